@@ -1,0 +1,1 @@
+"""What is recorded: the job, its fields and how it changes."""

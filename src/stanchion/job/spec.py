@@ -1,0 +1,229 @@
+"""What a field of a job may hold: the rules that codec, edits and entry share.
+
+The model declares each field once, with its spec in the dataclass field's metadata; reading a file, applying an
+edit and parsing typed text all ask the same spec.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+from dataclasses import Field, dataclass, field, fields
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any
+
+from stanchion.errors import BadEdit
+
+
+class Kind(StrEnum):
+    """What sort of quantity a number is; it settles the unit held in the file and the units that may be typed."""
+
+    LENGTH = "length"  # mm
+    RATE = "rate"  # N/mm
+    MASS = "mass"  # kg
+    FORCE = "force"  # N
+    PRESSURE = "pressure"  # bar, as gauges read
+    VOLUME = "volume"  # ml
+    ANGLE = "angle"  # degrees
+    TURNS = "turns"  # turns of an adjuster
+    COUNT = "count"  # a plain number: clicks, rings showing, coils
+    RATIO = "ratio"  # dimensionless
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number in the base unit of its kind, with the limits beyond which it cannot be true."""
+
+    kind: Kind
+    low: float
+    high: float
+    step: float
+    """What one press of + or - adds, in the base unit."""
+    optional: bool = True
+
+    def check(self, value: object) -> float | None:
+        """Give the value as a float, or None for an empty field.
+
+        Raises:
+            BadEdit: not a number, not finite, or outside the limits.
+        """
+        if value is None and self.optional:
+            return None
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise BadEdit(f"a number is needed, not {_kind_of(value)}")
+        try:
+            number = float(value)
+        except OverflowError:
+            raise BadEdit(f"the number is too large (at most {self.high:g})") from None
+        if not math.isfinite(number):
+            raise BadEdit("an ordinary number is needed, not infinity or 'not a number'")
+        if not self.low <= number <= self.high:
+            raise BadEdit(f"{number:g} cannot be right: it must lie between {self.low:g} and {self.high:g}")
+        return number
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of a few words."""
+
+    options: tuple[str, ...]
+
+    def check(self, value: object) -> str:
+        """Give the word.
+
+        Raises:
+            BadEdit: any other value.
+        """
+        if not isinstance(value, str) or value not in self.options:
+            raise BadEdit(f"it must be one of {', '.join(map(repr, self.options))}")
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A line of text (or several, where lines is above one). Any characters; the display makes them harmless."""
+
+    longest: int = 80
+    lines: int = 1
+
+    def check(self, value: object) -> str:
+        """Give the text.
+
+        Raises:
+            BadEdit: not text, or too long.
+        """
+        if not isinstance(value, str):
+            raise BadEdit(f"text in quotes is needed, not {_kind_of(value)}")
+        if len(value) > self.longest:
+            raise BadEdit(f"the text is too long: {len(value)} characters, at most {self.longest}")
+        try:
+            value.encode("utf-8")
+        except UnicodeEncodeError:
+            raise BadEdit("the text holds half a character (a lone surrogate) and cannot be stored") from None
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """Yes or no."""
+
+    def check(self, value: object) -> bool:
+        """Give the answer.
+
+        Raises:
+            BadEdit: anything but true or false.
+        """
+        if not isinstance(value, bool):
+            raise BadEdit(f"true or false is needed, not {_kind_of(value)}")
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A calendar day."""
+
+    def check(self, value: object) -> dt.date:
+        """Give the day.
+
+        Raises:
+            BadEdit: not a date, or a date with a time.
+        """
+        if isinstance(value, dt.datetime) or not isinstance(value, dt.date):
+            raise BadEdit(f"a date such as 2026-05-31 is needed, not {_kind_of(value)}")
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Many:
+    """A row of numbers, such as repeated readings."""
+
+    item: Number
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A nested part of the job."""
+
+    type: type
+    optional: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """A list of small parts, such as measured pairs."""
+
+    type: type
+    most: int
+
+
+Leaf = Number | Choice | Text | Flag | Day
+Spec = Leaf | Many | Part | Rows
+
+
+def _kind_of(value: object) -> str:
+    names = {
+        bool: "true or false",
+        str: "text",
+        int: "a number",
+        float: "a number",
+        list: "a list",
+        dict: "a table",
+    }
+    return names.get(type(value), "nothing" if value is None else f"a {type(value).__name__}")
+
+
+# --- how the model declares its fields ---------------------------------------------------------------------------
+
+
+def number(kind: Kind, low: float, high: float, step: float) -> Any:
+    """Declare an optional number."""
+    return field(default=None, metadata={"spec": Number(kind, low, high, step)})
+
+
+def many(kind: Kind, low: float, high: float, step: float, most: int) -> Any:
+    """Declare a row of at most `most` numbers."""
+    return field(default=(), metadata={"spec": Many(Number(kind, low, high, step, optional=False), most)})
+
+
+def choice(*options: str) -> Any:
+    """Declare a choice; the first word is the default."""
+    return field(default=options[0], metadata={"spec": Choice(options)})
+
+
+def text(longest: int = 80, lines: int = 1, default: str = "") -> Any:
+    """Declare a text."""
+    return field(default=default, metadata={"spec": Text(longest, lines)})
+
+
+def flag(default: bool = False) -> Any:
+    """Declare a yes-or-no."""
+    return field(default=default, metadata={"spec": Flag()})
+
+
+def day(default: dt.date) -> Any:
+    """Declare a calendar day."""
+    return field(default=default, metadata={"spec": Day()})
+
+
+def part(kind: type) -> Any:
+    """Declare a nested part that is always there."""
+    return field(default_factory=kind, metadata={"spec": Part(kind)})
+
+
+def optional_part(kind: type) -> Any:
+    """Declare a nested part that may be absent."""
+    return field(default=None, metadata={"spec": Part(kind, optional=True)})
+
+
+def rows(kind: type, most: int) -> Any:
+    """Declare a list of at most `most` small parts."""
+    return field(default=(), metadata={"spec": Rows(kind, most)})
+
+
+@lru_cache(maxsize=None)
+def specs_of(kind: type) -> dict[str, Spec]:
+    """The specs of a part's recorded fields, by name, in the order they are declared."""
+    declared: tuple[Field[Any], ...] = fields(kind)
+    return {f.name: f.metadata["spec"] for f in declared if "spec" in f.metadata}

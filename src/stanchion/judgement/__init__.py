@@ -1,0 +1,1 @@
+"""Everything derived from a job: figures, findings, advice, and their wording."""

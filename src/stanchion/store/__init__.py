@@ -1,0 +1,1 @@
+"""Files: where jobs live, how they are written and found again."""
