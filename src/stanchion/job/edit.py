@@ -117,7 +117,8 @@ def _put(spec: Spec, node: Any, path: Path, value: Any) -> Any:
         if inner is None and rest:  # the right leg, edited before the legs were split
             inner = node.left
         return replace(node, **{step: _put(specs_of(spec.type)[step], inner, rest, value)})
-    assert isinstance(spec, Many | Rows) and isinstance(step, int)  # noqa: S101 - spec_at has vouched for it
+    if not isinstance(spec, Many | Rows) or not isinstance(step, int):
+        raise BadEdit("no such field")
     return _put_item(spec, node, step, rest, value)
 
 

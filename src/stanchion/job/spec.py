@@ -10,7 +10,7 @@ import datetime as dt
 import math
 from dataclasses import Field, dataclass, field, fields
 from enum import StrEnum
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 from stanchion.errors import BadEdit
@@ -222,7 +222,7 @@ def rows(kind: type, most: int) -> Any:
     return field(default=(), metadata={"spec": Rows(kind, most)})
 
 
-@lru_cache(maxsize=None)
+@cache
 def specs_of(kind: type) -> dict[str, Spec]:
     """The specs of a part's recorded fields, by name, in the order they are declared."""
     declared: tuple[Field[Any], ...] = fields(kind)
