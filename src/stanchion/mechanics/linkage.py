@@ -1,0 +1,214 @@
+"""How far the shock moves for the wheel: measured pairs, or one motion ratio.
+
+Vertical wheel travel z and shock travel s are both counted from full extension, so z = 0 is s = 0 by definition.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.limits import positive
+
+LEAST_FOR_A_CURVE = 4
+"""Points, full extension counted, from which a curve is drawn; fewer are joined by straight lines."""
+
+Cubic = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Linkage:
+    """Shock travel as a function of wheel travel, piece by piece a cubic.
+
+    Make one with `constant_ratio` or `through_pairs`.
+
+    >>> link = through_pairs([(0, 0), (30, 10.5), (60, 21.5), (90, 33.0), (120, 45.0)])
+    >>> link.shock_travel(60.0), round(link.motion_ratio(60.0), 4)
+    (21.5, 0.3748)
+    >>> link.shock_travel(130.0)
+    Traceback (most recent call last):
+    stanchion.errors.OutOfRange: wheel travel = 130 is out of range: it must be from 0 to 120: beyond what was measured
+    """
+
+    knots_mm: tuple[float, ...]
+    """Wheel travel at the points [mm], rising from 0."""
+    cubics: tuple[Cubic, ...]
+    """For each piece, from its left end h: s = c0 + h (c1 + h (c2 + h c3))."""
+
+    @property
+    def covered_mm(self) -> float:
+        """Wheel travel up to which the linkage is known [mm]; infinite for one constant ratio."""
+        return self.knots_mm[-1]
+
+    @property
+    def has_kinks(self) -> bool:
+        """Whether the motion ratio jumps between straight pieces."""
+        return len(self.cubics) > 1 and all(c2 == 0.0 and c3 == 0.0 for _, _, c2, c3 in self.cubics)
+
+    def shock_travel(self, wheel_mm: float) -> float:
+        """Shock travel s(z).
+
+        Args:
+            wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
+
+        Returns:
+            Shock travel [mm].
+
+        Raises:
+            OutOfRange: beyond what was measured.
+        """
+        h, (c0, c1, c2, c3) = self._piece(wheel_mm)
+        return c0 + h * (c1 + h * (c2 + h * c3))
+
+    def motion_ratio(self, wheel_mm: float) -> float:
+        """Motion ratio m(z) = ds/dz, dimensionless. At a kink it is that of the piece beyond.
+
+        Args:
+            wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
+
+        Returns:
+            Motion ratio.
+
+        Raises:
+            OutOfRange: beyond what was measured.
+        """
+        h, (_, c1, c2, c3) = self._piece(wheel_mm)
+        return c1 + h * (2.0 * c2 + h * 3.0 * c3)
+
+    def ratio_slope(self, wheel_mm: float) -> float:
+        """How fast the motion ratio changes, dm/dz.
+
+        Args:
+            wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
+
+        Returns:
+            dm/dz [1/mm].
+
+        Raises:
+            OutOfRange: beyond what was measured.
+        """
+        h, (_, _, c2, c3) = self._piece(wheel_mm)
+        return 2.0 * c2 + h * 6.0 * c3
+
+    def state(self, wheel_mm: float) -> tuple[float, float, float]:
+        """Shock travel, motion ratio and dm/dz at once, for solvers.
+
+        Args:
+            wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
+
+        Returns:
+            s [mm], m, dm/dz [1/mm].
+
+        Raises:
+            OutOfRange: beyond what was measured.
+        """
+        h, (c0, c1, c2, c3) = self._piece(wheel_mm)
+        return (
+            c0 + h * (c1 + h * (c2 + h * c3)),
+            c1 + h * (2.0 * c2 + h * 3.0 * c3),
+            2.0 * c2 + h * 6.0 * c3,
+        )
+
+    def _piece(self, wheel_mm: float) -> tuple[float, Cubic]:
+        knots = self.knots_mm
+        if not 0.0 <= wheel_mm <= knots[-1] or wheel_mm == math.inf:
+            raise OutOfRange("wheel travel", wheel_mm, f"from 0 to {knots[-1]:g}: beyond what was measured")
+        i = min(bisect_right(knots, wheel_mm), len(self.cubics)) - 1
+        return wheel_mm - knots[i], self.cubics[i]
+
+
+def constant_ratio(ratio: float) -> Linkage:
+    """A linkage with one motion ratio all through.
+
+    .. math:: s = m z
+
+    Args:
+        ratio: shock travel over wheel travel, > 0.
+
+    Returns:
+        The linkage; it covers any travel.
+
+    Raises:
+        OutOfRange: ratio not above 0.
+
+    Source:
+        Definition.
+
+    >>> constant_ratio(0.4).shock_travel(50.0)
+    20.0
+    """
+    return Linkage((0.0, math.inf), ((0.0, positive("motion ratio", ratio), 0.0, 0.0),))
+
+
+def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
+    """A linkage through measured pairs, full extension (0, 0) added where it was not written down.
+
+    Through four points or more runs the monotone cubic of Fritsch and Carlson in the form that scipy and others call
+    PCHIP: slopes at the points by the weighted harmonic mean of their neighbours, one-sided three-point slopes at the
+    ends. Fewer points are joined by straight lines.
+
+    Args:
+        pairs: (vertical wheel travel, shock travel) [mm], in any order.
+
+    Returns:
+        The linkage, known from full extension to the last pair.
+
+    Raises:
+        OutOfRange: no pair beyond full extension, a negative or repeated wheel travel, shock travel that does not
+            rise with wheel travel, or shock travel at zero wheel travel.
+
+    Source:
+        F. N. Fritsch & R. E. Carlson, "Monotone piecewise cubic interpolation", SIAM J. Numer. Anal. 17 (1980).
+
+    >>> through_pairs([(50, 20)]).motion_ratio(10.0)
+    0.4
+    """
+    points = sorted((float(z), float(s)) for z, s in pairs)
+    if points and points[0][0] > 0.0:
+        points.insert(0, (0.0, 0.0))
+    if len(points) < 2:
+        raise OutOfRange("number of linkage pairs", len(points), "at least one beyond full extension")
+    for z, s in points:
+        if not (0.0 <= z < math.inf and math.isfinite(s)):
+            raise OutOfRange("wheel travel of a linkage pair", z, "0 or more, with its shock travel")
+    if points[0][1] != 0.0:
+        raise OutOfRange("shock travel at full extension", points[0][1], "0: both travels are counted from there")
+    for (z0, s0), (z1, s1) in pairwise(points):
+        if not z1 > z0:
+            raise OutOfRange("wheel travel of a linkage pair", z1, "another than that of the pair before")
+        if not s1 > s0:
+            raise OutOfRange("shock travel of a linkage pair", s1, f"more than that of the pair before, {s0:g}")
+    wheel = tuple(point[0] for point in points)
+    shock = [point[1] for point in points]
+    gaps = [b - a for a, b in pairwise(wheel)]
+    chords = [(b - a) / gap for (a, b), gap in zip(pairwise(shock), gaps, strict=True)]
+    if len(points) < LEAST_FOR_A_CURVE:
+        return Linkage(wheel, tuple((shock[i], chord, 0.0, 0.0) for i, chord in enumerate(chords)))
+    slopes = _slopes(gaps, chords)
+    cubics = []
+    for i, (gap, chord) in enumerate(zip(gaps, chords, strict=True)):
+        left, right = slopes[i], slopes[i + 1]
+        bend = (left + right - 2.0 * chord) / gap
+        cubics.append((shock[i], left, (chord - left) / gap - bend, bend / gap))
+    return Linkage(wheel, tuple(cubics))
+
+
+def _slopes(gaps: Sequence[float], chords: Sequence[float]) -> list[float]:
+    """Slope at each point; all chords rise, so no sign can change between neighbours."""
+    inner = []
+    for (h0, h1), (d0, d1) in zip(pairwise(gaps), pairwise(chords), strict=True):
+        w0, w1 = 2.0 * h1 + h0, h1 + 2.0 * h0
+        inner.append((w0 + w1) / (w0 / d0 + w1 / d1))
+    first = _end_slope(gaps[0], gaps[1], chords[0], chords[1])
+    last = _end_slope(gaps[-1], gaps[-2], chords[-1], chords[-2])
+    return [first, *inner, last]
+
+
+def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
+    """Three-point slope at an end, held where the curve would otherwise turn back."""
+    slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1)
+    return max(slope, 0.0)

@@ -1,0 +1,323 @@
+"""Sag and stiction from the readings, and how far to trust them.
+
+A length shrinks as the suspension is used: pushed down and let rise it reads short, lifted and let settle it reads
+long. A gauge that reads travel used grows instead, so there the pushed-down reading is the larger.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.mechanics.statistics import combine, resolution_uncertainty, type_a_uncertainty
+
+SINGLE_READING_UNCERTAINTY_MM = 1.0
+"""Standard uncertainty of a reading taken once [mm] (common practice, no published source)."""
+
+
+def sag(hanging_mm: float, down_mm: float, up_mm: float) -> float:
+    """Sag from lengths: the middle of the two readings, off the length with the wheel hanging.
+
+    .. math:: s = L_1 - (d + u) / 2
+
+    Args:
+        hanging_mm: L1, wheel hanging clear [mm], > 0.
+        down_mm: pushed down and let rise [mm], >= 0.
+        up_mm: lifted and let settle [mm], >= 0.
+
+    Returns:
+        Sag [mm]; a little below zero is possible where readings scatter.
+
+    Raises:
+        OutOfRange: a length is negative, or L1 is zero.
+
+    Source:
+        Common practice, no published source.
+
+    >>> sag(548.0, 510.0, 516.0)
+    35.0
+    """
+    return positive("hanging length", hanging_mm) - _middle(down_mm, up_mm)
+
+
+def sag_from_down(hanging_mm: float, down_mm: float) -> float:
+    """Sag as one person alone can take it: from the pushed-down reading only. It is large by half the stiction.
+
+    .. math:: s = L_1 - d
+
+    Args:
+        hanging_mm: L1, wheel hanging clear [mm], > 0.
+        down_mm: pushed down and let rise [mm], >= 0.
+
+    Returns:
+        Sag [mm].
+
+    Raises:
+        OutOfRange: a length is negative, or L1 is zero.
+
+    Source:
+        Common practice, no published source.
+
+    >>> sag_from_down(548.0, 510.0)
+    38.0
+    """
+    return positive("hanging length", hanging_mm) - not_negative("pushed-down reading", down_mm)
+
+
+def sag_from_travel(down_mm: float, up_mm: float) -> float:
+    """Sag from a gauge that reads travel used.
+
+    .. math:: s = (d + u) / 2
+
+    Args:
+        down_mm: travel read after pushing down [mm], >= 0.
+        up_mm: travel read after lifting [mm], >= 0.
+
+    Returns:
+        Sag [mm].
+
+    Raises:
+        OutOfRange: a reading is negative.
+
+    Source:
+        Common practice, no published source.
+
+    >>> sag_from_travel(38.0, 32.0)
+    35.0
+    """
+    return _middle(down_mm, up_mm)
+
+
+def stiction(down_mm: float, up_mm: float) -> float:
+    """Spread between the two readings of one state, read as a length.
+
+    .. math:: t = u - d
+
+    Args:
+        down_mm: pushed down and let rise [mm], >= 0.
+        up_mm: lifted and let settle [mm], not shorter than down_mm.
+
+    Returns:
+        Stiction [mm], >= 0.
+
+    Raises:
+        OutOfRange: up shorter than down: the readings are swapped.
+
+    Source:
+        Common practice, no published source.
+
+    >>> stiction(510.0, 516.0)
+    6.0
+    """
+    not_negative("pushed-down reading", down_mm)
+    if not up_mm >= down_mm:
+        raise OutOfRange("lifted reading", up_mm, f"no shorter than the pushed-down reading, {down_mm:g}")
+    return finite("lifted reading", up_mm) - down_mm
+
+
+def stiction_from_travel(down_mm: float, up_mm: float) -> float:
+    """Spread between the two readings of one state, from a gauge that reads travel used.
+
+    .. math:: t = d - u
+
+    Args:
+        down_mm: travel read after pushing down [mm], not less than up_mm.
+        up_mm: travel read after lifting [mm], >= 0.
+
+    Returns:
+        Stiction [mm], >= 0.
+
+    Raises:
+        OutOfRange: down less than up: the readings are swapped.
+
+    Source:
+        Common practice, no published source.
+
+    >>> stiction_from_travel(38.0, 32.0)
+    6.0
+    """
+    not_negative("lifted reading", up_mm)
+    if not down_mm >= up_mm:
+        raise OutOfRange("pushed-down reading", down_mm, f"no less travel than the lifted reading, {up_mm:g}")
+    return finite("pushed-down reading", down_mm) - up_mm
+
+
+def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> float:
+    """Standard uncertainty of the mean of one reading's repeats.
+
+    .. math:: u = \\sqrt{s^2 / n + a^2 / 12}
+
+    Args:
+        readings_mm: at least one reading [mm].
+        resolution_mm: smallest division of the tape a [mm], >= 0.
+
+    Returns:
+        Standard uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more.
+
+    Raises:
+        OutOfRange: no reading, or a negative resolution.
+
+    Source:
+        JCGM 100:2008, 4.2.3, 4.3.7 and 5.1.2; one reading: common practice, no published source.
+
+    >>> reading_uncertainty([510.0], 1.0)
+    1.0
+    >>> round(reading_uncertainty([509.0, 510.0, 511.0], 1.0), 3)
+    0.645
+    """
+    tape = resolution_uncertainty(resolution_mm)
+    if len(readings_mm) == 1:
+        return max(SINGLE_READING_UNCERTAINTY_MM, tape)
+    return combine(type_a_uncertainty(readings_mm), tape)
+
+
+def state_uncertainty(down_mm: float, up_mm: float) -> float:
+    """Standard uncertainty of the middle of the two readings of one state, without that of L1.
+
+    .. math:: u = \\sqrt{u_d^2 + u_u^2} / 2
+
+    Args:
+        down_mm: standard uncertainty of the pushed-down reading [mm], >= 0.
+        up_mm: standard uncertainty of the lifted reading [mm], >= 0.
+
+    Returns:
+        Standard uncertainty [mm].
+
+    Raises:
+        OutOfRange: an uncertainty is negative.
+
+    Source:
+        JCGM 100:2008, 5.1.2.
+
+    >>> state_uncertainty(0.6, 0.8)
+    0.5
+    """
+    return combine(down_mm, up_mm) / 2.0
+
+
+def sag_uncertainty(hanging_mm: float, state_mm: float) -> float:
+    """Standard uncertainty of a sag.
+
+    .. math:: u = \\sqrt{u_1^2 + u_m^2}
+
+    Args:
+        hanging_mm: standard uncertainty of L1 [mm], >= 0; 0 with a gauge that reads travel.
+        state_mm: that of the state: of the middle of two readings (state_uncertainty), or of the one reading
+            taken alone [mm], >= 0.
+
+    Returns:
+        Standard uncertainty [mm].
+
+    Raises:
+        OutOfRange: an uncertainty is negative.
+
+    Source:
+        JCGM 100:2008, 5.1.2.
+
+    >>> round(sag_uncertainty(1.0, state_uncertainty(1.0, 1.0)), 4)
+    1.2247
+    """
+    return combine(hanging_mm, state_mm)
+
+
+def change_uncertainty(first_state_mm: float, second_state_mm: float) -> float:
+    """Standard uncertainty of the difference of two sags that share L1, whose own error cancels.
+
+    .. math:: u = \\sqrt{u_{m1}^2 + u_{m2}^2}
+
+    Args:
+        first_state_mm: state uncertainty of the one [mm], >= 0, without L1.
+        second_state_mm: state uncertainty of the other [mm], >= 0, without L1.
+
+    Returns:
+        Standard uncertainty of the difference [mm].
+
+    Raises:
+        OutOfRange: an uncertainty is negative.
+
+    Source:
+        JCGM 100:2008, 5.1.2 and 5.2.2 (what both share drops out of a difference).
+
+    >>> change_uncertainty(0.6, 0.8)
+    1.0
+    """
+    return combine(first_state_mm, second_state_mm)
+
+
+def within_spread(change_mm: float, uncertainty_mm: float) -> bool:
+    """Whether a change is too small to be told from measuring spread: below twice its standard uncertainty.
+
+    Args:
+        change_mm: difference of two sags [mm].
+        uncertainty_mm: standard uncertainty of that difference [mm], >= 0.
+
+    Returns:
+        True where it is within measuring spread.
+
+    Raises:
+        OutOfRange: uncertainty negative.
+
+    Source:
+        Common practice; twice the standard uncertainty holds about 95 % (JCGM 100:2008, 6.3.3).
+
+    >>> within_spread(1.5, 1.0), within_spread(-3.0, 1.0)
+    (True, False)
+    """
+    return abs(finite("change", change_mm)) < 2.0 * not_negative("uncertainty", uncertainty_mm)
+
+
+def friction_force(rate_n_per_mm: float, stiction_mm: float) -> float:
+    """Friction along the suspension, about.
+
+    .. math:: F = k t / 2
+
+    Args:
+        rate_n_per_mm: rate at work there, as the reading sees it [N/mm], > 0.
+        stiction_mm: stiction [mm], >= 0.
+
+    Returns:
+        Friction force, one way [N].
+
+    Raises:
+        OutOfRange: rate not above 0, or stiction negative.
+
+    Source:
+        Common practice; it follows from friction holding the machine low after pushing and high after lifting.
+
+    >>> friction_force(18.0, 6.0)
+    54.0
+    """
+    return positive("working rate", rate_n_per_mm) * not_negative("stiction", stiction_mm) / 2.0
+
+
+def projected_static(static_mm: float, rider_mm: float, rider_target_mm: float) -> float:
+    """Static sag as it would be once rider sag is right.
+
+    .. math:: s_p = s_s - (s_r - s_t)
+
+    It does not hold where the static state is topped out or on the top-out spring.
+
+    Args:
+        static_mm: static sag [mm].
+        rider_mm: rider sag [mm].
+        rider_target_mm: middle of the rider sag's target [mm].
+
+    Returns:
+        Projected static sag [mm].
+
+    Raises:
+        OutOfRange: an argument is infinite or not a number.
+
+    Source:
+        Common practice, no published source.
+
+    >>> projected_static(24.0, 42.0, 33.0)
+    15.0
+    """
+    surplus = finite("rider sag", rider_mm) - finite("target rider sag", rider_target_mm)
+    return finite("static sag", static_mm) - surplus
+
+
+def _middle(down_mm: float, up_mm: float) -> float:
+    return (not_negative("pushed-down reading", down_mm) + not_negative("lifted reading", up_mm)) / 2.0

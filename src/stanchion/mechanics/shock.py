@@ -1,0 +1,165 @@
+"""Force along the shock, and what it is at the wheel."""
+
+from __future__ import annotations
+
+import math
+
+from stanchion.mechanics.limits import finite, not_negative, positive
+
+BAR_MPA = 0.1
+"""One bar in MPa (N/mm²), exact."""
+
+
+def gas_force(pressure_bar: float, shaft_mm: float) -> float:
+    """Force with which the gas pushes the shaft out.
+
+    .. math:: F_g = p \\pi d^2 / 4
+
+    Args:
+        pressure_bar: gas pressure above ambient [bar], >= 0.
+        shaft_mm: shaft diameter [mm], > 0.
+
+    Returns:
+        Force [N].
+
+    Raises:
+        OutOfRange: pressure negative, or diameter not above 0.
+
+    Source:
+        Pressure times area.
+
+    >>> round(gas_force(10.0, 16.0), 2)
+    201.06
+    """
+    area = math.pi / 4.0 * positive("shaft diameter", shaft_mm) ** 2
+    return not_negative("gas pressure", pressure_bar) * BAR_MPA * area
+
+
+def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, gas_force_n: float = 0.0) -> float:
+    """Force along the shock, damping apart.
+
+    .. math:: F_s = k max(0, P + s) + F_g
+
+    Args:
+        rate_n_per_mm: spring rate [N/mm], > 0.
+        preload_mm: preload now [mm]; negative where the spring is loose.
+        stroke_used_mm: shock travel from full extension [mm], >= 0.
+        gas_force_n: gas force [N], >= 0.
+
+    Returns:
+        Force [N].
+
+    Raises:
+        OutOfRange: rate not above 0, travel or gas force negative.
+
+    Source:
+        Hooke's law.
+
+    >>> shock_force(95.0, 12.0, 20.0, 200.0)
+    3240.0
+    """
+    squeezed = finite("preload", preload_mm) + not_negative("shock travel", stroke_used_mm)
+    return positive("spring rate", rate_n_per_mm) * max(0.0, squeezed) + not_negative("gas force", gas_force_n)
+
+
+def wheel_force(force_n: float, motion_ratio: float) -> float:
+    """Vertical force at the wheel that balances a force along the shock.
+
+    .. math:: F_w = F_s m
+
+    Args:
+        force_n: force along the shock [N].
+        motion_ratio: shock travel over wheel travel there, > 0.
+
+    Returns:
+        Force at the wheel [N].
+
+    Raises:
+        OutOfRange: ratio not above 0.
+
+    Source:
+        Virtual work; D. C. Barton & J. D. Fieldhouse, Automotive Chassis Engineering (Springer 2018), 3.9.2.
+
+    >>> wheel_force(3000.0, 0.4)
+    1200.0
+    """
+    return finite("shock force", force_n) * positive("motion ratio", motion_ratio)
+
+
+def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
+    """Spring rate as felt at the wheel.
+
+    .. math:: k_w = k m^2 + F_s dm/dz
+
+    Args:
+        rate_n_per_mm: rate of the spring [N/mm], > 0.
+        motion_ratio: shock travel over wheel travel there, > 0.
+        force_n: force along the shock there [N], >= 0; needed only where the ratio changes.
+        ratio_slope: dm/dz there [1/mm]; 0 for one constant ratio.
+
+    Returns:
+        Wheel rate [N/mm]; negative where a falling ratio outweighs the spring.
+
+    Raises:
+        OutOfRange: rate or ratio not above 0, or force negative.
+
+    Source:
+        D. C. Barton & J. D. Fieldhouse, Automotive Chassis Engineering (Springer 2018), 3.9.2, eqs (3.29)-(3.33),
+        for a constant ratio; the second term is the derivative of F_s m.
+
+    >>> round(wheel_rate(80.0, 0.4), 6)
+    12.8
+    """
+    spring = positive("spring rate", rate_n_per_mm) * positive("motion ratio", motion_ratio) ** 2
+    return spring + not_negative("shock force", force_n) * finite("change of motion ratio", ratio_slope)
+
+
+def collar_effect(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
+    """How far the wheel end of the machine rises for one mm of collar, about 1/m.
+
+    .. math:: dz/dP = k m / (k m^2 + F_s dm/dz)
+
+    Args:
+        rate_n_per_mm: rate of the spring [N/mm], > 0.
+        motion_ratio: shock travel over wheel travel there, > 0.
+        force_n: force along the shock there [N], >= 0.
+        ratio_slope: dm/dz there [1/mm].
+
+    Returns:
+        Rise at the wheel for 1 mm of preload, dimensionless.
+
+    Raises:
+        OutOfRange: rate or ratio not above 0, force negative, or the wheel rate is not above 0 (no stable position).
+
+    Source:
+        The wheel load staying the same while preload changes.
+
+    >>> round(collar_effect(80.0, 0.4), 6)
+    2.5
+    """
+    rate = positive("wheel rate", wheel_rate(rate_n_per_mm, motion_ratio, force_n, ratio_slope))
+    return rate_n_per_mm * motion_ratio / rate
+
+
+def length_adjuster_rise(length_change_mm: float, motion_ratio: float) -> float:
+    """Change of height at the wheel end when the shock itself is made longer.
+
+    .. math:: \\Delta h = \\Delta l / m
+
+    Args:
+        length_change_mm: change of eye-to-eye length [mm], longer is positive.
+        motion_ratio: shock travel over wheel travel at ride height, > 0.
+
+    Returns:
+        Rise at the wheel end [mm].
+
+    Raises:
+        OutOfRange: ratio not above 0.
+
+    Source:
+        Definition of the motion ratio.
+
+    >>> length_adjuster_rise(2.0, 0.4)
+    5.0
+    """
+    return finite("change of shock length", length_change_mm) / positive("motion ratio", motion_ratio)
