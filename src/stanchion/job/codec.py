@@ -1,0 +1,280 @@
+"""A job as the bytes of its file, and back.
+
+The file is TOML: ``format = 1``, the table [job], the other parts in the order of the model, and at last the table
+[end], whose last line ``complete = true`` says that nothing is missing. Empty fields are left out. Keys this version
+does not know are kept and written back where they were. The fields are those the model declares; nothing about a
+single field stands here.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from typing import Any
+
+import tomli_w
+
+from stanchion.errors import BadEdit, BadFile, CutShort
+from stanchion.job.edit import dotted
+from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
+from stanchion.job.model import Job, Occasion, Path
+from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
+
+FORMAT = 1
+"""The format this version writes."""
+
+MIGRATIONS: dict[int, Callable[[Table], Table]] = {}
+"""By format number: what makes its tables those of the next format."""
+
+_ALWAYS = {("job", "machine"), ("job", "rider"), ("job", "venue"), ("job", "date"), ("job", "use")}
+_NEXT_TABLE = b"\n["
+
+_IN_THE_FILE = {
+    Kind.LENGTH: "mm",
+    Kind.RATE: "N/mm",
+    Kind.MASS: "kg",
+    Kind.FORCE: "N",
+    Kind.PRESSURE: "bar",
+    Kind.VOLUME: "ml",
+    Kind.ANGLE: "degrees",
+    Kind.TURNS: "turns",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A job as it was read."""
+
+    job: Job
+    """What the file holds."""
+    format: int
+    """The format number that stands in the file."""
+    read_only: bool
+    """A later version of the program wrote the file: it is read as far as it is understood, and must not be written."""
+    edited_by_hand: bool
+    """The file is not as the program left it: somebody edited it, or it was damaged."""
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What a list of jobs shows of a file."""
+
+    format: int
+    job: Occasion
+
+
+def dumps(job: Job) -> bytes:
+    """The bytes of a job's file: UTF-8, lines end with a newline.
+
+    Raises:
+        TypeError, ValueError: an unknown key holds a value that TOML cannot hold.
+    """
+    foreign = _by_place(job)
+    end_extra = foreign.pop(("end",), {})
+    body = tomli_w.dumps({"format": FORMAT} | _table(job, (), foreign)).encode() + b"\n"
+    return body + _tail(body, end_extra)
+
+
+def loads(data: bytes) -> Loaded:
+    """The job that a file's bytes hold.
+
+    Raises:
+        BadFile: not a job, or a value that does not fit; the message names the line or the key and what to do.
+        CutShort: the end of the file is missing.
+    """
+    data = normalised(data)
+    if not data.strip():
+        raise CutShort("the file is empty: it was cut short while being written or copied; take an earlier copy of it")
+    tables = parse(data)
+    number = _format_of(tables)
+    end = tables.pop("end", None)
+    if not isinstance(end, dict) or end.get("complete") is not True:
+        raise CutShort(
+            "the file is cut short: its end mark is missing; take an earlier copy of it. "
+            "If you wrote it by hand and it is whole, end it with the two lines '[end]' and 'complete = true'"
+        )
+    end_extra = {key: value for key, value in end.items() if key not in ("complete", "sha256")}
+    newer = number > FORMAT
+    reader = _Reader(lenient=newer)
+    reader.keep(("end",), end_extra)
+    job = reader.job(_migrated(tables, number))
+    body = data[: data.rfind(b"\n" + END_TABLE) + 1]
+    as_written = end.get("sha256") == _sha256(body) if newer else data == body + _tail(body, end_extra)
+    return Loaded(job, number, read_only=newer, edited_by_hand=not as_written)
+
+
+def header(data: bytes) -> Header:
+    """The format and the [job] table of a file; its first 16 kB are enough. The rest is not looked at.
+
+    Raises:
+        BadFile: the [job] table cannot be read.
+    """
+    data = normalised(data)
+    second = data.find(_NEXT_TABLE, data.find(_NEXT_TABLE) + 1)
+    try:
+        if second < 0:
+            raise KeyError("job")
+        tables = parse(data[: second + 1])
+        number = _format_of(tables)
+        occasion = _migrated({"job": tables["job"]}, number)["job"]
+        return Header(number, _Reader(lenient=number > FORMAT).job({"job": occasion}).job)
+    except (BadFile, KeyError):  # the tables were moved about by hand, or the file is bad: the whole of it decides
+        whole = loads(data)
+        return Header(whole.format, whole.job.job)
+
+
+def _sha256(body: bytes) -> str:
+    return hashlib.sha256(body).hexdigest()
+
+
+def _tail(body: bytes, extra: Table) -> bytes:
+    """The [end] table. The mark stands last of all, so that nothing can be cut off without losing it."""
+    lines = tomli_w.dumps({"end": {"sha256": _sha256(body)} | extra | {"complete": True}})
+    return lines.encode()
+
+
+def _format_of(tables: Table) -> int:
+    number = tables.get("format")
+    if isinstance(number, bool) or not isinstance(number, int) or number < 1:
+        raise BadFile(f"this is not a job file: a job begins with the line 'format = {FORMAT}'")
+    return number
+
+
+def _migrated(tables: Table, number: int) -> Table:
+    """The tables as this version's format has them."""
+    tables = {key: value for key, value in tables.items() if key != "format"}
+    while number < FORMAT:
+        tables = MIGRATIONS[number](tables)
+        number += 1
+    return tables
+
+
+# --- writing -----------------------------------------------------------------------------------------------------
+
+
+def _by_place(job: Job) -> dict[Path, Table]:
+    """The unknown keys by the table in which they stand."""
+    places: dict[Path, Table] = {}
+    for path, value in sorted(job.unknown, key=_place_order):
+        places.setdefault(path[:-1], {})[str(path[-1])] = value
+    return places
+
+
+def _place_order(entry: tuple[Path, Any]) -> list[str]:
+    return [f"{step:06d}" if isinstance(step, int) else step for step in entry[0]]
+
+
+def _table(node: Any, path: Path, foreign: dict[Path, Table]) -> Table:
+    """A part as a table: what is recorded, then the unknown keys that stood in it."""
+    table: Table = {}
+    kind: type = type(node)
+    defaults = {f.name: f.default for f in fields(node)}
+    for name, spec in specs_of(kind).items():
+        value = getattr(node, name)
+        at = (*path, name)
+        if isinstance(spec, Part):
+            inner = None if value is None else _table(value, at, foreign)
+            if inner or (spec.optional and inner is not None):
+                table[name] = inner
+        elif isinstance(spec, Rows):
+            if value:
+                table[name] = [_table(row, (*at, number), foreign) for number, row in enumerate(value)]
+        elif isinstance(spec, Many):
+            if value:
+                table[name] = [float(item) for item in value]
+        elif at in _ALWAYS or value != defaults[name]:
+            table[name] = float(value) if isinstance(spec, Number) else value
+    for name, value in foreign.get(path, {}).items():
+        table.setdefault(name, value)
+    return table
+
+
+# --- reading -----------------------------------------------------------------------------------------------------
+
+
+class _Reader:
+    """Fills the model from tables and collects what it has no place for."""
+
+    def __init__(self, *, lenient: bool) -> None:
+        self._lenient = lenient
+        self._unknown: list[tuple[Path, Any]] = []
+
+    def job(self, tables: Table) -> Job:
+        """The job, with the unknown keys in it."""
+        known = self._part(Job, tables, ())
+        unknown = tuple(sorted(self._unknown, key=_place_order))
+        return Job(job=known.job, front=known.front, rear=known.rear, sag=known.sag, unknown=unknown)
+
+    def keep(self, path: Path, extra: Table) -> None:
+        """Keep the unknown keys of a table."""
+        for name, value in extra.items():
+            at = (*path, name)
+            try:
+                check_foreign(value, name, dotted(at), len(path))
+            except BadFile:
+                if not self._lenient:
+                    raise
+                continue  # it could not be written back, but a newer file is not written at all
+            self._unknown.append((at, value))
+
+    def _part(self, kind: type, table: Table, path: Path) -> Any:
+        specs = specs_of(kind)
+        values: Table = {}
+        for name, spec in specs.items():
+            if name not in table:
+                continue
+            try:
+                values[name] = self._value(spec, table[name], (*path, name))
+            except BadFile:
+                if not self._lenient:
+                    raise
+                self.keep(path, {name: table[name]})
+        self.keep(path, {name: value for name, value in table.items() if name not in specs})
+        return kind(**values)
+
+    def _value(self, spec: Spec, value: Any, path: Path) -> Any:
+        if isinstance(spec, Part):
+            if not isinstance(value, dict):
+                raise _misfit(path, f"a table is needed; write it as [{dotted(path)}]")
+            return self._part(spec.type, value, path)
+        if isinstance(spec, Leaf):
+            return _checked(spec, value, path)
+        if not isinstance(value, list):
+            raise _misfit(path, "a list is needed; write it in square brackets")
+        if len(value) > spec.most:
+            raise _misfit(path, f"{len(value)} entries are too many; leave at most {spec.most}")
+        if isinstance(spec, Many):
+            return tuple(_checked(spec.item, item, (*path, at)) for at, item in enumerate(value))
+        for at, row in enumerate(value):
+            if not isinstance(row, dict):
+                raise _misfit((*path, at), "a table is needed; write the row in curly brackets, as { ... = 1.0 }")
+        return tuple(self._part(spec.type, row, (*path, at)) for at, row in enumerate(value))
+
+
+def _checked(spec: Leaf, value: Any, path: Path) -> Any:
+    try:
+        return spec.check(value)
+    except BadEdit as refused:
+        raise _misfit(path, f"{refused}; {_remedy(spec, value)}") from None
+
+
+def _misfit(path: Path, what: str) -> BadFile:
+    return BadFile(f"{dotted(path)}: {what}")
+
+
+def _remedy(spec: Leaf, value: Any) -> str:
+    """What to do about a value that a field refuses."""
+    if isinstance(spec, Number):
+        unit = _IN_THE_FILE.get(spec.kind)
+        if isinstance(value, str):
+            return "write it without quotes" + (f" and without a unit (the file holds {unit})" if unit else "")
+        return f"correct it (the file holds {unit})" if unit else "correct it, or take the line out"
+    if isinstance(spec, Text):
+        return "shorten it" if isinstance(value, str) else "put it between double quotes"
+    if isinstance(spec, Day):
+        return "write year-month-day without quotes and without a time"
+    if isinstance(spec, Flag):
+        return "write true or false, without quotes"
+    assert isinstance(spec, Choice)  # noqa: S101 - the last sort of leaf there is
+    return "correct the word, or take the line out"

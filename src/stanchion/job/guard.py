@@ -1,0 +1,149 @@
+"""Bytes that claim to be TOML, turned into tables or refused at once.
+
+The parser of the standard library can be made to recurse without end or to run for minutes by a small file, so the
+text is looked over first. What passes here is parsed in well under a second.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import re
+import tomllib
+from typing import Any
+
+from stanchion.errors import BadFile, CutShort
+from stanchion.text import clean
+
+Table = dict[str, Any]
+
+LARGEST = 256 * 1024
+"""Bytes of a file at most; a full job has about 6,000."""
+LONGEST_LINE = 32_000
+"""Characters of a line at most; the longest note with every character escaped has 12,000."""
+LONGEST_KEY = 200
+"""Characters of a key at most."""
+LONGEST_TEXT = 5_000
+"""Characters of a text at most, where the format sets no closer limit."""
+DEEPEST = 16
+"""Tables and lists within one another at most; a job has five."""
+
+END_TABLE = b"[end]"
+_BOM = b"\xef\xbb\xbf"
+
+_TOKEN = re.compile(
+    r'''"""(?:[^"\\]++|\\.?|"(?!""))*+(?:"{3,5}|\Z)'''  # a text of several lines, or an unclosed one to the end
+    r"""|'''(?:[^']++|'(?!''))*+(?:'{3,5}|\Z)"""
+    r"""|"(?:[^"\\\n]++|\\[^\n]?)*+"?"""
+    r"""|'[^'\n]*+'?"""
+    r"""|\#[^\n]*+"""
+    r"""|[\[\]{}.,=\n]""",
+    re.DOTALL,
+)
+_AT = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
+_END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
+_COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
+
+
+def normalised(data: bytes) -> bytes:
+    """The bytes without the marks an editor may add: a byte order mark and line ends of two characters."""
+    return data.removeprefix(_BOM).replace(b"\r\n", b"\n")
+
+
+def parse(data: bytes) -> Table:
+    """The tables of a TOML file whose bytes are normalised.
+
+    Raises:
+        BadFile: too large, not UTF-8, not TOML, or nested beyond reason; the message names the line.
+        CutShort: not TOML, and without an end table.
+    """
+    if len(data) > LARGEST:
+        raise BadFile(f"the file has {len(data)} bytes, and a job at most {LARGEST}: check that it is a job")
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise BadFile(
+            f"line {line}: byte {error.start + 1} of the file (0x{data[error.start]:02x}) is not UTF-8 text; "
+            "open the file in a text editor and save it as UTF-8"
+        ) from None
+    look_over(text)
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise BadFile("the tables and lists of the file are nested too deeply to be read") from None
+    except ValueError as error:
+        raise _refusal(str(error), text, data) from None
+
+
+def look_over(text: str) -> None:
+    """Refuse text that would make the parser recurse or run for long.
+
+    Raises:
+        BadFile: a line is too long, brackets are nested too deeply, or a key has too many parts.
+    """
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > LONGEST_LINE:
+            raise BadFile(f"line {number}: {len(line)} characters, at most {LONGEST_LINE}; break the line up")
+    depth = dots = 0
+    for token in _TOKEN.finditer(text):
+        first = token.group()[0]
+        if first in "\"'#":
+            continue
+        dots = dots + 1 if first == "." else 0
+        depth += (first in "[{") - (first in "]}")
+        if dots >= DEEPEST or depth > DEEPEST:
+            line_number = text.count("\n", 0, token.start()) + 1
+            raise BadFile(f"line {line_number}: more than {DEEPEST} tables or lists within one another; take some out")
+
+
+def check_foreign(value: Any, key: str, where: str, depth: int) -> None:
+    """See that a value this version has no place for can be kept and written back as it is.
+
+    Args:
+        value: as parsed.
+        key: the name it stands under.
+        where: the dotted path of it.
+        depth: tables and lists around it.
+
+    Raises:
+        BadFile: nested too deeply, a number that cannot be kept, or a text or key that is too long.
+    """
+    shown = clean(where, 120)
+    if len(key) > LONGEST_KEY:
+        raise BadFile(f"{shown}: the name is too long: {len(key)} characters, at most {LONGEST_KEY}")
+    if depth > DEEPEST:
+        raise BadFile(f"{shown}: more than {DEEPEST} tables or lists within one another; take some out")
+    if isinstance(value, dict):
+        for name, inner in value.items():
+            check_foreign(inner, name, f"{where}.{name}", depth + 1)
+    elif isinstance(value, list):
+        for at, inner in enumerate(value):
+            check_foreign(inner, "", f"{where}[{at}]", depth + 1)
+    elif isinstance(value, str) and len(value) > LONGEST_TEXT:
+        raise BadFile(f"{shown}: the text is too long: {len(value)} characters, at most {LONGEST_TEXT}")
+    elif isinstance(value, int) and not -(2**63) <= value < 2**63:
+        raise BadFile(f"{shown}: the whole number is too large; a TOML file holds at most 19 digits")
+    elif isinstance(value, float) and not math.isfinite(value):
+        raise BadFile(f"{shown}: an ordinary number is needed, not infinity or 'not a number'")
+    elif not isinstance(value, str | int | float | dt.date | dt.time):
+        raise BadFile(f"{shown}: a value of a sort this program cannot keep")
+
+
+def _refusal(reason: str, text: str, data: bytes) -> BadFile:
+    """What to say of text that is not TOML."""
+    found = _AT.fullmatch(reason)
+    what = clean(
+        found["what"] if found else "a value is far too long, such as a number of thousands of digits", 160
+    ).rstrip(".")
+    what = what[:1].lower() + what[1:]
+    where = f"line {found['line']}, column {found['column']}" if found and found["line"] else "at the end of the file"
+    end = data.rfind(b"\n" + END_TABLE)
+    if end < 0 or not _END_MARK.search(data, end):
+        return CutShort(f"the file is cut short: its end mark is missing; take an earlier copy of it ({where}: {what})")
+    if not found or not found["line"]:
+        return BadFile(f"{where}: {what}; look for a quote or bracket that is not closed")
+    hint = "correct that line in a text editor"
+    if _COMMA_DECIMAL.search(text.split("\n")[int(found["line"]) - 1]):
+        hint = "a decimal sign in the file is a point, as in 12.5"
+    return BadFile(f"{where}: {what}; {hint}")
