@@ -1,0 +1,232 @@
+"""Colour themes: read from TOML, checked to the last key, and only then handed to Textual.
+
+Textual takes a bad colour or a stray brace without a word and dies later, when the theme is put on. So nothing of a
+theme file reaches it that has not been looked at here.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from textual.design import ColorSystem
+from textual.theme import Theme
+
+from stanchion.bundled import bundled_files
+from stanchion.errors import BadFile
+
+COLOURS = (
+    "primary",
+    "secondary",
+    "accent",
+    "warning",
+    "error",
+    "success",
+    "foreground",
+    "background",
+    "surface",
+    "panel",
+    "boost",
+)
+"""The colours of a theme, each a key of its file. All are required but boost and secondary."""
+
+OWN_VARIABLES = {
+    "fault": "error",
+    "warn": "warning",
+    "note": "accent",
+    "good": "success",
+    "figure": "foreground",
+    "field-background": "surface",
+    "field-cursor-background": "panel",
+}
+"""Our own stylesheet variables, each with the colour it takes where a theme does not set it."""
+
+_PLAIN = {
+    "text": "foreground",
+    "text-muted": "foreground",
+    "text-disabled": "foreground",
+    "foreground-muted": "foreground",
+    "foreground-disabled": "foreground",
+    "border": "primary",
+    "border-blurred": "foreground",
+    "block-cursor-foreground": "background",
+    "block-cursor-background": "foreground",
+    "block-cursor-blurred-foreground": "foreground",
+    "block-cursor-blurred-background": "panel",
+    "input-cursor-foreground": "background",
+    "input-cursor-background": "foreground",
+    "input-selection-foreground": "background",
+    "input-selection-background": "foreground",
+    "footer-key-foreground": "foreground",
+}
+"""Variables that Textual would otherwise blend out of thin foreground: left out of a file, they are plain colours."""
+
+_OPTIONAL = {"boost": "panel", "secondary": "foreground"}
+_STYLES = {name for name in ColorSystem("#000000").generate() if name.endswith("-style") or "-style-" in name}
+_NAMES = (set(ColorSystem("#000000").generate()) | set(OWN_VARIABLES)) - set(COLOURS)
+_STYLE_WORDS = ("bold", "italic", "underline", "reverse")
+
+_LONGEST_FILE = 16_000
+_LONGEST_LINE = 200
+_MOST_FILES = 50
+
+
+@dataclass
+class NamedTheme(Theme):
+    """A theme as Textual knows it, with the words it is offered under."""
+
+    label: str = ""
+
+
+def load_themes(user_dir: Path | None) -> tuple[dict[str, Theme], list[str]]:
+    """Read the themes that come with the program, then the user's own.
+
+    Args:
+        user_dir: the user's folder of themes; None or a folder that is not there gives none.
+
+    Returns:
+        The themes by name, and what was wrong with those left out: file, key and what to do. A user's theme may
+        not take a name that is taken.
+    """
+    themes: dict[str, Theme] = {}
+    problems: list[str] = []
+    files: Iterable[tuple[str, bytes | BadFile]] = (*bundled_files("themes"), *_user_files(user_dir, problems))
+    for file, data in files:
+        try:
+            if isinstance(data, BadFile):
+                raise data
+            theme = parse_theme(data)
+            if theme.name in themes:
+                raise BadFile(f"name: there already is a theme called '{theme.name}'; give this one another name")
+        except BadFile as bad:
+            problems.append(f"theme {_shown(file)} is left out: {bad}")
+        else:
+            themes[theme.name] = theme
+    return themes, problems
+
+
+def variable_defaults(theme: Theme) -> dict[str, str]:
+    """Our own variables for any theme of Textual's, so that a stylesheet that names them holds under every theme."""
+    colours = {name: getattr(theme, name) or theme.primary for name in COLOURS}
+    generated = theme.to_color_system().generate()
+    colours |= {name: generated[name] for name in ("foreground", "surface", "panel")}
+    return {name: colours[base] for name, base in OWN_VARIABLES.items()}
+
+
+def parse_theme(data: bytes) -> NamedTheme:
+    """Make a theme of a file's content.
+
+    Raises:
+        BadFile: naming each key that is wrong and what it should be.
+    """
+    table = _table(data)
+    problems = _name_problem(table.get("name")) + _label_problem(table.get("label", ""))
+    known = {"name", "label", "dark", "variables", *COLOURS}
+    problems += [f"{_shown(key)}: a theme has no such key" for key in table if key not in known]
+    colours = {}
+    for key in COLOURS:
+        if key in table:
+            problems += _colour_problem(key, table[key])
+            colours[key] = table[key]
+        elif key not in _OPTIONAL:
+            problems.append(f"{key}: this colour is missing; write it as #rrggbb")
+    if not isinstance(table.get("dark"), bool):
+        problems.append("dark: true or false is needed, without quotes")
+    variables = table.get("variables", {})
+    if isinstance(variables, dict):
+        problems += [problem for key, value in variables.items() for problem in _variable_problem(key, value)]
+    else:
+        problems.append("variables: a table is needed, headed [variables]")
+    if problems:
+        raise BadFile("; ".join(problems[:5]) + (f"; and {len(problems) - 5} more" if len(problems) > 5 else ""))
+    colours = {key: colours[base] for key, base in _OPTIONAL.items() if key not in colours} | colours
+    filled = {name: colours[base] for name, base in (_PLAIN | OWN_VARIABLES).items()} | variables
+    return NamedTheme(
+        name=table["name"],
+        label=table.get("label") or table["name"],
+        dark=table["dark"],
+        variables=filled,
+        **colours,
+    )
+
+
+def _table(data: bytes) -> dict[str, Any]:
+    if len(data) > _LONGEST_FILE:
+        raise BadFile(f"the file is too long for a theme: {len(data)} bytes, at most {_LONGEST_FILE}")
+    try:
+        text = data.removeprefix(b"\xef\xbb\xbf").decode()
+    except UnicodeDecodeError:
+        raise BadFile("the file is not UTF-8 text: save it as UTF-8") from None
+    # A key of ten thousand dotted parts parses, slowly; no honest line is long.
+    if any(len(line) > _LONGEST_LINE for line in text.splitlines()):
+        raise BadFile(f"a line is longer than {_LONGEST_LINE} characters: break it up")
+    try:
+        return tomllib.loads(text)
+    except (ValueError, RecursionError) as bad:
+        raise BadFile(f"the file is not TOML: {_shown(str(bad), 80)}") from None
+
+
+def _colour_problem(key: str, value: object) -> list[str]:
+    if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value):
+        return []
+    return [f"{key}: {_shown(value)} is not a colour; write it as #rrggbb, such as #1a2b3c"]
+
+
+def _variable_problem(key: str, value: object) -> list[str]:
+    if key not in _NAMES:
+        return [f"variables.{_shown(key)}: there is no such variable"]
+    if key not in _STYLES:
+        return _colour_problem(f"variables.{key}", value)
+    words = value.split(" ") if isinstance(value, str) else []
+    if value == "none" or (words and len(set(words)) == len(words) and set(words) <= set(_STYLE_WORDS)):
+        return []
+    return [f"variables.{key}: {_shown(value)} is not a text style; write none, or some of {', '.join(_STYLE_WORDS)}"]
+
+
+def _name_problem(name: object) -> list[str]:
+    if isinstance(name, str) and re.fullmatch(r"[a-z][a-z0-9-]{0,29}", name):
+        return []
+    return ["name: up to 30 small letters, digits and hyphens are needed, a letter first"]
+
+
+def _label_problem(label: object) -> list[str]:
+    if isinstance(label, str) and len(label) <= 60 and label.isprintable():
+        return []
+    return ["label: one line of ordinary text is needed, at most 60 characters"]
+
+
+def _user_files(folder: Path | None, problems: list[str]) -> list[tuple[str, bytes | BadFile]]:
+    if folder is None:
+        return []
+    try:
+        paths = sorted(path for path in folder.iterdir() if path.suffix == ".toml")
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        problems.append(f"the folder of themes cannot be read: {_shown(str(error), 120)}")
+        return []
+    if len(paths) > _MOST_FILES:
+        problems.append(f"the folder of themes holds {len(paths)} files; only the first {_MOST_FILES} are read")
+    return [(path.name, _content(path)) for path in paths[:_MOST_FILES]]
+
+
+def _content(path: Path) -> bytes | BadFile:
+    try:
+        if not path.is_file():  # a named pipe would be waited for
+            return BadFile("it is not an ordinary file")
+        with path.open("rb") as file:
+            return file.read(_LONGEST_FILE + 1)
+    except OSError as error:
+        return BadFile(f"the file cannot be read: {_shown(error.strerror or str(error), 80)}")
+
+
+def _shown(value: object, longest: int = 40) -> str:
+    """The value as harmless text on one line."""
+    if isinstance(value, dict | list):
+        return "a table" if isinstance(value, dict) else "a list"
+    text = value if isinstance(value, str) and value.isprintable() else ascii(value)
+    return text if len(text) <= longest else text[: longest - 1] + "…"
