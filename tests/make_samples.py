@@ -1,0 +1,318 @@
+"""Writes the sample jobs: python tests/make_samples.py
+
+The scenario is invented: the Marmalade Cup, a one-make weekend of a club that does not exist, at a track and a field
+that do not exist. Machines, riders and readings are invented too. The readings are what the springs would give, worked
+out by hand from the equations of the project for the masses below, rounded as a tape reads and spread a little.
+
+Sport machine: 170 kg ready to ride, 51 % of it on the front; 13 kg unsprung in front, 15 kg behind; rake 23.5 degrees;
+rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind.
+Off-road machine: 110 kg, 48 % in front; 12 and 17 kg unsprung; rake 27 degrees; rider 35 % on the front.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+from stanchion.job.codec import dumps
+from stanchion.job.model import (
+    Adjuster,
+    Clicker,
+    Front,
+    Job,
+    Leg,
+    LinkagePair,
+    Occasion,
+    Readings,
+    Rear,
+    Sag,
+    SagEnd,
+    Spring,
+    Stack,
+    TopOut,
+)
+
+FOLDER = Path(__file__).parents[1] / "sample_jobs"
+SATURDAY = dt.date(2026, 5, 16)
+RING = "Windfall Ring (invented)"
+
+
+def notes(shows: str, *more: str) -> str:
+    """The first line says what the sample shows; the last that it is invented, rider and all."""
+    invented = "Machine, rider, venue and readings are invented; they are nobody's setup to copy."
+    return "\n".join((f"Invented sample: {shows}", *more, invented))
+
+
+# The one-make machine of the cup, as it leaves the workshop.
+SPORT_LEG = Leg(
+    spring=Spring(rate_n_per_mm=9.5, free_length_mm=250.0, set_length_mm=238.0, set_length_in_mm=230.0),
+    adjuster=Adjuster(counting="turns", total_turns=8.0, pitch_mm=1.0, now=4.0),
+    stack=Stack(spacer_mm=96.0, washers_mm=(1.5, 1.5), seats_mm=(4.0,)),
+    compression=Clicker(now=12.0, total=24.0),
+    rebound=Clicker(now=10.0, total=24.0),
+    air_gap_mm=110.0,
+    oil_volume_ml=505.0,
+)
+SPORT_FRONT = Front(
+    left=SPORT_LEG,
+    travel_mm=120.0,
+    fork_height_mm=6.0,
+    stanchion_outer_mm=43.0,
+    stanchion_inner_mm=39.0,
+    top_out=TopOut(fitted="no"),
+    oil="5W fork oil",
+)
+SPORT_REAR = Rear(
+    spring=Spring(rate_n_per_mm=80.0, free_length_mm=165.0, set_length_mm=156.0, set_length_in_mm=146.0),
+    collar=Adjuster(counting="turns", total_turns=10.0, pitch_mm=1.0, now=2.0),
+    stroke_mm=64.0,
+    eye_to_eye_mm=312.0,
+    length_adjuster_mm=0.0,
+    shaft_mm=14.0,
+    gas_pressure_bar=10.0,
+    wheel_travel_mm=125.0,
+    motion_ratio=0.5,
+    low_speed_compression=Clicker(now=14.0, total=24.0),
+    high_speed_compression=Clicker(now=2.0, total=4.0, unit="turns"),
+    rebound=Clicker(now=12.0, total=24.0),
+)
+REAR_SAG = SagEnd(
+    hanging_mm=(612.0, 612.0, 612.0),
+    static=Readings(down_mm=(603.5, 603.0, 603.5), up_mm=(605.5, 605.0, 605.5)),
+    rider=Readings(down_mm=(583.0, 583.5, 582.5), up_mm=(585.0, 585.5, 585.0)),
+)
+
+
+def well_set() -> Job:
+    """Springs, preload and sag all where they belong; the adjusters near the middle."""
+    return Job(
+        job=Occasion(
+            machine="Quince no. 4",
+            rider="A. Q.",
+            venue=RING,
+            date=SATURDAY,
+            use="track",
+            rider_mass_kg=76.0,
+            sample=True,
+            notes=notes(
+                "a well-set machine.",
+                "Marmalade Cup, a club weekend that does not exist. Nothing to put right: see how it looks when all suits.",
+            ),
+        ),
+        front=SPORT_FRONT,
+        rear=SPORT_REAR,
+        sag=Sag(
+            front=SagEnd(
+                hanging_mm=(142.0, 142.0, 142.0),
+                static=Readings(down_mm=(121.0, 120.5, 121.0), up_mm=(125.5, 125.5, 126.0)),
+                rider=Readings(down_mm=(104.0, 103.5, 104.5), up_mm=(109.0, 109.5, 109.0)),
+            ),
+            rear=REAR_SAG,
+            tape_resolution_mm=1.0,
+            fuel="half a tank",
+        ),
+    )
+
+
+def soft_springs() -> Job:
+    """Springs for a light rider held up by a long spacer and an adjuster screwed home."""
+    leg = replace(
+        SPORT_LEG,
+        spring=Spring(rate_n_per_mm=8.0, free_length_mm=250.0, set_length_mm=230.0, set_length_in_mm=222.0),
+        adjuster=replace(SPORT_LEG.adjuster, now=8.0),
+        stack=replace(SPORT_LEG.stack, spacer_mm=104.0),
+    )
+    return Job(
+        job=Occasion(
+            machine="Damson no. 11",
+            rider="M. O.",
+            venue=RING,
+            date=SATURDAY,
+            use="track",
+            rider_mass_kg=85.0,
+            sample=True,
+            notes=notes(
+                "soft springs held up by too much preload.",
+                "Came in with the springs of a lighter rider and a long spacer. It tops out over crests and dives on the brakes.",
+            ),
+        ),
+        front=replace(SPORT_FRONT, left=leg),
+        rear=replace(SPORT_REAR, collar=replace(SPORT_REAR.collar, now=3.0)),
+        sag=Sag(
+            front=SagEnd(
+                hanging_mm=(142.0, 142.0, 142.0),
+                static=Readings(down_mm=(126.0, 126.5, 126.0), up_mm=(131.0, 131.0, 131.5)),
+                rider=Readings(down_mm=(103.0, 103.5, 103.0), up_mm=(108.5, 108.5, 108.0)),
+            ),
+            rear=SagEnd(
+                hanging_mm=(612.0, 612.0),
+                static=Readings(down_mm=(605.5, 605.5), up_mm=(607.5, 607.0)),
+                rider=Readings(down_mm=(583.5, 583.5), up_mm=(585.5, 586.0)),
+            ),
+            tape_resolution_mm=1.0,
+            fuel="full tank",
+        ),
+    )
+
+
+def mismatched_lengths() -> Job:
+    """A spring of 245 mm in the right leg, of 250 mm in the left, over the same spacer."""
+    left = replace(SPORT_LEG, adjuster=replace(SPORT_LEG.adjuster, now=5.0))
+    right = replace(left, spring=replace(left.spring, free_length_mm=245.0))
+    return Job(
+        job=Occasion(
+            machine="Medlar no. 7",
+            rider="T. V.",
+            venue=RING,
+            date=SATURDAY,
+            use="track",
+            rider_mass_kg=72.0,
+            sample=True,
+            notes=notes(
+                "springs of two lengths in one fork.",
+                "One leg was opened over the winter and closed again with another spring on the same spacer.",
+            ),
+        ),
+        front=replace(SPORT_FRONT, left=left, right=right),
+        rear=SPORT_REAR,
+        sag=Sag(
+            front=SagEnd(
+                hanging_mm=(142.0, 142.0),
+                static=Readings(down_mm=(119.0, 119.5), up_mm=(124.5, 124.5)),
+                rider=Readings(down_mm=(102.5, 102.0), up_mm=(108.0, 108.0)),
+            ),
+            rear=SagEnd(
+                hanging_mm=(612.0, 612.0),
+                static=Readings(down_mm=(603.5, 603.0), up_mm=(605.5, 605.0)),
+                rider=Readings(down_mm=(584.0, 583.5), up_mm=(585.5, 586.0)),
+            ),
+            tape_resolution_mm=1.0,
+            fuel="half a tank",
+        ),
+    )
+
+
+def half_filled() -> Job:
+    """A machine just rolled in: labels read, nothing measured on it yet."""
+    leg = Leg(
+        spring=Spring(rate_n_per_mm=9.0, free_length_mm=250.0),
+        adjuster=Adjuster(counting="turns", total_turns=8.0),
+        compression=Clicker(total=24.0),
+    )
+    return Job(
+        job=Occasion(
+            machine="Sorrel no. 23",
+            rider="E. K.",
+            venue=RING,
+            date=SATURDAY + dt.timedelta(days=1),
+            use="track",
+            sample=True,
+            notes=notes(
+                "a new job, half filled in.",
+                "Rolled in at noon. Springs read from their labels; still to do: all the rest.",
+            ),
+        ),
+        front=Front(left=leg, travel_mm=120.0),
+        rear=Rear(spring=Spring(rate_n_per_mm=80.0, free_length_mm=165.0), collar=Adjuster(pitch_mm=1.0)),
+    )
+
+
+def off_road() -> Job:
+    """Long travel, no adjuster on the fork, and a linkage measured in pairs."""
+    leg = Leg(
+        spring=Spring(rate_n_per_mm=4.4, free_length_mm=470.0, set_length_mm=466.0),
+        adjuster=Adjuster(counting="none"),
+        stack=Stack(spacer_mm=18.0, washers_mm=(1.5, 1.5)),
+        compression=Clicker(now=11.0, total=22.0),
+        rebound=Clicker(now=12.0, total=22.0),
+        air_gap_mm=125.0,
+    )
+    # Measured with the spring off: the shock moves more for each 50 mm of wheel travel as the wheel comes up.
+    pairs = ((0.0, 0.0), (50.0, 18.5), (100.0, 38.0), (150.0, 59.0), (200.0, 81.5), (250.0, 105.0), (300.0, 130.0))
+    return Job(
+        job=Occasion(
+            machine="Nettle",
+            rider="J. P.",
+            venue="Muddy Acre (invented)",
+            date=SATURDAY + dt.timedelta(days=8),
+            use="off-road",
+            rider_mass_kg=82.0,
+            sample=True,
+            notes=notes(
+                "an off-road machine with a measured linkage.",
+                "Practice for the Bramble Scramble, which does not exist.",
+            ),
+        ),
+        front=Front(
+            left=leg,
+            travel_mm=300.0,
+            fork_height_mm=5.0,
+            stanchion_outer_mm=48.0,
+            stanchion_inner_mm=43.0,
+            top_out=TopOut(fitted="no"),
+            oil="5W fork oil",
+        ),
+        rear=Rear(
+            spring=Spring(rate_n_per_mm=46.0, free_length_mm=260.0, set_length_mm=256.0, set_length_in_mm=246.0),
+            collar=Adjuster(counting="turns", total_turns=10.0, pitch_mm=1.0, now=1.0),
+            stroke_mm=132.0,
+            eye_to_eye_mm=478.0,
+            shaft_mm=16.0,
+            gas_pressure_bar=10.0,
+            wheel_travel_mm=304.0,
+            linkage=tuple(LinkagePair(wheel_mm=wheel, shock_mm=shock) for wheel, shock in pairs),
+            low_speed_compression=Clicker(now=12.0, total=24.0),
+            high_speed_compression=Clicker(now=1.5, total=3.0, unit="turns"),
+            rebound=Clicker(now=11.0, total=24.0),
+        ),
+        sag=Sag(
+            front=SagEnd(
+                hanging_mm=(905.0, 905.0),
+                static=Readings(down_mm=(864.0, 865.0), up_mm=(873.0, 872.0)),
+                rider=Readings(down_mm=(834.0, 835.0), up_mm=(845.0, 844.0)),
+            ),
+            rear=SagEnd(
+                hanging_mm=(688.0, 688.0),
+                static=Readings(down_mm=(651.0, 651.5), up_mm=(653.5, 653.0)),
+                rider=Readings(down_mm=(584.0, 584.0), up_mm=(586.5, 586.0)),
+            ),
+            tape_resolution_mm=1.0,
+            fuel="full tank",
+        ),
+    )
+
+
+def carried_forward() -> Job:
+    """The well-set machine a month on: stiffer, shorter springs on the old spacer, sag not yet taken."""
+    before = well_set()
+    spring = replace(SPORT_LEG.spring, rate_n_per_mm=10.0, free_length_mm=245.0)
+    return replace(
+        before,
+        job=replace(
+            before.job,
+            date=SATURDAY + dt.timedelta(days=28),
+            carried_from="well_set.toml",
+            notes=notes(
+                "carried forward from the well-set machine, with shorter springs.",
+                "The springs to hand were 245 mm long. The spacer of the 250 mm springs is still in.",
+            ),
+        ),
+        front=replace(before.front, left=replace(SPORT_LEG, spring=spring)),
+        sag=Sag(),
+    )
+
+
+SAMPLES = {
+    "well_set.toml": well_set,
+    "soft_springs.toml": soft_springs,
+    "mismatched_lengths.toml": mismatched_lengths,
+    "half_filled.toml": half_filled,
+    "off_road.toml": off_road,
+    "carried_forward.toml": carried_forward,
+}
+
+
+if __name__ == "__main__":
+    for name, job in SAMPLES.items():
+        (FOLDER / name).write_bytes(dumps(job()))
