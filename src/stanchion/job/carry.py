@@ -5,27 +5,31 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Readings, SagEnd
-from stanchion.job.spec import Text, specs_of
+from stanchion.job.spec import Text
+
+_NAME = spec_at(("job", "carried_from"))
+_LONGEST_NAME = _NAME.longest if isinstance(_NAME, Text) else None
 
 
 def carried(job: Job, file_name: str, today: dt.date) -> Job:
     """A new job that starts from an earlier one.
 
     Machine, rider, venue, use and the whole setup are kept; so is how sag is read (gauge, tape). Sag readings, the
-    fuel they were taken with, and notes are cleared, for they belong to the day. The new job is no sample.
+    fuel they were taken with, and notes are cleared, for they belong to the day; so do keys under
+    [sag] that this version does not know. The new job is no sample.
 
     Args:
         job: the job to start from.
         file_name: the name of its file, kept as where the new job comes from.
         today: the date of the new job.
     """
-    spec = specs_of(type(job.job))["carried_from"]
-    longest = spec.longest if isinstance(spec, Text) else len(file_name)
     return replace(
         job,
-        job=replace(job.job, date=today, carried_from=file_name[:longest], sample=False, notes=""),
+        job=replace(job.job, date=today, carried_from=file_name[:_LONGEST_NAME], sample=False, notes=""),
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
+        unknown=tuple((path, value) for path, value in job.unknown if path[0] != "sag"),
     )
 
 
