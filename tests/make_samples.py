@@ -41,7 +41,7 @@ RING = "Windfall Ring (invented)"
 def notes(shows: str, *more: str) -> str:
     """The first line says what the sample shows; the last that it is invented, rider and all."""
     invented = "Machine, rider, venue and readings are invented; they are nobody's setup to copy."
-    return "\n".join((f"Invented sample: {shows}", *more, invented))
+    return "\n".join((f"{shows} (invented)", *more, invented))
 
 
 # The one-make machine of the cup, as it leaves the workshop.
@@ -96,7 +96,7 @@ def well_set() -> Job:
             rider_mass_kg=76.0,
             sample=True,
             notes=notes(
-                "a well-set machine.",
+                "A well-set machine",
                 "Marmalade Cup, a club weekend that does not exist. Nothing to put right: see how it looks when all suits.",
             ),
         ),
@@ -133,7 +133,7 @@ def soft_springs() -> Job:
             rider_mass_kg=85.0,
             sample=True,
             notes=notes(
-                "soft springs held up by too much preload.",
+                "Soft springs held up by too much preload",
                 "Came in with the springs of a lighter rider and a long spacer. It tops out over crests and dives on the brakes.",
             ),
         ),
@@ -170,7 +170,7 @@ def mismatched_lengths() -> Job:
             rider_mass_kg=72.0,
             sample=True,
             notes=notes(
-                "springs of two lengths in one fork.",
+                "Springs of two lengths in one fork",
                 "One leg was opened over the winter and closed again with another spring on the same spacer.",
             ),
         ),
@@ -209,7 +209,7 @@ def half_filled() -> Job:
             use="track",
             sample=True,
             notes=notes(
-                "a new job, half filled in.",
+                "A new job, half filled in",
                 "Rolled in at noon. Springs read from their labels; still to do: all the rest.",
             ),
         ),
@@ -240,7 +240,7 @@ def off_road() -> Job:
             rider_mass_kg=82.0,
             sample=True,
             notes=notes(
-                "an off-road machine with a measured linkage.",
+                "An off-road machine with a measured linkage",
                 "Practice for the Bramble Scramble, which does not exist.",
             ),
         ),
@@ -294,7 +294,7 @@ def carried_forward() -> Job:
             date=SATURDAY + dt.timedelta(days=28),
             carried_from="well_set.toml",
             notes=notes(
-                "carried forward from the well-set machine, with shorter springs.",
+                "Carried forward, with shorter springs",
                 "The springs to hand were 245 mm long. The spacer of the 250 mm springs is still in.",
             ),
         ),

@@ -43,7 +43,7 @@ def test_no_module_is_called_after_nothing_in_particular() -> None:
     assert named_so == []
 
 
-def test_test_folders_are_no_packages_and_each_one_of_the_source_s_name_mirrors_it() -> None:
+def test_folders_of_tests_are_no_packages() -> None:
     assert list((ROOT / "tests").rglob("__init__.py")) == []
 
 

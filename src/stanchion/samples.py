@@ -13,7 +13,7 @@ class Sample:
     """One sample job."""
 
     name: str
-    """Its file name."""
+    """Its file's name without the ending."""
     data: bytes
     """Its file's content."""
     title: str
@@ -21,16 +21,17 @@ class Sample:
 
 
 def samples() -> tuple[Sample, ...]:
-    """Every sample job, the well-set machine first, then by file name.
+    """Every sample job, the well-set machine first, then by name.
 
     >>> samples()[0].title
-    'Invented sample: a well-set machine.'
+    'A well-set machine (invented)'
     """
     found = [
-        Sample(name, data, header(data).job.notes.partition("\n")[0]) for name, data in bundled_files("sample_jobs")
+        Sample(name.removesuffix(".toml"), data, header(data).job.notes.partition("\n")[0])
+        for name, data in bundled_files("sample_jobs")
     ]
     return tuple(sorted(found, key=lambda sample: (sample.name != FIRST, sample.name)))
 
 
-FIRST = "well_set.toml"
+FIRST = "well_set"
 """The sample to show where one is wanted without a choice."""

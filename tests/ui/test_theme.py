@@ -154,6 +154,9 @@ class TestWhatShips:
     def test_the_file_is_named_as_the_theme(self) -> None:
         assert {f"{name}.toml" for name in THEMES} == {file for file, _ in bundled_files("themes")}
 
+    def test_who_has_chosen_nothing_gets_daylight(self) -> None:
+        assert next(iter(THEMES)) == "daylight"
+
     def test_daylight_is_black_on_white(self) -> None:
         seen = variables("daylight")
         assert contrast(seen["text"], seen["background"]) == pytest.approx(21)

@@ -70,6 +70,9 @@ _STYLES = {name for name in ColorSystem("#000000").generate() if name.endswith("
 _NAMES = (set(ColorSystem("#000000").generate()) | set(OWN_VARIABLES)) - set(COLOURS)
 _STYLE_WORDS = ("bold", "italic", "underline", "reverse")
 
+FIRST = "daylight"
+"""The theme to start with where none was chosen: the one that can be read everywhere."""
+
 _LONGEST_FILE = 16_000
 _LONGEST_LINE = 200
 _MOST_FILES = 50
@@ -89,8 +92,8 @@ def load_themes(user_dir: Path | None) -> tuple[dict[str, Theme], list[str]]:
         user_dir: the user's folder of themes; None or a folder that is not there gives none.
 
     Returns:
-        The themes by name, and what was wrong with those left out: file, key and what to do. A user's theme may
-        not take a name that is taken.
+        The themes by name, the one to start with first, and what was wrong with those left out: file, key and what
+        to do. A user's theme may not take a name that is taken.
     """
     themes: dict[str, Theme] = {}
     problems: list[str] = []
@@ -106,7 +109,7 @@ def load_themes(user_dir: Path | None) -> tuple[dict[str, Theme], list[str]]:
             problems.append(f"theme {_shown(file)} is left out: {bad}")
         else:
             themes[theme.name] = theme
-    return themes, problems
+    return {name: themes[name] for name in sorted(themes, key=lambda name: name != FIRST)}, problems
 
 
 def variable_defaults(theme: Theme) -> dict[str, str]:
