@@ -50,7 +50,6 @@ REFUSED = {
     "session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "quantity": FILES | SCREEN | {"pathlib", "platformdirs"},
     "grammar": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
-    "grammar": FILES | SCREEN | {"pathlib", "pint", "platformdirs"},
     "samples": SCREEN | {"pint"},
     "report": SCREEN | {"pint"},
     "store": SCREEN | {"pint"},
