@@ -1,0 +1,292 @@
+"""Reading and writing one file so that it is, at every instant, the complete old or the complete new one.
+
+The protocol of a save:
+
+1. follow links, so that a link stays a link; refuse a file marked read-only;
+2. take the folder for this save (a courtesy among programs on one machine);
+3. read the file: if it is not the one last seen, somebody else wrote it, and it is left alone;
+4. write a temporary file beside it, give it the old one's mode, flush it, close it;
+5. read the file once more, then put the new one in its place in one step;
+6. flush the folder: only now would the new name survive a power cut.
+
+A failure before step 5 leaves the old file; a failure after it leaves the new one, and is reported as that.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import hashlib
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.store.disk import DISK, NOT_KNOWN_HERE, READING, Disk, advice, cause
+from stanchion.store.names import unique
+from stanchion.store.temporary import WAITS_S, discard, finished, swap
+
+LARGEST = 1_000_000
+"""Bytes; no file of ours comes near it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file that was written."""
+
+    sha: str
+    """SHA-256 of its bytes, as hexadecimal."""
+    caution: str = ""
+    """Empty, or why the file might not survive a power cut."""
+
+
+def fingerprint(data: bytes) -> str:
+    """SHA-256 of the bytes, as hexadecimal."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def read(path: Path, disk: Disk = DISK, largest: int = LARGEST) -> bytes:
+    """The bytes of an ordinary file.
+
+    Raises:
+        BadFile: it is larger than `largest` bytes, or not an ordinary file.
+        OSError: it cannot be read.
+    """
+    fd = disk.open(path, READING)
+    try:
+        known = disk.fstat(fd)
+        if stat.S_ISDIR(known.st_mode):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+        if not stat.S_ISREG(known.st_mode):
+            raise BadFile(f"'{path.name}' is not an ordinary file. Take it out of the folder.")
+        chunks: list[bytes] = []
+        room = largest + 1
+        while room > 0 and (chunk := disk.read(fd, min(room, 1 << 20))):
+            chunks.append(chunk)
+            room -= len(chunk)
+    finally:
+        with contextlib.suppress(OSError):  # nothing was written; the bytes are already here
+            disk.close(fd)
+    if room <= 0:
+        raise BadFile(f"'{path.name}' is larger than {largest // 1000} kB: it cannot be a file of this program.")
+    return b"".join(chunks)
+
+
+def write(path: Path, data: bytes, expected: str | None, disk: Disk = DISK) -> Written:
+    """Write a file by the protocol above.
+
+    Args:
+        path: the file; a link is followed.
+        data: the whole new content.
+        expected: fingerprint the file must still have; None: there must be no file of that name yet.
+        disk: the system calls.
+
+    Raises:
+        ChangedOnDisk: the file is not the one expected; it was left alone.
+        NotSaved: it could not be written, and why; the old file is untouched.
+    """
+    try:
+        return _Save(path, data, expected, disk).run()
+    except OSError as error:
+        raise NotSaved(f"'{path.name}' is not saved: {cause(error)}. {advice(error)}") from error
+
+
+def write_new(folder: Path, name: str, taken: set[str], data: bytes, disk: Disk = DISK) -> tuple[Path, Written]:
+    """Write a new job file under a name, or the first of name-2, name-3, ... that is free.
+
+    Args:
+        folder: where; it exists.
+        name: a safe file name.
+        taken: names known to be taken, in small letters.
+        data: the whole content.
+        disk: the system calls.
+
+    Raises:
+        NotSaved: it could not be written.
+    """
+    tried = set(taken)
+    for _ in range(50):
+        free = unique(name, lambda one: one.casefold() in tried)
+        try:
+            return folder / free, write(folder / free, data, None, disk)
+        except ChangedOnDisk:  # somebody was faster
+            tried.add(free.casefold())
+    raise NotSaved(f"'{name}' is not saved: every name like it is taken. Look into the folder {folder}.")
+
+
+def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> None:
+    """Write a file of our own that nobody else writes, whatever stands there now.
+
+    Raises:
+        OSError: it could not be written; the old file is untouched.
+    """
+    temporary = finished(path.parent, data, disk, durable=durable)
+    try:
+        swap(disk, temporary, path, disk.replace)
+    except BaseException:
+        discard(temporary, disk)
+        raise
+    if durable:
+        _flush_folder(path.parent, disk)
+
+
+def make_folder(folder: Path, disk: Disk = DISK) -> None:
+    """Make a folder, and those above it, for the user's eyes only; one that exists is left as it is.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    try:
+        if stat.S_ISDIR(disk.stat(folder).st_mode):
+            return
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
+    except FileNotFoundError:
+        if folder.parent == folder:
+            raise
+    make_folder(folder.parent, disk)
+    with contextlib.suppress(FileExistsError):
+        disk.mkdir(folder)
+    _flush_folder(folder.parent, disk)
+
+
+class _Save:
+    """One save, step by step."""
+
+    def __init__(self, path: Path, data: bytes, expected: str | None, disk: Disk) -> None:
+        self.path = path
+        self.data = data
+        self.expected = expected
+        self.disk = disk
+        self.sha = fingerprint(data)
+
+    def run(self) -> Written:
+        folder = self._real(self.path.parent)
+        target = folder / self.path.name if self.expected is None else self._follow()
+        handle, caution = self._take(target.parent)
+        try:
+            mode, owner = self._check(target)
+            temporary = finished(target.parent, self.data, self.disk, mode, owner)
+            try:
+                self._move(temporary, target)
+            except BaseException:
+                discard(temporary, self.disk)
+                raise
+            return Written(self.sha, caution or self._flush(handle))
+        finally:
+            if handle is not None:
+                with contextlib.suppress(OSError):
+                    self.disk.close(handle)
+
+    def _real(self, folder: Path) -> Path:
+        return self.disk.realpath(folder)
+
+    def _follow(self) -> Path:
+        try:
+            return self.disk.realpath(self.path)
+        except FileNotFoundError:
+            raise self._gone() from None
+
+    def _gone(self) -> ChangedOnDisk:
+        return ChangedOnDisk(f"'{self.path.name}' has been deleted or moved since it was opened. Nothing was written.")
+
+    def _take(self, folder: Path) -> tuple[int | None, str]:
+        """The folder, held for this save, and a caution where it cannot be."""
+        try:
+            handle = self.disk.open_folder(folder)
+        except PermissionError:  # it may be entered and written, but not listed
+            return None, f"'{self.path.name}' is written, but {_AT_RISK}: the folder does not let itself be flushed"
+        if handle is None:
+            return None, ""
+        try:
+            self._lock(handle)
+        except BaseException:
+            with contextlib.suppress(OSError):
+                self.disk.close(handle)
+            raise
+        return handle, ""
+
+    def _lock(self, handle: int) -> None:
+        for wait in (*WAITS_S, None):
+            try:
+                return self.disk.lock(handle)
+            except BlockingIOError:
+                if wait is None:
+                    raise OSError(errno.EBUSY, os.strerror(errno.EBUSY)) from None
+                self.disk.sleep(wait)
+            except OSError as error:
+                if error.errno in NOT_KNOWN_HERE | {errno.ENOLCK}:
+                    return None  # no locks on this file system: the check before the swap has to do
+                raise
+        return None
+
+    def _check(self, target: Path) -> tuple[int, tuple[int, int] | None]:
+        """The mode and owner the new file must have, after making sure that the old one may be replaced."""
+        if self.expected is None:
+            return 0o600, None
+        try:
+            known = self.disk.stat(target)
+        except FileNotFoundError:
+            raise self._gone() from None
+        if not self.disk.writable(target, known):
+            raise NotSaved(
+                f"'{self.path.name}' is not saved: the file is marked read-only. Take the mark away, or save as a copy."
+            )
+        self._compare(target)
+        return stat.S_IMODE(known.st_mode), (known.st_uid, known.st_gid)
+
+    def _compare(self, target: Path) -> None:
+        try:
+            present = fingerprint(read(target, self.disk))
+        except FileNotFoundError:
+            raise self._gone() from None
+        except BadFile:
+            present = ""
+        if present not in (self.expected, self.sha):
+            raise ChangedOnDisk(
+                f"'{self.path.name}' has been changed by another program since it was opened. Nothing was written."
+            )
+
+    def _move(self, temporary: Path, target: Path) -> None:
+        if self.expected is None:
+            try:
+                swap(self.disk, temporary, target, self.disk.settle)
+            except FileExistsError:
+                raise ChangedOnDisk(f"There is a file '{target.name}' already. Nothing was written.") from None
+            discard(temporary, self.disk)  # where the name was given as a link, the first one is still there
+            return
+        self._compare(target)
+        try:
+            swap(self.disk, temporary, target, self.disk.replace)
+        except OSError:
+            # a network disk may have done it and lost the answer
+            try:
+                done = fingerprint(read(target, self.disk)) == self.sha
+            except (OSError, BadFile):
+                done = False
+            if not done or self.expected == self.sha:
+                raise
+
+    def _flush(self, handle: int | None) -> str:
+        if handle is None:
+            return ""
+        try:
+            self.disk.sync_folder(handle)
+        except OSError as error:
+            why = "this disk cannot promise it" if error.errno in NOT_KNOWN_HERE else cause(error)
+            return f"'{self.path.name}' is written, but {_AT_RISK}: {why}"
+        return ""
+
+
+_AT_RISK = "it may not survive a power cut"
+
+
+def _flush_folder(folder: Path, disk: Disk) -> None:
+    """Flush the names in a folder of our own as far as the system lets us."""
+    with contextlib.suppress(OSError):
+        handle = disk.open_folder(folder)
+        if handle is not None:
+            try:
+                disk.sync_folder(handle)
+            finally:
+                disk.close(handle)

@@ -1,0 +1,299 @@
+"""Saving without being asked: a thread of its own writes the newest state of the job, and says how it went.
+
+An edit is handed over and the caller goes on at once. What is handed over while a write is under way replaces what
+was waiting: only the newest state matters. While a file cannot be written, the job is put in another place, and the
+write is tried again; when somebody else has changed the file, nothing is written until the user has decided.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Literal, Protocol
+
+from stanchion.errors import ChangedOnDisk, NotSaved
+from stanchion.job.model import Job
+from stanchion.store.library import Opened
+
+FIRST_S = 0.25
+"""From an edit after a rest to its write."""
+STEADY_S = 0.6
+"""Between two writes while edits go on."""
+RETRIES_S = (0.5, 1.0, 2.0, 4.0)
+"""Waits after failed writes; the last one repeats."""
+
+READ_ONLY = "The file of this job must not be written. Save as a copy to change it."
+NEVER = float("inf")
+
+Status = Literal["saved", "pending", "failed", "conflict", "read_only"]
+
+
+@dataclass(frozen=True, slots=True)
+class SaveState:
+    """How saving stands."""
+
+    status: Status = "saved"
+    """saved: everything handed over is on disk. pending: a write is due or under way. failed: the last write failed
+    and is tried again. conflict: somebody else changed the file, and the user must decide. read_only: the file must
+    not be written; a copy can be saved."""
+    at: float | None = None
+    """When the file was last written, in seconds since 1970; None: not yet in this session."""
+    cause: str = ""
+    """Why nothing is written, in plain words with what to do; for failed, conflict and read_only."""
+    caution: str = ""
+    """What is to be said although the job is written, such as that it might not survive a power cut."""
+    spilled_to: Path | None = None
+    """Where the edits lie in the meantime; None: in memory only."""
+
+
+class Target(Protocol):
+    """Where the job is written; see JobFile."""
+
+    @property
+    def read_only(self) -> bool:
+        """Whether the file must not be written."""
+
+    def save(self, job: Job) -> str:
+        """Write the job, if the file is as it was last seen."""
+
+    def overwrite(self, job: Job) -> str:
+        """Write the job, whatever the file is now."""
+
+    def reread(self, mine: Job | None) -> Opened:
+        """The file as it is now."""
+
+    def copy(self, job: Job) -> Opened:
+        """Write the job into a new file and go on with that."""
+
+    def spill(self, job: Job) -> Path | None:
+        """Write the job to a safe place in the meantime."""
+
+
+class Autosave:
+    """Writes one open job.
+
+    submit() may be called from the thread of the screen. keep_mine(), take_theirs() and save_as_copy() wait for the
+    disk: call them from another one.
+
+    Args:
+        target: where it is written.
+        on_state: told of every change of the state, on the saving thread or on that of the caller. It must return
+            soon, and must not wait for a thread that may itself be waiting in flush() or close().
+    """
+
+    def __init__(self, target: Target, on_state: Callable[[SaveState], None] | None = None) -> None:
+        self._target = target
+        self._on_state = on_state
+        self._wake = threading.Condition()
+        self._io = threading.Lock()  # held while the target is at work
+        self._waiting: Job | None = None  # newest state not yet written
+        self._handed = 0  # counts what was handed over
+        self._done = 0  # ... and what of it is on disk
+        self._tries = 0  # counts attempts that ended
+        self._failures = 0
+        self._due = NEVER
+        self._last_start = float("-inf")
+        self._closing = False
+        self._state = SaveState("read_only", cause=READ_ONLY) if target.read_only else SaveState()
+        self._thread = threading.Thread(target=self._run, name="autosave", daemon=True)
+        self._thread.start()
+
+    @property
+    def state(self) -> SaveState:
+        """How saving stands now."""
+        return self._state
+
+    @property
+    def unsaved(self) -> Job | None:
+        """The newest state that is not in its file; None if all is."""
+        with self._wake:
+            return self._waiting
+
+    def submit(self, job: Job) -> None:
+        """Hand over the job as it is after an edit. Never waits for the disk."""
+        with self._wake:
+            # an earlier time that is already set stands: a steady stream of edits must not put the write off
+            self._due = min(self._due, max(time.monotonic() + FIRST_S, self._last_start + STEADY_S))
+            self._waiting = job
+            self._handed += 1
+            changed = self._set(replace(self._state, status="pending")) if self._state.status == "saved" else None
+            self._wake.notify_all()
+        self._tell(changed)
+
+    def flush(self, timeout: float = 5.0) -> bool:
+        """Write now what is waiting, and wait for it.
+
+        Returns:
+            Whether everything handed over before is in its file.
+        """
+        deadline = time.monotonic() + timeout
+        with self._wake:
+            wanted, tried = self._handed, self._tries
+            # an attempt under way may be of an older state: the one after it is ours
+            enough = tried + (2 if self._io.locked() else 1)
+            while self._done < wanted and self._tries < enough and self._thread.is_alive():
+                left = deadline - time.monotonic()
+                if left <= 0:
+                    break
+                self._due = 0.0
+                self._wake.notify_all()
+                self._wake.wait(left)
+            return self._done >= wanted
+
+    def close(self, timeout: float = 5.0) -> bool:
+        """Write what is waiting and stop. What cannot be written in time is put in a safe place.
+
+        Returns:
+            Whether everything handed over is in its file.
+        """
+        saved = self.flush(timeout)
+        with self._wake:
+            self._closing = True
+            self._wake.notify_all()
+            job = self._waiting
+        self._thread.join(0.1 if not saved else timeout)
+        if not saved and job is not None:
+            where = self._spilled(job)
+            self._tell(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
+        return saved
+
+    def keep_mine(self) -> None:
+        """After a conflict: write what is in hand over what the other one wrote, which is kept as an earlier state.
+
+        Raises:
+            NotSaved: it could not be written; the conflict stands.
+        """
+        with self._io:
+            job, count = self._in_hand()
+            if job is None:
+                return
+            self._written(count, self._target.overwrite(job))
+
+    def take_theirs(self) -> Opened:
+        """After a conflict: give up what is in hand, which is kept as an earlier state, for what the file holds.
+
+        Raises:
+            BadFile: the file cannot be read as a job; the conflict stands.
+            NotSaved: what is in hand could not be kept; the conflict stands.
+        """
+        with self._io:
+            kept, count = self._in_hand()
+            opened = self._target.reread(kept)
+            while (newer := self._in_hand())[1] != count:  # edited in that very moment
+                kept, count = newer
+                opened = self._target.reread(kept)
+            self._written(count, opened.note, at=self._state.at)
+            return opened
+
+    def save_as_copy(self, job: Job | None = None) -> Opened:
+        """Write what is in hand (or the job given) into a new file beside the old one, and go on with the new one.
+
+        Raises:
+            NotSaved: it could not be written; all stands as it was.
+        """
+        with self._io:
+            waiting, count = self._in_hand()
+            chosen = waiting or job
+            if chosen is None:
+                raise NotSaved("There is nothing to save as a copy yet: change something first.")
+            opened = self._target.copy(chosen)
+            self._written(count, opened.note)
+            return opened
+
+    # --- the saving thread ---------------------------------------------------------------------------------------
+
+    @property
+    def _blocked(self) -> bool:
+        """Whether the user must decide before anything is written."""
+        return self._state.status in ("conflict", "read_only")
+
+    def _run(self) -> None:
+        spilled = 0  # of what is in hand, what lies in the safe place
+        while True:
+            with self._wake:
+                while not self._closing:
+                    idle = self._waiting is None or (self._blocked and spilled == self._handed)
+                    left = NEVER if idle else self._due - time.monotonic()
+                    if left <= 0:
+                        break
+                    if idle and self._blocked:
+                        self._tries += 1  # nothing more will come of waiting: let flush() go
+                        self._wake.notify_all()
+                    self._wake.wait(None if left == NEVER else left)
+                if self._closing:
+                    return
+            with self._io:
+                job, count = self._in_hand()
+                if job is not None:
+                    self._attempt(job, count)
+                    if self._state.status in ("failed", "conflict", "read_only"):
+                        spilled = count
+
+    def _attempt(self, job: Job, count: int) -> None:
+        self._last_start = time.monotonic()
+        if self._blocked:
+            return self._held(self._state.status, self._state.cause, job)
+        try:
+            caution = self._target.save(job)
+        except ChangedOnDisk as conflict:
+            return self._held("conflict", str(conflict), job)
+        except NotSaved as failure:
+            return self._held("failed", str(failure), job)
+        except Exception as bug:  # whatever it is, the edits must not be lost with this thread
+            return self._held("failed", f"The job is not saved: an error of this program ({type(bug).__name__}).", job)
+        return self._written(count, caution)
+
+    def _held(self, status: Status, cause: str, job: Job) -> None:
+        where = self._spilled(job)
+        with self._wake:
+            wait = RETRIES_S[min(self._failures, len(RETRIES_S) - 1)]
+            self._failures += 1
+            # after a failure the same is tried again; where the user must decide, only a later edit gives work
+            self._due = time.monotonic() + wait if status == "failed" else NEVER
+            self._tries += 1
+            changed = self._set(replace(self._state, status=status, cause=cause, spilled_to=where))
+            self._wake.notify_all()
+        self._tell(changed)
+
+    def _spilled(self, job: Job) -> Path | None:
+        try:
+            return self._target.spill(job)
+        except Exception:  # see _attempt
+            return None
+
+    def _written(self, count: int, caution: str, at: float | None = None) -> None:
+        with self._wake:
+            self._failures = 0
+            self._tries += 1
+            self._done = max(self._done, count)
+            newer = self._handed > count
+            status: Status = "pending" if newer else "saved"
+            self._due = self._last_start + STEADY_S if newer else NEVER
+            if not newer:
+                self._waiting = None
+            state = SaveState(status, at or time.time(), caution=caution)
+            if self._target.read_only:
+                state = SaveState("read_only", at, READ_ONLY)
+            changed = self._set(state)
+            self._wake.notify_all()
+        self._tell(changed)
+
+    def _in_hand(self) -> tuple[Job | None, int]:
+        with self._wake:
+            return self._waiting, self._handed
+
+    def _set(self, state: SaveState) -> SaveState | None:
+        """Take on a state; gives it back if it is another one."""
+        if state == self._state:
+            return None
+        self._state = state
+        return state
+
+    def _tell(self, state: SaveState | None) -> None:
+        if state is not None and self._on_state is not None:
+            with contextlib.suppress(Exception):  # a listener that fails must not stop the saving
+                self._on_state(state)

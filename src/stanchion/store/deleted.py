@@ -1,0 +1,123 @@
+"""Deleted jobs: moved aside, not destroyed, so that a mistake can be taken back."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+import errno
+import os
+import re
+import secrets
+from dataclasses import dataclass
+from pathlib import Path
+
+from stanchion.errors import BadFile, NotSaved
+from stanchion.store.atomic import make_folder, put, read, write_new
+from stanchion.store.disk import DISK, Disk, advice, cause
+from stanchion.store.names import SUFFIX, is_plain
+
+MOST = 200
+"""Deleted jobs kept; the oldest goes first."""
+LARGEST = 64_000_000
+"""Bytes of a file that is carried over to another disk."""
+
+_NAME = re.compile(r"(\d{8}T\d{6}\d{6})-[0-9a-f]{4}-(.+)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Deleted:
+    """A deleted job."""
+
+    path: Path
+    """Where it lies now."""
+    name: str
+    """The file name it had."""
+    at: dt.datetime
+    """When it was deleted, in UTC."""
+
+
+class Bin:
+    """The deleted jobs of one user.
+
+    Args:
+        folder: where they lie; made when the first job is deleted.
+        disk: the system calls.
+    """
+
+    def __init__(self, folder: Path, disk: Disk = DISK) -> None:
+        self.folder = folder
+        self.disk = disk
+
+    def take(self, path: Path) -> Deleted:
+        """Move a job file here.
+
+        Raises:
+            NotSaved: it could not be moved, and stands where it stood.
+        """
+        try:
+            make_folder(self.folder, self.disk)
+            at = dt.datetime.fromtimestamp(self.disk.now(), dt.UTC)
+            prefix = f"{at:%Y%m%dT%H%M%S%f}-{secrets.token_hex(2)}-"
+            lying = self.folder / (prefix + _shortened(path.name))
+            self._move(path, lying)
+        except (OSError, BadFile) as error:
+            why = cause(error) if isinstance(error, OSError) else str(error)
+            what = advice(error) if isinstance(error, OSError) else ""
+            raise NotSaved(f"'{path.name}' was not deleted: {why}. {what}".rstrip()) from error
+        for old in self.list()[MOST:]:
+            with contextlib.suppress(OSError):
+                self.disk.unlink(old.path)
+        return Deleted(lying, _shortened(path.name), at)
+
+    def list(self) -> tuple[Deleted, ...]:
+        """The deleted jobs, the last one first."""
+        try:
+            found = self.disk.scan(self.folder)
+        except OSError:
+            return ()
+        lying = []
+        for entry in found:
+            parts = _NAME.fullmatch(entry.name)
+            if parts is None or entry.folder:
+                continue
+            with contextlib.suppress(ValueError):
+                at = dt.datetime.strptime(parts[1], "%Y%m%dT%H%M%S%f").replace(tzinfo=dt.UTC)
+                lying.append(Deleted(self.folder / entry.name, parts[2], at))
+        return tuple(sorted(lying, key=lambda one: (one.at, one.path.name), reverse=True))
+
+    def bring_back(self, deleted: Deleted, folder: Path) -> Path:
+        """Put a deleted job back under its old name, or the next one that is free.
+
+        Raises:
+            NotSaved: it could not be put back, and lies where it lay.
+        """
+        wanted = deleted.name if is_plain(deleted.name) else "deleted-job.toml"
+        try:
+            make_folder(folder, self.disk)
+            data = read(deleted.path, self.disk, LARGEST)
+        except (OSError, BadFile) as error:
+            raise NotSaved(f"'{deleted.name}' was not brought back: {error}") from error
+        path, _ = write_new(folder, wanted, set(), data, self.disk)
+        with contextlib.suppress(OSError):  # two of it are better than none
+            self.disk.unlink(deleted.path)
+        return path
+
+    def _move(self, path: Path, lying: Path) -> None:
+        if path.is_dir():
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
+        if not path.is_symlink():
+            try:
+                return self.disk.replace(path, lying)
+            except OSError as error:
+                if error.errno != errno.EXDEV and getattr(error, "winerror", None) != 17:  # another disk
+                    raise
+        put(lying, read(path, self.disk, LARGEST), self.disk)
+        self.disk.unlink(path)
+        return None
+
+
+def _shortened(name: str) -> str:
+    """A name that leaves room for the mark before it."""
+    while len(name.encode("utf-8", "surrogateescape")) > 200:
+        name = name[: -len(SUFFIX) - 1] + SUFFIX
+    return name

@@ -1,0 +1,134 @@
+"""The index: what was read of each job file, so that a list need not read ten thousand files again.
+
+It lives in the cache folder and may be deleted or damaged at any time. An entry holds only as long as its file has
+the same size and times. A file changed within the last seconds is not entered at all: on some disks a second change
+in that time would leave the times as they are.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from collections.abc import Container
+from dataclasses import dataclass
+from pathlib import Path
+
+from stanchion import __version__
+from stanchion.errors import BadFile
+from stanchion.store.atomic import fingerprint, make_folder, put, read
+from stanchion.store.disk import Disk, Entry
+
+Key = tuple[int, int, int]
+"""Time of change of the content and of the file's record [ns], and size: the same as long as the file is."""
+Texts = tuple[str, str, str, str, bool, str, str, str]
+
+LARGEST = 100_000_000
+UNSETTLED_S = 2.0
+"""The coarsest clock of a file system still in use (FAT)."""
+
+_FORMAT = 1
+_TYPES = (str, str, str, str, bool, str, str, str)
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What the index knows of one file."""
+
+    key: Key
+    source: Key | None
+    """Of the job it was carried from, on which its warnings depend too."""
+    day: int
+    texts: Texts
+
+
+def key_of(entry: Entry) -> Key:
+    """What changes when the file does."""
+    return entry.mtime_ns, entry.ctime_ns, entry.size
+
+
+def settled(entry: Entry, now: float) -> bool:
+    """Whether the file was last changed long enough ago that another change would show."""
+    return max(entry.mtime_ns, entry.ctime_ns) / 1e9 < now - UNSETTLED_S
+
+
+class Index:
+    """The index of one folder.
+
+    Args:
+        folder: the jobs folder.
+        cache: the cache folder.
+        mark: what the entries depend on besides the files.
+        disk: the system calls.
+    """
+
+    def __init__(self, folder: Path, cache: Path, mark: str, disk: Disk) -> None:
+        where = fingerprint(str(folder.absolute()).encode("utf-8", "surrogateescape"))[:12]
+        self.path = cache / f"jobs-{where}.json"
+        self.mark = f"{__version__} {mark}"
+        self.disk = disk
+        self._kept: dict[str, Kept] | None = None
+        self._changed = False
+
+    def get(self, entry: Entry) -> Kept | None:
+        """What is known of the file as it is now."""
+        kept = self._all().get(entry.name)
+        return kept if kept is not None and kept.key == key_of(entry) else None
+
+    def put(self, entry: Entry, day: dt.date, texts: Texts, source: Key | None) -> None:
+        """Remember a file."""
+        self._all()[entry.name] = Kept(key_of(entry), source, day.toordinal(), texts)
+        self._changed = True
+
+    def forget_all_but(self, names: Container[str]) -> None:
+        """Forget files that are gone."""
+        kept = self._all()
+        for name in [name for name in kept if name not in names]:
+            del kept[name]
+            self._changed = True
+
+    def save(self) -> None:
+        """Write the index if it has changed; a failure costs time at the next list and nothing else."""
+        if not self._changed:
+            return
+        rows = {name: [*one.key, one.source, one.day, *one.texts] for name, one in self._all().items()}
+        whole = {"format": _FORMAT, "mark": self.mark, "rows": rows}
+        try:
+            make_folder(self.path.parent, self.disk)
+            put(self.path, json.dumps(whole).encode("utf-8", "surrogatepass"), self.disk, durable=False)
+        except (OSError, ValueError):
+            return
+        self._changed = False
+
+    def _all(self) -> dict[str, Kept]:
+        if self._kept is None:
+            self._kept = self._load()
+        return self._kept
+
+    def _load(self) -> dict[str, Kept]:
+        try:
+            whole = json.loads(read(self.path, self.disk, LARGEST))
+            if whole["format"] != _FORMAT or whole["mark"] != self.mark:
+                return {}
+            return {name: _kept(row) for name, row in whole["rows"].items()}
+        except (OSError, BadFile, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+            return {}
+
+
+def _kept(row: list[object]) -> Kept:
+    """An entry as it was read.
+
+    Raises:
+        ValueError: it is none.
+    """
+    mtime, ctime, size, source, day, *texts = row
+    if len(texts) != len(_TYPES) or any(type(text) is not kind for text, kind in zip(texts, _TYPES, strict=True)):
+        raise ValueError("not an entry")
+    if type(mtime) is not int or type(ctime) is not int or type(size) is not int or type(day) is not int:
+        raise ValueError("not an entry")
+    if not 1 <= day <= dt.date.max.toordinal():
+        raise ValueError("not a day")
+    if source is None:
+        return Kept((mtime, ctime, size), None, day, tuple(texts))  # type: ignore[arg-type]  # looked at above
+    if not isinstance(source, list) or len(source) != 3:
+        raise ValueError("not an entry")
+    return Kept((mtime, ctime, size), (source[0], source[1], source[2]), day, tuple(texts))  # type: ignore[arg-type]

@@ -1,0 +1,147 @@
+"""One open job's file: what saving it means, what was there before, and where edits go that it does not take."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import secrets
+from pathlib import Path
+
+from stanchion.errors import BadFile, NotSaved
+from stanchion.job.model import Job
+from stanchion.store.atomic import fingerprint, make_folder, put, read, write
+from stanchion.store.disk import advice, cause
+from stanchion.store.library import Library, Opened, encoded
+from stanchion.store.names import SUFFIX, slug
+
+
+class JobFile:
+    """The file of the job that is open.
+
+    Args:
+        library: where jobs live.
+        opened: the job as it was opened or made.
+    """
+
+    def __init__(self, library: Library, opened: Opened) -> None:
+        self.library = library
+        self.disk = library.disk
+        self.opened = opened
+        self._kept_since_opened = False
+        self._spill: Path | None = None
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self.opened.path
+
+    @property
+    def read_only(self) -> bool:
+        """Whether the file must not be written."""
+        return self.opened.read_only
+
+    def save(self, job: Job) -> str:
+        """Write the job over the state last seen; keep the state of the session's start first.
+
+        Returns:
+            Empty, or what is to be said although the job is written.
+
+        Raises:
+            NotSaved: it could not be written; the file is untouched.
+            ChangedOnDisk: somebody else wrote the file; it is untouched.
+        """
+        data = encoded(job)
+        if self.read_only:
+            raise NotSaved(f"'{self.path.name}' is not saved: {self.opened.note} Save as a copy.")
+        caution = ""
+        if not self._kept_since_opened:
+            caution = self._keep(self.opened.data, "edited-by-hand" if self.opened.edited_by_hand else "session-start")
+        written = write(self.path, data, self.opened.sha, self.disk)
+        self._kept_since_opened = True
+        self._now(job, data, written.sha)
+        return written.caution or caution
+
+    def overwrite(self, job: Job) -> str:
+        """Write the job whatever the file holds now; what it holds is kept among the earlier states.
+
+        Returns:
+            Empty, or what is to be said although the job is written.
+
+        Raises:
+            NotSaved: it could not be written; the file is untouched.
+        """
+        data = encoded(job)
+        caution = ""
+        expected: str | None = None
+        try:
+            theirs = read(self.path, self.disk)
+        except FileNotFoundError:
+            pass  # deleted or moved: written anew, as long as the folder is there
+        except (OSError, BadFile) as error:
+            why = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
+            raise NotSaved(f"'{self.path.name}' is not saved: {why}") from error
+        else:
+            expected = fingerprint(theirs)
+            caution = self._keep(theirs, "replaced-by-mine")
+        written = write(self.path, data, expected, self.disk)
+        self._now(job, data, written.sha)
+        return written.caution or caution
+
+    def reread(self, mine: Job | None) -> Opened:
+        """The file as it is now; what was in hand is kept among the earlier states.
+
+        Raises:
+            BadFile: it cannot be read as a job.
+            NotSaved: what was in hand could not be kept.
+        """
+        theirs = self.library.open(self.path)
+        if mine is not None and (problem := self._keep(encoded(mine), "replaced-by-theirs")):
+            raise NotSaved(problem)
+        self.opened = theirs
+        self._kept_since_opened = False
+        self._drop_spill()
+        return theirs
+
+    def copy(self, job: Job) -> Opened:
+        """Write the job into a new file beside this one, and go on with that.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        self.opened = self.library.copy_beside(job, self.path)
+        self._kept_since_opened = True
+        self._drop_spill()
+        return self.opened
+
+    def spill(self, job: Job) -> Path | None:
+        """Write the job to a place of its own in the state folder, until its file can be written again.
+
+        Returns:
+            Where it is; None if that failed too.
+        """
+        folder = self.library.places.spill
+        path = self._spill or folder / f"{slug(self.path.stem) or 'job'}-{os.getpid()}-{secrets.token_hex(4)}{SUFFIX}"
+        try:
+            make_folder(folder, self.disk)
+            put(path, encoded(job), self.disk)
+        except (OSError, NotSaved):
+            return None
+        self._spill = path
+        return path
+
+    def _now(self, job: Job, data: bytes, sha: str) -> None:
+        self.opened = Opened(job, self.path, sha, data)
+        self._drop_spill()
+
+    def _drop_spill(self) -> None:
+        if self._spill is not None:
+            with contextlib.suppress(OSError):
+                self.disk.unlink(self._spill)
+            self._spill = None
+
+    def _keep(self, data: bytes, why: str) -> str:
+        try:
+            self.library.history.keep(self.path, data, why)
+        except OSError as error:
+            return f"The earlier state of '{self.path.name}' could not be kept: {cause(error)}. {advice(error)}"
+        return ""

@@ -1,0 +1,223 @@
+"""The jobs of one user: list, open, make, find the one before, delete and bring back."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from stanchion.errors import BadFile, NotSaved
+from stanchion.job.codec import dumps, loads
+from stanchion.job.model import Job
+from stanchion.store.atomic import fingerprint, make_folder, read, write_new
+from stanchion.store.deleted import Bin, Deleted
+from stanchion.store.disk import DISK, Disk, advice, cause
+from stanchion.store.history import History
+from stanchion.store.listing import Judge, Listing, Row, matching
+from stanchion.store.names import file_name, is_job, is_plain
+from stanchion.store.paths import Places
+from stanchion.store.temporary import sweep
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A job and the file it came from."""
+
+    job: Job
+    path: Path
+    sha: str
+    """Fingerprint of the file as it was read; a save makes sure it still has it."""
+    data: bytes
+    """The file as it was read."""
+    read_only: bool = False
+    """It must not be written; the note says why."""
+    edited_by_hand: bool = False
+    """The file is not as the program left it; a copy of it is kept before it is written."""
+    note: str = ""
+    """What the user should know about the file, in plain words; may be empty."""
+
+
+def encoded(job: Job) -> bytes:
+    """The bytes of a job's file, read back and compared before anybody writes them.
+
+    Raises:
+        NotSaved: the job cannot be held by a file without change.
+    """
+    try:
+        data = dumps(job)
+        again = loads(data)
+    except (BadFile, ValueError, TypeError, RecursionError) as error:
+        raise NotSaved(f"The job was not written: a file cannot hold it ({error}). Undo the last change.") from error
+    if again.job != job or again.edited_by_hand:
+        raise NotSaved("The job was not written: it would not read back as it is. Undo the last change.")
+    return data
+
+
+def read_job(path: Path, disk: Disk = DISK) -> Opened:
+    """Read one job file, wherever it is.
+
+    Raises:
+        BadFile: it cannot be read as a job; the message says where and what to do.
+    """
+    try:
+        data = read(path, disk)
+        known = disk.stat(path)
+        writable = disk.writable(path, known)
+    except OSError as error:
+        raise BadFile(f"'{path.name}' cannot be read: {cause(error)}. {advice(error)}") from error
+    loaded = loads(data)
+    notes = []
+    if loaded.read_only:
+        notes.append("A later version of the program wrote this job: it can be looked at, but not changed here.")
+    elif not writable:
+        notes.append("The file is marked read-only: save as a copy to change the job.")
+    if loaded.edited_by_hand and not loaded.read_only:
+        notes.append("The file was edited outside the program, or damaged: check the values. A copy of it is kept.")
+    if known.st_nlink > 1:
+        notes.append("The file has a second name elsewhere (a hard link), which will keep the present state.")
+    return Opened(
+        job=loaded.job,
+        path=path,
+        sha=fingerprint(data),
+        data=data,
+        read_only=loaded.read_only or not writable,
+        edited_by_hand=loaded.edited_by_hand,
+        note=" ".join(notes),
+    )
+
+
+def previous(job: Job, folder: Path, disk: Disk = DISK) -> Job | None:
+    """The job this one was carried forward from; None if there is none, or it cannot be read.
+
+    It is looked for in the folder itself and nowhere else, whatever the job says.
+    """
+    name = job.job.carried_from
+    if not is_plain(name):
+        return None
+    try:
+        if disk.realpath(folder / name).parent != disk.realpath(folder):
+            return None  # a link that leads out of the folder
+        return loads(read(folder / name, disk)).job
+    except (OSError, BadFile, ValueError):
+        return None
+
+
+class Library:
+    """The jobs of one user.
+
+    Args:
+        places: the folders.
+        judge: says the worst severity and headline of a job, given the one it was carried from; for the list.
+        mark: changes whenever the judge would judge differently (other bands), so that nothing stale is listed.
+        disk: the system calls.
+    """
+
+    def __init__(self, places: Places, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
+        self.places = places
+        self.disk = disk
+        self.listing = Listing(places.jobs, places.cache, judge, mark, disk)
+        self.history = History(places.history, disk)
+        self.bin = Bin(places.bin, disk)
+
+    def rows(
+        self,
+        text: str = "",
+        *,
+        judged: bool = True,
+        progress: Callable[[int, int], None] | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> list[Row]:
+        """The jobs in which every word of the text is found, newest first; see Listing.rows.
+
+        Raises:
+            BadFile: the folder cannot be listed.
+        """
+        try:
+            rows = self.listing.rows(judged=judged, progress=progress, cancelled=cancelled)
+        except OSError as error:
+            raise BadFile(
+                f"The jobs folder {self.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
+            ) from error
+        return matching(rows, text)
+
+    def is_empty(self) -> bool:
+        """Whether there is no job at all yet."""
+        try:
+            return not any(is_job(entry.name) and not entry.folder for entry in self.disk.scan(self.places.jobs))
+        except OSError:
+            return True
+
+    def open(self, path: Path) -> Opened:
+        """Read a job.
+
+        Raises:
+            BadFile: it cannot be read as a job; the message says where and what to do.
+        """
+        return read_job(path, self.disk)
+
+    def create(self, job: Job, folder: Path | None = None) -> Opened:
+        """Write a job into a file of its own at once, under a name nobody has.
+
+        Args:
+            job: the job.
+            folder: where; the jobs folder unless said otherwise.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        folder = folder or self.places.jobs
+        data = encoded(job)
+        try:
+            make_folder(folder, self.disk)
+            taken = {entry.name.casefold() for entry in self.disk.scan(folder)}
+        except OSError as error:
+            raise NotSaved(f"No job can be made in {folder}: {cause(error)}. {advice(error)}") from error
+        path, written = write_new(folder, file_name(job.job), taken, data, self.disk)
+        return Opened(job, path, written.sha, data, note=written.caution)
+
+    def copy_beside(self, job: Job, path: Path) -> Opened:
+        """Write a job into a new file in the folder of another; in the jobs folder, where that one takes nothing.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        with contextlib.suppress(NotSaved):
+            return self.create(job, path.parent)
+        return self.create(job)
+
+    def previous(self, job: Job, folder: Path | None = None) -> Job | None:
+        """The job this one was carried forward from, if it lies in the folder (the jobs folder) and can be read."""
+        return previous(job, folder or self.places.jobs, self.disk)
+
+    def delete(self, path: Path) -> Deleted:
+        """Move a job to the bin.
+
+        Raises:
+            NotSaved: it could not be moved, and stands where it stood.
+        """
+        return self.bin.take(path)
+
+    def restore(self, deleted: Deleted) -> Path:
+        """Bring a deleted job back.
+
+        Raises:
+            NotSaved: it could not be brought back, and lies where it lay.
+        """
+        return self.bin.bring_back(deleted, self.places.jobs)
+
+    def unsaved(self) -> list[Path]:
+        """Edits that an earlier run could not write where they belong, as job files of their own; newest first."""
+        try:
+            found = [entry for entry in self.disk.scan(self.places.spill) if entry.file and is_job(entry.name)]
+        except OSError:
+            return []
+        return [self.places.spill / one.name for one in sorted(found, key=lambda one: one.mtime_ns, reverse=True)]
+
+    def tidy(self) -> int:
+        """Take away what a killed run of this program left half-written; nobody else's files are touched."""
+        folders = [self.places.jobs, self.places.config, self.places.state, self.places.cache]
+        folders += [self.places.spill, self.places.bin]
+        with contextlib.suppress(OSError):
+            folders += [self.places.history / one.name for one in self.disk.scan(self.places.history) if one.folder]
+        return sum(sweep(folder, self.disk) for folder in folders)

@@ -1,0 +1,231 @@
+"""The list of jobs: what a folder holds, newest first, with the worst warning of each."""
+
+from __future__ import annotations
+
+import datetime as dt
+import unicodedata
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from stanchion.errors import BadFile, StanchionError
+from stanchion.job.codec import header, loads
+from stanchion.job.model import Job
+from stanchion.store.atomic import read
+from stanchion.store.disk import DISK, Disk, Entry, cause
+from stanchion.store.index import Index, Key, key_of, settled
+from stanchion.store.names import date_in, is_job, is_plain
+
+Judge = Callable[[Job, Job | None], tuple[str, str]]
+"""The worst severity of a job as a word (empty: nothing to say) and its headline, given the job and the one it was
+carried from."""
+
+_JUDGES_REMEMBERED = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One job in the list. Its texts are as they stand in the file; whoever shows them makes them harmless."""
+
+    folder: Path
+    name: str
+    """File name."""
+    date: dt.date
+    """Of the job; of the file, where the job cannot be read."""
+    mtime_ns: int
+    machine: str = ""
+    rider: str = ""
+    venue: str = ""
+    use: str = ""
+    sample: bool = False
+    carried_from: str = ""
+    severity: str = ""
+    """The worst one, as a word; empty: nothing to say."""
+    headline: str = ""
+    """What the worst finding is, in a few words."""
+    problem: str = ""
+    """Why the file cannot be read; empty if it can."""
+    judged: bool = True
+    """False: only the head of the file was read, and nothing is said of the rest."""
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self.folder / self.name
+
+
+def matching(rows: Iterable[Row], text: str) -> list[Row]:
+    """The rows in which every word of the text is found, in capitals or not, with accents or without."""
+    words = _plain(text).split()
+    return [row for row in rows if _holds(row, words)]
+
+
+def newest_first(rows: Iterable[Row]) -> list[Row]:
+    """The rows by date of the job, then by when the file was last written; the newest first."""
+    return sorted(sorted(rows, key=lambda row: row.name), key=lambda row: (row.date, row.mtime_ns), reverse=True)
+
+
+class Listing:
+    """Lists one folder.
+
+    Args:
+        folder: the jobs folder; it need not exist.
+        cache: where the index is kept. It is only ever a shortcut: without it the list is the same.
+        judge: what says how a job stands.
+        mark: changes whenever the judge would judge differently: other bands, another version.
+        disk: the system calls.
+    """
+
+    def __init__(self, folder: Path, cache: Path, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
+        self.folder = folder
+        self.judge = judge
+        self.disk = disk
+        self.index = Index(folder, cache, mark, disk)
+
+    def rows(
+        self,
+        *,
+        judged: bool = True,
+        progress: Callable[[int, int], None] | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> list[Row]:
+        """Every job file in the folder, newest first; one that cannot be read is there with its problem.
+
+        Args:
+            judged: False reads only the head of each file that the index does not know.
+            progress: told how many of how many are done.
+            cancelled: asked between files; once it says yes, the rows had so far are given.
+
+        Raises:
+            OSError: the folder is there but cannot be listed.
+        """
+        try:
+            entries = {entry.name: entry for entry in self.disk.scan(self.folder) if is_job(entry.name)}
+        except FileNotFoundError:
+            return []
+        remembered: dict[str, Job | None] = {}
+        found: list[Row] = []
+        wanted = [entry for entry in entries.values() if not entry.folder]
+        for done, entry in enumerate(wanted):
+            if cancelled is not None and cancelled():
+                break
+            row = self._known(entry, entries)
+            if row is None:
+                row = self._read(entry, entries, remembered) if judged else self._glance(entry)
+            found.append(row)
+            if progress is not None:
+                progress(done + 1, len(wanted))
+        else:
+            self.index.forget_all_but(entries)
+        self.index.save()
+        return newest_first(found)
+
+    def _known(self, entry: Entry, entries: dict[str, Entry]) -> Row | None:
+        kept = self.index.get(entry)
+        if kept is None:
+            return None
+        row = Row(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
+        return row if self._source(row, entries) == kept.source else None
+
+    def _source(self, row: Row, entries: dict[str, Entry]) -> Key | None:
+        """What the row depends on besides its own file: the job it was carried from."""
+        entry = entries.get(row.carried_from) if row.carried_from else None
+        return None if entry is None or not entry.file else key_of(entry)
+
+    def _read(self, entry: Entry, entries: dict[str, Entry], remembered: dict[str, Job | None]) -> Row:
+        at = self.disk.now()
+        try:
+            job = loads(self._bytes(entry)).job
+        except (BadFile, OSError) as error:
+            return self._bad(entry, error)
+        row = self._row(entry, job)
+        source = entries.get(row.carried_from) if is_plain(row.carried_from) else None
+        try:
+            severity, headline = self.judge(job, self._previous(source, remembered))
+        except (StanchionError, ArithmeticError, ValueError, TypeError, LookupError) as error:
+            return replace(row, problem=f"its warnings could not be worked out ({type(error).__name__})")
+        row = replace(row, severity=severity, headline=headline)
+        if settled(entry, at) and (source is None or settled(source, at)):
+            self.index.put(entry, row.date, _texts(row), self._source(row, entries))
+        return row
+
+    def _previous(self, source: Entry | None, remembered: dict[str, Job | None]) -> Job | None:
+        if source is None:
+            return None
+        if source.name not in remembered:
+            if len(remembered) >= _JUDGES_REMEMBERED:
+                remembered.pop(next(iter(remembered)))
+            try:
+                remembered[source.name] = loads(self._bytes(source)).job
+            except (BadFile, OSError):
+                remembered[source.name] = None
+        return remembered[source.name]
+
+    def _glance(self, entry: Entry) -> Row:
+        try:
+            job = Job(job=header(self._bytes(entry)).job)
+        except (BadFile, OSError) as error:
+            return self._bad(entry, error)
+        return replace(self._row(entry, job), judged=False)
+
+    def _bytes(self, entry: Entry) -> bytes:
+        if entry.problem is not None:
+            raise entry.problem
+        if not entry.file:
+            raise BadFile("it is not an ordinary file")
+        if entry.elsewhere:
+            raise BadFile("it is not on this machine: let the sync service fetch it")
+        return read(self.folder / entry.name, self.disk)
+
+    def _row(self, entry: Entry, job: Job) -> Row:
+        about = job.job
+        return Row(
+            self.folder,
+            entry.name,
+            about.date,
+            entry.mtime_ns,
+            about.machine,
+            about.rider,
+            about.venue,
+            about.use,
+            about.sample,
+            about.carried_from,
+        )
+
+    def _bad(self, entry: Entry, error: BadFile | OSError) -> Row:
+        date = date_in(entry.name)
+        if date is None:
+            try:
+                date = dt.date.fromtimestamp(entry.mtime_ns / 1e9)
+            except (ValueError, OverflowError, OSError):
+                date = dt.date(1970, 1, 1)
+        problem = str(error) if isinstance(error, BadFile) else f"it cannot be read: {cause(error)}"
+        return Row(self.folder, entry.name, date, entry.mtime_ns, problem=problem)
+
+
+def _texts(row: Row) -> tuple[str, str, str, str, bool, str, str, str]:
+    return (
+        row.machine,
+        row.rider,
+        row.venue,
+        row.use,
+        row.sample,
+        row.carried_from,
+        row.severity,
+        row.headline,
+    )
+
+
+def _holds(row: Row, words: list[str]) -> bool:
+    if not words:
+        return True
+    shown = (row.machine, row.rider, row.date.isoformat(), row.venue, row.use, row.headline, row.name, row.problem)
+    text = _plain(" ".join(shown))
+    return all(word in text for word in words)
+
+
+def _plain(text: str) -> str:
+    if text.isascii():
+        return text.lower()
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(letter for letter in apart if not unicodedata.combining(letter))

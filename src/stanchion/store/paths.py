@@ -1,0 +1,74 @@
+"""Where the program keeps its files."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+
+APP = "stanchion"
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """The four folders of the program. None need exist: each is made when something is first put into it."""
+
+    jobs: Path
+    """The jobs, one TOML file each: the user's own, and all that needs a backup."""
+    config: Path
+    """Settings and profiles of the user's own."""
+    state: Path
+    """Earlier states, deleted jobs, and where the user left off."""
+    cache: Path
+    """What can be worked out again."""
+
+    @property
+    def history(self) -> Path:
+        """Earlier states of jobs."""
+        return self.state / "history"
+
+    @property
+    def bin(self) -> Path:
+        """Deleted jobs."""
+        return self.state / "bin"
+
+    @property
+    def spill(self) -> Path:
+        """Edits that could not be written where they belong."""
+        return self.state / "unsaved"
+
+
+def places(jobs: str | None = None) -> Places:
+    """The folders for this run.
+
+    The jobs folder is the one asked for, or that of the environment variable STANCHION_JOBS, or the user's data
+    folder. STANCHION_HOME moves all four under one folder, as on a memory stick.
+
+    Args:
+        jobs: the folder given on the command line.
+    """
+    home = os.environ.get("STANCHION_HOME")
+    asked = jobs or os.environ.get("STANCHION_JOBS")
+    if home:
+        base = _absolute(home)
+        standing = Places(base / "jobs", base / "config", base / "state", base / "cache")
+    else:
+        # only asked for where it is needed: it costs a few ms of the start
+        import platformdirs  # noqa: PLC0415
+
+        dirs = platformdirs.PlatformDirs(appname=APP, appauthor=False)
+        standing = Places(
+            dirs.user_data_path / "jobs",
+            # on some systems these are one and the same folder: keep them apart below it
+            dirs.user_config_path / "config" if dirs.user_config_path == dirs.user_data_path else dirs.user_config_path,
+            dirs.user_state_path / "state" if dirs.user_state_path == dirs.user_data_path else dirs.user_state_path,
+            dirs.user_cache_path,
+        )
+    if not asked:
+        return standing
+    return Places(_absolute(asked), standing.config, standing.state, standing.cache)
+
+
+def _absolute(text: str) -> Path:
+    """The path, not to be moved by a later change of the current folder."""
+    return Path(text).expanduser().absolute()

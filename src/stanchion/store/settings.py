@@ -1,0 +1,197 @@
+"""What the user has set, and where they left off. Neither is worth refusing to start over."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from stanchion.errors import BadFile, NotSaved
+from stanchion.job.guard import LARGEST, Table, look_over, normalised
+from stanchion.store.atomic import fingerprint, make_folder, put, read, write
+from stanchion.store.disk import DISK, Disk, advice, cause
+from stanchion.store.names import is_plain
+from stanchion.store.paths import Places
+
+LENGTHS = ("mm", "in")
+RATES = ("N/mm", "kg/mm", "lb/in")
+THEME = "night"
+
+_WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
+_KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
+_MOST_KEYS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What the user has set."""
+
+    lengths: str = LENGTHS[0]
+    """Unit in which lengths are shown and read."""
+    rates: str = RATES[0]
+    """Unit in which spring rates are shown and read."""
+    theme: str = THEME
+    """Name of the colour theme; whether there is such a theme is not looked at here."""
+    keys: Mapping[str, str] = field(default_factory=dict)
+    """Keys of the user's own, by the name of what they do; the names are not looked at here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """The settings as they were read, and what was wrong with them."""
+
+    settings: Settings = field(default_factory=Settings)
+    problems: tuple[str, ...] = ()
+    """One sentence a key that was skipped, or one for the whole file."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastPlace:
+    """Where the user left off."""
+
+    job: str = ""
+    """File name in the jobs folder; empty: no job."""
+    screen: str = ""
+    """Name of the screen."""
+
+
+def config_file(places: Places) -> Path:
+    """The file that holds the settings."""
+    return places.config / "config.toml"
+
+
+def load_settings(places: Places, disk: Disk = DISK) -> Found:
+    """Read the settings. A key that cannot be used is skipped and reported; nothing is raised."""
+    path = config_file(places)
+    try:
+        table = _parsed(read(path, disk, LARGEST))
+    except FileNotFoundError:
+        return Found()
+    except OSError as error:
+        return Found(problems=(f"{path} cannot be read: {cause(error)}. {advice(error)} The usual settings are used.",))
+    except BadFile as error:
+        return Found(problems=(f"{path}: {error}. Correct it or delete it; the usual settings are used.",))
+    return _settings(table)
+
+
+def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None:
+    """Write the settings; keys this version does not know stay. A damaged file is kept beside the new one.
+
+    Raises:
+        NotSaved: they could not be written.
+    """
+    import tomli_w  # noqa: PLC0415 -- not needed to start
+
+    path = config_file(places)
+    try:
+        make_folder(path.parent, disk)
+        try:
+            before: bytes | None = read(path, disk, LARGEST)
+        except FileNotFoundError:
+            before = None
+        table: Table = {}
+        try:
+            table = _parsed(before or b"")
+        except BadFile:
+            put(path.with_name("config.damaged.toml"), before or b"", disk)
+    except OSError as error:
+        raise NotSaved(f"The settings are not saved: {cause(error)}. {advice(error)}") from error
+    except BadFile as error:
+        raise NotSaved(f"The settings are not saved: {path}: {error}") from error
+    units = table.get("units")
+    table["units"] = (units if isinstance(units, dict) else {}) | {"lengths": settings.lengths, "rates": settings.rates}
+    table["theme"] = settings.theme
+    table["keys"] = dict(settings.keys)
+    if not settings.keys:
+        del table["keys"]
+    try:
+        data = tomli_w.dumps(table).encode()
+    except (ValueError, TypeError) as error:
+        raise NotSaved(f"The settings are not saved: a key of {path} cannot be written back ({error}).") from error
+    write(path, data, None if before is None else fingerprint(before), disk)
+
+
+def load_last_place(places: Places, disk: Disk = DISK) -> LastPlace:
+    """Where the user left off; nowhere, if that is not known."""
+    try:
+        kept = json.loads(read(_last_file(places), disk, 10_000))
+        job, screen = kept["job"], kept["screen"]
+    except (OSError, BadFile, ValueError, TypeError, LookupError, RecursionError):
+        return LastPlace()
+    if not isinstance(screen, str) or not _WORD.fullmatch(screen):
+        screen = ""
+    return LastPlace(job if is_plain(job) else "", screen)
+
+
+def save_last_place(last: LastPlace, places: Places, disk: Disk = DISK) -> None:
+    """Remember where the user left off; a failure is not worth a word."""
+    with contextlib.suppress(OSError, UnicodeEncodeError):
+        make_folder(places.state, disk)
+        put(_last_file(places), json.dumps({"job": last.job, "screen": last.screen}).encode(), disk, durable=False)
+
+
+def _last_file(places: Places) -> Path:
+    return places.state / "last.json"
+
+
+def _parsed(data: bytes) -> Table:
+    """The tables of the settings.
+
+    Raises:
+        BadFile: it is not TOML, or would take the parser too long.
+    """
+    try:
+        text = normalised(data).decode("utf-8")
+        look_over(text)
+        return tomllib.loads(text)
+    except RecursionError:
+        raise BadFile("nested too deeply") from None
+    except ValueError as error:
+        raise BadFile(str(error)) from None
+
+
+def _settings(table: Table) -> Found:
+    problems: list[str] = []
+
+    def word(where: Table, key: str, name: str, allowed: tuple[str, ...], usual: str) -> str:
+        value: Any = where.pop(key, usual)
+        if isinstance(value, str) and (value in allowed if allowed else _WORD.fullmatch(value)):
+            return value
+        needed = "must be one of " + ", ".join(map(repr, allowed)) if allowed else "must be a name in quotes"
+        problems.append(f"config.toml: {name} {needed}; '{usual}' is used.")
+        return usual
+
+    left = dict(table)
+    units = left.pop("units", {})
+    if not isinstance(units, dict):
+        problems.append("config.toml: units must be a table, written as [units]; the usual units are used.")
+        units = {}
+    units = dict(units)
+    lengths = word(units, "lengths", "units.lengths", LENGTHS, LENGTHS[0])
+    rates = word(units, "rates", "units.rates", RATES, RATES[0])
+    theme = word(left, "theme", "theme", (), THEME)
+    keys = _keys(left.pop("keys", {}), problems)
+    for unknown in [*(f"units.{key}" for key in units), *left]:
+        problems.append(f"config.toml: {unknown!r} is not a setting this version knows; it is left alone.")
+    return Found(Settings(lengths, rates, theme, keys), tuple(problems))
+
+
+def _keys(value: object, problems: list[str]) -> dict[str, str]:
+    if not isinstance(value, dict):
+        problems.append("config.toml: keys must be a table, written as [keys]; the usual keys are used.")
+        return {}
+    keys: dict[str, str] = {}
+    for name, key in value.items():
+        if len(keys) >= _MOST_KEYS:
+            problems.append(f"config.toml: keys has more than {_MOST_KEYS} entries; the rest is skipped.")
+            break
+        if not _WORD.fullmatch(name) or not isinstance(key, str) or not _KEY.fullmatch(key):
+            problems.append(f"config.toml: keys.{name[:60]!r} must name a key, such as 'ctrl+z'; it is skipped.")
+            continue
+        keys[name] = key
+    return keys
