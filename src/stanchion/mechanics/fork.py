@@ -1,0 +1,516 @@
+"""Force along a fork, and where it comes to rest under a load.
+
+Compression x is counted along the leg from the damper's mechanical stop. Each leg has a main spring, it may have a
+top-out spring that works against it near full extension, and it may hold trapped air. What is not known is left out:
+no top-out rate, no air.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.gas import ATMOSPHERE_MPA
+from stanchion.mechanics.limits import finite, not_negative, positive
+
+FORCE_TOLERANCE_N = 1e-9
+"""How closely forces balance where a fork is said to be in equilibrium [N]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrappedAir:
+    """The air in one leg, and its state when the leg was closed or last bled."""
+
+    area_mm2: float
+    """Area that displaces it: of the sealing diameter of the sliding tube [mm²], > 0."""
+    least_volume_mm3: float
+    """Volume at full travel [mm³], > 0."""
+    exponent: float = 1.0
+    """n: 1 for sag, up to 1.4 for hard braking."""
+    closed_mpa: float = ATMOSPHERE_MPA
+    """Absolute pressure when closed [MPa], > 0."""
+    closed_at_mm: float = 0.0
+    """Compression when closed [mm], from 0 to the full travel."""
+    temperature_ratio: float = 1.0
+    """Absolute temperature now over that when closed, > 0."""
+    ambient_mpa: float = ATMOSPHERE_MPA
+    """Pressure outside [MPa], > 0."""
+
+    def __post_init__(self) -> None:
+        """Refuse what no air can be."""
+        positive("sealing area", self.area_mm2)
+        positive("air left at full travel", self.least_volume_mm3)
+        not_negative("polytropic exponent", self.exponent)
+        positive("pressure when closed", self.closed_mpa)
+        not_negative("compression when closed", self.closed_at_mm)
+        positive("temperature ratio", self.temperature_ratio)
+        positive("ambient pressure", self.ambient_mpa)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForkLeg:
+    """What acts along one leg."""
+
+    rate_n_per_mm: float = 0.0
+    """Rate of the main spring [N/mm]; 0 in a leg without one."""
+    preload_mm: float = 0.0
+    """Preload now, referred to the stop (preload_at_stop) [mm]; negative where loose."""
+    top_out_rate_n_per_mm: float = 0.0
+    """Rate of the top-out spring [N/mm]; 0 where there is none."""
+    top_out_mm: float = 0.0
+    """Length over which the top-out spring works, from the stop [mm]."""
+    air: TrappedAir | None = None
+    """Trapped air; None: computed without."""
+
+    def __post_init__(self) -> None:
+        """Refuse what no leg can be."""
+        not_negative("spring rate", self.rate_n_per_mm)
+        finite("preload", self.preload_mm)
+        not_negative("top-out rate", self.top_out_rate_n_per_mm)
+        not_negative("length of the top-out spring", self.top_out_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Fork:
+    """Both legs (or one, where the fork has one), and full travel less rigid packers."""
+
+    legs: tuple[ForkLeg, ...]
+    travel_mm: float
+    """Full travel [mm], > 0."""
+
+    def __post_init__(self) -> None:
+        """Refuse what no fork can be."""
+        positive("full travel", self.travel_mm)
+        if not self.legs:
+            raise OutOfRange("number of legs", 0, "1 or more")
+
+
+class Limit(StrEnum):
+    """Where the suspension lies against one of its ends."""
+
+    NONE = ""
+    TOPPED_OUT = "topped_out"
+    BOTTOMED = "bottomed"
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """Where the suspension comes to rest."""
+
+    travel_mm: float
+    """Along the leg at the front, vertically at the wheel at the rear [mm]."""
+    limit: Limit
+    residual_n: float
+    """Load left over once the springs have balanced what they can [N]; what the stop carries where it is at one."""
+
+
+@dataclass(frozen=True, slots=True)
+class PredictedSag:
+    """Sag as the springs should give it."""
+
+    sag_mm: float
+    """From the unloaded to the loaded position [mm]."""
+    loaded: Position
+    unloaded: Position
+    """With the wheel hanging."""
+
+
+def reading_point_touching(top_out_mm: float) -> float:
+    """Compression at which a set length was read, the leg drawn out until the top-out spring just touched.
+
+    .. math:: x_r = x_t
+
+    Args:
+        top_out_mm: length over which the top-out spring works [mm], >= 0.
+
+    Returns:
+        Reading point [mm]. On the mechanical stop it is 0.
+
+    Raises:
+        OutOfRange: length negative.
+
+    Source:
+        Definition.
+
+    >>> reading_point_touching(20.0)
+    20.0
+    """
+    return not_negative("length of the top-out spring", top_out_mm)
+
+
+def reading_point_assembled(
+    rate_n_per_mm: float, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
+) -> float:
+    """Compression at which a set length was read, the leg assembled and its two springs pushing at each other.
+
+    .. math:: x_r = max(0, x_t - k (L_f - L) / k_t)
+
+    Args:
+        rate_n_per_mm: rate of the main spring k [N/mm], > 0.
+        squeezed_mm: free length less set length as read [mm]; where it is not above 0 the springs do not push.
+        top_out_rate_n_per_mm: rate of the top-out spring [N/mm], > 0.
+        top_out_mm: length over which it works [mm], >= 0.
+
+    Returns:
+        Reading point [mm].
+
+    Raises:
+        OutOfRange: a rate is not above 0, or length negative.
+
+    Source:
+        Balance of the two springs.
+
+    >>> reading_point_assembled(9.5, 12.0, 30.0, 20.0)
+    16.2
+    """
+    pushed = positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", squeezed_mm))
+    reached = reading_point_touching(top_out_mm) - pushed / positive("top-out rate", top_out_rate_n_per_mm)
+    return max(0.0, reached)
+
+
+def preload_at_stop(free_mm: float, set_mm: float, reading_point_mm: float = 0.0) -> float:
+    """Preload referred to the damper's mechanical stop.
+
+    .. math:: P_s = L_f - L - x_r
+
+    Args:
+        free_mm: free length [mm], > 0.
+        set_mm: set length [mm], > 0.
+        reading_point_mm: compression at which the set length was read [mm], >= 0.
+
+    Returns:
+        Preload at the stop, at that adjuster position [mm].
+
+    Raises:
+        OutOfRange: a length is not above 0, or the reading point negative.
+
+    Source:
+        Definition.
+
+    >>> preload_at_stop(250.0, 238.0)
+    12.0
+    """
+    read = positive("free length", free_mm) - positive("set length", set_mm)
+    return read - not_negative("reading point", reading_point_mm)
+
+
+def spring_forces(leg: ForkLeg, x_mm: float) -> float:
+    """Force of the springs of one leg, main spring less top-out spring.
+
+    .. math:: F = k max(0, P_s + x) - k_t max(0, x_t - x)
+
+    Args:
+        leg: the leg.
+        x_mm: compression from the stop [mm].
+
+    Returns:
+        Force along the leg [N]; negative where the top-out spring wins.
+
+    Raises:
+        OutOfRange: compression infinite or not a number.
+
+    Source:
+        Hooke's law; the exact cases stand in tests/reference/.
+
+    >>> spring_forces(ForkLeg(rate_n_per_mm=9.5, preload_mm=15.0, top_out_rate_n_per_mm=30.0, top_out_mm=20.0), 20.0)
+    332.5
+    """
+    finite("compression", x_mm)
+    main = leg.rate_n_per_mm * max(0.0, leg.preload_mm + x_mm)
+    return main - leg.top_out_rate_n_per_mm * max(0.0, leg.top_out_mm - x_mm)
+
+
+def air_force(air: TrappedAir, travel_mm: float, x_mm: float) -> float:
+    """Force of the trapped air of one leg.
+
+    .. math:: F = A (p_c (V(x_c) / V(x))^n T / T_c - p_a), \\quad V(x) = V_{min} + A (T - x)
+
+    Args:
+        air: the air.
+        travel_mm: full travel [mm], > 0.
+        x_mm: compression from the stop [mm], up to travel_mm.
+
+    Returns:
+        Force along the leg [N].
+
+    Raises:
+        OutOfRange: the air has no volume left there.
+
+    Source:
+        Ideal gas.
+
+    >>> air = TrappedAir(area_mm2=1452.2012, least_volume_mm3=1452.2012 * 20.0)
+    >>> round(air_force(air, 100.0, 60.0), 3)
+    147.144
+    """
+    return _air_force_and_rate(air, travel_mm, x_mm)[0]
+
+
+def _air_force_and_rate(air: TrappedAir, travel_mm: float, x_mm: float) -> tuple[float, float]:
+    volume = air.least_volume_mm3 + air.area_mm2 * (travel_mm - x_mm)
+    if not volume > 0.0:
+        raise OutOfRange("compression", x_mm, "less: no air would be left")
+    squeeze = (air.least_volume_mm3 + air.area_mm2 * (travel_mm - air.closed_at_mm)) / volume
+    if air.exponent != 1.0:
+        squeeze **= air.exponent
+    absolute_n = air.area_mm2 * air.closed_mpa * air.temperature_ratio * squeeze
+    return absolute_n - air.area_mm2 * air.ambient_mpa, air.exponent * absolute_n * air.area_mm2 / volume
+
+
+def _force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
+    force = rate = 0.0
+    for leg in fork.legs:
+        squeezed = leg.preload_mm + x_mm
+        if squeezed > 0.0:
+            force += leg.rate_n_per_mm * squeezed
+            rate += leg.rate_n_per_mm
+        engaged = leg.top_out_mm - x_mm
+        if engaged > 0.0:
+            force -= leg.top_out_rate_n_per_mm * engaged
+            rate += leg.top_out_rate_n_per_mm
+        if leg.air is not None:
+            air_n, air_rate = _air_force_and_rate(leg.air, fork.travel_mm, x_mm)
+            force += air_n
+            rate += air_rate
+    return force, rate
+
+
+def fork_force(fork: Fork, x_mm: float) -> float:
+    """Force along the fork, all legs together.
+
+    Args:
+        fork: the fork.
+        x_mm: compression from the stop [mm], up to full travel.
+
+    Returns:
+        Force [N].
+
+    Raises:
+        OutOfRange: compression beyond 0 to full travel.
+
+    Source:
+        Sum of spring_forces and air_force.
+
+    >>> fork_force(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
+    756.0
+    """
+    return _force_and_rate(fork, _on_travel(fork, x_mm))[0]
+
+
+def fork_rate(fork: Fork, x_mm: float) -> float:
+    """Rate along the fork, all legs together; on a kink that of the softer side.
+
+    Args:
+        fork: the fork.
+        x_mm: compression from the stop [mm], up to full travel.
+
+    Returns:
+        Rate [N/mm].
+
+    Raises:
+        OutOfRange: compression beyond 0 to full travel.
+
+    Source:
+        Derivative of fork_force.
+
+    >>> fork_rate(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
+    18.0
+    """
+    return _force_and_rate(fork, _on_travel(fork, x_mm))[1]
+
+
+def _on_travel(fork: Fork, x_mm: float) -> float:
+    if not 0.0 <= x_mm <= fork.travel_mm:
+        raise OutOfRange("compression", x_mm, f"from 0 to full travel, {fork.travel_mm:g}")
+    return x_mm
+
+
+def fork_position(fork: Fork, load_n: float) -> Position:
+    """Where the fork rests under a load along it.
+
+    The force never falls as the fork is compressed, so there is one such place; a Newton step is taken where it stays
+    inside the bracket, halving otherwise.
+
+    Args:
+        fork: the fork.
+        load_n: load along the fork, all legs together [N]; negative for the hanging wheel.
+
+    Returns:
+        Compression from the stop, 0 to full travel, and whether it lies at an end.
+
+    Raises:
+        OutOfRange: load infinite or not a number.
+
+    Source:
+        Balance of forces.
+
+    >>> fork_position(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).travel_mm
+    30.0
+    """
+    finite("load along the fork", load_n)
+    low, high = 0.0, fork.travel_mm
+    at_stop, rate = _force_and_rate(fork, low)
+    if at_stop >= load_n:
+        return Position(low, Limit.TOPPED_OUT, load_n - at_stop)
+    at_full = _force_and_rate(fork, high)[0]
+    if at_full <= load_n:
+        return Position(high, Limit.BOTTOMED, load_n - at_full)
+    x, over = low, at_stop - load_n
+    while True:
+        x = x - over / rate if rate > 0.0 else high
+        if not low < x < high:
+            x = low + (high - low) / 2.0
+            if x in (low, high):  # neighbouring floats: nothing lies between
+                over = _force_and_rate(fork, x)[0] - load_n
+                break
+        force, rate = _force_and_rate(fork, x)
+        over = force - load_n
+        if abs(over) <= FORCE_TOLERANCE_N:
+            break
+        if over > 0.0:
+            high = x
+        else:
+            low = x
+    return Position(x, Limit.NONE, -over)
+
+
+def fork_sag(fork: Fork, load_n: float, hanging_load_n: float = 0.0) -> PredictedSag:
+    """Sag along the leg under a load.
+
+    .. math:: s = x(W \\cos\\epsilon) - x_u
+
+    Args:
+        fork: the fork.
+        load_n: sprung load along the fork [N].
+        hanging_load_n: load along the fork with the wheel hanging: minus the unsprung weight along the leg [N], <= 0.
+
+    Returns:
+        Sag, with both positions.
+
+    Raises:
+        OutOfRange: the hanging load is above 0, or a load is not an ordinary number.
+
+    Source:
+        Definition.
+
+    >>> fork_sag(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).sag_mm
+    30.0
+    """
+    if not hanging_load_n <= 0.0:
+        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
+    unloaded, loaded = fork_position(fork, hanging_load_n), fork_position(fork, load_n)
+    return PredictedSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)
+
+
+def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
+    """The fork with more preload in each leg that has a spring.
+
+    Args:
+        fork: the fork.
+        added_mm: preload added [mm], one for each leg, or one for all.
+
+    Returns:
+        The fork after.
+
+    Raises:
+        OutOfRange: not one number, and not one for each leg.
+
+    Source:
+        Definition.
+
+    >>> with_added_preload(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),), 120.0), 2.0).legs[0].preload_mm
+    14.0
+    """
+    if len(added_mm) == 1:
+        added_mm *= len(fork.legs)
+    if len(added_mm) != len(fork.legs):
+        raise OutOfRange("number of preload changes", len(added_mm), f"one for each leg, {len(fork.legs)}")
+    legs = (replace(leg, preload_mm=leg.preload_mm + added) for leg, added in zip(fork.legs, added_mm, strict=True))
+    return Fork(tuple(legs), fork.travel_mm)
+
+
+def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
+    """The fork with one rate in each leg that has a spring, preloads staying the same.
+
+    Args:
+        fork: the fork.
+        rate_n_per_mm: rate of each main spring [N/mm], > 0.
+
+    Returns:
+        The fork after.
+
+    Raises:
+        OutOfRange: rate not above 0.
+
+    Source:
+        Definition.
+
+    >>> with_rate(Fork((ForkLeg(rate_n_per_mm=9.0), ForkLeg()), 120.0), 10.0).legs[1].rate_n_per_mm
+    0.0
+    """
+    positive("spring rate", rate_n_per_mm)
+    legs = (replace(leg, rate_n_per_mm=rate_n_per_mm) if leg.rate_n_per_mm > 0.0 else leg for leg in fork.legs)
+    return Fork(tuple(legs), fork.travel_mm)
+
+
+def with_exponent(fork: Fork, exponent: float) -> Fork:
+    """The fork with its air squeezed another way: 1 slowly, 1.4 as fast as can be.
+
+    Args:
+        fork: the fork.
+        exponent: polytropic exponent n, >= 0.
+
+    Returns:
+        The fork after.
+
+    Raises:
+        OutOfRange: exponent negative.
+
+    Source:
+        Definition.
+
+    >>> air = TrappedAir(area_mm2=1450.0, least_volume_mm3=150_000.0)
+    >>> with_exponent(Fork((ForkLeg(air=air),), 120.0), 1.4).legs[0].air.exponent
+    1.4
+    """
+    legs = (leg if leg.air is None else replace(leg, air=replace(leg.air, exponent=exponent)) for leg in fork.legs)
+    return Fork(tuple(legs), fork.travel_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class FullTravel:
+    """What holds the fork off its lower end."""
+
+    force_n: float
+    """Force along the fork at full travel [N]."""
+    air_n: float
+    """How much of it is air [N]."""
+
+    @property
+    def air_share(self) -> float:
+        """Share of the force that is air; not a number where there is no force."""
+        return self.air_n / self.force_n if self.force_n > 0.0 else math.nan
+
+
+def full_travel(fork: Fork) -> FullTravel:
+    """Force at full travel, and how much of it is air.
+
+    Args:
+        fork: the fork; see with_exponent for slow and fast.
+
+    Returns:
+        The force and the air's part.
+
+    Raises:
+        OutOfRange: never for a fork that could be made.
+
+    Source:
+        fork_force at full travel.
+
+    >>> full_travel(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0))
+    FullTravel(force_n=2376.0, air_n=0.0)
+    """
+    air = sum(air_force(leg.air, fork.travel_mm, fork.travel_mm) for leg in fork.legs if leg.air is not None)
+    return FullTravel(fork_force(fork, fork.travel_mm), float(air))

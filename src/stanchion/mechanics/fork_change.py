@@ -1,0 +1,213 @@
+"""What a change of preload or spring does to a fork, and which change brings a wanted sag."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.fork import (
+    Fork,
+    Limit,
+    PredictedSag,
+    fork_rate,
+    fork_sag,
+    with_added_preload,
+    with_rate,
+)
+from stanchion.mechanics.limits import positive
+from stanchion.mechanics.load import cosine_of_rake
+from stanchion.mechanics.solve import falling_root
+
+
+class PreloadCase(StrEnum):
+    """Which of the cases a change of preload falls under in one state."""
+
+    FREE = "free"
+    """No top-out spring at work: the machine rises by the change, and sag falls by it (a little less with air)."""
+    TOP_OUT_WHEN_EXTENDED = "top_out_when_extended"
+    """The top-out spring works only when extended: the machine rises by the change, sag falls by less."""
+    ON_TOP_OUT = "on_top_out"
+    """The top-out spring works in the state itself: the machine rises by less, sag stays."""
+    TOPPED_OUT = "topped_out"
+    """Against the stop: nothing shows."""
+    BOTTOMED = "bottomed"
+    """At full travel: nothing shows."""
+
+
+@dataclass(frozen=True, slots=True)
+class PreloadChange:
+    """What a change of preload does in one state."""
+
+    case: PreloadCase
+    """The case before the change."""
+    case_after: PreloadCase
+    """The case after it; where the two differ, part of the change falls under each."""
+    rise_along_mm: float
+    """How far the machine rises along the leg [mm]."""
+    rise_mm: float
+    """How far it rises vertically [mm]."""
+    before: PredictedSag
+    after: PredictedSag
+
+    @property
+    def sag_change_mm(self) -> float:
+        """Change of sag [mm]; negative where it falls."""
+        return self.after.sag_mm - self.before.sag_mm
+
+
+def preload_case(fork: Fork, sag: PredictedSag) -> PreloadCase:
+    """Which case a change of preload falls under in a state.
+
+    Args:
+        fork: the fork.
+        sag: its sag in that state.
+
+    Returns:
+        The case.
+
+    Raises:
+        OutOfRange: never.
+
+    Source:
+        Common practice, no published source.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
+    >>> preload_case(fork, fork_sag(fork, 756.0)).value
+    'free'
+    """
+    if sag.loaded.limit is Limit.TOPPED_OUT:
+        return PreloadCase.TOPPED_OUT
+    if sag.loaded.limit is Limit.BOTTOMED:
+        return PreloadCase.BOTTOMED
+    reach = max((leg.top_out_mm for leg in fork.legs if leg.top_out_rate_n_per_mm > 0.0), default=0.0)
+    if sag.loaded.travel_mm < reach:
+        return PreloadCase.ON_TOP_OUT
+    return PreloadCase.TOP_OUT_WHEN_EXTENDED if sag.unloaded.travel_mm < reach else PreloadCase.FREE
+
+
+def preload_change(
+    fork: Fork, added_mm: tuple[float, ...], load_n: float, hanging_load_n: float, rake_deg: float
+) -> PreloadChange:
+    """What adding preload does in one state, worked out from both positions and not from a rule of thumb.
+
+    Args:
+        fork: the fork as it is.
+        added_mm: preload added to each leg [mm], or one number for all legs.
+        load_n: sprung load along the fork in that state [N].
+        hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
+        rake_deg: rake of the legs from vertical [degrees], 0 to below 90.
+
+    Returns:
+        Case, rise and both sags.
+
+    Raises:
+        OutOfRange: a count, load or angle out of range.
+
+    Source:
+        Balance of forces; the cases are common practice, no published source.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
+    >>> change = preload_change(fork, (8.0,), 756.0, 0.0, 0.0)
+    >>> change.rise_along_mm, change.sag_change_mm
+    (8.0, -8.0)
+    """
+    cosine = cosine_of_rake(rake_deg)
+    changed = with_added_preload(fork, *added_mm)
+    before, after = fork_sag(fork, load_n, hanging_load_n), fork_sag(changed, load_n, hanging_load_n)
+    rise = before.loaded.travel_mm - after.loaded.travel_mm
+    return PreloadChange(
+        case=preload_case(fork, before),
+        case_after=preload_case(changed, after),
+        rise_along_mm=rise,
+        rise_mm=rise * cosine,
+        before=before,
+        after=after,
+    )
+
+
+def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
+    """Preload to add to both legs alike for a wanted sag.
+
+    Args:
+        fork: the fork as it is.
+        wanted_mm: sag wanted along the leg [mm], above 0 and below full travel.
+        load_n: sprung load along the fork [N].
+        hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
+
+    Returns:
+        Preload to add [mm], negative to take away; None where no preload gives that sag.
+
+    Raises:
+        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
+
+    Source:
+        fork_sag solved for preload.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
+    >>> round(preload_for_sag(fork, 35.0, 756.0), 9)
+    -5.0
+    """
+    _reachable(fork, wanted_mm)
+    now = fork_sag(fork, load_n, hanging_load_n).sag_mm
+    sprung = [leg for leg in fork.legs if leg.rate_n_per_mm > 0.0]
+    if not sprung:
+        return None
+    loosest = -max(leg.preload_mm for leg in sprung) - fork.travel_mm
+    against = max(0.0, load_n) + sum(leg.top_out_rate_n_per_mm * leg.top_out_mm for leg in fork.legs)
+    tightest = max(against / leg.rate_n_per_mm - leg.preload_mm for leg in sprung)
+    return falling_root(
+        lambda added: fork_sag(with_added_preload(fork, added), load_n, hanging_load_n).sag_mm - wanted_mm,
+        guess=now - wanted_mm,
+        slope=-1.0,
+        low=loosest,
+        high=max(tightest, loosest),
+    )
+
+
+def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
+    """Rate of each main spring for a wanted sag, preloads at the stop staying as they are.
+
+    Args:
+        fork: the fork as it is; legs without a spring stay without.
+        wanted_mm: sag wanted along the leg [mm], above 0 and below full travel.
+        load_n: sprung load along the fork [N].
+        hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
+
+    Returns:
+        Rate [N/mm]; None where no rate gives that sag.
+
+    Raises:
+        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
+
+    Source:
+        fork_sag solved for the rate.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
+    >>> round(rate_for_sag(fork, 23.0, 756.0), 9)
+    10.8
+    """
+    _reachable(fork, wanted_mm)
+    sprung = [leg.rate_n_per_mm for leg in fork.legs if leg.rate_n_per_mm > 0.0]
+    if not sprung:
+        return None
+    guess = sum(sprung) / len(sprung)
+    position = fork_sag(fork, load_n, hanging_load_n).loaded
+    squeezed = max(1.0, *(leg.preload_mm + position.travel_mm for leg in fork.legs))
+    stiffness = max(fork_rate(fork, position.travel_mm), 1e-3)
+    return falling_root(
+        lambda rate: fork_sag(with_rate(fork, rate), load_n, hanging_load_n).sag_mm - wanted_mm,
+        guess=guess,
+        slope=-len(sprung) * squeezed / stiffness,
+        low=1e-3,
+        high=1e4,
+    )
+
+
+def _reachable(fork: Fork, wanted_mm: float) -> None:
+    if not 0.0 < positive("wanted sag", wanted_mm) < fork.travel_mm:
+        raise OutOfRange("wanted sag", wanted_mm, f"below full travel, {fork.travel_mm:g}")

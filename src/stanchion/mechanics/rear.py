@@ -1,0 +1,385 @@
+"""The rear end at the wheel: shock and linkage together, and where they come to rest under a load.
+
+Wheel travel z is vertical, counted from full extension of the mechanical stop. Where the motion ratio falls fast
+enough, more than one place can balance a load; the solver then says so.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.fork import FORCE_TOLERANCE_N, Limit
+from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.mechanics.linkage import Linkage
+from stanchion.mechanics.solve import bracketed_root, falling_root
+
+_SLICES = 4
+"""Into how many slices each piece of the linkage is cut when looking for places of balance."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RearEnd:
+    """Shock spring, gas and linkage."""
+
+    rate_n_per_mm: float
+    """Rate of the shock spring [N/mm], > 0."""
+    preload_mm: float
+    """Preload now, shock extended [mm]; negative where loose."""
+    linkage: Linkage
+    travel_mm: float
+    """Full vertical wheel travel [mm], > 0 and no more than the linkage covers; see full_wheel_travel."""
+    gas_force_n: float = 0.0
+    """Force of the gas on the shaft [N]; 0: computed without."""
+    top_out_rate_n_per_mm: float = 0.0
+    """Rate of a top-out spring inside the shock [N/mm]; 0 where there is none."""
+    top_out_mm: float = 0.0
+    """Shock travel over which it works [mm]."""
+
+    def __post_init__(self) -> None:
+        """Refuse what no rear end can be."""
+        positive("spring rate", self.rate_n_per_mm)
+        finite("preload", self.preload_mm)
+        not_negative("gas force", self.gas_force_n)
+        not_negative("top-out rate", self.top_out_rate_n_per_mm)
+        not_negative("length of the top-out spring", self.top_out_mm)
+        if positive("full wheel travel", self.travel_mm) > self.linkage.covered_mm:
+            raise OutOfRange(
+                "full wheel travel", self.travel_mm, f"at most {self.linkage.covered_mm:g}: beyond what was measured"
+            )
+
+
+@dataclass(frozen=True, slots=True)
+class WheelPosition:
+    """Where the rear wheel comes to rest."""
+
+    travel_mm: float
+    """Vertical wheel travel from full extension [mm]."""
+    limit: Limit
+    residual_n: float
+    """Load left over at the wheel [N]; what the stop carries where it is at one."""
+    only_one: bool
+    """False where the load is balanced at more than one place: the motion ratio falls too fast."""
+
+
+@dataclass(frozen=True, slots=True)
+class PredictedRearSag:
+    """Rear sag as spring and linkage should give it."""
+
+    sag_mm: float
+    loaded: WheelPosition
+    unloaded: WheelPosition
+
+
+def full_wheel_travel(linkage: Linkage, wheel_travel_mm: float | None = None, stroke_mm: float | None = None) -> float:
+    """Vertical wheel travel that can be used and computed: the least of what is known.
+
+    Args:
+        linkage: the linkage.
+        wheel_travel_mm: full wheel travel as recorded [mm], > 0, or None.
+        stroke_mm: stroke of the shock, less rigid packers [mm], > 0, or None.
+
+    Returns:
+        Travel [mm].
+
+    Raises:
+        OutOfRange: a length is not above 0, or nothing bounds the travel of a constant ratio.
+
+    Source:
+        Definition.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> full_wheel_travel(constant_ratio(0.5), 130.0, 60.0)
+    120.0
+    """
+    ends = [linkage.covered_mm]
+    if wheel_travel_mm is not None:
+        ends.append(positive("full wheel travel", wheel_travel_mm))
+    if stroke_mm is not None:
+        stroke = positive("stroke of the shock", stroke_mm)
+        if linkage.covered_mm == math.inf:
+            ends.append(stroke / linkage.motion_ratio(0.0))
+        elif stroke < linkage.shock_travel(linkage.covered_mm):
+            ends.append(bracketed_root(lambda z: linkage.shock_travel(z) - stroke, 0.0, linkage.covered_mm, 1e-12))
+    end = min(ends)
+    if end == math.inf:
+        raise OutOfRange("full wheel travel", end, "known: give the stroke of the shock or the wheel travel")
+    return end
+
+
+def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
+    """Force along the shock, its own top-out spring counted.
+
+    .. math:: F_s = k max(0, P + s) + F_g - k_t max(0, x_t - s)
+
+    Args:
+        rear: the rear end.
+        shock_mm: shock travel s from full extension [mm], >= 0.
+
+    Returns:
+        Force [N].
+
+    Raises:
+        OutOfRange: travel negative.
+
+    Source:
+        Hooke's law.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_shock_force(rear, 10.0)
+    1800.0
+    """
+    return _shock(rear, not_negative("shock travel", shock_mm))[0]
+
+
+def _shock(rear: RearEnd, shock_mm: float) -> tuple[float, float]:
+    squeezed, engaged = rear.preload_mm + shock_mm, rear.top_out_mm - shock_mm
+    force, rate = rear.gas_force_n, 0.0
+    if squeezed > 0.0:
+        force += rear.rate_n_per_mm * squeezed
+        rate += rear.rate_n_per_mm
+    if engaged > 0.0:
+        force -= rear.top_out_rate_n_per_mm * engaged
+        rate += rear.top_out_rate_n_per_mm
+    return force, rate
+
+
+def rear_wheel_force(rear: RearEnd, wheel_mm: float) -> float:
+    """Vertical force at the wheel.
+
+    .. math:: F_w = F_s m(z)
+
+    Args:
+        rear: the rear end.
+        wheel_mm: vertical wheel travel from full extension [mm], 0 to what the linkage covers.
+
+    Returns:
+        Force [N].
+
+    Raises:
+        OutOfRange: beyond what was measured.
+
+    Source:
+        Virtual work.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_wheel_force(rear, 20.0)
+    900.0
+    """
+    shock, ratio, _ = rear.linkage.state(wheel_mm)
+    return _shock(rear, shock)[0] * ratio
+
+
+def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:
+    """Rate at the wheel there.
+
+    .. math:: k_w = k m^2 + F_s dm/dz
+
+    Args:
+        rear: the rear end.
+        wheel_mm: vertical wheel travel from full extension [mm], 0 to what the linkage covers.
+
+    Returns:
+        Rate [N/mm]; negative where the position is not stable.
+
+    Raises:
+        OutOfRange: beyond what was measured.
+
+    Source:
+        Derivative of rear_wheel_force.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_wheel_rate(rear, 20.0)
+    22.5
+    """
+    shock, ratio, slope = rear.linkage.state(wheel_mm)
+    force, rate = _shock(rear, shock)
+    return rate * ratio * ratio + force * slope
+
+
+def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
+    """Where the rear wheel rests under a vertical load, let down gently from full extension.
+
+    The force need not rise all the way, so each piece of the linkage is looked through in turn and the first place of
+    balance is taken. At a kink between straight pieces the force jumps; a load inside the jump rests on the kink.
+
+    Args:
+        rear: the rear end.
+        load_n: vertical load on the springs [N]; negative for the hanging wheel.
+
+    Returns:
+        Wheel travel, 0 to full, and whether it lies at an end or is not the only place.
+
+    Raises:
+        OutOfRange: load infinite or not a number.
+
+    Source:
+        Balance of forces.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_position(rear, 900.0).travel_mm
+    20.0
+    """
+    finite("rear load", load_n)
+    links = rear.linkage
+    places: list[tuple[float, float]] = []  # where force rises through the load: wheel travel, residual
+    over = rear_wheel_force(rear, 0.0) - load_n
+    topped_out = over >= 0.0
+    first_over = over
+    for start, end, (c0, c1, c2, c3) in zip(links.knots_mm, links.knots_mm[1:], links.cubics, strict=False):
+        if start >= rear.travel_mm:
+            break
+
+        def over_at(h: float, c0: float = c0, c1: float = c1, c2: float = c2, c3: float = c3) -> float:
+            force = _shock(rear, c0 + h * (c1 + h * (c2 + h * c3)))[0]
+            return force * (c1 + h * (2.0 * c2 + h * 3.0 * c3)) - load_n
+
+        length = min(end, rear.travel_mm) - start
+        before, over = over, over_at(0.0)
+        if before < 0.0 <= over:
+            places.append((start, 0.0))
+        for left, right in pairwise(length * i / _SLICES for i in range(_SLICES + 1)):
+            before, over = over, over_at(right)
+            if before < 0.0 <= over:
+                h = bracketed_root(over_at, left, right, FORCE_TOLERANCE_N)
+                places.append((start + h, -over_at(h)))
+    bottomed = over < 0.0 or (over == 0.0 and not places)
+    only_one = topped_out + len(places) + bottomed == 1
+    if topped_out:
+        return WheelPosition(0.0, Limit.TOPPED_OUT, -first_over, only_one)
+    if places:
+        return WheelPosition(places[0][0], Limit.NONE, places[0][1], only_one)
+    return WheelPosition(rear.travel_mm, Limit.BOTTOMED, -over, only_one)
+
+
+def rear_sag(rear: RearEnd, load_n: float, hanging_load_n: float = 0.0) -> PredictedRearSag:
+    """Rear sag at the wheel under a load.
+
+    .. math:: s = z(W) - z_u
+
+    Args:
+        rear: the rear end.
+        load_n: vertical sprung load [N].
+        hanging_load_n: minus the unsprung weight [N], <= 0; it matters only with a top-out spring in the shock.
+
+    Returns:
+        Sag, with both positions.
+
+    Raises:
+        OutOfRange: the hanging load is above 0, or a load is not an ordinary number.
+
+    Source:
+        Definition.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_sag(rear, 900.0).sag_mm
+    20.0
+    """
+    if not hanging_load_n <= 0.0:
+        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
+    unloaded, loaded = rear_position(rear, hanging_load_n), rear_position(rear, load_n)
+    return PredictedRearSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)
+
+
+def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
+    """Preload of the shock spring for a wanted rear sag.
+
+    Args:
+        rear: the rear end as it is.
+        wanted_mm: sag wanted at the wheel [mm], above 0 and below full travel.
+        load_n: vertical sprung load [N].
+        hanging_load_n: minus the unsprung weight [N], <= 0.
+
+    Returns:
+        Preload [mm], not the change of it; None where none gives that sag as a stable position.
+
+    Raises:
+        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
+
+    Source:
+        rear_sag solved for preload.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> round(rear_preload_for_sag(rear, 25.0, 900.0), 9)
+    7.5
+    """
+    _reachable(rear, wanted_mm)
+    now = rear_sag(rear, load_n, hanging_load_n)
+    shock_range = rear.linkage.shock_travel(rear.travel_mm)
+    ratios = [rear.linkage.motion_ratio(rear.travel_mm * i / 8) for i in range(9)]
+    against = max(0.0, load_n) / min(r for r in ratios if r > 0.0)
+    against += rear.top_out_rate_n_per_mm * rear.top_out_mm
+    ratio = max(rear.linkage.motion_ratio(now.loaded.travel_mm), 0.05)
+
+    def changed(preload_mm: float) -> RearEnd:
+        return replace(rear, preload_mm=preload_mm)
+
+    preload = falling_root(
+        lambda p: rear_sag(changed(p), load_n, hanging_load_n).sag_mm - wanted_mm,
+        guess=rear.preload_mm + (now.sag_mm - wanted_mm) * ratio,
+        slope=-1.0 / ratio,
+        low=-shock_range - 1.0,
+        high=against / rear.rate_n_per_mm + 1.0,
+    )
+    return None if preload is None else _if_it_holds(changed(preload), preload, wanted_mm, load_n, hanging_load_n)
+
+
+def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
+    """Rate of the shock spring for a wanted rear sag, preload staying the same.
+
+    Args:
+        rear: the rear end as it is.
+        wanted_mm: sag wanted at the wheel [mm], above 0 and below full travel.
+        load_n: vertical sprung load [N].
+        hanging_load_n: minus the unsprung weight [N], <= 0.
+
+    Returns:
+        Rate [N/mm]; None where none gives that sag as a stable position.
+
+    Raises:
+        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
+
+    Source:
+        rear_sag solved for the rate.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> round(rear_rate_for_sag(rear, 25.0, 900.0), 9)
+    80.0
+    """
+    _reachable(rear, wanted_mm)
+    now = rear_sag(rear, load_n, hanging_load_n)
+    ratio = max(rear.linkage.motion_ratio(now.loaded.travel_mm), 0.05)
+    squeezed = max(1.0, rear.preload_mm + rear.linkage.shock_travel(now.loaded.travel_mm))
+    slope = -squeezed / (rear.rate_n_per_mm * ratio)
+
+    def changed(rate: float) -> RearEnd:
+        return replace(rear, rate_n_per_mm=rate)
+
+    rate = falling_root(
+        lambda k: rear_sag(changed(k), load_n, hanging_load_n).sag_mm - wanted_mm,
+        guess=rear.rate_n_per_mm,
+        slope=slope,
+        low=1e-3,
+        high=1e5,
+    )
+    return None if rate is None else _if_it_holds(changed(rate), rate, wanted_mm, load_n, hanging_load_n)
+
+
+def _if_it_holds(rear: RearEnd, answer: float, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
+    """The answer, unless the sag jumps over the wanted one (a motion ratio that falls too fast)."""
+    reached = rear_sag(rear, load_n, hanging_load_n).sag_mm
+    return answer if abs(reached - wanted_mm) < 1e-6 else None
+
+
+def _reachable(rear: RearEnd, wanted_mm: float) -> None:
+    if not 0.0 < positive("wanted sag", wanted_mm) < rear.travel_mm:
+        raise OutOfRange("wanted sag", wanted_mm, f"below full travel, {rear.travel_mm:g}")

@@ -1,0 +1,114 @@
+"""Finding where a function crosses zero, without ever leaving the bracket that proves it does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from stanchion.errors import OutOfRange
+
+VALUE_TOLERANCE = 1e-9
+"""How near zero a value must be to count as a crossing, in the unit of the function."""
+
+
+def bracketed_root(
+    function: Callable[[float], float], low: float, high: float, value_tolerance: float = VALUE_TOLERANCE
+) -> float:
+    """Where a continuous function crosses zero between two points at which its signs differ.
+
+    Inverse quadratic steps where they are safe, halving otherwise, so it always ends.
+
+    Args:
+        function: continuous from low to high.
+        low: one end of the bracket.
+        high: the other end.
+        value_tolerance: how near zero the value must be, >= 0; the search also ends where the bracket cannot shrink.
+
+    Returns:
+        The point.
+
+    Raises:
+        OutOfRange: the signs at the two ends do not differ.
+
+    Source:
+        T. R. Chandrupatla, Advances in Engineering Software 28 (1997) (method; citation from memory).
+
+    >>> round(bracketed_root(lambda x: x * x - 2.0, 0.0, 2.0), 9)
+    1.414213562
+    """
+    a, b = high, low
+    f_a, f_b = function(a), function(b)
+    if abs(f_a) <= value_tolerance:
+        return a
+    if abs(f_b) <= value_tolerance:
+        return b
+    if (f_a > 0.0) == (f_b > 0.0):
+        raise OutOfRange("value at one end of the bracket", f_a, "of the other sign than at the other end")
+    step = 0.5
+    while True:
+        x = a + step * (b - a)
+        if x in (a, b):
+            return a if abs(f_a) < abs(f_b) else b
+        f_x = function(x)
+        if abs(f_x) <= value_tolerance:
+            return x
+        if (f_x > 0.0) == (f_a > 0.0):
+            c, f_c = a, f_a
+        else:
+            c, b, f_c, f_b = b, a, f_b, f_a
+        a, f_a = x, f_x
+        xi = (a - b) / (c - b)
+        phi = (f_a - f_b) / (f_c - f_b)
+        step = 0.5
+        if phi * phi < xi and (1.0 - phi) ** 2 < 1.0 - xi:
+            step = f_a / (f_b - f_a) * f_c / (f_b - f_c) + (c - a) / (b - a) * f_a / (f_c - f_a) * f_b / (f_c - f_b)
+            step = min(max(step, 1e-12), 1.0 - 1e-12)
+
+
+def falling_root(
+    function: Callable[[float], float],
+    guess: float,
+    slope: float,
+    low: float,
+    high: float,
+) -> float | None:
+    """Where a function that never rises crosses zero, starting from a guess.
+
+    Args:
+        function: continuous and never rising from low to high.
+        guess: where to begin; it is drawn into the limits.
+        slope: about how steep it falls there, < 0.
+        low: lower limit.
+        high: upper limit.
+
+    Returns:
+        The point, or None where it does not cross zero within the limits.
+
+    Raises:
+        OutOfRange: slope not below 0.
+
+    Source:
+        A step by the slope, then bracketed_root.
+
+    >>> falling_root(lambda x: 3.0 - x, 1.0, -1.0, 0.0, 10.0)
+    3.0
+    >>> falling_root(lambda x: 30.0 - x, 1.0, -1.0, 0.0, 10.0) is None
+    True
+    """
+    if not slope < 0.0:
+        raise OutOfRange("slope", slope, "below 0")
+    x = min(max(guess, low), high)
+    f_x = function(x)
+    if abs(f_x) <= VALUE_TOLERANCE:
+        return x
+    other, reach = x, -f_x / slope
+    while True:
+        if (f_x > 0.0 and other >= high) or (f_x < 0.0 and other <= low):
+            return None
+        other = min(max(other + reach, low), high)
+        f_other = function(other)
+        if abs(f_other) <= VALUE_TOLERANCE:
+            return other
+        if (f_other > 0.0) != (f_x > 0.0):
+            return bracketed_root(function, x, other)
+        x = other  # still on this side: the crossing lies further out
+        reach *= 2.0
