@@ -84,8 +84,8 @@ def polytropic_pressure(pressure: float, volume_ratio: float, exponent: float) -
     >>> polytropic_pressure(0.1, 2.0, 1.0)
     0.2
     """
-    ratio = positive("volume ratio", volume_ratio)
-    return positive("absolute pressure", pressure) * ratio ** not_negative("polytropic exponent", exponent)
+    squeezed = math.pow(positive("volume ratio", volume_ratio), not_negative("polytropic exponent", exponent))
+    return positive("absolute pressure", pressure) * squeezed
 
 
 def heated_pressure(pressure: float, from_celsius: float, to_celsius: float) -> float:
