@@ -11,6 +11,10 @@ import make_samples
 from stanchion.bundled import bundled_files
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Readings, SagEnd
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.profiles import load_profiles
 from stanchion.samples import samples
 
 JOBS = {name: loads(data).job for name, data in bundled_files("sample_jobs")}
@@ -159,3 +163,70 @@ class TestWhatIsRecorded:
 
     def test_road_and_track_are_not_the_only_uses_shown(self) -> None:
         assert {job.job.use for job in JOBS.values()} == {"track", "off-road"}
+
+
+def judged(name: str) -> Assessment:
+    job = JOBS[name]
+    return assess(job, load_profiles(None), JOBS.get(job.job.carried_from))
+
+
+def found(name: str, code: str) -> Finding:
+    (finding,) = [finding for finding in judged(name).findings if finding.code == code]
+    return finding
+
+
+def above_a_note(name: str) -> set[tuple[str, Severity]]:
+    return {(f.code, f.severity) for f in judged(name).findings if f.severity > Severity.NOTE}
+
+
+class TestWhatTheyShow:
+    @pytest.mark.parametrize("name", ["well_set.toml", "off_road.toml"])
+    def test_a_well_set_machine_has_nothing_to_warn_about_and_both_pairs_of_sags_suit(self, name: str) -> None:
+        assessment = judged(name)
+        assert above_a_note(name) == set()
+        assert [f.code for f in assessment.findings if f.where[0] == "sag"] == ["pair_suits", "pair_suits"]
+        assert assessment.front.left.verdict == "in"
+        assert all(assessment.sag.end(end).state(state).verdict == "in" for end in ENDS for state in STATES)
+
+    def test_soft_springs_are_found_out_behind_their_preload(self) -> None:
+        """Sags that pass at a glance, held there by 20 mm installed: over the limit, and the springs are too soft."""
+        assert ("preload_over_limit", Severity.FAULT) in above_a_note("soft_springs.toml")
+        assert found("soft_springs.toml", "preload_over_limit").values["preload_mm"] == 20
+        assert found("soft_springs.toml", "too_soft_held_up").where == ("sag", "front")
+        assert found("soft_springs.toml", "adjuster_fully_in")
+
+    def test_springs_of_two_lengths_are_named_with_the_spacer_that_puts_them_right(self) -> None:
+        """Old spacer 96 mm; the right spring is 5 mm shorter, so that its spacer must be 101 mm."""
+        finding = found("mismatched_lengths.toml", "free_lengths_differ")
+        assert finding.severity == Severity.WARNING
+        assert (finding.values["difference_mm"], finding.values["spacer_mm"]) == (5, 101)
+        assert found("mismatched_lengths.toml", "preload_low").where == ("front", "right")
+
+    def test_a_half_filled_job_is_told_what_it_lacks_and_warned_of_nothing(self) -> None:
+        assert above_a_note("half_filled.toml") == set()
+        assert {f.code for f in judged("half_filled.toml").findings} == {"missing"}
+        assert not judged("half_filled.toml").front.left.installed_preload_mm.known
+
+    def test_the_off_road_linkage_rises_so_that_the_wheel_rate_does_too(self) -> None:
+        """Measured pairs: the shock moves 18.5 mm in the first 50 mm of wheel travel and 25 mm in the last 50."""
+        ratio = judged("off_road.toml").rear.motion_ratio.value
+        assert ratio is not None
+        assert 18.5 / 50 < ratio < 25 / 50
+
+    def test_shorter_springs_than_last_time_are_noticed_with_the_spacer_they_need(self) -> None:
+        finding = found("carried_forward.toml", "shorter_than_before")
+        assert (finding.values["old_mm"], finding.values["new_mm"], finding.values["spacer_mm"]) == (250, 245, 101)
+
+    @pytest.mark.parametrize("name", JOBS)
+    def test_no_value_of_a_sample_is_implausible_or_out_of_order(self, name: str) -> None:
+        codes = {finding.code for finding in judged(name).findings}
+        assert codes <= {
+            *("pair_suits", "pair_suits_recheck", "too_soft_held_up", "sag_low", "missing", "shorter_than_before"),
+            *(
+                "preload_low",
+                "preload_over_limit",
+                "free_lengths_differ",
+                "installed_preload_differs",
+                "adjuster_fully_in",
+            ),
+        }
