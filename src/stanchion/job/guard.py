@@ -142,8 +142,21 @@ def _refusal(reason: str, text: str, data: bytes) -> BadFile:
     if end < 0 or not _END_MARK.search(data, end):
         return CutShort(f"the file is cut short: its end mark is missing; take an earlier copy of it ({where}: {what})")
     if not found or not found["line"]:
+        line = _unclosed_quote(text)
+        if line is not None:
+            return BadFile(f"line {line}: a quote is opened and not closed; close it on that line")
         return BadFile(f"{where}: {what}; look for a quote or bracket that is not closed")
     hint = "correct that line in a text editor"
     if _COMMA_DECIMAL.search(text.split("\n")[int(found["line"]) - 1]):
         hint = "a decimal sign in the file is a point, as in 12.5"
     return BadFile(f"{where}: {what}; {hint}")
+
+
+def _unclosed_quote(text: str) -> int | None:
+    """The line on which the first text begins that is not closed."""
+    for token in _TOKEN.finditer(text):
+        found = token.group()
+        quote = found[:3] if found[:3] in ('"""', "'''") else found[0]
+        if quote[0] in "\"'" and (len(found) < 2 * len(quote) or not found.endswith(quote)):
+            return text.count("\n", 0, token.start()) + 1
+    return None

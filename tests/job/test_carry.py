@@ -1,0 +1,68 @@
+"""The next occasion starts where the last one ended: setup kept, what belonged to the day gone."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from hypothesis import given, settings
+
+from stanchion.job.carry import carried
+from stanchion.job.codec import dumps, loads
+from stanchion.job.model import Job, Occasion, Readings, Sag, SagEnd
+from strategies import jobs
+
+TODAY = dt.date(2026, 6, 7)
+
+LAST = Job(
+    job=Occasion(
+        machine="Invented 600",
+        rider="A. Rider",
+        venue="Bench",
+        date=dt.date(2026, 5, 31),
+        use="road",
+        rider_mass_kg=81.5,
+        carried_from="before.toml",
+        sample=True,
+        notes="rear locked on the first lap",
+    ),
+    sag=Sag(
+        front=SagEnd(hanging_mm=(512.0,), static=Readings(down_mm=(488.0,)), rider=Readings(up_mm=(470.0,))),
+        rear=SagEnd(gauge="travel", rider=Readings(down_mm=(28.0,))),
+        tape_resolution_mm=0.5,
+        fuel="full",
+    ),
+    unknown=((("front", "new"), 1), (("sag", "rear", "new"), 2)),
+)
+
+
+def test_readings_and_notes_belong_to_the_day_and_the_rest_is_kept() -> None:
+    assert carried(LAST, "last.toml", TODAY) == Job(
+        job=Occasion(
+            machine="Invented 600",
+            rider="A. Rider",
+            venue="Bench",
+            date=TODAY,
+            use="road",
+            rider_mass_kg=81.5,
+            carried_from="last.toml",
+        ),
+        sag=Sag(rear=SagEnd(gauge="travel"), tape_resolution_mm=0.5),
+        unknown=((("front", "new"), 1),),
+    )
+
+
+@settings(max_examples=40, deadline=None)
+@given(jobs())
+def test_the_setup_is_carried_whole_and_the_new_job_can_be_saved(job: Job) -> None:
+    new = carried(job, "last.toml", TODAY)
+    assert (new.front, new.rear) == (job.front, job.rear)
+    assert replace(new.job, date=job.job.date, carried_from="", notes="", sample=False) == replace(
+        job.job, carried_from="", notes="", sample=False
+    )
+    assert loads(dumps(new)).job == new
+
+
+def test_a_very_long_file_name_still_gives_a_job_that_can_be_saved() -> None:
+    new = carried(Job(), "x" * 300 + ".toml", TODAY)
+    assert loads(dumps(new)).job == new
