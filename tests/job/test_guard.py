@@ -34,6 +34,8 @@ END = b"\n[end]\ncomplete = true\n"
         (b"a = " + b"{ a = " * 2000 + b"1" + b"}" * 2000, r"^line 1: more than 16 tables or lists"),
         (b"a = 1\n" + b"a." * 5000 + b"a = 1", r"^line 2: more than 16 tables"),
         (b"[" + b"a." * 5000 + b"a]", r"^line 1: more than 16 tables"),
+        (b'a = { x = """y"""", ' + b"b." * 20 + b"c = 1 }", r"^line 1: more than 16 tables"),
+        (b"a = { x = '''y'''', " + b"b." * 20 + b"c = 1 }", r"^line 1: more than 16 tables"),
         (b'a."b".' * 20 + b"c = 1", r"^line 1: more than 16 tables"),
         (b"a = 1\n# " + b"x" * LONGEST_LINE, r"^line 2: 32002 characters, at most 32000; break the line up$"),
         (b"# x\n" * (LARGEST // 4), r"has \d+ bytes, and a job at most 262144"),
