@@ -25,10 +25,13 @@ from pathlib import Path
 from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.store.disk import DISK, NOT_KNOWN_HERE, READING, Disk, advice, cause
 from stanchion.store.names import unique
-from stanchion.store.temporary import WAITS_S, discard, finished, swap
+from stanchion.store.temporary import discard, finished, swap
 
 LARGEST = 1_000_000
 """Bytes; no file of ours comes near it."""
+
+
+_LOCK_WAITS_S = (0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # another save takes a few ms
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,7 +210,7 @@ class _Save:
         return handle, ""
 
     def _lock(self, handle: int) -> None:
-        for wait in (*WAITS_S, None):
+        for wait in (*_LOCK_WAITS_S, None):
             try:
                 return self.disk.lock(handle)
             except BlockingIOError:

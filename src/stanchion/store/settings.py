@@ -20,7 +20,7 @@ from stanchion.store.paths import Places
 
 LENGTHS = ("mm", "in")
 RATES = ("N/mm", "kg/mm", "lb/in")
-THEME = "night"
+THEME = "daylight"
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
 _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")

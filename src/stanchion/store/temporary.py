@@ -21,7 +21,7 @@ STALE_S = 60.0
 
 _TEMPORARY = re.compile(r"\.stanchion-([0-9a-f]{8})-([0-9]{1,10})-[0-9a-f]{8}\.part")
 _HELD_ELSEWHERE = (5, 32, 33)  # Windows: access denied, sharing violation, lock violation
-WAITS_S = (0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # a virus scanner or an indexer lets go well within these
+_WAITS_S = (0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # a virus scanner or an indexer lets go well within these
 
 
 def sweep(folder: Path, disk: Disk = DISK, alive: Callable[[int], bool] = process_alive) -> int:
@@ -116,7 +116,7 @@ def _self() -> tuple[int, int]:
 
 def swap(disk: Disk, source: Path, target: Path, move: Callable[[Path, Path], None]) -> None:
     """Move a file into its place; on Windows wait for those who hold the target a moment."""
-    for wait in (*WAITS_S, None):
+    for wait in (*_WAITS_S, None):
         try:
             return move(source, target)
         except PermissionError as error:
