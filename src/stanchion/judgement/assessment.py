@@ -80,6 +80,8 @@ class StateFigures:
     topped_out: bool
     down_only: bool
     """Taken by one person alone, from the pushed-down reading."""
+    single_readings: bool
+    """A reading was taken only once, so that its uncertainty is an assumption."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,170 @@
+"""What each field and each part of a job is called on the screen."""
+
+from __future__ import annotations
+
+from stanchion.job.model import Path
+
+_PARTS: dict[Path, str] = {
+    (): "Job",
+    ("job",): "Job",
+    ("front",): "Fork",
+    ("front", "left"): "Fork, left",
+    ("front", "right"): "Fork, right",
+    ("front", "top_out"): "Fork, top-out spring",
+    ("rear",): "Shock",
+    ("sag",): "Sag",
+    ("sag", "front"): "Front sag",
+    ("sag", "rear"): "Rear sag",
+    ("sag", "front", "static"): "Front static sag",
+    ("sag", "front", "rider"): "Front rider sag",
+    ("sag", "rear", "static"): "Rear static sag",
+    ("sag", "rear", "rider"): "Rear rider sag",
+}
+_BOTH_LEGS = "Fork, both legs"
+
+# By the last steps of a path, the longest that fits first. At most 22 characters: so wide is the column.
+_FIELDS: dict[Path, str] = {
+    ("machine",): "Machine",
+    ("rider",): "Rider",
+    ("venue",): "Venue",
+    ("date",): "Date",
+    ("use",): "Set up for",
+    ("rider_mass_kg",): "Rider in full gear",
+    ("carried_from",): "Carried from",
+    ("sample",): "Invented sample",
+    ("notes",): "Notes",
+    ("spring_fitted",): "Spring fitted",
+    ("rate_n_per_mm",): "Spring rate",
+    ("free_length_mm",): "Free length",
+    ("set_length_mm",): "Set length",
+    ("set_length_at",): "Set length read at",
+    ("set_length_in_mm",): "Set length, fully in",
+    ("read_at",): "Set length read on",
+    ("adjuster", "counting"): "Adjuster counted in",
+    ("adjuster", "total_turns"): "Adjuster turns, total",
+    ("adjuster", "pitch_mm"): "Adjuster thread pitch",
+    ("adjuster", "reading_out"): "Reading, fully out",
+    ("adjuster", "reading_in"): "Reading, fully in",
+    ("adjuster", "now"): "Adjuster now",
+    ("collar", "counting"): "Collar counted in",
+    ("collar", "total_turns"): "Collar turns, total",
+    ("collar", "pitch_mm"): "Collar thread pitch",
+    ("collar", "reading_out"): "Reading, fully out",
+    ("collar", "reading_in"): "Reading, fully in",
+    ("collar", "now"): "Collar now",
+    ("spacer_mm",): "Spacer",
+    ("washers_mm",): "Washer",
+    ("seats_mm",): "Spring seat",
+    ("compression", "now"): "Compression now",
+    ("compression", "total"): "Compression range",
+    ("compression", "unit"): "Compression in",
+    ("rebound", "now"): "Rebound now",
+    ("rebound", "total"): "Rebound range",
+    ("rebound", "unit"): "Rebound in",
+    ("low_speed_compression", "now"): "Low-speed compr. now",
+    ("low_speed_compression", "total"): "Low-speed compr. range",
+    ("low_speed_compression", "unit"): "Low-speed compr. in",
+    ("high_speed_compression", "now"): "High-speed compr. now",
+    ("high_speed_compression", "total"): "High-speed compr. rng",
+    ("high_speed_compression", "unit"): "High-speed compr. in",
+    ("air_gap_mm",): "Air gap",
+    ("oil_volume_ml",): "Oil volume",
+    ("oil",): "Oil",
+    ("preload_difference_meant",): "Unequal preload meant",
+    ("dampers_split",): "Dampers split",
+    ("front", "travel_mm"): "Fork travel",
+    ("fork_height_mm",): "Fork height",
+    ("stanchion_outer_mm",): "Stanchion outside dia.",
+    ("stanchion_inner_mm",): "Stanchion inside dia.",
+    ("top_out", "fitted"): "Top-out spring fitted",
+    ("top_out", "rate_n_per_mm"): "Top-out spring rate",
+    ("top_out", "works_over_mm"): "Top-out spring works",
+    ("stroke_mm",): "Shock stroke",
+    ("eye_to_eye_mm",): "Eye to eye, extended",
+    ("length_adjuster_mm",): "Length adjuster",
+    ("shaft_mm",): "Shaft diameter",
+    ("gas_pressure_bar",): "Gas pressure",
+    ("wheel_travel_mm",): "Wheel travel",
+    ("motion_ratio",): "Motion ratio",
+    ("linkage", "wheel_mm"): "Wheel travel of a pair",
+    ("linkage", "shock_mm"): "Shock travel of a pair",
+    ("linkage",): "Linkage pairs",
+    ("gauge",): "Gauge reads",
+    ("hanging_mm",): "L1, wheel hanging",
+    ("static", "down_mm"): "Static, pushed down",
+    ("static", "up_mm"): "Static, lifted up",
+    ("rider", "down_mm"): "Rider, pushed down",
+    ("rider", "up_mm"): "Rider, lifted up",
+    ("tape_resolution_mm",): "Tape division",
+    ("fuel",): "Fuel aboard",
+}
+
+_CHOICES: dict[tuple[str, str], str] = {
+    ("counting", "none"): "none",
+    ("gauge", "length"): "length",
+    ("gauge", "travel"): "travel used",
+    ("fitted", "unknown"): "not known",
+}
+
+
+def field_label(path: Path) -> str:
+    """The short name of a field, without its part.
+
+    >>> field_label(("front", "left", "spring", "set_length_in_mm"))
+    'Set length, fully in'
+    """
+    names = tuple(step for step in path if isinstance(step, str))
+    for start in range(max(0, len(names) - 2), len(names)):
+        found = _FIELDS.get(names[start:])
+        if found is not None:
+            return found
+    return _PARTS.get(names) or (names[-1].replace("_", " ").capitalize() if names else "Job")
+
+
+def part_label(path: Path, *, both_legs: bool = False) -> str:
+    """The part of a job in which a path stands.
+
+    >>> part_label(("sag", "rear", "static", "down_mm", 0)), part_label(("front", "left"), both_legs=True)
+    ('Rear static sag', 'Fork, both legs')
+    """
+    if both_legs and path[:1] == ("front",):
+        return _BOTH_LEGS
+    for end in range(len(path), 0, -1):
+        found = _PARTS.get(path[:end])
+        if found is not None:
+            return found
+    return _PARTS[()]
+
+
+def label(path: Path, *, both_legs: bool = False) -> str:
+    """A field with its part.
+
+    >>> label(("front", "left", "spring", "free_length_mm"))
+    'Fork, left: free length'
+    """
+    names = tuple(step for step in path if isinstance(step, str))
+    if names in _PARTS:
+        return _PARTS[names]
+    part = part_label(names[:2] if names[0] == "sag" else names, both_legs=both_legs)
+    return f"{part}: {uncapitalised(field_label(path))}"
+
+
+def uncapitalised(text: str) -> str:
+    """The text as it stands within a sentence.
+
+    >>> uncapitalised("Free length"), uncapitalised("L1, wheel hanging")
+    ('free length', 'L1, wheel hanging')
+    """
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+
+
+def choice_word(path: Path, value: object) -> str:
+    """How the value of a choice or a yes-or-no is shown.
+
+    >>> choice_word(("front", "dampers_split"), False), choice_word(("sag", "rear", "gauge"), "travel")
+    ('no', 'travel used')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    name = path[-1] if path else ""
+    return _CHOICES.get((str(name), str(value)), str(value))

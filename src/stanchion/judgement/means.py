@@ -1,0 +1,108 @@
+"""With what preload is changed at one end, and how far it goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from stanchion.job.model import SIDES, Front
+from stanchion.judgement.assessment import FrontFigures
+from stanchion.judgement.profiles import PreloadBand
+from stanchion.judgement.rear import RearResult
+from stanchion.judgement.top_out import TopOutState, top_out_state
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Means:
+    """What there is to change preload at one end. None: not known."""
+
+    per_sag: float | None
+    """Preload at every spring of this end for 1 mm of sag."""
+    share: float | None
+    """How much of a change at the adjusters the end feels: 1 where every spring has one."""
+    per_turn_mm: float | None
+    left_in_mm: float | None
+    left_out_mm: float | None
+    most_installed_mm: float | None
+    """Installed preload of the spring that has most."""
+    least_installed_mm: float | None
+    band: PreloadBand | None
+    verdict: str
+    """Verdict on installed preload, of the worse spring."""
+    spacer_mm: float | None = None
+    """The spacer now, where all springs of this end have the same."""
+    has_spacer: bool = True
+    fitted: str = "no"
+    """Whether a top-out spring is fitted."""
+    top_out: TopOutState = field(default_factory=TopOutState)
+
+
+def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Means:
+    """How preload is changed in the fork."""
+    legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
+    sprung = [(leg, of_leg) for leg, of_leg in legs if leg.spring_fitted]
+    adjusted = [(leg, of_leg) for leg, of_leg in sprung if leg.adjuster.counting != "none"]
+    rates = [leg.spring.rate_n_per_mm for leg, _ in sprung]
+    share: float | None = 1.0
+    if len(adjusted) < len(sprung):
+        with_adjuster = [leg.spring.rate_n_per_mm for leg, _ in adjusted]
+        known = [rate for rate in rates if rate is not None]
+        share = None
+        if len(known) == len(rates):
+            share = sum(rate for rate in with_adjuster if rate is not None) / sum(known)
+    state = top_out_state(front, *sprung[0]) if sprung else TopOutState()
+    installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
+    verdicts = [of_leg.verdict for _, of_leg in sprung]
+    return Means(
+        per_sag=1.0 / state.share,
+        share=share,
+        per_turn_mm=_same([of_leg.mm_per_turn.value for _, of_leg in adjusted]),
+        left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
+        left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
+        most_installed_mm=_most(installed),
+        least_installed_mm=_least(installed) if installed else None,
+        band=band,
+        verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
+        spacer_mm=_same([leg.stack.spacer_mm for leg, _ in sprung]),
+        fitted=front.top_out.fitted,
+        top_out=state,
+    )
+
+
+def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
+    """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
+    spring, effect = rear.figures.spring, rear.collar_effect.value
+    installed = spring.installed_preload_mm.value
+    return Means(
+        per_sag=None if effect is None else 1.0 / effect,
+        share=1.0,
+        per_turn_mm=spring.mm_per_turn.value,
+        left_in_mm=spring.headroom_in_mm.value,
+        left_out_mm=spring.headroom_out_mm.value,
+        most_installed_mm=installed,
+        least_installed_mm=installed,
+        band=band,
+        verdict=spring.verdict,
+        has_spacer=False,
+    )
+
+
+_WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
+
+
+def _least(values: list[float | None]) -> float | None:
+    """The least of values that are all known; an end without adjusters has nothing left."""
+    known = [value for value in values if value is not None]
+    return None if len(known) < len(values) else min(known, default=0.0)
+
+
+def _most(values: list[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return max(known) if known and len(known) == len(values) else None
+
+
+def _same(values: list[float | None]) -> float | None:
+    """The value all share; None where one is missing or they differ."""
+    first = values[0] if values else None
+    if first is None or any(value is None or abs(value - first) > 0.01 * abs(first) for value in values):
+        return None
+    return first

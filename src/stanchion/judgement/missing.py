@@ -1,0 +1,89 @@
+"""What is still to be measured: one note for each part, in the order one would take the readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from stanchion.job.model import ENDS, Job, Path
+from stanchion.judgement.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.profiles import Profile
+
+_ORDER = (
+    "rate_n_per_mm",
+    "free_length_mm",
+    "set_length_mm",
+    "set_length_at",
+    "set_length_in_mm",
+    "total_turns",
+    "pitch_mm",
+    "reading_out",
+    "reading_in",
+    "now",
+    "motion_ratio",
+    "linkage",
+    "hanging_mm",
+    "static",
+    "rider",
+    "down_mm",
+    "up_mm",
+    "travel_mm",
+    "wheel_travel_mm",
+)
+_PLACE = {name: place for place, name in enumerate(_ORDER)}
+
+
+def missing_findings(
+    job: Job, profile: Profile, front: FrontFigures, rear: RearFigures, sag: SagFigures
+) -> Iterator[Finding]:
+    """One note a part that lacks readings which would give figures."""
+    for side in ("left", "right") if job.front.split else ("left",):
+        figures = front.left if side == "left" else front.right
+        if figures.has_spring:
+            values: dict[str, object] = {} if job.front.split else {"both_legs": True}
+            yield from _note(("front", side), _spring(figures), values)
+    yield from _note(("rear",), (*_spring(rear.spring), rear.motion_ratio, rear.wheel_rate_n_per_mm), {})
+    for end in ENDS:
+        figures_there = sag.end(end)
+        waiting = [
+            figure
+            for state in (figures_there.static, figures_there.rider)
+            for figure in (state.sag_mm, state.stiction_mm)
+        ]
+        travel = _travel_for_targets(job, profile, end)
+        if not all(figure.known or figure.problem for figure in waiting) or travel.needs:
+            yield from _note(("sag", end), (*waiting, travel), {})
+
+
+def _spring(figures: PreloadFigures) -> tuple[Figure, ...]:
+    return (
+        figures.preload_force_n,
+        figures.greatest_preload_mm,
+        figures.mm_per_turn,
+        figures.headroom_in_mm,
+        figures.headroom_in_turns,
+    )
+
+
+def _travel_for_targets(job: Job, profile: Profile, end: str) -> Figure:
+    """The travel, where a target is a share of it."""
+    front = end == "front"
+    of_end = profile.front if front else profile.rear
+    shares = any(target and target.as_share_of_travel for target in (of_end.static_sag, of_end.rider_sag))
+    travel = job.front.travel_mm if front else job.rear.wheel_travel_mm
+    path: Path = ("front", "travel_mm") if front else ("rear", "wheel_travel_mm")
+    return Figure(needs=(path,)) if shares and travel is None else Figure(0.0)
+
+
+def _note(where: Path, figures: Iterable[Figure], values: dict[str, object]) -> Iterator[Finding]:
+    needs: dict[Path, None] = {}
+    for figure in figures:
+        if not figure.known:
+            needs.update(dict.fromkeys(figure.needs))
+    if needs:
+        yield Finding("missing", Severity.NOTE, where, {"needs": tuple(sorted(needs, key=_place)), **values})
+
+
+def _place(path: Path) -> tuple[int, ...]:
+    return tuple(_PLACE[step] for step in path if isinstance(step, str) and step in _PLACE)

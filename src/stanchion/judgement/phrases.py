@@ -1,0 +1,107 @@
+"""A small language for sentences, so that numbers, units and names are put into words in one place.
+
+    {name:kind}   a value of the finding, shown as its kind
+    [ ... ]       left out where a value inside is not known
+    {where}       the part of the job the finding speaks of
+
+Kinds: length, rate, force, turns, count, share, text, label, labels; bare is a length without its unit; mixed takes
+its kind from the value "kind".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+from stanchion.job.spec import Kind
+from stanchion.judgement.labels import field_label, label, uncapitalised
+from stanchion.quantity import Units, show
+from stanchion.text import clean
+
+LONGEST_TEXT = 40
+MOST_LABELS = 4
+
+_FIELD = re.compile(r"\{(\w+)(?::(\w+))?\}")
+_OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
+
+Piece = tuple[str, bool]
+
+
+@cache
+def _pieces(template: str) -> tuple[Piece, ...]:
+    """The template cut at its optional parts: (text, optional)."""
+    cut = _OPTIONAL.split(template)
+    return tuple((text, position % 2 == 1) for position, text in enumerate(cut) if text)
+
+
+def fill(template: str, values: Mapping[str, object], units: Units, where: str = "") -> str:
+    """The sentence a template gives with these values.
+
+    >>> fill("{where}: {change:length} more[, {turns:turns}].", {"change": 3.0, "turns": None}, Units(), "Fork")
+    'Fork: 3.0 mm more.'
+    """
+    known = {**values, "where": where}
+    done = []
+    for text, optional in _pieces(template):
+        fields = _FIELD.findall(text)
+        if optional and any(known.get(name) is None for name, _ in fields):
+            continue
+        done.append(_FIELD.sub(lambda match: _shown(match[1], match[2] or "text", known, units), text))
+    return "".join(done)
+
+
+def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> str:
+    value: Any = values.get(name)
+    if value is None:
+        return "?"
+    if kind == "label":
+        return label(value, both_legs=values.get("both_legs") is True)
+    if kind == "mixed":
+        return show(_number(value), Kind(str(values["kind"])), units)
+    if kind == "mixed_bare":
+        return _trimmed(show(_number(value), Kind(str(values["kind"])), units))
+    return _SHOWN[kind](value, units)
+
+
+def _number(value: object) -> float:
+    if isinstance(value, int | float):
+        return float(value)
+    raise TypeError(f"a number is needed in this place of the sentence, not {value!r}")
+
+
+def _trimmed(shown: str) -> str:
+    number = shown.split(" ", maxsplit=1)[0]
+    return number.rstrip("0").rstrip(".") if "." in number else number
+
+
+def _turns(value: object, units: Units) -> str:
+    turns = round(_number(value), 1)
+    return "1 turn" if turns == 1 else show(turns, Kind.TURNS, units)
+
+
+def _labels(value: Any, units: Units) -> str:
+    """What is needed, by name; more than a few are counted."""
+    names = list(dict.fromkeys(uncapitalised(field_label(path)) for path in value))
+    if len(names) <= MOST_LABELS:
+        return "; ".join(names)
+    return "; ".join(names[: MOST_LABELS - 1]) + f"; and {len(names) - MOST_LABELS + 1} more"
+
+
+def _of(kind: Kind) -> Callable[[object, Units], str]:
+    return lambda value, units: show(_number(value), kind, units)
+
+
+_SHOWN: dict[str, Callable[[Any, Units], str]] = {
+    "length": _of(Kind.LENGTH),
+    "rate": _of(Kind.RATE),
+    "force": _of(Kind.FORCE),
+    "turns": _turns,
+    "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip("."),
+    "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
+    "share": lambda value, units: f"{_number(value) * 100:.0f} %",
+    "text": lambda value, units: clean(str(value), LONGEST_TEXT),
+    "field": lambda value, units: uncapitalised(field_label(value)),
+    "labels": _labels,
+}

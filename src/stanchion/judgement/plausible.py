@@ -1,0 +1,98 @@
+"""Values that are unlikely in the unit of their field: a question, not an error.
+
+The ranges stand in data/plausible.toml with their scopes and sources.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from operator import attrgetter
+from typing import Any
+
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Kind, Many, Number
+from stanchion.judgement.findings import Finding, Severity
+
+_KGF_N = 9.80665
+"""Kilogram-force [N], exact (NIST SP 811, App. B.8)."""
+_INCH_MM = 25.4
+"""Inch [mm], exact (NIST SP 811, App. B.8)."""
+_LBF_N = 4.4482216152605
+"""Pound-force [N], exact (NIST SP 811, App. B.8)."""
+
+_OTHER_UNITS: dict[Kind, tuple[tuple[str, float], ...]] = {
+    Kind.RATE: (("kg/mm", _KGF_N), ("lb/in", _LBF_N / _INCH_MM)),
+    Kind.LENGTH: (("in", _INCH_MM), ("cm", 10.0)),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What a field usually holds."""
+
+    path: Path
+    kind: Kind
+    low: float
+    high: float
+    get: Callable[[Any], Any]
+
+
+def implausible(job: Job) -> Iterator[Finding]:
+    """Every recorded value outside its usual range, with the unit it may have been meant in."""
+    for expected in _expected(job.front.split):
+        value = expected.get(job)
+        if value is None:
+            continue
+        if isinstance(value, tuple):
+            for position, item in enumerate(value):
+                if not expected.low <= item <= expected.high:
+                    yield _finding(job, expected, (*expected.path, position), item)
+        elif not expected.low <= value <= expected.high:
+            yield _finding(job, expected, expected.path, value)
+
+
+def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
+    values: dict[str, object] = {
+        "path": path,
+        "kind": expected.kind,
+        "value": value,
+        "low": expected.low,
+        "high": expected.high,
+    }
+    for unit, factor in _OTHER_UNITS.get(expected.kind, ()):
+        if expected.low <= value * factor <= expected.high:
+            values |= {"typed": value, "unit": unit, "meant": value * factor}
+            break
+    if path[0] == "front" and path[1] == "left" and not job.front.split:
+        values["both_legs"] = True
+    return Finding("implausible", Severity.WARNING, path, values)
+
+
+@cache
+def _expected(split: bool) -> tuple[Expected, ...]:
+    """Every range, spelt out for each field it holds for."""
+    rows = tomllib.loads((files("stanchion") / "data" / "plausible.toml").read_text("utf-8"))["range"]
+    found = []
+    for row in rows:
+        for pattern in row["at"]:
+            for name in _spelt_out(pattern, split):
+                path: Path = tuple(name.split("."))
+                spec = spec_at(path)
+                number = spec.item if isinstance(spec, Many) else spec
+                if not isinstance(number, Number):
+                    raise TypeError(f"plausible.toml: {name} is not a number")
+                found.append(Expected(path, number.kind, row["low"], row["high"], attrgetter(name)))
+    return tuple(found)
+
+
+def _spelt_out(pattern: str, split: bool) -> tuple[str, ...]:
+    if "*" not in pattern:
+        return (pattern,)
+    legs = ("left", "right") if split else ("left",)
+    names = legs if pattern.startswith("front.") else ("front", "rear")
+    return tuple(pattern.replace("*", name) for name in names)

@@ -1,0 +1,357 @@
+"""The words for every finding but the advice on springs: a headline without numbers, and a sentence.
+
+A sentence says what is wrong, where, and what to do, in about 150 characters. phrases.py explains the braces.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Words(NamedTuple):
+    """How a finding is put into words."""
+
+    headline: str
+    """At most 40 characters, no numbers."""
+    sentence: str
+    """A template."""
+
+
+FINDINGS: dict[str, Words] = {
+    # --- installed preload --------------------------------------------------------------------------------------
+    "spring_loose": Words(
+        "Spring loose",
+        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck free and set length; fit a "
+        "longer spacer.",
+    ),
+    "spring_loose.rear": Words(
+        "Shock spring loose",
+        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck both lengths; turn the "
+        "collar in before riding.",
+    ),
+    "spring_may_come_loose": Words(
+        "Spring can come loose when extended",
+        "{where}: installed preload {preload_mm:length} is under {loose_below_mm:length}: the spring can come loose at "
+        "full extension. Turn the collar in.",
+    ),
+    "preload_low": Words(
+        "Installed preload low",
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:length}. Longer "
+        "spacer by {change_mm:length} or more.",
+    ),
+    "preload_low.rear": Words(
+        "Installed preload low",
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:length}. Turn the "
+        "collar in {change_mm:length} or more.",
+    ),
+    "preload_near_limit": Words(
+        "Installed preload near its limit",
+        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:length}. Fit no longer "
+        "spacer; more needed means a stiffer spring.",
+    ),
+    "preload_high": Words(
+        "Installed preload high",
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:length}. Shorter "
+        "spacer by {change_mm:length}, or a stiffer spring.",
+    ),
+    "preload_high.rear": Words(
+        "Installed preload high",
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:length}. Turn the "
+        "collar out {change_mm:length}, or fit a stiffer spring.",
+    ),
+    "preload_over_limit": Words(
+        "Preload over limit: change the spring",
+        "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:length}. Recheck the lengths; "
+        "if right, the spring must change.",
+    ),
+    # --- lengths ------------------------------------------------------------------------------------------------
+    "set_lengths_order": Words(
+        "Set lengths in the wrong order",
+        "{where}: set length fully in {set_in_mm:length} is longer than the other, {set_mm:length}. Swap them or "
+        "measure again.",
+    ),
+    "set_length_read_fully_in": Words(
+        "Both set lengths read fully in",
+        "{where}: both set lengths were read with the adjuster fully in, which gives no range. Read one fully out.",
+    ),
+    "set_longer_than_free": Words(
+        "Set length longer than free length",
+        "{where}: set length {set_mm:length} is longer than free length {free_mm:length}: the spring would be loose. "
+        "Measure both again.",
+    ),
+    "free_lengths_differ": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or give "
+        "it a spacer of {spacer_mm:length}.",
+    ),
+    "free_lengths_differ.without": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or make "
+        "its spacer {difference_mm:length} longer.",
+    ),
+    "shorter_than_before": Words(
+        "Spring shorter than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
+        "{difference_mm:length} longer[: {spacer_mm:length}].",
+    ),
+    "longer_than_before": Words(
+        "Spring longer than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
+        "{difference_mm:length} shorter[: {spacer_mm:length}].",
+    ),
+    "shorter_than_before.rear": Words(
+        "Spring shorter than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
+        "{difference_mm:length} further in.",
+    ),
+    "longer_than_before.rear": Words(
+        "Spring longer than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
+        "{difference_mm:length} further out.",
+    ),
+    "previous_absent": Words(
+        "Earlier job not to hand",
+        "Job: it was carried from {name:text}, which is not here, so springs cannot be compared. Put that file back.",
+    ),
+    "range_read_assembled": Words(
+        "Range read against the top-out spring",
+        "{where}: set lengths read against the top-out spring make the range look a little small. Read on the stop "
+        "where you can.",
+    ),
+    # --- adjusters ----------------------------------------------------------------------------------------------
+    "adjuster_fully_in": Words(
+        "Adjuster fully in",
+        "{where}: the preload adjuster is fully in: no more preload to be had there. Do not force it; see the advice "
+        "on sag.",
+    ),
+    "adjuster_fully_out": Words(
+        "Adjuster fully out",
+        "{where}: the preload adjuster is fully out: no less preload to be had there. Do not force it; see the advice "
+        "on sag.",
+    ),
+    "adjuster_nearly_in": Words(
+        "Adjuster nearly fully in", "{where}: the preload adjuster has only {turns:turns} left towards more preload."
+    ),
+    "adjuster_nearly_out": Words(
+        "Adjuster nearly fully out", "{where}: the preload adjuster has only {turns:turns} left towards less preload."
+    ),
+    "adjuster_beyond_range": Words(
+        "Adjuster reading beyond its range",
+        "{where}: the adjuster is entered as {reading:count}, but goes from {least:count} to {most:count}. "
+        "Count again.",
+    ),
+    "set_length_at_beyond_range": Words(
+        "Set length read beyond the range",
+        "{where}: set length read at {reading:count}, but the adjuster goes from {least:count} to {most:count}. "
+        "Correct the position.",
+    ),
+    "adjuster_ends_equal": Words(
+        "Adjuster reads the same at both ends",
+        "{where}: the adjuster reads {reading:count} fully out and fully in. Read it again at both ends.",
+    ),
+    "adjuster_readings_order": Words(
+        "Adjuster readings in the wrong order",
+        "{where}: fully in shows {fully_in:count}, fully out {out:count}; more showing is less preload. Swap the "
+        "readings or read again.",
+    ),
+    "pitch_disagrees": Words(
+        "Thread pitch and set lengths disagree",
+        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by thread and turns. Measure the set "
+        "lengths and count the turns again.",
+    ),
+    "range_disagrees": Words(
+        "Adjuster range and set lengths disagree",
+        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by mm showing. Measure both again.",
+    ),
+    # --- left against right, dampers ----------------------------------------------------------------------------
+    "rates_differ": Words(
+        "Mixed springs",
+        "Fork: {left:rate} left, {right:rate} right: mixed springs, called {mean_n_per_mm:rate} by their mean. Legal "
+        "if free lengths match.",
+    ),
+    "installed_preload_differs": Words(
+        "Installed preload differs between legs",
+        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Even it out with the spacer, or mark "
+        "it as meant.",
+    ),
+    "preload_now_differs": Words(
+        "Preload differs between legs",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike, or mark it as "
+        "meant.",
+    ),
+    "compression_differs": Words(
+        "Compression differs between legs",
+        "Fork: compression {left:count} {left_unit:text} left, {right:count} {right_unit:text} right. Set them alike, "
+        "or mark the dampers as split.",
+    ),
+    "rebound_differs": Words(
+        "Rebound differs between legs",
+        "Fork: rebound {left:count} {left_unit:text} left, {right:count} {right_unit:text} right. Set them alike, or "
+        "mark the dampers as split.",
+    ),
+    "clicker_beyond_range": Words(
+        "Damper setting beyond its range",
+        "{where}: {path:field} {now:count} {unit:text}, but the whole range is {total:count}. Count both again from "
+        "fully in.",
+    ),
+    "fork_without_spring": Words(
+        "Fork without a spring",
+        "Fork: no leg has a spring. A fork sprung by air is not computed here; otherwise mark which leg has "
+        "its spring.",
+    ),
+    "top_out_reads_lower": Words(
+        "Top-out spring: sag reads lower",
+        "Fork: with a top-out spring sag reads lower[ by about {unloaded_mm:length}] than the targets mean[; "
+        "{share:share}"
+        " of added preload shows in it].",
+    ),
+    # --- sag readings -------------------------------------------------------------------------------------------
+    "sag_low": Words(
+        "Sag below target",
+        "{where} {sag_mm:length} is {off_mm:length} below its target {low_mm:bare}–{high_mm:length}. See the advice on "
+        "the pair of sags.",
+    ),
+    "sag_high": Words(
+        "Sag above target",
+        "{where} {sag_mm:length} is {off_mm:length} above its target {low_mm:bare}–{high_mm:length}. See the advice on "
+        "the pair of sags.",
+    ),
+    "stiction_note": Words(
+        "Stiction noticeable",
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:length}. Check alignment, seals and bearings when "
+        "you can.",
+    ),
+    "stiction_fault": Words(
+        "Stiction at fault",
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:length}. Find the friction (alignment, seals, "
+        "bearings), then measure again.",
+    ),
+    "readings_swapped": Words(
+        "Readings swapped",
+        "{where}: lifted {up_mm:length} is shorter than pushed down {down_mm:length}. The readings are swapped: swap "
+        "them or measure again.",
+    ),
+    "travel_readings_swapped": Words(
+        "Readings swapped",
+        "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. The readings are swapped: "
+        "swap or measure again.",
+    ),
+    "reading_beyond_hanging": Words(
+        "Reading longer than L1",
+        "{where}: reading {reading_mm:length} is longer than L1 {hanging_mm:length}, which gives negative sag. Measure "
+        "L1 and this state again.",
+    ),
+    "rider_above_static": Words(
+        "Less sag with the rider than without",
+        "{where} {rider_mm:length} is less than static sag {static_mm:length}: the states are mixed up or misread. "
+        "Measure both again.",
+    ),
+    "sag_beyond_travel": Words(
+        "Sag beyond full travel",
+        "{where} {sag_mm:length} is more than the full travel {travel_mm:length}. Check the readings and the travel.",
+    ),
+    "topped_out": Words(
+        "Topped out",
+        "{where}: lifted, it stands within 2 mm of full extension: topped out, so its sag says little of preload.",
+    ),
+    "down_only": Words(
+        "Only pushed-down readings",
+        "{where}: only pushed-down readings: sag reads large by half the stiction, which is not known. Take lifted "
+        "ones if you can.",
+    ),
+    "travel_not_as_meant": Words(
+        "Targets are for another travel",
+        "{where}: travel {travel_mm:length}; the {profile:text} targets are meant for {low_mm:bare}–{high_mm:length}. "
+        "Use a profile of your own.",
+    ),
+    # --- both ends ----------------------------------------------------------------------------------------------
+    "both_ends_sag_much": Words(
+        "Both ends sag too much: rider's weight?",
+        "Front and rear sag too much with the rider: likely the rider's weight. Choose stiffer springs at both ends.",
+    ),
+    "both_ends_sag_little": Words(
+        "Both ends sag too little: light rider?",
+        "Front and rear sag too little with the rider: likely the rider's weight. Choose softer springs at both ends.",
+    ),
+    "ends_opposite_nose_low": Words(
+        "Front low, rear high: nose down",
+        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Right the {worse:text} first "
+        "(takes {off_mm:length} of it away), then measure both.",
+    ),
+    "ends_opposite_nose_high": Words(
+        "Front high, rear low: nose up",
+        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Right the {worse:text} first "
+        "(takes {off_mm:length} of it away), then measure both.",
+    ),
+    # --- linkage ------------------------------------------------------------------------------------------------
+    "linkage_pairs": Words(
+        "Linkage pairs in disorder",
+        "Shock: the linkage pairs do not rise: more wheel travel must give more shock travel, from 0 and 0. Measure "
+        "them again.",
+    ),
+    "linkage_beyond_measured": Words(
+        "Beyond the measured linkage",
+        "Shock: sag {travel_mm:length} lies beyond what was measured of the linkage, {covered_mm:length}. Measure "
+        "pairs further into the travel.",
+    ),
+    "gas_unknown": Words(
+        "Wheel rate without gas force",
+        "Shock: the wheel rate is without gas force, which is not known. Enter gas pressure and shaft diameter.",
+    ),
+    "wheel_rate_negative": Words(
+        "Wheel rate not positive",
+        "Shock: by these linkage pairs the wheel rate is not above zero, which cannot be. Measure the pairs again.",
+    ),
+    # --- the rest -----------------------------------------------------------------------------------------------
+    "unknown_use": Words(
+        "Unknown use: judged as track",
+        "Job: there is no profile '{use:text}'; it is judged as {fallback:text}. Choose one of {names:text}.",
+    ),
+    "implausible": Words(
+        "Value unlikely: check the unit",
+        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed}: check number and unit[; "
+        "{typed:count} {unit:text} would be {meant:mixed}].",
+    ),
+    "missing": Words("Readings missing", "{where}: to be measured next: {needs:labels}."),
+}
+
+PROBLEMS: dict[str, str] = {
+    "out_of_range": "the values do not fit together",
+    "no_spring": "this leg has no spring",
+    "one_spring": "one leg has a spring, so there is no mean",
+    "no_stack": "a shock has no spacer stack",
+    "no_adjuster": "there is no adjuster",
+    "adjuster_beyond_range": "the adjuster reading lies beyond its range",
+    "adjuster_ends_equal": "the adjuster reads the same at both ends",
+    "set_lengths_order": "set length fully in is longer than fully out",
+    "set_length_read_fully_in": "both set lengths were read fully in",
+    "readings_swapped": "the readings are swapped",
+    "down_only": "only pushed-down readings were taken",
+    "single_reading": "one reading each: repeat to see the spread",
+    "topped_out": "static sag is topped out",
+    "on_top_out": "static sag stands on the top-out spring",
+    "no_target": "the profile has no target for it",
+    "linkage_pairs": "the linkage pairs do not rise",
+    "linkage_flat": "the motion ratio is zero there",
+    "beyond_measured": "beyond what was measured of the linkage",
+}
+"""Why recorded values give no figure."""
+
+CAUTIONS: dict[str, str] = {
+    "fork_caps": "Fork caps hold stored force: unload the spring first, use the proper compressor, and face away.",
+    "one_leg": "Never let the machine's weight down onto one fork leg.",
+    "shock_spring": "A shock spring holds stored force: unload it first, use a proper spring compressor, face away.",
+    "shock_gas": "Never open or heat a shock that is under gas pressure.",
+    "hot_shock": "A hot shock burns: let it cool before touching it.",
+    "support": "Support the machine so that it cannot fall before taking weight off a wheel.",
+    "keep_clear": "Keep hands clear of the spring and the linkage.",
+    "adjuster_end": "Do not force an adjuster at its end.",
+    "bleed_extended": "Bleed forks only fully extended.",
+    "fork_height": "After raising stanchions check tyre, mudguard and yoke clearance at full compression.",
+    "used_oil": "Wear gloves for used oil, and dispose of it properly.",
+    "after_work_torque": "After work: tighten to the manufacturer's torque values and lock the collar.",
+    "after_work_brakes": "Pump the brakes; check that lines and steering move freely through the travel.",
+    "after_work_chain": "Check chain slack and sidestand, then ride slowly first.",
+    "judgement": "Maker's manual, local rules and a qualified technician's judgement come first: "
+    "numbers here approve no machine as safe.",
+}

@@ -1,0 +1,62 @@
+"""Where the top-out spring of a fork holds the unloaded leg, and what that does to sag readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stanchion.job.model import Front, Leg
+from stanchion.judgement.assessment import PreloadFigures
+from stanchion.judgement.findings import Finding, Severity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TopOutState:
+    """What a top-out spring does in one leg."""
+
+    unloaded_mm: float | None = None
+    """Where it holds the unloaded leg, from the mechanical stop [mm]; None where it cannot be told."""
+    works_over_mm: float | None = None
+    """Length over which it works [mm]."""
+    share: float = 1.0
+    """How much of a change of preload shows in a sag that is off the top-out spring."""
+
+    def holds(self, sag_mm: float) -> bool:
+        """Whether a state with this sag still stands on the top-out spring."""
+        if self.unloaded_mm is None or self.works_over_mm is None:
+            return False
+        return self.unloaded_mm + sag_mm < self.works_over_mm
+
+
+def top_out_state(front: Front, leg: Leg, figures: PreloadFigures) -> TopOutState:
+    """What the top-out spring does in that leg; without one, or with too little known, nothing.
+
+    The unloaded leg stands where both springs balance, k (Ps + x) = kt (xt - x), Ps being the preload referred to the
+    mechanical stop. The weight of the hanging wheel, which draws the leg out a little further, is left out.
+    """
+    top_out, rate, preload_mm = front.top_out, leg.spring.rate_n_per_mm, figures.preload_now_mm.value
+    if top_out.fitted != "yes" or top_out.rate_n_per_mm is None or rate is None:
+        return TopOutState(works_over_mm=top_out.works_over_mm if top_out.fitted == "yes" else None)
+    stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
+    share = stiff / (rate + stiff)
+    if length is None or preload_mm is None or leg.spring.free_length_mm is None or leg.spring.set_length_mm is None:
+        return TopOutState(works_over_mm=length, share=share)
+    read_at_mm = 0.0
+    if leg.read_at == "touching":
+        read_at_mm = length
+    elif leg.read_at == "assembled":
+        squeezed = leg.spring.free_length_mm - leg.spring.set_length_mm
+        read_at_mm = max(0.0, length - rate * squeezed / stiff)
+    unloaded = max(0.0, (stiff * length - rate * (preload_mm - read_at_mm)) / (rate + stiff))
+    return TopOutState(unloaded_mm=min(unloaded, length), works_over_mm=length, share=share)
+
+
+def top_out_note(front: Front, state: TopOutState, *, sag_known: bool) -> Iterator[Finding]:
+    """That targets are meant for a fork without one."""
+    if front.top_out.fitted == "yes" and sag_known:
+        yield Finding(
+            "top_out_reads_lower",
+            Severity.NOTE,
+            ("front", "top_out"),
+            {"unloaded_mm": state.unloaded_mm, "share": state.share if state.share < 1.0 else None},
+        )
