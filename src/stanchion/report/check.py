@@ -1,0 +1,251 @@
+"""What `stanchion check` prints of one job: text for a person, or plain data for another program."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from stanchion.job.edit import dotted
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, StateFigures
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.findings import Finding
+from stanchion.judgement.sags import NO_TARGET
+from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reason, sentence
+from stanchion.quantity import METRIC, Units, show
+from stanchion.text import clean
+
+WIDTH = 100
+"""Columns of the text."""
+_NAME = 20
+
+_SPRING: tuple[tuple[str, str, Kind], ...] = (
+    ("Installed preload", "installed_preload_mm", Kind.LENGTH),
+    ("Adjuster range", "adjuster_range_mm", Kind.LENGTH),
+    ("One turn", "mm_per_turn", Kind.LENGTH),
+    ("Preload now", "preload_now_mm", Kind.LENGTH),
+    ("Preload fully in", "greatest_preload_mm", Kind.LENGTH),
+    ("Preload force", "preload_force_n", Kind.FORCE),
+)
+_HEADROOM = (
+    ("Headroom out", "headroom_out_mm", "headroom_out_turns"),
+    ("Headroom in", "headroom_in_mm", "headroom_in_turns"),
+)
+_STATE_NAMES = {"static": "Machine alone", "rider": "Rider aboard"}
+
+
+# --- text ---------------------------------------------------------------------------------------------------------
+
+
+def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC) -> str:
+    """The figures with their units, the findings worst first, the cautions, and whose judgement comes first.
+
+    Args:
+        name: the file's name, as it heads the text.
+        job: the job.
+        assessment: what assess() gave for it.
+        units: units to show.
+
+    Returns:
+        Lines of at most 100 columns or so, without a newline at the end; safe to print whatever the file holds.
+    """
+    return "\n".join(_lines(name, job, assessment, units))
+
+
+def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+    yield clean(name)
+    about = (job.job.machine, job.job.rider, job.job.venue, job.job.date.isoformat(), f"set up for {job.job.use}")
+    yield "  " + clean(", ".join(part for part in about if part))
+    if job.job.sample:
+        yield "  An invented sample: not a setting to copy."
+    for side in SIDES if job.front.split else SIDES[:1]:
+        yield ""
+        yield f"Fork, {side}" if job.front.split else "Fork, both legs alike"
+        yield from _spring_lines(assessment.front.leg(side), units)
+    yield ""
+    yield "Fork"
+    yield from _figure("Rate at the axle", assessment.front.rate_n_per_mm, Kind.RATE, units)
+    yield from _figure("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
+    rear = assessment.rear
+    yield ""
+    yield "Shock"
+    yield from _spring_lines(rear.spring, units)
+    yield from _figure("Motion ratio", rear.motion_ratio, Kind.RATIO, units)
+    at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
+    yield from _figure("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, at)
+    for end in ENDS:
+        yield ""
+        yield from _sag_lines(end, assessment.sag.end(end), units)
+    if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
+        yield f"  {SINGLE_READINGS}"
+    yield ""
+    yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
+    for finding in assessment.findings:
+        head = f"{finding.severity.word.upper():<8} "
+        yield from textwrap.wrap(
+            head + clean(sentence(finding, units)), WIDTH, initial_indent="  ", subsequent_indent=" " * 11
+        )
+    yield ""
+    yield "Cautions"
+    yield from (f"  {caution(code)}" for code in assessment.cautions)
+
+
+def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
+    if not figures.has_spring:
+        yield "  no spring in this leg"
+        return
+    for name, attribute, kind in _SPRING:
+        band = _band(figures.band, units, "band") if attribute == "installed_preload_mm" else ""
+        yield from _figure(name, getattr(figures, attribute), kind, units, band)
+    for name, in_mm, in_turns in _HEADROOM:
+        turns: Figure = getattr(figures, in_turns)
+        also = f", {show(turns.value, Kind.TURNS, units)}" if turns.value is not None else ""
+        yield from _figure(name, getattr(figures, in_mm), Kind.LENGTH, units, also)
+
+
+def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
+    yield f"{end.capitalize()} sag"
+    for state in STATES:
+        of_state = figures.state(state)
+        sag = of_state.sag_mm
+        notes = _band(of_state.target, units, "target")
+        if sag.known:
+            notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
+        yield from _figure(_STATE_NAMES[state], sag, Kind.LENGTH, units, notes)
+    if figures.projected_static_mm.known:
+        yield from _figure("Projected static", figures.projected_static_mm, Kind.LENGTH, units)
+
+
+def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
+    if state.uncertainty_mm.value is not None:
+        yield f"standard uncertainty {show(state.uncertainty_mm.value, Kind.LENGTH, units)}"
+    if state.stiction_mm.value is not None:
+        yield f"stiction {show(state.stiction_mm.value, Kind.LENGTH, units)}"
+    if state.topped_out:
+        yield "topped out"
+    if state.down_only:
+        yield "pushed down only"
+
+
+def _figure(name: str, figure: Figure, kind: Kind, units: Units, after: str = "") -> Iterator[str]:
+    if figure.value is None:
+        yield f"  {name:<{_NAME}} –  {clean(reason(figure))}"
+    else:
+        yield f"  {name:<{_NAME}} {show(figure.value, kind, units)}{after}"
+
+
+def _band(band: Band, units: Units, word: str) -> str:
+    if band == NO_TARGET:
+        return ""
+    low, high = (show(limit, Kind.LENGTH, units) for limit in band)
+    return f"  ({word} {low} to {high})"
+
+
+def _states(assessment: Assessment) -> Iterator[StateFigures]:
+    for end in ENDS:
+        for state in STATES:
+            yield assessment.sag.end(end).state(state)
+
+
+# --- data ---------------------------------------------------------------------------------------------------------
+
+
+def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
+    """One object of the array that `check --json` prints; DEVELOPERS.md documents it.
+
+    Numbers are in mm, N and N/mm whatever the display units, and not rounded. A figure that cannot be had is None,
+    and `missing` says why under its dotted path. Texts are as the file holds them, except that `text` of a finding
+    is safe to print.
+
+    Args:
+        name: the file's name.
+        job: the job.
+        assessment: what assess() gave for it.
+    """
+    missing: dict[str, str] = {}
+
+    def value(at: str, figure: Figure) -> float | None:
+        if figure.value is None:
+            missing[at] = reason(figure)
+        return figure.value
+
+    def spring(at: str, figures: PreloadFigures) -> dict[str, Any]:
+        names = [attribute for _, attribute, _ in _SPRING]
+        names += [attribute for _, *both in _HEADROOM for attribute in both]
+        data: dict[str, Any] = {name: value(f"{at}.{name}", getattr(figures, name)) for name in names}
+        return {**data, "band_mm": _pair(figures.band), "verdict": figures.verdict or None}
+
+    def leg(at: str, figures: PreloadFigures) -> dict[str, Any]:
+        return {
+            **spring(at, figures),
+            "stack_mm": value(f"{at}.stack_mm", figures.stack_mm),
+            "has_spring": figures.has_spring,
+        }
+
+    def state(at: str, figures: StateFigures) -> dict[str, Any]:
+        return {
+            "sag_mm": value(f"{at}.sag_mm", figures.sag_mm),
+            "stiction_mm": value(f"{at}.stiction_mm", figures.stiction_mm),
+            "uncertainty_mm": value(f"{at}.uncertainty_mm", figures.uncertainty_mm),
+            "uncertainty_assumed": figures.single_readings,
+            "spread_mm": value(f"{at}.spread_mm", figures.spread_mm),
+            "target_mm": _pair(figures.target),
+            "verdict": figures.verdict or None,
+            "topped_out": figures.topped_out,
+            "down_only": figures.down_only,
+        }
+
+    def sag(at: str, figures: EndSagFigures) -> dict[str, Any]:
+        return {
+            "static": state(f"{at}.static", figures.static),
+            "rider": state(f"{at}.rider", figures.rider),
+            "projected_static_mm": value(f"{at}.projected_static_mm", figures.projected_static_mm),
+            "advice": figures.advice.code if figures.advice else None,
+        }
+
+    front, rear = assessment.front, assessment.rear
+    return {
+        "file": name,
+        "job": {
+            "machine": job.job.machine,
+            "rider": job.job.rider,
+            "venue": job.job.venue,
+            "date": job.job.date.isoformat(),
+            "use": job.job.use,
+            "sample": job.job.sample,
+        },
+        "worst": assessment.worst.word if assessment.worst else None,
+        "front": {
+            "left": leg("front.left", front.left),
+            "right": leg("front.right", front.right),
+            "rate_n_per_mm": value("front.rate_n_per_mm", front.rate_n_per_mm),
+            "mean_rate_n_per_mm": value("front.mean_rate_n_per_mm", front.mean_rate_n_per_mm),
+        },
+        "rear": {
+            **spring("rear", rear.spring),
+            "motion_ratio": value("rear.motion_ratio", rear.motion_ratio),
+            "wheel_rate_n_per_mm": value("rear.wheel_rate_n_per_mm", rear.wheel_rate_n_per_mm),
+            "at_travel_mm": rear.at_travel_mm,
+            "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
+        },
+        "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
+        "findings": [_finding(finding) for finding in assessment.findings],
+        "cautions": [caution(code) for code in assessment.cautions],
+        "missing": missing,
+    }
+
+
+def _finding(finding: Finding) -> dict[str, str]:
+    return {
+        "code": finding.code,
+        "severity": finding.severity.word,
+        "where": dotted(finding.where),
+        "headline": headline(finding),
+        "text": clean(sentence(finding)),
+    }
+
+
+def _pair(band: Band) -> list[float] | None:
+    return None if band == NO_TARGET else list(band)
