@@ -5,7 +5,7 @@ from __future__ import annotations
 from stanchion.judgement.sentences import Words
 
 _SIZE = "{preload_mm:length}[ ({turns:turns})]"
-_SPACER = "{spacer_change_mm:length}[ ({new_spacer_mm:length})]"
+_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
 _SPREAD = "[{within_spread_text:text}]"
 
 ADVICE_WORDS: dict[str, Words] = {
@@ -81,7 +81,7 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "longer_spacer": Words(
         "Adjuster at its end: longer spacer",
-        "{where}: the adjuster[ ({left_mm:length} left)] cannot give it: longer spacer by "
+        "{where}: needs {need_mm:length} more preload, the adjuster has {left_mm:length}: longer spacer by "
         + _SPACER
         + "[ and {preload_mm:length} at the adjuster].",
     ),
@@ -118,7 +118,7 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "shorter_spacer": Words(
         "Adjuster at its end: shorter spacer",
-        "{where}: the adjuster[ ({left_mm:length} left)] cannot give it: shorter spacer by "
+        "{where}: needs {need_mm:length} less preload, the adjuster has {left_mm:length}: shorter spacer by "
         + _SPACER
         + "[ and {preload_mm:length} at the adjuster].",
     ),

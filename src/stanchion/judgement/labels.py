@@ -136,6 +136,11 @@ def part_label(path: Path, *, both_legs: bool = False) -> str:
     return _PARTS[()]
 
 
+def home_label(path: Path, *, both_legs: bool = False) -> str:
+    """The part under which a field is entered: both states of sag stand under their end."""
+    return part_label(path[:2] if path[:1] == ("sag",) else path, both_legs=both_legs)
+
+
 def label(path: Path, *, both_legs: bool = False) -> str:
     """A field with its part.
 
@@ -145,7 +150,7 @@ def label(path: Path, *, both_legs: bool = False) -> str:
     names = tuple(step for step in path if isinstance(step, str))
     if names in _PARTS:
         return _PARTS[names]
-    part = part_label(names[:2] if names[0] == "sag" else names, both_legs=both_legs)
+    part = home_label(path, both_legs=both_legs)
     return f"{part}: {uncapitalised(field_label(path))}"
 
 

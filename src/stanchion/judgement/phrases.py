@@ -4,8 +4,8 @@
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
-Kinds: length, rate, force, turns, count, share, text, label, labels; bare is a length without its unit; mixed takes
-its kind from the value "kind".
+Kinds: length, rate, force, turns, count, share, text, label, labels; short is a length without idle zeros and bare one
+without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
 """
 
 from __future__ import annotations
@@ -60,8 +60,8 @@ def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> 
         return label(value, both_legs=values.get("both_legs") is True)
     if kind == "mixed":
         return show(_number(value), Kind(str(values["kind"])), units)
-    if kind == "mixed_bare":
-        return _trimmed(show(_number(value), Kind(str(values["kind"])), units))
+    if kind in ("mixed_bare", "mixed_short"):
+        return _trimmed(show(_number(value), Kind(str(values["kind"])), units), unit=kind == "mixed_short")
     return _SHOWN[kind](value, units)
 
 
@@ -71,9 +71,12 @@ def _number(value: object) -> float:
     raise TypeError(f"a number is needed in this place of the sentence, not {value!r}")
 
 
-def _trimmed(shown: str) -> str:
-    number = shown.split(" ", maxsplit=1)[0]
-    return number.rstrip("0").rstrip(".") if "." in number else number
+def _trimmed(shown: str, *, unit: bool = False) -> str:
+    """A number without idle zeros, as a limit is spoken of: "15 mm" for "15.0 mm"."""
+    number, gap, name = shown.partition(" ")
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return f"{number}{gap}{name}" if unit else number
 
 
 def _turns(value: object, units: Units) -> str:
@@ -99,6 +102,7 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "force": _of(Kind.FORCE),
     "turns": _turns,
     "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip("."),
+    "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),
     "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
     "share": lambda value, units: f"{_number(value) * 100:.0f} %",
     "text": lambda value, units: clean(str(value), LONGEST_TEXT),

@@ -129,7 +129,7 @@ def load_profiles(user_text: bytes | None = None) -> Profiles:
     merged = dict(shipped)
     waiting = dict(rows)
     while waiting:  # a profile waits until the one it is based on has been built
-        ready = [name for name, own in waiting.items() if _base_of(name, own, shipped) not in waiting]
+        ready = [name for name in waiting if _base_of(name, waiting[name], shipped) not in waiting.keys() - {name}]
         if not ready:
             problems += [f"{name}.based_on: these profiles are based on each other" for name in waiting]
             ready = list(waiting)
@@ -147,7 +147,7 @@ def _base_of(name: str, rows: Rows, shipped: Mapping[str, Profile]) -> str | Non
     """What a profile takes its other rows from; the user's version of a shipped one builds on that."""
     if rows.based_on and rows.based_on != name:
         return rows.based_on
-    return name if name in shipped and rows.based_on != name else rows.based_on if name in shipped else None
+    return name if name in shipped else None
 
 
 @cache

@@ -187,6 +187,7 @@ class _Change:
         return {
             "preload_mm": preload,
             "turns": preload / means.per_turn_mm if preload is not None and means.per_turn_mm else None,
+            "need_mm": self.at_adjusters if means.share else self.at_springs,
             "left_mm": self.left,
             "spacer_change_mm": spacer,
             "new_spacer_mm": (

@@ -31,37 +31,37 @@ FINDINGS: dict[str, Words] = {
     ),
     "spring_may_come_loose": Words(
         "Spring can come loose when extended",
-        "{where}: installed preload {preload_mm:length} is under {loose_below_mm:length}: the spring can come loose at "
+        "{where}: installed preload {preload_mm:length} is under {loose_below_mm:short}: the spring can come loose at "
         "full extension. Turn the collar in.",
     ),
     "preload_low": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:length}. Longer "
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Longer "
         "spacer by {change_mm:length} or more.",
     ),
     "preload_low.rear": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:length}. Turn the "
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Turn the "
         "collar in {change_mm:length} or more.",
     ),
     "preload_near_limit": Words(
         "Installed preload near its limit",
-        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:length}. Fit no longer "
+        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:short}. Fit no longer "
         "spacer; more needed means a stiffer spring.",
     ),
     "preload_high": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:length}. Shorter "
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Shorter "
         "spacer by {change_mm:length}, or a stiffer spring.",
     ),
     "preload_high.rear": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:length}. Turn the "
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Turn the "
         "collar out {change_mm:length}, or fit a stiffer spring.",
     ),
     "preload_over_limit": Words(
         "Preload over limit: change the spring",
-        "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:length}. Recheck the lengths; "
+        "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; "
         "if right, the spring must change.",
     ),
     # --- lengths ------------------------------------------------------------------------------------------------
@@ -208,22 +208,22 @@ FINDINGS: dict[str, Words] = {
     # --- sag readings -------------------------------------------------------------------------------------------
     "sag_low": Words(
         "Sag below target",
-        "{where} {sag_mm:length} is {off_mm:length} below its target {low_mm:bare}–{high_mm:length}. See the advice on "
+        "{where} {sag_mm:length} is {off_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
         "the pair of sags.",
     ),
     "sag_high": Words(
         "Sag above target",
-        "{where} {sag_mm:length} is {off_mm:length} above its target {low_mm:bare}–{high_mm:length}. See the advice on "
+        "{where} {sag_mm:length} is {off_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
         "the pair of sags.",
     ),
     "stiction_note": Words(
         "Stiction noticeable",
-        "{where}: stiction {stiction_mm:length} is above {limit_mm:length}. Check alignment, seals and bearings when "
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Check alignment, seals and bearings when "
         "you can.",
     ),
     "stiction_fault": Words(
         "Stiction at fault",
-        "{where}: stiction {stiction_mm:length} is above {limit_mm:length}. Find the friction (alignment, seals, "
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Find the friction (alignment, seals, "
         "bearings), then measure again.",
     ),
     "readings_swapped": Words(
@@ -261,7 +261,7 @@ FINDINGS: dict[str, Words] = {
     ),
     "travel_not_as_meant": Words(
         "Targets are for another travel",
-        "{where}: travel {travel_mm:length}; the {profile:text} targets are meant for {low_mm:bare}–{high_mm:length}. "
+        "{where}: travel {travel_mm:length}; the {profile:text} targets are meant for {low_mm:bare}–{high_mm:short}. "
         "Use a profile of your own.",
     ),
     # --- both ends ----------------------------------------------------------------------------------------------
@@ -309,7 +309,7 @@ FINDINGS: dict[str, Words] = {
     ),
     "implausible": Words(
         "Value unlikely: check the unit",
-        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed}: check number and unit[; "
+        "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed_short}: check number and unit[; "
         "{typed:count} {unit:text} would be {meant:mixed}].",
     ),
     "missing": Words("Readings missing", "{where}: to be measured next: {needs:labels}."),

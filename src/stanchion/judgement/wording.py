@@ -5,7 +5,7 @@ from __future__ import annotations
 from stanchion.judgement.advice_sentences import ADVICE_WORDS, WITHIN_SPREAD
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
-from stanchion.judgement.labels import choice_word, field_label, label, part_label, uncapitalised
+from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.judgement.phrases import fill
 from stanchion.judgement.sentences import CAUTIONS, FINDINGS, PROBLEMS, Words
 from stanchion.quantity import METRIC, Units
@@ -58,7 +58,7 @@ def reason(figure: Figure) -> str:
         return ""
     if figure.problem:
         return PROBLEMS[figure.problem]
-    parts = {part_label(path) for path in figure.needs}
+    parts = {home_label(path) for path in figure.needs}
     name = field_label if len(parts) < 2 else label
     names = list(dict.fromkeys(uncapitalised(name(path)).replace(", ", " ") for path in figure.needs))
     if not names:

@@ -140,7 +140,7 @@ def _band(band: Band, units: Units, word: str) -> str:
     if band == NO_TARGET:
         return ""
     low, high = (show(limit, Kind.LENGTH, units) for limit in band)
-    return f"  ({word} {low} to {high})"
+    return f"  ({word} {low.partition(' ')[0]} to {high})"
 
 
 def _states(assessment: Assessment) -> Iterator[StateFigures]:
