@@ -8,12 +8,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from store.faulty import ERRNOS, Faulty
 
 from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import Disk
 from stanchion.store.temporary import sweep
+from store.faulty import ERRNOS, Faulty
 
 OLD, NEW = b"old " * 300, b"new " * 1000
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="modes and links of POSIX systems")
@@ -161,7 +161,7 @@ def test_a_folder_that_is_gone_is_a_failure_to_be_tried_again_and_no_conflict(tm
 def test_a_new_file_never_takes_a_name_in_use(tmp_path: Path) -> None:
     path = tmp_path / "job.toml"
     path.write_bytes(OLD)
-    with pytest.raises(ChangedOnDisk, match="is a file 'job.toml' already"):
+    with pytest.raises(ChangedOnDisk, match=r"is a file 'job\.toml' already"):
         write(path, NEW, None)
     assert path.read_bytes() == OLD
     assert leftovers(tmp_path) == []
@@ -268,7 +268,7 @@ def test_a_file_marked_read_only_is_refused_even_to_root(tmp_path: Path, marked:
     path.write_bytes(OLD)
     path.chmod(0o444 if marked else 0o644)
     if marked:
-        with pytest.raises(NotSaved, match="marked read-only.*save as a copy"):
+        with pytest.raises(NotSaved, match=r"marked read-only.*save as a copy"):
             write(path, NEW, fingerprint(OLD))
     else:
         write(path, NEW, fingerprint(OLD))
@@ -284,7 +284,7 @@ def test_a_folder_that_takes_no_files_is_said_to_be_so(tmp_path: Path) -> None:
 
     path = tmp_path / "job.toml"
     path.write_bytes(OLD)
-    with pytest.raises(NotSaved, match="the system does not allow it. Check who owns the file and its folder"):
+    with pytest.raises(NotSaved, match=r"the system does not allow it\. Check who owns the file and its folder"):
         write(path, NEW, fingerprint(OLD), Locked())
     assert path.read_bytes() == OLD
 
@@ -369,7 +369,7 @@ def abandoned(folder: Path, *, alive: bool = False) -> Path:
 
     class Killed(Disk):
         def replace(self, source: Path, target: Path) -> None:
-            os.rename(source, keep)
+            source.rename(keep)
             raise KeyboardInterrupt
 
     keep = folder / "aside"

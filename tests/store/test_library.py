@@ -11,20 +11,20 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from store.conftest import judge
-from store.faulty import ERRNOS, Faulty
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion
-from stanchion.store.deleted import Bin
 from stanchion.store.deleted import MOST as MOST_DELETED
+from stanchion.store.deleted import Bin
 from stanchion.store.disk import Disk, Entry
 from stanchion.store.history import MOST, History
 from stanchion.store.library import Library, encoded
 from stanchion.store.listing import Listing, Row, matching
 from stanchion.store.paths import Places
+from store.conftest import judge
+from store.faulty import ERRNOS, Faulty
 
 
 def a_job(machine: str = "Grey Mule", day: int = 1, **other: object) -> Job:
@@ -60,7 +60,7 @@ def test_a_name_that_differs_in_capitals_only_counts_as_taken(library: Library, 
 
 
 def test_a_job_no_file_can_hold_is_refused_before_anything_is_written(library: Library, job: Job) -> None:
-    with pytest.raises(NotSaved, match="cannot hold it|read back"):
+    with pytest.raises(NotSaved, match=r"cannot hold it|read back"):
         library.create(replace(job, unknown=((("x",), float("nan")),)))
     assert not library.places.jobs.exists()
 
@@ -183,7 +183,7 @@ def test_nothing_in_the_folder_breaks_the_list_and_no_file_is_hidden(library: Li
     assert rows["2026-01-02-cut.toml"].date == dt.date(2026, 1, 2)
     assert "job.machine" in rows["wrong.toml"].problem
     assert rows[good].problem == ""
-    assert set(row.name for row in library.rows(judged=False)) == set(rows)
+    assert {row.name for row in library.rows(judged=False)} == set(rows)
 
 
 def test_a_file_that_may_not_be_read_is_listed_with_the_reason(places: Places, job: Job) -> None:
@@ -193,7 +193,7 @@ def test_a_file_that_may_not_be_read_is_listed_with_the_reason(places: Places, j
 
 
 def test_a_folder_that_cannot_be_listed_is_said(places: Places) -> None:
-    with pytest.raises(BadFile, match="jobs folder .* cannot be read: the disk reports a fault"):
+    with pytest.raises(BadFile, match=r"jobs folder .* cannot be read: the disk reports a fault"):
         Library(places, judge, disk=Faulty(errno.EIO, only="scan")).rows()
 
 
@@ -321,8 +321,15 @@ def test_another_judge_is_asked_anew(places: Places, job: Job) -> None:
 
 @pytest.mark.parametrize(
     "row",
-    ["7", "[]", "[1,2,3,null,4]", '[1,2,3,null,4,"","","","",1,"","",""]', '[1,2,3,[1],4,"","","","",true,"","",""]']
-    + ['[1,2,3,null,99999999,"","","","",true,"","",""]', '[1.5,2,3,null,4,"","","","",true,"","",""]'],
+    [
+        "7",
+        "[]",
+        "[1,2,3,null,4]",
+        '[1,2,3,null,4,"","","","",1,"","",""]',
+        '[1,2,3,[1],4,"","","","",true,"","",""]',
+        '[1,2,3,null,99999999,"","","","",true,"","",""]',
+        '[1.5,2,3,null,4,"","","","",true,"","",""]',
+    ],
 )
 def test_an_index_with_wrong_entries_is_no_index(places: Places, row: str) -> None:
     disk = CoarseDisk()

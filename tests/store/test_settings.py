@@ -7,7 +7,6 @@ import pytest
 from hypothesis import HealthCheck, given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
-from store.faulty import Faulty
 
 from stanchion.errors import NotSaved
 from stanchion.store.paths import Places
@@ -22,6 +21,7 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
+from store.faulty import Faulty
 
 MINE = Settings(lengths="in", rates="lb/in", theme="daylight", keys={"undo": "ctrl+z"})
 
