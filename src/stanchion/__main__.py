@@ -1,0 +1,5 @@
+"""`python -m stanchion`."""
+
+from stanchion.cli import main
+
+main()

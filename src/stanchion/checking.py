@@ -1,0 +1,59 @@
+"""What `stanchion check` does with one file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from stanchion.desk import read_profiles
+from stanchion.errors import BadFile
+from stanchion.job.codec import loads
+from stanchion.job.model import Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.findings import Severity
+from stanchion.judgement.profiles import Profiles, load_profiles
+from stanchion.report.check import as_json, as_text
+from stanchion.store.library import previous, read_job
+from stanchion.store.paths import places
+from stanchion.text import clean
+
+STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
+UNREADABLE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What is printed of one file, and how it went."""
+
+    text: str
+    data: dict[str, Any]
+    status: int
+    """0 nothing above a note, 1 warnings, 2 a fault or a file that cannot be read."""
+
+
+def check_file(path: Path, jobs: str | None = None) -> Report:
+    """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it."""
+    try:
+        opened = read_job(path)
+    except BadFile as error:
+        return _unreadable(str(path), str(error))
+    profiles, _, _ = read_profiles(places(jobs))
+    return _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
+
+
+def check_bytes(name: str, data: bytes) -> Report:
+    """Judge the content of a job file by the profiles that came with the program."""
+    return _report(name, loads(data).job, load_profiles(), None)
+
+
+def _report(name: str, job: Job, profiles: Profiles, before: Job | None) -> Report:
+    assessment = assess(job, profiles, before)
+    text = as_text(name, job, assessment)
+    return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
+
+
+def _unreadable(name: str, message: str) -> Report:
+    words = clean(message, 1000)
+    finding = {"code": "unreadable", "severity": "fault", "where": "file", "text": words}
+    return Report(f"{clean(name)}: UNREADABLE: {words}", {"file": name, "findings": [finding]}, UNREADABLE)

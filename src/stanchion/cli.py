@@ -1,0 +1,143 @@
+"""Arguments and verbs; everything else is elsewhere, and the screen is loaded only when it is wanted."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from stanchion import __version__
+from stanchion.errors import StanchionError
+
+CLEAN, WARNED, FAULTY = 0, 1, 2
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """Run the command and leave with its status.
+
+    `check` leaves with 0 where nothing is above a note, 1 for warnings, 2 for a fault or a file that cannot be read.
+    """
+    try:
+        status = run(sys.argv[1:] if argv is None else argv)
+        sys.stdout.flush()
+    except StanchionError as error:
+        print(f"stanchion: {error}", file=sys.stderr)
+        status = FAULTY
+    except BrokenPipeError:
+        # Whoever read our output has had enough; nothing more can be said, and that is no fault.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = CLEAN
+    sys.exit(status)
+
+
+def run(argv: Sequence[str]) -> int:
+    """Do what the arguments say and give the exit status."""
+    options = _parser().parse_args(argv)
+    verb: str | None = options.verb
+    if verb == "check":
+        return _check(options.file, as_json=options.json, jobs=options.jobs)
+    if verb == "list":
+        return _list(options.jobs)
+    if verb == "path":
+        return _path(options.jobs)
+    if verb == "sample":
+        return _sample(options.name, options.jobs)
+    return _screen(options.jobs, None)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="stanchion",
+        description="Workshop assistant for setting up motorcycle forks and shocks. Without a verb the full-screen "
+        "program opens where it was left.",
+        epilog="The program computes; it does not approve a machine as safe. The manufacturer's manual, local rules "
+        "and a qualified technician's judgement come first.",
+    )
+    parser.add_argument("--version", action="version", version=f"stanchion {__version__}")
+    parser.add_argument("--jobs", metavar="DIR", help="folder of the jobs (also: environment variable STANCHION_JOBS)")
+    verbs = parser.add_subparsers(dest="verb", metavar="VERB")
+    check = verbs.add_parser("check", help="print figures and warnings of job files")
+    check.add_argument("file", nargs="+", metavar="JOB.toml")
+    check.add_argument("--json", action="store_true", help="as JSON, one object a file")
+    verbs.add_parser("list", help="list the jobs, newest first")
+    verbs.add_parser("path", help="print where jobs, settings and earlier states live")
+    sample = verbs.add_parser("sample", help="open a copy of an invented sample job to try things out on")
+    sample.add_argument("name", nargs="?", default="", help="which one; without a name the first")
+    for verb in verbs.choices.values():
+        verb.add_argument("--jobs", metavar="DIR", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
+    return parser
+
+
+def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
+    from stanchion import checking  # noqa: PLC0415
+
+    reports = [checking.check_file(Path(name), jobs) for name in files]
+    if as_json:
+        print(json.dumps([report.data for report in reports], indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        print("\n\n".join(report.text for report in reports))
+    return max(report.status for report in reports)
+
+
+def _list(jobs: str | None) -> int:
+    from stanchion.desk import library_of  # noqa: PLC0415
+    from stanchion.text import clean  # noqa: PLC0415
+
+    library = library_of(jobs)
+    rows = library.rows()
+    if not rows:
+        print(f"No jobs in {library.places.jobs}. `stanchion` starts one; `stanchion sample` opens a sample.")
+    for row in rows:
+        verdict = f"{row.severity.upper()} {row.headline}" if row.severity else "nothing to warn about"
+        verdict = f"UNREADABLE {row.problem}" if row.problem else verdict
+        cells = (row.date.isoformat(), row.machine, row.rider, row.venue, verdict, row.name)
+        print("\t".join(clean(cell) for cell in cells))
+    return CLEAN
+
+
+def _path(jobs: str | None) -> int:
+    from stanchion.store.paths import places  # noqa: PLC0415
+
+    where = places(jobs)
+    for name, folder in (
+        ("jobs", where.jobs),
+        ("config", where.config),
+        ("state", where.state),
+        ("cache", where.cache),
+    ):
+        print(f"{name}\t{folder}")
+    return CLEAN
+
+
+def _sample(name: str, jobs: str | None) -> int:
+    from stanchion.samples import samples  # noqa: PLC0415
+
+    found = [sample for sample in samples() if name in ("", sample.name)]
+    if not found:
+        print(f"There is no sample '{name}'. There are: {', '.join(s.name for s in samples())}", file=sys.stderr)
+        return FAULTY
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        from stanchion import checking  # noqa: PLC0415
+
+        report = checking.check_bytes(f"{found[0].name}.toml", found[0].data)
+        print(report.text)
+        return CLEAN
+    return _screen(jobs, found[0].name)
+
+
+def _screen(jobs: str | None, sample: str | None) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        print("The screen needs a terminal. `stanchion check JOB.toml` and `stanchion list` do not.", file=sys.stderr)
+        return FAULTY
+    if os.environ.get("TERM", "") in ("", "dumb"):
+        print("This terminal cannot show a screen (TERM is not set or 'dumb').", file=sys.stderr)
+        return FAULTY
+    # Textual reads these when it is first imported: repaint soon after a key, and no animation in between.
+    os.environ.setdefault("TEXTUAL_FPS", "120")
+    os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
+    from stanchion.ui.app import run_app  # noqa: PLC0415
+
+    return run_app(jobs, sample)

@@ -1,0 +1,254 @@
+"""Everything the program holds besides what is on the screen: folders, settings, the open job and its saving."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Literal
+
+from stanchion.errors import BadFile
+from stanchion.job.carry import carried
+from stanchion.job.codec import loads
+from stanchion.job.model import Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.profiles import Profiles, load_profiles
+from stanchion.judgement.wording import headline
+from stanchion.quantity import Units
+from stanchion.session import Session
+from stanchion.store.atomic import fingerprint, read
+from stanchion.store.autosave import Autosave, SaveState
+from stanchion.store.jobfile import JobFile
+from stanchion.store.library import Library, Opened
+from stanchion.store.names import is_plain
+from stanchion.store.paths import Places, places
+from stanchion.store.settings import (
+    LENGTHS,
+    RATES,
+    LastPlace,
+    load_last_place,
+    load_settings,
+    save_last_place,
+    save_settings,
+)
+
+PROFILES_FILE = "profiles.toml"
+
+
+class Desk:
+    """The open job and all that goes with it.
+
+    Args:
+        where: the folders.
+    """
+
+    def __init__(self, where: Places) -> None:
+        self.places = where
+        found = load_settings(where)
+        self.settings = found.settings
+        self.profiles, mark, more = read_profiles(where)
+        self.problems: list[str] = [*found.problems, *more]
+        self.library = Library(where, judge_by(self.profiles), mark)
+        self.session: Session | None = None
+        self.notes: list[str] = []
+        """What the user should know of the job just opened."""
+        self.on_saved: Callable[[SaveState], None] = lambda state: None
+        """Told, on the saving thread, how saving stands."""
+        self._saver: Autosave | None = None
+        self._file: JobFile | None = None
+        self._place: LastPlace | None = None
+
+    @classmethod
+    def at(cls, jobs: str | None) -> Desk:
+        """The desk of this user, with what a killed run left half-written taken away."""
+        desk = cls(places(jobs))
+        desk.library.tidy()
+        if desk.library.unsaved():
+            desk.problems.append(
+                f"Edits of an earlier run that could not be saved lie in {desk.places.spill}; "
+                "copy the file into the jobs folder to open it."
+            )
+        return desk
+
+    # --- opening --------------------------------------------------------------------------------------------------
+
+    @property
+    def open_name(self) -> str:
+        """File name of the open job; empty for none."""
+        return self._file.path.name if self._file is not None else ""
+
+    def open(self, name: str) -> Session:
+        """Open a job of the jobs folder.
+
+        Raises:
+            BadFile: it cannot be read; the job that was open stays open.
+        """
+        if not is_plain(name):
+            raise BadFile(f"'{name}' is not the name of a job file")
+        return self._take(self.library.open(self.places.jobs / name))
+
+    def create(self, job: Job) -> Session:
+        """Begin a job in a file of its own.
+
+        Raises:
+            NotSaved: no file could be made for it.
+        """
+        return self._take(self.library.create(job))
+
+    def create_from(self, data: bytes) -> Session:
+        """Begin a job as a copy of a file's content, such as a sample.
+
+        Raises:
+            BadFile: the content is no job.
+            NotSaved: no file could be made for it.
+        """
+        return self.create(loads(data).job)
+
+    def carry_forward(self, name: str, today: dt.date) -> Session:
+        """Begin a new job with the setup of another: sag readings and notes cleared, dated today.
+
+        Raises:
+            BadFile: the other job cannot be read.
+            NotSaved: no file could be made.
+        """
+        if name == self.open_name and self.session is not None:
+            source = self.session.job
+        else:
+            if not is_plain(name):
+                raise BadFile(f"'{name}' is not the name of a job file")
+            source = self.library.open(self.places.jobs / name).job
+        return self.create(carried(source, name, today))
+
+    def _take(self, opened: Opened) -> Session:
+        self.close()
+        previous = self.library.previous(opened.job, opened.path.parent)
+        self._file = JobFile(self.library, opened)
+        self._saver = Autosave(self._file, self._told)
+        session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
+        session.on_edit = self._saver.submit
+        self.session = session
+        self.notes = [opened.note] if opened.note else []
+        return session
+
+    def _told(self, state: SaveState) -> None:
+        self.on_saved(state)
+
+    # --- saving ---------------------------------------------------------------------------------------------------
+
+    def save_state(self) -> SaveState | None:
+        """How saving stands; None with no job open."""
+        return self._saver.state if self._saver is not None else None
+
+    def flush(self) -> bool:
+        """Write what is waiting; whether all is written."""
+        return self._saver is None or self._saver.flush()
+
+    def close(self) -> bool:
+        """Write what is waiting and stop saving; the session stays to be looked at."""
+        saver, self._saver = self._saver, None
+        return saver is None or saver.close()
+
+    def keep_mine(self) -> None:
+        """After a conflict: my state goes into the file, theirs is kept as an earlier one.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        if self._saver is not None:
+            self._saver.keep_mine()
+
+    def take_theirs(self) -> None:
+        """After a conflict: the state on disk is shown; undo leads back to mine.
+
+        Raises:
+            BadFile: it cannot be read.
+        """
+        if self._saver is not None and self.session is not None:
+            self.session.replace(self._saver.take_theirs().job)
+
+    def save_as_copy(self) -> None:
+        """Go on in a new file beside the old one, which stays as it is.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        if self._saver is not None and self.session is not None:
+            self._saver.save_as_copy(self.session.job)
+            self.session.read_only = False
+
+    # --- settings and place ---------------------------------------------------------------------------------------
+
+    @property
+    def units(self) -> Units:
+        """The units to show and read in."""
+        return Units(self.settings.lengths, self.settings.rates)
+
+    def last_place(self) -> LastPlace:
+        """Where the last run was left."""
+        return load_last_place(self.places)
+
+    def remember(self, screen: str) -> None:
+        """Note where we are, for the next start."""
+        place = LastPlace(self.open_name, screen)
+        if place != self._place and place.job:
+            self._place = place
+            save_last_place(place, self.places)
+
+    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+        """The next unit to show rates or lengths in, remembered.
+
+        Raises:
+            NotSaved: it holds for now, but could not be remembered.
+        """
+        if what == "rates":
+            settings = replace(self.settings, rates=_after(RATES, self.settings.rates))
+        else:
+            settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
+        self.settings = settings
+        if self.session is not None:
+            self.session.units = self.units
+        save_settings(settings, self.places)
+
+    def choose_theme(self, name: str) -> None:
+        """Remember a theme.
+
+        Raises:
+            NotSaved: it holds for now, but could not be remembered.
+        """
+        self.settings = replace(self.settings, theme=name)
+        save_settings(self.settings, self.places)
+
+
+def library_of(jobs: str | None) -> Library:
+    """The jobs of this user, judged by their profiles."""
+    where = places(jobs)
+    profiles, mark, _ = read_profiles(where)
+    return Library(where, judge_by(profiles), mark)
+
+
+def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
+    """The profiles that came with the program and the user's own; a mark that changes with them; what was wrong."""
+    path: Path = where.config / PROFILES_FILE
+    try:
+        text = read(path)
+    except FileNotFoundError:
+        text = None
+    except (OSError, BadFile) as error:
+        return load_profiles(), "", [f"{path}: {error}"]
+    profiles = load_profiles(text)
+    return profiles, fingerprint(text or b""), [f"{path}: {problem}" for problem in profiles.problems]
+
+
+def judge_by(profiles: Profiles) -> Callable[[Job, Job | None], tuple[str, str]]:
+    """The worst severity and its headline, for the list of jobs."""
+
+    def judge(job: Job, previous: Job | None) -> tuple[str, str]:
+        findings = assess(job, profiles, previous).findings
+        return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
+
+    return judge
+
+
+def _after(options: tuple[str, ...], current: str) -> str:
+    return options[(options.index(current) + 1) % len(options)] if current in options else options[0]

@@ -1,0 +1,228 @@
+"""One open job: what is typed becomes an edit, the edit a new job, the job an assessment. No screen, no file."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from stanchion.errors import BadEdit, BadQuantity
+from stanchion.job.edit import Edit, apply, spec_at, value_at
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Choice, Day, Flag, Number, Text
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.profiles import Profiles
+from stanchion.quantity import METRIC, Units, nudge, parse, plain
+
+UNDO_DEPTH = 500
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """Text as it was typed, where it is not (or not yet) what the job holds."""
+
+    text: str
+    reason: str
+    """Why it cannot be read; empty for a text that is merely unfinished."""
+
+
+class Session:
+    """The job in hand, its assessment, what was typed but cannot be read, and the way back.
+
+    Args:
+        job: the job as opened.
+        profiles: bands and targets to judge by.
+        previous: the job it was carried from, where that is to hand.
+        units: display units, in which bare numbers are read.
+        read_only: refuse every edit.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        profiles: Profiles,
+        previous: Job | None = None,
+        *,
+        units: Units = METRIC,
+        read_only: bool = False,
+    ) -> None:
+        self.job = job
+        self.profiles = profiles
+        self.previous = previous
+        self.units = units
+        self.read_only = read_only
+        self.drafts: dict[Path, Draft] = {}
+        self.on_edit: Callable[[Job], None] = lambda job: None
+        """Called with the new job after each accepted change, so that it can be saved."""
+        self._past: list[Job] = []
+        self._future: list[Job] = []
+        self._visit: object = None
+        self.assessment: Assessment = assess(job, profiles, previous)
+
+    # --- typing ---------------------------------------------------------------------------------------------------
+
+    def type(self, path: Path, text: str) -> None:
+        """Take the text of a field as it stands after a key.
+
+        Text that can be read becomes an edit. Text that cannot stays as a draft with its reason; the job keeps the
+        last good value. All keys of one visit to a field are one step of undo.
+        """
+        try:
+            value = self.read(path, text)
+        except (BadQuantity, BadEdit) as refused:
+            self.drafts[path] = Draft(text, str(refused))
+            return
+        if value is None and isinstance(path[-1], int):
+            # An item of a list goes away when the field is left, not while its number is being retyped.
+            self.drafts[path] = Draft(text, "")
+            return
+        if self.put(path, value, visit=("typing", path)):
+            self.drafts.pop(path, None)
+        else:
+            self.drafts[path] = Draft(text, self.refusal)
+
+    def leave(self, path: Path) -> None:
+        """The field has been left: what was merely unfinished is settled, and the next edit is a new undo step."""
+        draft = self.drafts.get(path)
+        if draft is not None and not draft.reason:
+            del self.drafts[path]
+            if value_at(self.job, path) is not None:
+                self.put(path, None)
+        self._visit = None
+
+    def read(self, path: Path, text: str) -> Any:
+        """The value a text stands for at a path.
+
+        Raises:
+            BadQuantity: a number that cannot be read, or lies outside the field's limits.
+            BadEdit: any other text the field refuses.
+        """
+        spec = spec_at(path)
+        if isinstance(spec, Number):
+            return parse(text, spec, self.units) if text.strip() else None
+        if isinstance(spec, Day):
+            return read_day(text)
+        if isinstance(spec, Text | Choice):
+            return spec.check(text)
+        raise BadEdit("this field takes no text")
+
+    def text_of(self, path: Path) -> str:
+        """What the field at a path shows: the draft where there is one, else the value."""
+        draft = self.drafts.get(path)
+        if draft is not None:
+            return draft.text
+        value = value_at(self.job, path)
+        spec = spec_at(path)
+        if value is None:
+            return ""
+        if isinstance(spec, Number):
+            return plain(value, spec.kind, self.units)
+        return value.isoformat() if isinstance(spec, Day) else str(value)
+
+    # --- other ways to change the job -----------------------------------------------------------------------------
+
+    refusal = ""
+    """Why the last put() was refused."""
+
+    def put(self, path: Path, value: Any, visit: object = None) -> bool:
+        """Put a value at a path; False and a reason in `refusal` where that is refused."""
+        if self.read_only:
+            self.refusal = "this job is open read-only and cannot be changed"
+            return False
+        try:
+            changed = apply(self.job, Edit(path, value))
+        except BadEdit as refused:
+            self.refusal = str(refused)
+            return False
+        if changed != self.job:
+            if visit is None or visit != self._visit:
+                self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
+            self._future.clear()
+            self._take(changed)
+        self._visit = visit
+        return True
+
+    def nudge(self, path: Path, direction: int) -> bool:
+        """Step a number by its natural step, a choice to the next word, a yes to a no."""
+        spec = spec_at(path)
+        value = value_at(self.job, path)
+        visit = ("nudge", path)
+        if isinstance(spec, Number):
+            self.drafts.pop(path, None)
+            return self.put(path, nudge(value, spec, direction, self.units), visit)
+        if isinstance(spec, Flag):
+            return self.put(path, not value, visit)
+        options = self.options(path)
+        if not options:
+            return False
+        at = options.index(value) if value in options else -1
+        return self.put(path, options[(at + direction) % len(options)], visit)
+
+    def options(self, path: Path) -> tuple[str, ...]:
+        """The words a field may hold; empty for a field that takes typing."""
+        if path == ("job", "use"):
+            return self.profiles.names
+        spec = spec_at(path)
+        return spec.options if isinstance(spec, Choice) else ()
+
+    def split_legs(self) -> bool:
+        """Enter the right leg apart, starting as the left one; or, when split, let the left serve for both again."""
+        right = None if self.job.front.split else self.job.front.left
+        if right is None:
+            for path in [p for p in self.drafts if p[:2] == ("front", "right")]:
+                del self.drafts[path]
+        return self.put(("front", "right"), right)
+
+    def undo(self) -> bool:
+        """Go back one step; False where there is none."""
+        return self._step(self._past, self._future)
+
+    def redo(self) -> bool:
+        """Take the last undo back; False where there is none."""
+        return self._step(self._future, self._past)
+
+    def replace(self, job: Job) -> None:
+        """Take another state of the same job, such as the one found on disk; undo leads back to mine."""
+        self._past.append(self.job)
+        self._future.clear()
+        self._take(job, save=False)
+
+    def _step(self, source: list[Job], target: list[Job]) -> bool:
+        if self.read_only or not source:
+            return False
+        target.append(self.job)
+        self._visit = None
+        self.drafts.clear()
+        self._take(source.pop())
+        return True
+
+    def _take(self, job: Job, *, save: bool = True) -> None:
+        self.job = job
+        self.assessment = assess(job, self.profiles, self.previous)
+        if save:
+            self.on_edit(job)
+
+
+def read_day(text: str) -> dt.date:
+    """A typed day: 2026-05-31, or 31.5.2026 and 31/5/2026 with the day first.
+
+    Raises:
+        BadEdit: any other text, or a day the calendar does not have.
+
+    >>> read_day("31.5.2026")
+    datetime.date(2026, 5, 31)
+    """
+    bare = text.strip()
+    forms = ((r"(\d{4})-(\d{1,2})-(\d{1,2})", (0, 1, 2)), (r"(\d{1,2})[./](\d{1,2})[./](\d{4})", (2, 1, 0)))
+    for pattern, order in forms:
+        match = re.fullmatch(pattern, bare, re.ASCII)
+        if match:
+            year, month, day = (int(match.groups()[i]) for i in order)
+            try:
+                return dt.date(year, month, day)
+            except ValueError:
+                raise BadEdit(f"there is no day {bare}: check day and month") from None
+    raise BadEdit("a day is typed as 2026-05-31 (year-month-day)")

@@ -1,0 +1,229 @@
+"""Which fields stand on which screen, in the order one measures. Pure: a job in, lines out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from stanchion.job.edit import spec_at, value_at
+from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
+from stanchion.job.spec import Kind, Many, Number, Rows
+from stanchion.judgement.wording import field_label
+from stanchion.quantity import Units, unit_name
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A line that names what follows, with a word above each column."""
+
+    text: str
+    columns: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A labelled line of fields; None where a column has no field here."""
+
+    label: str
+    cells: tuple[Path | None, ...]
+    unit: str = ""
+
+
+Line = Heading | Row
+Form = Callable[[Job, Units], tuple[Line, ...]]
+
+COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
+
+
+def machine(job: Job, units: Units) -> tuple[Line, ...]:
+    """Who, what, when, where, and what the machine is set up for."""
+    del job
+    names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
+    return (Heading("Job"), *(_row(units, ("job", name)) for name in names))
+
+
+def new_job(job: Job, units: Units) -> tuple[Line, ...]:
+    """What names a new job."""
+    del job
+    return tuple(_row(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Legs:
+    """Lines of the fork that have a column for each leg, or one for both."""
+
+    job: Job
+    units: Units
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        return SIDES if self.job.front.split else ("left",)
+
+    @property
+    def heads(self) -> tuple[str, ...]:
+        return self.sides if self.job.front.split else ("both",)
+
+    def having(self, *countings: str) -> tuple[Side, ...]:
+        """The legs with a spring whose adjuster is counted in one of these ways."""
+        return tuple(s for s in self.sides if self.job.front.leg(s).spring_fitted and self._counting(s) in countings)
+
+    def unit_of(self, sides: tuple[Side, ...]) -> str:
+        """What these legs' adjusters are counted in; nothing where they differ."""
+        counted = {COUNTED[self._counting(side)] for side in sides}
+        return counted.pop() if len(counted) == 1 else ""
+
+    def row(self, *tail: str, sides: tuple[Side, ...] | None = None, unit: str | None = None) -> Iterator[Row]:
+        """A row with a cell for those legs; no row where there are none."""
+        wanted = self.sides if sides is None else sides
+        if wanted:
+            cells = (("front", side, *tail) if side in wanted else None for side in self.sides)
+            yield _row(self.units, *cells, unit=unit)
+
+    def pieces(self, *tail: str, sides: tuple[Side, ...]) -> Iterator[Row]:
+        """A row for each piece there is, and one to add the next."""
+        counts = {side: len(value_at(self.job, ("front", side, *tail))) for side in sides}
+        most = _most(("front", "left", *tail))
+        for at in range(min(most, max(counts.values(), default=-1) + 1)):
+            cells = (("front", side, *tail, at) if at <= counts.get(side, -1) else None for side in self.sides)
+            yield _row(self.units, *cells, number=at + 1)
+
+    def _counting(self, side: Side) -> str:
+        return self.job.front.leg(side).adjuster.counting
+
+
+def front(job: Job, units: Units) -> tuple[Line, ...]:
+    """The fork: both legs in one column until they are split."""
+    legs = _Legs(job, units)
+    return (*_leg_springs(legs), *_leg_damping(legs), *_fork(legs))
+
+
+def _leg_springs(legs: _Legs) -> Iterator[Line]:
+    sprung = legs.having(*COUNTED)
+    turning = legs.having("turns", "rings", "mm")
+    reading = legs.having("rings", "mm")
+    unit = legs.unit_of(turning)
+    yield Heading("Spring, per leg", legs.heads)
+    if legs.job.front.split:
+        yield from legs.row("spring_fitted")
+    for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm"):
+        yield from legs.row("spring", name, sides=sprung)
+    yield from legs.row("spring", "set_length_at", sides=turning, unit=unit)
+    yield from legs.row("spring", "set_length_in_mm", sides=turning)
+    yield from legs.row("read_at", sides=sprung)
+    if sprung:
+        yield Heading("Preload adjuster", legs.heads)
+    yield from legs.row("adjuster", "counting", sides=sprung)
+    yield from legs.row("adjuster", "total_turns", sides=turning)
+    yield from legs.row("adjuster", "reading_out", sides=reading, unit=unit)
+    yield from legs.row("adjuster", "reading_in", sides=reading, unit=unit)
+    yield from legs.row("adjuster", "now", sides=turning, unit=unit)
+    yield from legs.row("adjuster", "pitch_mm", sides=turning)
+    if sprung:
+        yield Heading("Spacer stack", legs.heads)
+    yield from legs.row("stack", "spacer_mm", sides=sprung)
+    yield from legs.pieces("stack", "washers_mm", sides=sprung)
+    yield from legs.pieces("stack", "seats_mm", sides=sprung)
+
+
+def _leg_damping(legs: _Legs) -> Iterator[Line]:
+    yield Heading("Damping, from fully in", legs.heads)
+    for damper in ("compression", "rebound"):
+        unit = value_at(legs.job, ("front", "left", damper, "unit"))
+        for name in ("now", "total"):
+            yield from legs.row(damper, name, unit=unit)
+        yield from legs.row(damper, "unit")
+    yield Heading("Oil", legs.heads)
+    yield from legs.row("air_gap_mm")
+    yield from legs.row("oil_volume_ml")
+
+
+def _fork(legs: _Legs) -> Iterator[Line]:
+    front, units = legs.job.front, legs.units
+    yield _row(units, ("front", "oil"))
+    yield Heading("Fork")
+    for name in ("travel_mm", "fork_height_mm", "stanchion_outer_mm", "stanchion_inner_mm"):
+        yield _row(units, ("front", name))
+    yield _row(units, ("front", "top_out", "fitted"))
+    if front.top_out.fitted == "yes":
+        for name in ("rate_n_per_mm", "works_over_mm"):
+            yield _row(units, ("front", "top_out", name))
+    if front.split:
+        yield Heading("Meant to differ")
+        for name in ("preload_difference_meant", "dampers_split"):
+            yield _row(units, ("front", name))
+
+
+def rear(job: Job, units: Units) -> tuple[Line, ...]:
+    """The shock, its spring and the linkage."""
+    counting = job.rear.collar.counting
+    unit = COUNTED[counting]
+
+    def row(*tail: str, unit: str | None = None) -> Row:
+        return _row(units, ("rear", *tail), unit=unit)
+
+    lines: list[Line] = [Heading("Spring")]
+    lines += [row("spring", name) for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm")]
+    if counting != "none":
+        lines += [row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm")]
+    lines += [Heading("Preload adjuster"), row("collar", "counting")]
+    if counting != "none":
+        lines += [row("collar", "pitch_mm"), row("collar", "total_turns")]
+        if counting != "turns":
+            lines += [row("collar", name, unit=unit) for name in ("reading_out", "reading_in")]
+        lines.append(row("collar", "now", unit=unit))
+    lines.append(Heading("Linkage"))
+    lines.append(row("motion_ratio"))
+    pairs = job.rear.linkage
+    lines.append(Heading("Pairs: travel of", ("wheel", "shock")))
+    most = _most(("rear", "linkage"))
+    for at in range(min(most, len(pairs) + 1)):
+        cells = (("rear", "linkage", at, "wheel_mm"), ("rear", "linkage", at, "shock_mm"))
+        lines.append(_row(units, *cells, label=f"Pair {at + 1}"))
+    lines.append(Heading("Shock"))
+    lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
+    lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar")]
+    lines.append(Heading("Damping, from fully in"))
+    for damper in ("low_speed_compression", "high_speed_compression", "rebound"):
+        counted = value_at(job, ("rear", damper, "unit"))
+        lines += [row(damper, "now", unit=counted), row(damper, "total", unit=counted), row(damper, "unit")]
+    return tuple(lines)
+
+
+def sag(job: Job, units: Units) -> tuple[Line, ...]:
+    """L1, then down and up for machine alone and rider aboard, at each end; repeats to the right."""
+    lines: list[Line] = []
+    for end in ENDS:
+        readings = job.sag.end(end)
+        heads = tuple(str(n + 1) for n in range(_most(("sag", end, "hanging_mm"))))
+        lines.append(Heading(f"{end}, {unit_name(Kind.LENGTH, units)}", heads))
+        if readings.gauge == "length":
+            lines.append(_repeats(job, "Hanging, L1", ("sag", end, "hanging_mm")))
+        for state in STATES:
+            for word in ("down", "up"):
+                lines.append(_repeats(job, f"{state.capitalize()} {word}", ("sag", end, state, f"{word}_mm")))
+    lines.append(Heading("Measuring"))
+    lines += [_row(units, ("sag", end, "gauge"), label=f"{end.capitalize()} by") for end in ENDS]
+    lines += [_row(units, ("sag", "tape_resolution_mm"), label="Tape step"), _row(units, ("sag", "fuel"), label="Fuel")]
+    return tuple(lines)
+
+
+def _repeats(job: Job, label: str, path: Path) -> Row:
+    count, most = len(value_at(job, path)), _most(path)
+    cells = tuple((*path, at) if at <= count else None for at in range(most))
+    return Row(label, cells)
+
+
+def _row(units: Units, *cells: Path | None, unit: str | None = None, label: str = "", number: int | None = None) -> Row:
+    path = next(cell for cell in cells if cell is not None)
+    spec = spec_at(path)
+    if unit is None:
+        unit = unit_name(spec.kind, units) if isinstance(spec, Number) else ""
+    name = label or field_label(path)
+    return Row(f"{name} {number}" if number else name, cells, unit)
+
+
+def _most(path: Path) -> int:
+    spec = spec_at(path)
+    if not isinstance(spec, Many | Rows):
+        raise TypeError(f"{path} is no list")
+    return spec.most

@@ -1,0 +1,43 @@
+"""What the help screen says besides the keys."""
+
+HELP = """\
+MOVING AND TYPING
+Enter, Down    next field in the column       Up        the field above
+Tab            next field across              Left/Right at the end of a text: sideways
+PgUp, PgDn     a screenful                    ^Home ^End  first and last field
++ and -        step a number, change a choice (Space does too)
+
+A bare number is in the unit shown. A unit may be typed: 9.5 in, 9 7/8 in, 0.95 kg/mm (kilogram-force),
+54 lb/in, 175 lb. Comma and point are both decimal signs. The line above the warnings shows how it was read.
+What cannot be read stays in the field, marked !, with the reason; the job keeps the last good value.
+Every accepted edit is saved by itself within a second. Nothing needs saving; Undo goes back over the whole job.
+
+FORK AND SHOCK
+Installed preload  = free length - set length with the adjuster fully out. The band judges this figure.
+Adjuster range     = set length fully out - set length fully in.      Per turn = range / turns in total.
+Preload now        = installed preload + what the adjuster adds at its present position.
+Preload force      = rate x preload now, per spring.
+Left to out/in     = what the adjuster still gives towards less and towards more preload.
+Turns are counted from fully out. Rings or mm showing: more showing is less preload on a fork cap.
+Leave "set length at" empty where the length was read with the adjuster fully out.
+New spacer         = old spacer + (old free - new free) + (wanted installed - old installed), same washers.
+Preload does not make a spring stiffer: it raises the machine and takes the same from both sags.
+Clicks and turns of damping are counted out from fully in (closed).
+
+WHEEL RATE AT THE REAR
+Ratio m = shock travel / wheel travel at one point. Wheel rate = k m2 + Fs dm/dz (k m squared with one ratio).
+Four pairs or more are joined by a monotone cubic (PCHIP), fewer by straight lines.
+
+SAG
+L1        length with the wheel hanging clear.     down  pushed down and let rise slowly.
+up        lifted and let settle slowly.            sag = L1 - (down + up) / 2.     stiction = up - down.
+Repeat a reading in the next column; repeats are averaged. +/- is the standard uncertainty: from the repeats
+and the tape's division; 1 mm is taken where there is one reading only (common practice).
+Alone with a travel marker: enter down only. There is then no stiction figure.
+
+CAUTIONS
+Fork caps and shock springs hold stored force: unload them first, use the proper compressor, face away.
+Never open or heat a shock under gas pressure. Support the machine so that it cannot fall.
+The manufacturer's manual, local rules and a qualified technician's judgement come before any number here.
+The program computes; it does not approve a machine as safe.
+"""

@@ -1,0 +1,117 @@
+"""Every key of the program, once: what screens bind, what they show, what help lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from textual.binding import Binding
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One thing that can be done from the keyboard."""
+
+    id: str
+    """Name in the config file's [keys] table."""
+    keys: str
+    """Direct keys, separated by commas; may be empty."""
+    letter: str
+    """Letter after Esc."""
+    action: str
+    """Action of the application."""
+    words: str
+    """What it does, in two or three words."""
+    on: str = ""
+    """Screen it belongs to; empty: everywhere."""
+
+
+KEYS: tuple[Key, ...] = (
+    Key("screen.machine", "f2", "m", "go('machine')", "Machine"),
+    Key("screen.front", "f3", "f", "go('front')", "Front end"),
+    Key("screen.rear", "f4", "r", "go('rear')", "Rear shock"),
+    Key("screen.sag", "f5", "s", "go('sag')", "Sag"),
+    Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
+    Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front"),
+    Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
+    Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
+    Key("job.new", "ctrl+n", "n", "new_job", "New job"),
+    Key("undo", "ctrl+z", "u", "undo", "Undo"),
+    Key("redo", "ctrl+y", "y", "redo", "Redo"),
+    Key("units.rates", "", "k", "cycle_rates", "Unit of rates"),
+    Key("units.lengths", "", "i", "cycle_lengths", "Unit of lengths"),
+    Key("theme", "", "t", "cycle_theme", "Colours"),
+    Key("help", "f1", "h", "help", "Help"),
+    Key("quit", "ctrl+q", "q", "quit_saved", "Quit, all saved"),
+)
+
+BY_ID = {key.id: key for key in KEYS}
+
+NAMES = {"ctrl+": "^", "pageup": "PgUp", "pagedown": "PgDn", "escape": "Esc", "enter": "Enter", "tab": "Tab"}
+
+
+def shown(keys: str) -> str:
+    """The first of some keys as a screen names it.
+
+    >>> shown("ctrl+z,f12"), shown("f3")
+    ('^Z', 'F3')
+    """
+    first = keys.split(",", maxsplit=1)[0]
+    if first.startswith("ctrl+"):
+        return "^" + first[5:].upper()
+    return NAMES.get(first, first.upper())
+
+
+def bindings() -> list[Binding]:
+    """The application's bindings."""
+    return [Binding(key.keys, key.action, key.words, id=key.id, show=False) for key in KEYS if key.keys]
+
+
+def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
+    """The table with a user's keys put in, and what could not be used.
+
+    Args:
+        changes: key id to keys, as the config file's [keys] table has them.
+    """
+    problems: list[str] = []
+    taken: dict[str, str] = {}
+    for key in KEYS:
+        if key.id not in changes:
+            taken.update(dict.fromkeys(_each(key.keys), key.id))
+    table: dict[str, str] = {}
+    for name, keys in changes.items():
+        if name not in BY_ID:
+            problems.append(f"keys.{name}: there is no such action; the help screen lists them")
+            continue
+        clash = [f"{one} ({taken[one]})" for one in _each(keys) if taken.get(one, name) != name]
+        bad = [one for one in _each(keys) if not _usable(one)]
+        if clash:
+            problems.append(f"keys.{name}: already taken: {', '.join(clash)}")
+        elif bad:
+            problems.append(f"keys.{name}: not a key that can be used here: {', '.join(bad)}")
+        else:
+            taken.update(dict.fromkeys(_each(keys), name))
+            table[name] = ",".join(_each(keys))
+    return tuple(_rekeyed(key, table) for key in KEYS), problems
+
+
+def _rekeyed(key: Key, table: dict[str, str]) -> Key:
+    keys = table.get(key.id, key.keys)
+    return Key(key.id, keys, key.letter, key.action, key.words, key.on)
+
+
+def _each(keys: str) -> list[str]:
+    return [one.strip().lower() for one in keys.split(",") if one.strip()]
+
+
+def _usable(key: str) -> bool:
+    """Function keys, ctrl with a letter that is not a control character of its own, and ctrl with an arrow."""
+    if key.startswith("ctrl+"):
+        rest = key[5:]
+        return rest in ("up", "down") or (len(rest) == 1 and rest.isascii() and rest.isalpha() and rest not in "cihjm")
+    return key in {f"f{n}" for n in range(1, 13)}
+
+
+def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str]]:
+    """Direct key, letter after Esc, what it does."""
+    return [(shown(key.keys) if key.keys else "", key.letter, key.words) for key in keys]

@@ -1,0 +1,160 @@
+"""Figures and findings as lines of styled text. The words come from wording.py; here is only how they stand."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+
+from stanchion.job.model import Path
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import Band, PreloadFigures, StateFigures
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.wording import caution, headline, reason, sentence
+from stanchion.quantity import Units, plain, show, unit_name
+from stanchion.text import clean
+
+SEVERITY_STYLE = {Severity.FAULT: "$fault bold", Severity.WARNING: "$warn bold", Severity.NOTE: "$note bold"}
+MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}
+VERDICT = {
+    "": "",
+    "loose": "LOOSE",
+    "low": "LOW",
+    "in": "in band",
+    "near_limit": "near limit",
+    "high": "HIGH",
+    "over_limit": "OVER LIMIT",
+    "below": "BELOW",
+    "above": "ABOVE",
+}
+GOOD = ("in", "near_limit")
+
+
+def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int | None = None) -> str:
+    """A figure right-aligned in so many columns; a dash where there is none."""
+    if figure.value is None:
+        return "–".rjust(width)
+    text = f"{figure.value:.{decimals}f}" if decimals is not None else show(figure.value, kind, units).split(" ")[0]
+    return text.rjust(width)
+
+
+def big(figure: Figure, units: Units) -> str:
+    """A length for the large digits; dashes where there is none."""
+    if figure.value is None:
+        return "--.-"
+    return show(figure.value, Kind.LENGTH, units).split(" ")[0]
+
+
+def band(limits: Band, units: Units) -> str:
+    """A band such as 8–15, without its unit."""
+    return "–".join(plain(round(limit, 1), Kind.LENGTH, units)[:5] for limit in limits)
+
+
+def verdict(word: str) -> Content:
+    """A verdict as a word: the colour only repeats what it says."""
+    style = "$good bold" if word in GOOD else "$fault bold" if word in ("loose", "over_limit") else "$warn bold"
+    return Content.styled(VERDICT[word], style) if word else Content("")
+
+
+LABEL = 11
+"""Columns for the name of a figure."""
+
+PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
+    ("Range", "adjuster_range_mm", Kind.LENGTH, None),
+    ("Per turn", "mm_per_turn", Kind.LENGTH, 2),
+    ("Preload now", "preload_now_mm", Kind.LENGTH, None),
+    ("Force now", "preload_force_n", Kind.FORCE, 0),
+    ("Left to out", "headroom_out_mm", Kind.LENGTH, None),
+    ("", "headroom_out_turns", Kind.TURNS, 1),
+    ("Left to in", "headroom_in_mm", Kind.LENGTH, None),
+    ("", "headroom_in_turns", Kind.TURNS, 1),
+)
+
+
+def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -> list[Content]:
+    """The preload figures, a column for each spring; with one column a missing figure says what it waits for."""
+    lines: list[Content] = []
+    for name, attribute, kind, decimals in PRELOAD_ROWS:
+        figures = [getattr(column, attribute) for column in columns]
+        unit = unit_name(kind, units) if kind is not Kind.TURNS else "turns"
+        if decimals == 2 and units.lengths == "in":
+            decimals = None  # noqa: PLW2901 - an inch needs the digits that show() gives
+        label = Content.styled(name.ljust(LABEL), "$text-muted")
+        if len(figures) == 1 and not figures[0].known:
+            why = clean(reason(figures[0]))
+            lines.append(label + Content.styled(_cut(f"  – {why}", width - LABEL), "$text-muted"))
+            continue
+        cells = "".join(number(figure, kind, units, 7, decimals) for figure in figures)
+        lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
+    return lines
+
+
+def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> list[Content]:
+    """Target and verdict, stiction, uncertainty: a column for each state."""
+    target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
+    for state in states:
+        limits = band(state.target, units) if state.target != (0, 0) else "none"
+        word = verdict(state.verdict)
+        cell = Content(limits + " ") + (Content.styled("in", "$good bold") if state.verdict == "in" else word)
+        target += cell + Content(" " * max(0, column - cell.cell_length))
+        stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 4).ljust(column))
+        spread += Content(number(state.uncertainty_mm, Kind.LENGTH, units, 4).ljust(column))
+    return [target, stiction, spread]
+
+
+def finding_lines(findings: Iterable[Finding], units: Units, width: int, height: int, more_key: str) -> list[Content]:
+    """As many findings as fit, worst first and in full; then how many more there are and where."""
+    waiting = list(findings)
+    lines: list[Content] = []
+    while waiting:
+        finding = waiting[0]
+        full = finding_lines_of(finding, units, width)
+        room = height - len(lines) - (1 if len(waiting) > 1 else 0)
+        if len(full) <= room:
+            lines += full
+            waiting.pop(0)
+            continue
+        break
+    if waiting:
+        hidden = len(waiting) - 1
+        more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
+        finding = waiting[0]
+        short = _cut(f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}", width - len(more))
+        line = Content.styled(short, SEVERITY_STYLE[finding.severity])
+        lines.append(line + Content.styled(more.rjust(width - line.cell_length), "$text-muted"))
+    return lines[:height]
+
+
+def finding_lines_of(finding: Finding, units: Units, width: int) -> list[Content]:
+    """One finding in full, wrapped, its severity as a mark and a word."""
+    head = f"{MARK[finding.severity]} {finding.severity.word.upper()} "
+    wrapped = textwrap.wrap(head + clean(sentence(finding, units)), width, subsequent_indent="  ") or [head]
+    first = Content.styled(wrapped[0][: len(head)], SEVERITY_STYLE[finding.severity]) + Content(wrapped[0][len(head) :])
+    return [first, *(Content(line) for line in wrapped[1:])]
+
+
+def trouble_lines(words: str, width: int) -> list[Content]:
+    """Why the job is not saved; no line where it is."""
+    wrapped = textwrap.wrap(words, width, subsequent_indent="  ")
+    return [Content.styled(line, "$fault bold") for line in wrapped]
+
+
+def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
+    """Worst first; among equals those of the screen in hand before the rest."""
+    return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,)))
+
+
+def caution_line(codes: Sequence[str], width: int) -> Content:
+    """The first caution that applies."""
+    return Content.styled(_cut(f"CAUTION {caution(codes[0])}", width), "$text-muted") if codes else Content("")
+
+
+def on_screen(path: Path) -> str:
+    """The screen on which the field of a path stands."""
+    return str(path[0]) if path and path[0] in ("front", "rear", "sag") else "machine"
+
+
+def _cut(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: max(0, width - 1)] + "…"

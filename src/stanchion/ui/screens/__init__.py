@@ -1,0 +1,1 @@
+"""Screens: one subject each, put together from widgets."""

@@ -1,0 +1,181 @@
+"""Small screens over the one in hand: the command strip, questions, notes, help, the list of findings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static, TextArea
+from textual.widgets.option_list import Option
+
+from stanchion.job.model import Path
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.wording import caution
+from stanchion.quantity import Units
+from stanchion.text import clean, clean_lines
+from stanchion.ui import present
+from stanchion.ui.help_text import HELP
+from stanchion.ui.keys import Key, help_rows, shown
+
+
+class CommandStrip(ModalScreen[str]):
+    """After Esc: every command under one letter. Gives the command's action, or "" for back."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
+
+    def __init__(self, keys: Sequence[Key], screen: str) -> None:
+        super().__init__()
+        self._keys = [key for key in keys if not key.on or key.on == screen]
+
+    def compose(self) -> ComposeResult:
+        """The letters in columns."""
+        with Vertical(classes="dialog strip"):
+            yield Static("Press a letter, or Esc to go back", classes="dialog-title", markup=False)
+            yield Static(self._table(), markup=False)
+
+    def _table(self) -> Content:
+        lines: list[Content] = []
+        third = -(-len(self._keys) // 3)
+        for at in range(third):
+            line = Content("")
+            for key in self._keys[at::third]:
+                direct = shown(key.keys) if key.keys else ""
+                line += Content.styled(f" {key.letter} ", "$primary bold reverse")
+                line += Content(f" {key.words:<18}") + Content.styled(f"{direct:<4}", "$text-muted")
+            lines.append(line)
+        return Content("\n").join(lines)
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter of the table; any other key changes nothing."""
+        for key in self._keys:
+            if event.character == key.letter or (key.keys and event.key in key.keys.split(",")):
+                event.stop()
+                self.dismiss(key.action)
+                return
+
+
+class Question(ModalScreen[str]):
+    """A question with a few answers, each with a word of its own. Gives the answer's name; Esc gives ""."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
+
+    def __init__(self, title: str, text: str, answers: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self._title, self._text, self._answers = title, text, answers
+
+    def compose(self) -> ComposeResult:
+        """Title, text, answers."""
+        with Vertical(classes="dialog"):
+            yield Static(clean(self._title), classes="dialog-title", markup=False)
+            yield Static(clean_lines(self._text), markup=False)
+            yield OptionList(*(Option(Content(words), id=name) for name, words in self._answers), markup=False)
+            yield Static("Arrows and Enter choose; Esc decides later.", classes="dialog-foot", markup=False)
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """An answer was chosen."""
+        self.dismiss(event.option.id or "")
+
+
+class WriteText(ModalScreen[str]):
+    """Room for a text of several lines. Esc takes it over."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "done", show=False, priority=True)]
+
+    def __init__(self, title: str, text: str, longest: int) -> None:
+        super().__init__()
+        self._title, self._text, self._longest = title, text, longest
+
+    def compose(self) -> ComposeResult:
+        """Title and text."""
+        with Vertical(classes="dialog wide"):
+            yield Static(self._title, classes="dialog-title", markup=False)
+            yield TextArea(clean_lines(self._text), soft_wrap=True)
+            foot = f"Enter begins a new line; Esc takes the text over. At most {self._longest} characters."
+            yield Static(foot, classes="dialog-foot", markup=False)
+
+    def action_done(self) -> None:
+        """Give the text; one that is too long stays here, nothing of it is lost."""
+        text = clean_lines(self.query_one(TextArea).text)
+        if len(text) > self._longest:
+            message = f"{len(text)} characters: shorten it to {self._longest}, then Esc"
+            self.query_one(".dialog-foot", Static).update(Content.styled(message, "$fault bold"))
+            return
+        self.dismiss(text)
+
+
+class FindingsScreen(ModalScreen[Path | None]):
+    """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
+
+    def __init__(self, assessment: Assessment, units: Units, extra: Sequence[tuple[Path, str]]) -> None:
+        super().__init__()
+        self._assessment, self._units, self._extra = assessment, units, extra
+
+    def compose(self) -> ComposeResult:
+        """Findings to choose from, then cautions."""
+        with Vertical(classes="dialog full"):
+            yield Static("Warnings, worst first. Enter goes to the field.", classes="dialog-title", markup=False)
+            yield OptionList(markup=False)
+            yield Static("Esc goes back.", classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Fill the list to the width there is."""
+        self.call_after_refresh(self._fill)
+
+    def _fill(self) -> None:
+        choices = self.query_one(OptionList)
+        width = max(40, choices.size.width - 4)
+        paths: list[Path | None] = []
+        for path, words in self._extra:
+            choices.add_option(Option(Content.styled("✖ NOT READ ", "$fault bold") + Content(clean(words))))
+            paths.append(path)
+        for finding in self._assessment.findings:
+            lines = present.finding_lines_of(finding, self._units, width)
+            choices.add_option(Option(Content("\n").join(lines)))
+            paths.append(finding.where)
+        if not paths:
+            choices.add_option(Option(Content("Nothing to warn about in what is entered."), disabled=True))
+            paths.append(None)
+        for code in self._assessment.cautions:
+            choices.add_option(Option(Content.styled(f"CAUTION {caution(code)}", "$text-muted"), disabled=True))
+        self._paths = paths
+        choices.highlighted = 0
+        choices.focus()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go to where the finding is."""
+        self.dismiss(self._paths[event.option_index])
+
+
+class HelpScreen(ModalScreen[None]):
+    """The keys, how values are typed, what the figures are and how they are worked out."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
+
+    def __init__(self, keys: Sequence[Key]) -> None:
+        super().__init__()
+        self._keys = keys
+
+    def compose(self) -> ComposeResult:
+        """Keys, then the text."""
+        rows = [Content.styled("KEYS", "$primary bold"), Content.styled("direct  after Esc", "$text-muted")]
+        rows += [
+            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(words)
+            for direct, letter, words in help_rows(self._keys)
+        ]
+        with Vertical(classes="dialog full"):
+            yield Static("Help. Arrows and page keys scroll, Esc goes back.", classes="dialog-title", markup=False)
+            with VerticalScroll():
+                yield Static(Content("\n").join([*rows, Content("")]), markup=False)
+                yield Static(HELP, markup=False)
+
+    def on_mount(self) -> None:
+        """Scroll with the arrows at once."""
+        self.query_one(VerticalScroll).focus()

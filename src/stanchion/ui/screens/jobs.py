@@ -1,0 +1,181 @@
+"""The list of jobs: newest first, filtered as one types, opened with Enter, carried forward with one key."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.store.listing import Row, matching
+from stanchion.text import clean
+from stanchion.ui import keys
+
+if TYPE_CHECKING:
+    from stanchion.ui.app import StanchionApp
+
+SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$note bold"}
+MOST_SHOWN = 300
+
+
+class JobsScreen(Screen[None]):
+    """Every job in the folder; with none yet, what to start from."""
+
+    AUTO_FOCUS: ClassVar[str | None] = "#filter"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "move(1)", show=False, priority=True),
+        Binding("up", "move(-1)", show=False, priority=True),
+        Binding("pagedown", "move(10)", show=False, priority=True),
+        Binding("pageup", "move(-10)", show=False, priority=True),
+        Binding("enter,ctrl+j", "choose", show=False, priority=True),
+        Binding("escape", "back", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: Sequence[Row] = ()
+        self.listed = False
+
+    @property
+    def bench(self) -> StanchionApp:
+        """The application, by its own type."""
+        return cast("StanchionApp", self.app)
+
+    def compose(self) -> ComposeResult:
+        """Title, filter, heads, list, what can be done."""
+        yield Static(id="jobs-title", markup=False)
+        yield Input(placeholder="type to filter: machine, rider, venue, date", id="filter", compact=True)
+        yield Static(id="jobs-heads", markup=False)
+        yield OptionList(id="jobs-list", markup=False)
+        yield Static(id="jobs-message", markup=False)
+        yield Static(id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Read the folder."""
+        self.query_one(OptionList).can_focus = False
+
+    def on_screen_resume(self) -> None:
+        """The folder may have changed."""
+        self.query_one("#filter", Input).focus()
+        self.bench.list_jobs()
+
+    def on_resize(self) -> None:
+        """Rows are cut to the width there is."""
+        if self.listed:
+            self.call_after_refresh(self.fill)
+
+    def take(self, rows: Sequence[Row]) -> None:
+        """Show these jobs."""
+        self.rows = rows
+        self.listed = True
+        self.fill()
+
+    def say(self, message: str, *, bad: bool = False) -> None:
+        """A line below the list, such as why a job cannot be opened."""
+        style = "$fault bold" if bad else "$text-muted"
+        self.query_one("#jobs-message", Static).update(Content.styled(clean(message), style))
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Filter as typed."""
+        event.stop()
+        self.fill()
+
+    def matching(self) -> list[Row]:
+        """The jobs that hold every word of the filter."""
+        return matching(self.rows, self.query_one("#filter", Input).value)
+
+    def fill(self) -> None:
+        """The rows, or what to start from where there are none."""
+        choices = self.query_one(OptionList)
+        before = self._chosen_id()
+        choices.clear_options()
+        width = self.size.width - 4
+        title = self.query_one("#jobs-title", Static)
+        heads = self.query_one("#jobs-heads", Static)
+        new, forward = (keys.shown(self.bench.key(name).keys) for name in ("job.new", "job.forward"))
+        if not self.rows:
+            title.update(Content.styled(" STANCHION: no jobs here yet. Start with one of these:", "$primary bold"))
+            heads.update("")
+            choices.add_option(Option(Content("A new job, from an empty sheet"), id="new"))
+            for sample in self.bench.samples():
+                words = f"A copy of a sample: {clean(sample.title)}"
+                choices.add_option(Option(Content(words), id=f"sample:{sample.name}"))
+            foot = " Arrows choose · Enter starts · F1 help · ^Q quit"
+        else:
+            found = self.matching()
+            title.update(Content.styled(f" JOBS, newest first: {len(found)} of {len(self.rows)}", "$primary bold"))
+            heads.update(
+                Content.styled(" " + _columns(width, "date", "machine", "rider", "venue") + "worst", "$text-muted")
+            )
+            for row in found[:MOST_SHOWN]:
+                choices.add_option(Option(_line(row, width), id=f"job:{row.name}"))
+            foot = f" Enter opens · {forward} new job from it · {new} new job · Esc back · F1 help · ^Q quit"
+        self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
+        if choices.option_count:
+            at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)
+            choices.highlighted = at
+
+    def _chosen_id(self) -> str:
+        choices = self.query_one(OptionList)
+        if choices.highlighted is None or choices.highlighted >= choices.option_count:
+            return ""
+        return choices.get_option_at_index(choices.highlighted).id or ""
+
+    def chosen_job(self) -> str:
+        """File name of the job under the bar; empty for none."""
+        name = self._chosen_id()
+        return name.removeprefix("job:") if name.startswith("job:") else ""
+
+    def action_move(self, step: int) -> None:
+        """Up or down the list while the filter keeps the keys."""
+        choices = self.query_one(OptionList)
+        if choices.option_count:
+            choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
+
+    def action_choose(self) -> None:
+        """Open the job, or start from what was chosen."""
+        name = self._chosen_id()
+        if name == "new":
+            self.bench.action_new_job()
+        elif name.startswith("sample:"):
+            self.bench.start_from_sample(name.removeprefix("sample:"))
+        elif name:
+            self.bench.open_named(name.removeprefix("job:"))
+
+    def action_back(self) -> None:
+        """Clear the filter; with none, back to the open job."""
+        entry = self.query_one("#filter", Input)
+        if entry.value:
+            entry.value = ""
+        elif self.bench.session is not None:
+            self.bench.action_go(self.bench.last_part)
+        else:
+            self.bench.action_commands()
+
+
+def _columns(width: int, *cells: str) -> str:
+    """Date, machine, rider and venue in the columns there are room for."""
+    rest = max(30, width - 12 - 30)
+    widths = (11, rest * 2 // 5, rest * 3 // 10, rest * 3 // 10)
+    return "".join(cell[: w - 1].ljust(w) for cell, w in zip(cells, widths, strict=True))
+
+
+def _line(row: Row, width: int) -> Content:
+    cells = (row.date.isoformat(), clean(row.machine or row.name), clean(row.rider), clean(row.venue))
+    line = Content(_columns(width, *cells))
+    if row.problem:
+        return line + Content.styled("UNREADABLE", "$fault bold")
+    word = "sample " if row.sample else ""
+    if not row.severity:
+        return line + Content.styled(word + "nothing to warn about", "$text-muted")
+    room = max(10, width - line.cell_length - len(word))
+    return (
+        line
+        + Content.styled(word, "$text-muted")
+        + Content.styled(f"{row.severity.upper()} {row.headline}"[:room], SEVERITY_STYLES.get(row.severity, ""))
+    )

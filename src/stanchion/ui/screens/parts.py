@@ -1,0 +1,154 @@
+"""The four screens of a job."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
+
+from stanchion.job.model import ENDS, SIDES
+from stanchion.job.spec import Kind
+from stanchion.judgement.wording import reason, sentence
+from stanchion.quantity import show
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import forms, present
+from stanchion.ui.forms import Form
+from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.widgets.panes import PreloadPane, SagPane
+
+MUTED = "$text-muted"
+
+
+class MachineScreen(BenchScreen):
+    """Who, what, when, where; and where the job stands as a whole."""
+
+    name_of = "machine"
+    form: ClassVar[Form] = staticmethod(forms.machine)
+    label_width = 18
+
+    def figures(self) -> list[Widget]:
+        """A summary of every part."""
+        return [Static(id="summary", classes="pane", markup=False)]
+
+    def show_figures(self, session: Session) -> None:
+        """One line for each thing measured."""
+        units, a = session.units, session.assessment
+        rows: list[tuple[str, str, str]] = []
+        sides = SIDES if session.job.front.split else SIDES[:1]
+        for side in sides:
+            name = f"Fork {side}" if session.job.front.split else "Fork, both"
+            leg = a.front.leg(side)
+            rows.append(
+                (f"{name} installed", present.number(leg.installed_preload_mm, Kind.LENGTH, units, 7), leg.verdict)
+            )
+        spring = a.rear.spring
+        rows.append(
+            ("Shock installed", present.number(spring.installed_preload_mm, Kind.LENGTH, units, 7), spring.verdict)
+        )
+        for end in ENDS:
+            for state, word in (("static", "static"), ("rider", "rider")):
+                figures = a.sag.end(end).static if state == "static" else a.sag.end(end).rider
+                rows.append(
+                    (
+                        f"{end.capitalize()} {word} sag",
+                        present.number(figures.sag_mm, Kind.LENGTH, units, 7),
+                        figures.verdict,
+                    )
+                )
+        lines = [Content.styled("WHERE IT STANDS, " + units.lengths, "$primary bold")]
+        for name, value, word in rows:
+            lines.append(
+                Content.styled(name.ljust(22), MUTED)
+                + Content.styled(value + "  ", "$figure bold")
+                + present.verdict(word)
+            )
+        job = session.job.job
+        if job.carried_from:
+            lines += [Content(""), Content.styled("Carried forward from", MUTED), Content(clean(job.carried_from))]
+        if job.sample:
+            lines += [Content(""), Content.styled("An invented sample job: try things out on it.", MUTED)]
+        self.query_one("#summary", Static).update(Content("\n").join(lines))
+
+
+class FrontScreen(BenchScreen):
+    """The fork."""
+
+    name_of = "front"
+    form: ClassVar[Form] = staticmethod(forms.front)
+    label_width = 22
+    cell_width = 8
+
+    def figures(self) -> list[Widget]:
+        """Preload of both legs."""
+        return [PreloadPane("preload")]
+
+    def show_figures(self, session: Session) -> None:
+        """Both legs side by side where they are split, otherwise one for both."""
+        a, split = session.assessment.front, session.job.front.split
+        columns = (a.left, a.right) if split else (a.left,)
+        heads = ("left", "right") if split else ("both legs",)
+        text = (
+            f"{show(a.rate_n_per_mm.value, Kind.RATE, session.units)} both"
+            if a.rate_n_per_mm.value is not None
+            else "–"
+        )
+        extra = [Content.styled("Fork rate".ljust(present.LABEL), MUTED) + Content.styled("  " + text, "$figure bold")]
+        self.query_one(PreloadPane).show(heads, columns, session.units, extra)
+
+
+class RearScreen(BenchScreen):
+    """The shock."""
+
+    name_of = "rear"
+    form: ClassVar[Form] = staticmethod(forms.rear)
+    label_width = 22
+    cell_width = 9
+
+    def figures(self) -> list[Widget]:
+        """Preload of the shock spring, and what the linkage makes of it."""
+        return [PreloadPane("preload")]
+
+    def show_figures(self, session: Session) -> None:
+        """The spring, then ratio and wheel rate at the travel they hold for."""
+        rear, units = session.assessment.rear, session.units
+        extra = []
+        for name, figure, kind in (
+            ("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE),
+            ("Ratio", rear.motion_ratio, Kind.RATIO),
+        ):
+            if figure.value is None:
+                words = Content.styled(f"  – {clean(reason(figure))}", MUTED)
+            else:
+                where = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
+                words = Content.styled("  " + show(figure.value, kind, units), "$figure bold") + Content.styled(
+                    where, MUTED
+                )
+            extra.append(Content.styled(name.ljust(present.LABEL), MUTED) + words)
+        self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra)
+
+
+class SagScreen(BenchScreen):
+    """The sag capture."""
+
+    name_of = "sag"
+    form: ClassVar[Form] = staticmethod(forms.sag)
+    label_width = 13
+    cell_width = 5
+
+    def figures(self) -> list[Widget]:
+        """Both ends, and what the pair of sags means where there is room to say it."""
+        return [*(SagPane(end) for end in ENDS), Static(id="advice", classes="pane", markup=False)]
+
+    def show_figures(self, session: Session) -> None:
+        """Sags, targets, stiction; below them the meaning."""
+        lines: list[Content] = []
+        for pane in self.query(SagPane):
+            pane.show(session.assessment, session.units)
+            advice = session.assessment.sag.end(pane.end).advice
+            if advice is not None:
+                lines += [Content.styled(f"What the {pane.end} says", "$primary bold")]
+                lines += [Content(clean(sentence(advice, session.units))), Content("")]
+        self.query_one("#advice", Static).update(Content("\n").join(lines))

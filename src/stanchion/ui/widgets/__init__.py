@@ -1,0 +1,1 @@
+"""Widgets: each reports facts as messages and knows no other."""

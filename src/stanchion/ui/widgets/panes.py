@@ -1,0 +1,109 @@
+"""The panes beside and below a sheet: large figures, tables, findings. They show; they compute nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widgets import Digits, Static
+
+from stanchion.job.model import End
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import Assessment, PreloadFigures
+from stanchion.judgement.findings import Finding
+from stanchion.quantity import Units, unit_name
+from stanchion.ui import present
+
+BIG = 13
+"""Columns of one large figure: sign, three digits, a point and a decimal."""
+
+
+class PreloadPane(Vertical):
+    """Installed preload in large digits, its verdict, and what the adjuster still gives."""
+
+    def __init__(self, id: str) -> None:  # noqa: A002
+        super().__init__(id=id, classes="pane")
+
+    def compose(self) -> ComposeResult:
+        """Heading, two large figures side by side, verdicts, table."""
+        yield Static(classes="pane-head", markup=False)
+        with Horizontal(classes="digits-row"):
+            yield Digits("", classes="first")
+            yield Digits("", classes="second")
+        yield Static(classes="pane-verdict", markup=False)
+        yield Static(classes="pane-table", markup=False)
+
+    def show(
+        self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
+    ) -> None:
+        """Show the figures of one or two springs, and further lines below."""
+        width = self.size.width or 30
+        unit = unit_name(Kind.LENGTH, units)
+        limits = present.band(columns[0].band, units)
+        head = Content.styled(f"INSTALLED PRELOAD {unit}", "$primary bold")
+        self.query_one(".pane-head", Static).update(head + Content.styled(f"  band {limits}", "$text-muted"))
+        first, second = self.query_one(".first", Digits), self.query_one(".second", Digits)
+        values = [present.big(column.installed_preload_mm, units) for column in columns]
+        first.update(values[0].rjust(4))
+        second.update(values[1].rjust(4) if len(values) > 1 else "")
+        second.display = len(values) > 1
+        verdicts = Content("")
+        for column in columns:
+            word = present.verdict(column.verdict)
+            cell = word if column.has_spring else Content.styled("no spring", "$text-muted")
+            verdicts += cell + Content(" " * max(1, BIG + 2 - cell.cell_length))
+        self.query_one(".pane-verdict", Static).update(verdicts)
+        lines = [Content.styled(" " * 11 + "".join(h.rjust(7) for h in heads), "$primary")] if len(heads) > 1 else []
+        lines += present.preload_table(columns, units, width - 1)
+        lines += extra
+        self.query_one(".pane-table", Static).update(Content("\n").join(lines))
+
+
+class SagPane(Vertical):
+    """Sag of one end, machine alone and rider aboard, in large digits with target and verdict."""
+
+    def __init__(self, end: End) -> None:
+        super().__init__(id=f"sag-{end}", classes="pane sag-pane")
+        self.end = end
+
+    def compose(self) -> ComposeResult:
+        """Heading, two large figures, three lines."""
+        yield Static(classes="pane-head", markup=False)
+        with Horizontal(classes="digits-row"):
+            yield Static("sag", classes="digits-label", markup=False)
+            yield Digits("", classes="first")
+            yield Digits("", classes="second")
+        yield Static(classes="pane-table", markup=False)
+
+    def show(self, assessment: Assessment, units: Units) -> None:
+        """Show the sags of this end."""
+        figures = assessment.sag.end(self.end)
+        unit = unit_name(Kind.LENGTH, units)
+        head = self.end.upper().ljust(8) + f"static, {unit}".ljust(BIG) + f"rider, {unit}"
+        self.query_one(".pane-head", Static).update(Content.styled(head, "$primary bold"))
+        self.query_one(".first", Digits).update(present.big(figures.static.sag_mm, units).rjust(4))
+        self.query_one(".second", Digits).update(present.big(figures.rider.sag_mm, units).rjust(4))
+        lines = present.state_lines((figures.static, figures.rider), units, BIG)
+        self.query_one(".pane-table", Static).update(Content("\n").join(lines))
+
+
+class FindingsStrip(Static):
+    """The worst findings in full, as many as there is room for, and a caution below."""
+
+    def __init__(self) -> None:
+        super().__init__(id="findings", markup=False)
+
+    def show(
+        self, findings: Sequence[Finding], cautions: Sequence[str], units: Units, more_key: str, trouble: str
+    ) -> None:
+        """Show findings already in order; before them, why the job is not saved, where that is so."""
+        width, height = max(20, self.size.width), max(2, self.size.height)
+        lines = present.trouble_lines(trouble, width)[: height - 1]
+        lines += present.finding_lines(findings, units, width, height - 1 - len(lines), more_key)
+        if not lines:
+            lines = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
+        lines += [Content("")] * (height - 1 - len(lines))
+        lines.append(present.caution_line(cautions, width))
+        self.update(Content("\n").join(lines))

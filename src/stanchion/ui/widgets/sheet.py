@@ -1,0 +1,373 @@
+"""A form drawn as one widget, with one editor that moves from cell to cell.
+
+A screen of forty line editors starts and repaints slowly; one editor over a drawn sheet does not.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.events import Resize
+from textual.geometry import Region
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+from textual.widgets import Input
+
+from stanchion.job.edit import spec_at, value_at
+from stanchion.job.model import Path
+from stanchion.job.spec import Flag, Number, Text
+from stanchion.judgement.wording import choice_word
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui.forms import Form, Heading, Line, Row
+from stanchion.ui.widgets.editor import CellEditor
+
+UNIT_WIDTH = 6
+
+
+class Sheet(Widget, can_focus=True):
+    """The fields of one screen.
+
+    Args:
+        form: gives the lines for the job in hand.
+        label_width: columns for the labels.
+        cell_width: columns for a cell, with one more between cells.
+    """
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "sheet--label",
+        "sheet--label-now",
+        "sheet--heading",
+        "sheet--cell",
+        "sheet--cell-now",
+        "sheet--bad",
+        "sheet--unit",
+    }
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "move(-1)", show=False),
+        Binding("down,enter,ctrl+j", "move(1)", show=False),
+        Binding("tab", "along(1)", show=False),
+        Binding("shift+tab", "along(-1)", show=False),
+        Binding("pageup", "page(-1)", show=False),
+        Binding("pagedown", "page(1)", show=False),
+        Binding("ctrl+home", "edge(0)", show=False),
+        Binding("ctrl+end", "edge(-1)", show=False),
+        Binding("left", "sideways(-1)", show=False),
+        Binding("right", "sideways(1)", show=False),
+        Binding("plus,add,space", "turn(1)", show=False),
+        Binding("minus,subtract", "turn(-1)", show=False),
+    ]
+
+    class Entered(Message):
+        """Another field is in hand."""
+
+        def __init__(self, path: Path) -> None:
+            self.path = path
+            super().__init__()
+
+    class Changed(Message):
+        """What was typed or chosen has been taken, as an edit or as a draft."""
+
+    class PastEnd(Message):
+        """Enter or Down below the last field of a column."""
+
+    class Opened(Message):
+        """Enter on a field of several lines: it wants room to be written in."""
+
+        def __init__(self, path: Path) -> None:
+            self.path = path
+            super().__init__()
+
+    def __init__(self, form: Form, *, label_width: int = 24, cell_width: int = 9, id: str | None = None) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self.form = form
+        self.label_width = label_width
+        self.cell_width = cell_width
+        self.session: Session | None = None
+        self.lines: tuple[Line, ...] = ()
+        self.at: Path | None = None
+        self._places: dict[Path, tuple[int, int]] = {}
+        self._editor = CellEditor()
+
+    def compose(self) -> ComposeResult:
+        """The editor that stands in the cell in hand."""
+        yield self._editor
+
+    # --- what is shown --------------------------------------------------------------------------------------------
+
+    def show(self, session: Session) -> None:
+        """Show this session's job, keeping the field in hand where it is still there."""
+        self.session = session
+        self.refresh_lines(refill=True)
+
+    def refresh_lines(self, *, refill: bool = False) -> None:
+        """Draw again after the job changed; with refill the editor takes the field's text anew."""
+        if self.session is None:
+            return
+        lines = self.form(self.session.job, self.session.units)
+        if lines != self.lines:
+            self.lines = lines
+            self._places = {
+                cell: (y, x)
+                for y, line in enumerate(lines)
+                if isinstance(line, Row)
+                for x, cell in enumerate(line.cells)
+                if cell is not None
+            }
+            self.styles.height = len(lines)
+        if self.at not in self._places:
+            self.at = next(iter(self._places), None)
+            refill = True
+        if refill:
+            self._place_editor()
+        self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the form."""
+        base = self.visual_style.rich_style
+        if self.session is None or y >= len(self.lines):
+            return Strip.blank(self.size.width, base)
+        line = self.lines[y]
+        segments = self._heading(line) if isinstance(line, Heading) else self._row(line)
+        return Strip(segments).adjust_cell_length(self.size.width, base)
+
+    def _heading(self, line: Heading) -> list[Segment]:
+        style = self._style("heading")
+        head = line.text.upper()[: self.label_width - 1].ljust(self.label_width)
+        cells = "".join(word.center(self.cell_width) + " " for word in line.columns)
+        return [Segment(head + cells, style)]
+
+    def _row(self, row: Row) -> list[Segment]:
+        now = self.at in row.cells if self.at else False
+        mark = "›" if now else " "
+        label = f"{mark}{row.label}"[: self.label_width - 1].ljust(self.label_width)
+        segments = [Segment(label, self._style("label-now" if now else "label"))]
+        width = self._width_of(row)
+        for path in row.cells:
+            if path is None:
+                segments.append(Segment(" " * (width + 1), self._style("label")))
+                continue
+            text, bad = self._cell_text(path)
+            name = "cell-now" if path == self.at else "bad" if bad else "cell"
+            segments.append(Segment(_fit(text, width), self._style(name)))
+            segments.append(Segment("!" if bad else " ", self._style("bad" if bad else "label")))
+        segments.append(Segment(row.unit, self._style("unit")))
+        return segments
+
+    def _width_of(self, row: Row) -> int:
+        """A text has the whole line; numbers share it by columns."""
+        first = next(cell for cell in row.cells if cell is not None)
+        if isinstance(spec_at(first), Text) and len(row.cells) == 1:
+            return max(self.cell_width, self.size.width - self.label_width - 2)
+        if len(row.cells) == 1 and self._chosen(first):
+            return max(self.cell_width, min(24, self.size.width - self.label_width - 2))
+        return self.cell_width
+
+    def _cell_text(self, path: Path) -> tuple[str, bool]:
+        session = self.session
+        if session is None:
+            return "", False
+        draft = session.drafts.get(path)
+        if self._chosen(path):
+            value = value_at(session.job, path)
+            return f"‹{choice_word(path, value)}›", False
+        text = clean(session.text_of(path))
+        return text, draft is not None and bool(draft.reason)
+
+    def _chosen(self, path: Path) -> bool:
+        """Whether the field is chosen by stepping through words, not typed."""
+        if self.session is None:
+            return False
+        return isinstance(spec_at(path), Flag) or bool(self.session.options(path))
+
+    def _style(self, name: str) -> Style:
+        return self.get_component_rich_style(f"sheet--{name}")
+
+    # --- the field in hand ----------------------------------------------------------------------------------------
+
+    def go(self, path: Path) -> None:
+        """Take the field at a path in hand."""
+        if path not in self._places or self.session is None:
+            return
+        if self.at is not None and self.at != path:
+            self.session.leave(self.at)
+            self.at = path
+            self.refresh_lines(refill=True)
+            if path not in self._places:
+                return
+        self.at = path
+        self._place_editor()
+        self.refresh()
+        self.post_message(self.Entered(path))
+
+    def _place_editor(self) -> None:
+        if self.at is None or self.session is None or self.at not in self._places:
+            self._editor.display = False
+            return
+        y, x = self._places[self.at]
+        typed = not self._chosen(self.at) and not self._long(self.at)
+        had_focus = self.has_focus or self._editor.has_focus
+        self._editor.display = typed
+        if typed:
+            row = self.lines[y]
+            width = self._width_of(row) if isinstance(row, Row) else self.cell_width
+            self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
+            self._editor.styles.width = width
+            text = clean(self.session.text_of(self.at))
+            self._editor.fill(text, numeric=isinstance(spec_at(self.at), Number))
+        if had_focus:
+            self.take_focus()
+        self.call_after_refresh(self._bring_into_view, y)
+
+    def take_focus(self) -> None:
+        """Give the keys to the field in hand."""
+        target: Widget = self._editor if self._editor.display else self
+        if not target.has_focus:
+            target.focus(scroll_visible=False)
+
+    def on_focus(self) -> None:
+        """The sheet itself has the keys only in a field that is chosen, not typed."""
+        if self._editor.display:
+            self._editor.focus(scroll_visible=False)
+
+    def on_resize(self, event: Resize) -> None:
+        """A text cell is as wide as the sheet."""
+        del event
+        if self._editor.display and self.at in self._places:
+            y, _ = self._places[self.at]
+            row = self.lines[y]
+            if isinstance(row, Row):
+                self._editor.styles.width = self._width_of(row)
+            self.call_after_refresh(self._bring_into_view, y)
+
+    def _bring_into_view(self, y: int) -> None:
+        pane = self.parent
+        if isinstance(pane, VerticalScroll):
+            above = 1 if y and isinstance(self.lines[y - 1], Heading) else 0
+            pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
+
+    def _long(self, path: Path) -> bool:
+        spec = spec_at(path)
+        return isinstance(spec, Text) and spec.lines > 1
+
+    # --- keys -----------------------------------------------------------------------------------------------------
+
+    def action_move(self, step: int) -> None:
+        """Up or down in the column; past the last row of a column to the top of the next."""
+        if self.at is None or self.at not in self._places:
+            return
+        if step == 1 and self._long(self.at):
+            self.post_message(self.Opened(self.at))
+            return
+        y, x = self._places[self.at]
+        target = self._next_in_column(y, x, step)
+        if target is not None:
+            self.go(target)
+        elif step == 1:
+            self.post_message(self.PastEnd())
+
+    def action_down_past(self) -> None:
+        """Down, also from a field of several lines."""
+        if self.at is not None and self.at in self._places:
+            target = self._next_in_column(*self._places[self.at], 1)
+            if target is not None:
+                self.go(target)
+
+    def _next_in_column(self, y: int, x: int, step: int) -> Path | None:
+        rows = range(y + 1, len(self.lines)) if step > 0 else range(y - 1, -1, -1)
+        for row in rows:
+            line = self.lines[row]
+            if isinstance(line, Row):
+                cells = [cell for cell in line.cells[: x + 1] if cell is not None]
+                if cells:
+                    return cells[-1]
+        return None
+
+    def action_along(self, step: int) -> None:
+        """The next or previous field in reading order."""
+        order = list(self._places)
+        if self.at in order:
+            self.go(order[(order.index(self.at) + step) % len(order)])
+
+    def action_sideways(self, step: int) -> None:
+        """The field to the left or right."""
+        if self.at is None or self.at not in self._places:
+            return
+        y, x = self._places[self.at]
+        line = self.lines[y]
+        if isinstance(line, Row):
+            places = [i for i, cell in enumerate(line.cells) if cell is not None and (i > x if step > 0 else i < x)]
+            if places:
+                target = line.cells[places[0] if step > 0 else places[-1]]
+                if target is not None:
+                    self.go(target)
+
+    def action_page(self, step: int) -> None:
+        """A screenful up or down."""
+        if self.at is None or self.at not in self._places or not isinstance(self.parent, Widget):
+            return
+        y, x = self._places[self.at]
+        goal = y + step * max(1, self.parent.size.height - 2)
+        near = sorted(self._places.items(), key=lambda item: (abs(item[1][0] - goal), abs(item[1][1] - x)))
+        if near:
+            self.go(near[0][0])
+
+    def action_edge(self, which: int) -> None:
+        """The first or the last field."""
+        order = list(self._places)
+        if order:
+            self.go(order[which])
+
+    def action_turn(self, direction: int) -> None:
+        """The next or previous word of a choice; a field of several lines opens."""
+        if self.at is None or self.session is None:
+            return
+        if self._long(self.at):
+            self.post_message(self.Opened(self.at))
+        elif self._chosen(self.at):
+            self._nudge(direction)
+
+    def _nudge(self, direction: int) -> None:
+        if self.at is None or self.session is None:
+            return
+        self.session.nudge(self.at, direction)
+        self.refresh_lines(refill=True)
+        self.post_message(self.Changed())
+
+    # --- what the editor reports ----------------------------------------------------------------------------------
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """A key changed the text of the field in hand."""
+        event.stop()
+        if self.at is None or self.session is None or event.value == clean(self.session.text_of(self.at)):
+            return
+        self.session.type(self.at, event.value)
+        self.refresh_lines()
+        self.post_message(self.Changed())
+
+    def on_cell_editor_nudged(self, event: CellEditor.Nudged) -> None:
+        """+ or - in a number."""
+        event.stop()
+        self._nudge(event.direction)
+
+    def on_cell_editor_stepped(self, event: CellEditor.Stepped) -> None:
+        """The cursor ran past the end of the text."""
+        event.stop()
+        self.action_sideways(event.direction)
+
+    def on_cell_editor_entered(self, event: CellEditor.Entered) -> None:
+        """Enter: on to the next field."""
+        event.stop()
+        self.action_move(1)
+
+
+def _fit(text: str, width: int) -> str:
+    """The text in exactly so many columns; a longer one ends with a mark."""
+    return text + " " * (width - cell_len(text)) if cell_len(text) <= width else set_cell_size(text, width - 1) + "…"

@@ -1,0 +1,81 @@
+"""A program on a folder of its own, for tests that drive it by keys."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from stanchion.desk import Desk
+from stanchion.job.codec import loads
+from stanchion.job.edit import Edit, apply
+from stanchion.job.model import Job, Occasion
+from stanchion.store.paths import Places
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.bench import BenchScreen
+
+TODAY = dt.date(2026, 5, 31)
+USUAL = (80, 24)
+WIDE = (120, 40)
+
+
+def desk_in(folder: Path) -> Desk:
+    """A desk with all its folders below one."""
+    return Desk(Places(folder / "jobs", folder / "config", folder / "state", folder / "cache"))
+
+
+def a_job(*edits: tuple[str, object], machine: str = "Grey Mule", rider: str = "B. T.") -> Job:
+    """An invented job with some values put in; a path is written with dots, list positions as numbers."""
+    job = Job(job=Occasion(machine=machine, rider=rider, venue="Gravel Loop", date=TODAY))
+    for path, value in edits:
+        steps = tuple(int(step) if step.isdigit() else step for step in path.split("."))
+        job = apply(job, Edit(steps, value))
+    return job
+
+
+def app_on(folder: Path, job: Job | None = None, screen: str = "front") -> StanchionApp:
+    """The program as it opens on this job, or on an empty folder."""
+    desk = desk_in(folder)
+    if job is not None:
+        desk.create(job)
+        desk.remember(screen)
+        desk.close()
+        desk = desk_in(folder)
+    return StanchionApp(desk, today=lambda: TODAY)
+
+
+def on_disk(app: StanchionApp) -> Job:
+    """The open job as its file holds it, after what is pending has been written."""
+    assert app.desk.flush()
+    return loads((app.desk.places.jobs / app.desk.open_name).read_bytes()).job
+
+
+def bench(app: StanchionApp) -> BenchScreen:
+    """The screen shown, which must be one of a job."""
+    assert isinstance(app.screen, BenchScreen), app.screen
+    return app.screen
+
+
+async def typed(pilot: Pilot[int], text: str) -> None:
+    """Type a text key by key."""
+    await pilot.press(*(NAMED.get(character, character) for character in text))
+
+
+NAMED = {
+    " ": "space",
+    ".": "full_stop",
+    ",": "comma",
+    "/": "slash",
+    "-": "minus",
+    "+": "plus",
+    "[": "left_square_bracket",
+    "]": "right_square_bracket",
+    "\n": "enter",
+}
+
+
+def shown(app: StanchionApp) -> str:
+    """The whole screen as text, as it would stand in a terminal."""
+    strips = app.screen._compositor.render_strips()
+    return "\n".join("".join(segment.text for segment in strip) for strip in strips)

@@ -1,0 +1,139 @@
+"""The real program in a real pseudo-terminal, its screen kept by pyte. POSIX only."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import pty
+import select
+import signal
+import struct
+import sys
+import termios
+import time
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+import pyte
+
+KEYS = {
+    "enter": "\r",
+    "esc": "\x1b",
+    "tab": "\t",
+    "up": "\x1b[A",
+    "down": "\x1b[B",
+    "right": "\x1b[C",
+    "left": "\x1b[D",
+    "pgdn": "\x1b[6~",
+    "f1": "\x1bOP",
+    "f2": "\x1bOQ",
+    "f3": "\x1bOR",
+    "f4": "\x1bOS",
+    "f5": "\x1b[15~",
+    "f6": "\x1b[17~",
+    "f7": "\x1b[18~",
+    "f8": "\x1b[19~",
+    "f9": "\x1b[20~",
+    "ctrl+n": "\x0e",
+    "ctrl+q": "\x11",
+    "ctrl+y": "\x19",
+    "ctrl+z": "\x1a",
+    "backspace": "\x7f",
+}
+
+
+class RealTerminal:
+    """Runs `python -m stanchion` and reads what a person would see."""
+
+    def __init__(
+        self, home: Path, *arguments: str, columns: int = 80, lines: int = 24, env: dict[str, str] | None = None
+    ) -> None:
+        self.screen = pyte.Screen(columns, lines)
+        self._stream = pyte.ByteStream(self.screen)
+        self.raw = bytearray()
+        """Every byte the program wrote."""
+        self.status: int | None = None
+        command = [sys.executable, "-m", "stanchion", *arguments]
+        environment = {
+            **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLORTERM", "STANCHION_JOBS")},
+            "STANCHION_HOME": str(home),
+            "TERM": "xterm-256color",
+            "LANG": "C.UTF-8",
+            **(env or {}),
+        }
+        self.pid, self.fd = pty.fork()
+        if self.pid == 0:
+            os.execve(sys.executable, command, environment)
+        self.resize(columns, lines)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, tb: TracebackType | None) -> None:
+        if self.status is None:
+            os.kill(self.pid, signal.SIGKILL)
+            os.waitpid(self.pid, 0)
+        os.close(self.fd)
+
+    def resize(self, columns: int, lines: int) -> None:
+        """Make the terminal another size."""
+        fcntl.ioctl(self.fd, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+        self.screen.resize(lines, columns)
+
+    @property
+    def text(self) -> str:
+        """The screen as text."""
+        return "\n".join(self.screen.display)
+
+    def read(self, seconds: float = 0.05) -> None:
+        """Take in what the program writes within so many seconds."""
+        end = time.monotonic() + seconds
+        while (left := end - time.monotonic()) > 0:
+            ready, _, _ = select.select([self.fd], [], [], left)
+            if not ready:
+                return
+            try:
+                data = os.read(self.fd, 65536)
+            except OSError:
+                return
+            if not data:
+                return
+            self.raw += data
+            self._stream.feed(data)
+
+    def press(self, *keys: str) -> None:
+        """Press keys: a name of KEYS, or text that is typed."""
+        for key in keys:
+            os.write(self.fd, KEYS.get(key, key).encode())
+            self.read(0.05)
+
+    def wait_for(self, *words: str, seconds: float = 20.0) -> None:
+        """Wait until all of these stand on the screen."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            self.read(0.1)
+            if all(word in self.text for word in words):
+                return
+        raise AssertionError(f"not on the screen within {seconds} s: {words}\n{self.text}")
+
+    def wait_until_gone(self, word: str, seconds: float = 20.0) -> None:
+        """Wait until this no longer stands on the screen."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            self.read(0.1)
+            if word not in self.text:
+                return
+        raise AssertionError(f"still on the screen after {seconds} s: {word}\n{self.text}")
+
+    def wait_end(self, seconds: float = 20.0) -> int:
+        """Wait for the program to end and give its exit status (negative: the signal that killed it)."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            self.read(0.05)
+            pid, status = os.waitpid(self.pid, os.WNOHANG)
+            if pid:
+                self.read(0.2)
+                self.status = os.waitstatus_to_exitcode(status)
+                return self.status
+        raise AssertionError(f"still running after {seconds} s\n{self.text}")

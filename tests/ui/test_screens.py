@@ -1,0 +1,333 @@
+"""Every screen, driven by keys alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+
+from stanchion.job.model import LinkagePair
+from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
+from stanchion.ui.screens.jobs import JobsScreen
+
+
+async def test_with_no_jobs_it_offers_a_new_one_or_a_sample(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, JobsScreen)
+        text = shown(app)
+        assert "no jobs here yet" in text
+        assert "A new job" in text
+        assert text.count("A copy of a sample") >= 4
+
+
+async def test_a_new_job_is_begun_from_the_keyboard_and_is_on_disk_at_once(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await typed(pilot, "Grey Mule\nB. T.\nGravel Loop\n")
+        await pilot.press("enter", "enter")
+        await pilot.pause(0.3)
+        assert bench(app).name_of == "front"
+        job = on_disk(app)
+        assert (job.job.machine, job.job.rider, job.job.venue) == ("Grey Mule", "B. T.", "Gravel Loop")
+        assert job.job.date.isoformat() == "2026-05-31"
+
+
+async def test_the_front_screen_is_filled_from_the_number_pad_and_recomputes_at_every_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        # rate, free length, set length, (at: fully out), set length fully in, (where read), (counting), turns, now
+        await typed(pilot, "9.5\n250\n238\n\n230\n\n\n8\n3\n")
+        leg = on_disk(app).front.left
+        assert leg.spring.rate_n_per_mm == 9.5
+        assert (leg.spring.free_length_mm, leg.spring.set_length_mm, leg.spring.set_length_in_mm) == (250, 238, 230)
+        assert (leg.adjuster.total_turns, leg.adjuster.now) == (8, 3)
+        assert app.session is not None
+        figures = app.session.assessment.front.left
+        # common practice, no published source: free 250, set 238 out, 230 in: installed 12, range 8, 1 mm a turn
+        assert figures.installed_preload_mm.value == pytest.approx(12)
+        assert figures.headroom_in_turns.value == pytest.approx(5)
+        text = shown(app)
+        assert "15.0 mm" in text  # preload now, 12 + 3 turns
+        assert "in band" in text
+
+
+async def test_a_key_splits_the_legs_and_joins_them_again(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f7", "down", "tab")
+        await typed(pilot, "253")
+        job = on_disk(app)
+        assert job.front.right is not None
+        assert (job.front.left.spring.free_length_mm, job.front.right.spring.free_length_mm) == (250, 253)
+        await pilot.press("f7")
+        assert on_disk(app).front.right is None
+        await pilot.press("ctrl+z")
+        assert on_disk(app).front.right == job.front.right
+
+
+async def test_a_fork_with_one_spring_is_entered_by_saying_which_leg_has_none(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 10.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f7", "tab", "tab", "tab")
+        sheet = bench(app).sheet
+        while sheet.at != ("front", "right", "spring_fitted"):
+            await pilot.press("shift+tab")
+        await pilot.press("plus")
+        job = on_disk(app)
+        assert job.front.right is not None
+        assert not job.front.right.spring_fitted
+        assert "no spring" in shown(app)
+
+
+async def test_the_rear_screen_takes_spring_collar_and_measured_pairs(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "95\n165\n152\n\n\n")  # rate, free, set, read at, set in
+        await pilot.press("enter")  # counted in turns
+        await typed(pilot, "1.5\n8\n2\n")  # pitch, turns, now
+        await pilot.press("enter")  # one ratio stays empty
+        for wheel, shock in ((0, 0), (40, 18), (80, 37), (130, 62)):
+            await typed(pilot, f"{wheel}")
+            await pilot.press("tab")
+            await typed(pilot, f"{shock}")
+            await pilot.press("tab")
+        rear = on_disk(app).rear
+        assert rear.spring.rate_n_per_mm == 95
+        assert (rear.collar.pitch_mm, rear.collar.total_turns, rear.collar.now) == (1.5, 8, 2)
+        assert rear.linkage[-1] == LinkagePair(wheel_mm=130, shock_mm=62)
+        assert app.session is not None
+        assert app.session.assessment.rear.spring.preload_now_mm.value == pytest.approx(13 + 3)
+        assert app.session.assessment.rear.wheel_rate_n_per_mm.known
+
+
+async def test_sag_is_taken_down_the_column_and_repeats_go_to_the_right(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "620\n596\n600\n584\n589\n")
+        await typed(pilot, "580\n572\n574\n549\n551\n")
+        sag = on_disk(app).sag
+        assert sag.front.hanging_mm == (620,)
+        assert (sag.front.static.down_mm, sag.front.rider.up_mm) == ((596,), (589,))
+        assert (sag.rear.hanging_mm, sag.rear.rider.up_mm) == ((580,), (551,))
+        assert app.session is not None
+        front = app.session.assessment.sag.front
+        assert front.static.sag_mm.value == pytest.approx(620 - (596 + 600) / 2)
+        assert front.rider.sag_mm.value == pytest.approx(620 - (584 + 589) / 2)
+        bench(app).go_to(("sag", "front", "static", "down_mm", 1))
+        await typed(pilot, "597")
+        assert on_disk(app).sag.front.static.down_mm == (596, 597)
+
+
+async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_the_last_good_value(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("down")
+        await typed(pilot, "25.0.5")
+        text = shown(app)
+        assert "25.0.5" in text
+        assert "kept: 25.0 mm" in text  # the last text that could be read
+        await pilot.press("down", "down", "up", "up")
+        assert "25.0.5" in shown(app)
+        await pilot.press("f6")
+        await pilot.pause(0.3)
+        assert "NOT READ" in shown(app)
+
+
+async def test_a_typed_unit_is_read_and_the_value_read_back_is_shown(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "0.95 kg/mm")
+        assert "9.3163 N/mm" in shown(app)
+        await pilot.press("down")
+        await typed(pilot, "9 7/8 in")
+        assert "250.8 mm" in shown(app)
+        spring = on_disk(app).front.left.spring
+        assert spring.rate_n_per_mm == pytest.approx(0.95 * 9.80665)  # kilogram-force, NIST SP 811 App. B.8
+        assert spring.free_length_mm == pytest.approx(9.875 * 25.4)
+        await pilot.press("up")
+        assert bench(app).sheet.at == ("front", "left", "spring", "rate_n_per_mm")
+
+
+async def test_plus_and_minus_step_a_value_by_its_natural_step(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("plus", "plus", "minus")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.75
+        await pilot.press("ctrl+z")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+
+
+async def test_undo_and_redo_go_over_the_whole_job_across_screens(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "9.5\n250")
+        await pilot.press("f5")
+        await pilot.pause(0.3)
+        await typed(pilot, "620\n")
+        after = on_disk(app)
+        for _ in range(3):
+            await pilot.press("ctrl+z")
+        assert on_disk(app) == a_job()
+        for _ in range(3):
+            await pilot.press("ctrl+y")
+        assert on_disk(app) == after
+
+
+async def test_after_esc_every_command_is_one_letter(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        for letter, name in (("s", "sag"), ("r", "rear"), ("m", "machine"), ("f", "front")):
+            await pilot.press("escape")
+            assert isinstance(app.screen, CommandStrip)
+            await pilot.press(letter)
+            await pilot.pause(0.2)
+            assert bench(app).name_of == name
+        await pilot.press("escape", "h")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, HelpScreen)
+
+
+async def test_enter_on_a_warning_goes_to_its_field(tmp_path: Path) -> None:
+    job = a_job(("front.left.spring.free_length_mm", 250.0), ("front.left.spring.set_length_mm", 255.0))
+    app = app_on(tmp_path, job, "machine")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f6")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, FindingsScreen)
+        assert "FAULT" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert bench(app).name_of == "front"
+        assert bench(app).sheet.at is not None
+
+
+async def test_units_of_display_are_a_setting_and_the_file_stays_metric(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.80665)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("escape", "k")
+        await pilot.pause(0.2)
+        assert "kg/mm" in shown(app)
+        await typed(pilot, "0.9")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == pytest.approx(0.9 * 9.80665)
+    again = app_on(tmp_path)
+    assert again.desk.settings.rates == "kg/mm"
+
+
+async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: Path) -> None:
+    first = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 620.0), machine="Red Heron"))
+    first.desk.close()
+    app = app_on(tmp_path, a_job(machine="Grey Mule"))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        assert "Red Heron" in shown(app)
+        await typed(pilot, "hero")
+        await pilot.pause(0.2)
+        assert "Grey Mule" not in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.4)
+        assert app.session is not None
+        assert app.session.job.job.machine == "Red Heron"
+        source = app.desk.open_name
+        await pilot.press("f8")
+        await pilot.pause(0.4)
+        job = on_disk(app)
+        assert app.desk.open_name != source
+        assert job.job.carried_from == source
+        assert job.job.machine == "Red Heron"
+        assert job.sag.front.hanging_mm == ()
+
+
+async def test_it_opens_where_it_was_left(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert bench(app).name_of == "rear"
+        await pilot.press("f5")
+        await pilot.pause(0.2)
+        await pilot.press("ctrl+q")
+    again = app_on(tmp_path)
+    async with again.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert bench(again).name_of == "sag"
+
+
+async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritten(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        path = app.desk.places.jobs / app.desk.open_name
+        theirs = path.read_bytes().replace(b"Gravel Loop", b"Other Place")
+        path.write_bytes(theirs)
+        await typed(pilot, "9.5")
+        for _ in range(40):
+            await pilot.pause(0.1)
+            if "changed by somebody else" in shown(app):
+                break
+        assert "changed by somebody else" in shown(app)
+        assert path.read_bytes() == theirs
+        await pilot.press("down", "enter")  # take theirs
+        await pilot.pause(0.3)
+        assert app.session is not None
+        assert app.session.job.job.venue == "Other Place"
+        await pilot.press("ctrl+z")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+
+
+async def test_notes_of_several_lines_are_written_and_kept(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "machine")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press(*["down"] * 6, "enter")
+        await pilot.pause(0.2)
+        await typed(pilot, "dives\non brakes")
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert on_disk(app).job.notes == "dives\non brakes"
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+@pytest.mark.parametrize("screen", ["machine", "front", "rear", "sag"])
+async def test_brackets_and_escapes_in_a_job_are_shown_as_text(tmp_path: Path, screen: str, size: tuple[int, int]) -> None:
+    hostile = "x[/foo]y [link=http://a]\x1b[31m\x9b31m\x00"
+    app = app_on(tmp_path, a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile), screen)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.3)
+        for key in ("f6", "escape", "f9", "escape", "escape", "escape"):
+            await pilot.press(key)
+            await pilot.pause(0.2)
+            text = shown(app)
+            assert not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text.replace("\n", ""))
+        assert app._exception is None
+
+
+async def test_a_small_window_says_what_it_needs_and_keeps_what_was_typed(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "9.")
+        await pilot.resize_terminal(40, 10)
+        await pilot.pause(0.3)
+        assert "needs 80 columns" in shown(app)
+        await pilot.resize_terminal(*USUAL)
+        await pilot.pause(0.3)
+        await typed(pilot, "5")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
