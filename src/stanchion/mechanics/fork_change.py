@@ -19,6 +19,11 @@ from stanchion.mechanics.limits import positive
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.solve import falling_root
 
+SAG_TOLERANCE_MM = 1e-6
+"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
+RATES_TRIED_N_PER_MM = (1e-3, 1e4)
+"""Between which rates of one spring an answer is looked for [N/mm]."""
+
 
 class PreloadCase(StrEnum):
     """Which of the cases a change of preload falls under in one state."""
@@ -138,7 +143,8 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
         hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
 
     Returns:
-        Preload to add [mm], negative to take away; None where no preload gives that sag.
+        Preload to add [mm], negative to take away; None where none gives that sag with the springs
+        carrying the load.
 
     Raises:
         OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
@@ -152,20 +158,18 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     -5.0
     """
     _reachable(fork, wanted_mm)
-    now = fork_sag(fork, load_n, hanging_load_n).sag_mm
     sprung = [leg for leg in fork.legs if leg.rate_n_per_mm > 0.0]
     if not sprung:
         return None
     loosest = -max(leg.preload_mm for leg in sprung) - fork.travel_mm
     against = max(0.0, load_n) + sum(leg.top_out_rate_n_per_mm * leg.top_out_mm for leg in fork.legs)
     tightest = max(against / leg.rate_n_per_mm - leg.preload_mm for leg in sprung)
-    return falling_root(
-        lambda added: fork_sag(with_added_preload(fork, added), load_n, hanging_load_n).sag_mm - wanted_mm,
-        guess=now - wanted_mm,
-        slope=-1.0,
-        low=loosest,
-        high=max(tightest, loosest),
-    )
+
+    def over(added_mm: float) -> float:
+        return _carried_sag(with_added_preload(fork, added_mm), load_n, hanging_load_n) - wanted_mm
+
+    found = falling_root(over, guess=over(0.0), slope=-1.0, low=loosest, high=max(tightest, loosest))
+    return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
 
 
 def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
@@ -178,7 +182,7 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
         hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
 
     Returns:
-        Rate [N/mm]; None where no rate gives that sag.
+        Rate [N/mm]; None where none gives that sag with the springs carrying the load.
 
     Raises:
         OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
@@ -199,13 +203,20 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
     position = fork_sag(fork, load_n, hanging_load_n).loaded
     squeezed = max(1.0, *(leg.preload_mm + position.travel_mm for leg in fork.legs))
     stiffness = max(fork_rate(fork, position.travel_mm), 1e-3)
-    return falling_root(
-        lambda rate: fork_sag(with_rate(fork, rate), load_n, hanging_load_n).sag_mm - wanted_mm,
-        guess=guess,
-        slope=-len(sprung) * squeezed / stiffness,
-        low=1e-3,
-        high=1e4,
-    )
+
+    def over(rate: float) -> float:
+        return _carried_sag(with_rate(fork, rate), load_n, hanging_load_n) - wanted_mm
+
+    slope = -len(sprung) * squeezed / stiffness
+    found = falling_root(over, guess - over(guess) / slope, slope, *RATES_TRIED_N_PER_MM)
+    return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
+
+
+def _carried_sag(fork: Fork, load_n: float, hanging_load_n: float) -> float:
+    """Sag while the springs carry the load. A bottomed fork counts as its whole travel, more than can be wanted:
+    its sag would otherwise fall again as a softer spring hangs longer."""
+    sag = fork_sag(fork, load_n, hanging_load_n)
+    return fork.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
 
 
 def _reachable(fork: Fork, wanted_mm: float) -> None:

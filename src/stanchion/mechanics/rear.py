@@ -16,6 +16,8 @@ from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.solve import bracketed_root, falling_root
 
+SAG_TOLERANCE_MM = 1e-6
+"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
 _SLICES = 4
 """Into how many slices each piece of the linkage is cut when looking for places of balance."""
 
@@ -323,7 +325,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
         return replace(rear, preload_mm=preload_mm)
 
     preload = falling_root(
-        lambda p: rear_sag(changed(p), load_n, hanging_load_n).sag_mm - wanted_mm,
+        lambda p: _carried_sag(changed(p), load_n, hanging_load_n) - wanted_mm,
         guess=rear.preload_mm + (now.sag_mm - wanted_mm) * ratio,
         slope=-1.0 / ratio,
         low=-shock_range - 1.0,
@@ -365,7 +367,7 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
         return replace(rear, rate_n_per_mm=rate)
 
     rate = falling_root(
-        lambda k: rear_sag(changed(k), load_n, hanging_load_n).sag_mm - wanted_mm,
+        lambda k: _carried_sag(changed(k), load_n, hanging_load_n) - wanted_mm,
         guess=rear.rate_n_per_mm,
         slope=slope,
         low=1e-3,
@@ -376,8 +378,13 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
 
 def _if_it_holds(rear: RearEnd, answer: float, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
     """The answer, unless the sag jumps over the wanted one (a motion ratio that falls too fast)."""
-    reached = rear_sag(rear, load_n, hanging_load_n).sag_mm
-    return answer if abs(reached - wanted_mm) < 1e-6 else None
+    return answer if abs(_carried_sag(rear, load_n, hanging_load_n) - wanted_mm) < SAG_TOLERANCE_MM else None
+
+
+def _carried_sag(rear: RearEnd, load_n: float, hanging_load_n: float) -> float:
+    """Sag while the spring carries the load; a bottomed wheel counts as its whole travel."""
+    sag = rear_sag(rear, load_n, hanging_load_n)
+    return rear.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
 
 
 def _reachable(rear: RearEnd, wanted_mm: float) -> None:

@@ -1,0 +1,95 @@
+"""How the machine stands after its ends have moved."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stanchion.errors import OutOfRange
+from stanchion.mechanics.geometry import (
+    Baseline,
+    attitude,
+    front_rise,
+    ground_trail,
+    normal_trail,
+    offset_from_trail,
+    rear_rise,
+)
+
+MACHINE = Baseline(rake_deg=24.0, offset_mm=30.0, wheelbase_mm=1400.0, front_radius_mm=298.5, rear_radius_mm=315.0)
+moves = st.floats(-40, 40)
+
+
+def test_unmoved_it_stands_as_it_was_measured() -> None:
+    stands = attitude(MACHINE)
+    assert stands.rake_deg == pytest.approx(24.0)
+    assert stands.trail_mm == pytest.approx(ground_trail(298.5, 24.0, 30.0))
+    assert stands.pitch_deg == pytest.approx(0.0, abs=1e-12)
+
+
+@given(moves, moves)
+def test_nose_down_makes_the_rake_smaller_by_the_pitch(front: float, rear: float) -> None:
+    stands = attitude(MACHINE, front_shorter_mm=front, rear_lower_axle_mm=rear)
+    assert stands.rake_deg + stands.pitch_deg == pytest.approx(24.0)
+    assert stands.normal_trail_mm == pytest.approx(stands.trail_mm * math.cos(math.radians(stands.rake_deg)))
+
+
+@given(st.floats(0.1, 40))
+def test_a_higher_rear_or_a_lower_front_steepens_and_shortens_trail(move: float) -> None:
+    as_measured = attitude(MACHINE)
+    for stands in (attitude(MACHINE, rear_lower_axle_mm=move), attitude(MACHINE, front_shorter_mm=move)):
+        assert stands.pitch_deg > 0.0
+        assert stands.trail_mm < as_measured.trail_mm
+
+
+@given(moves, moves)
+def test_both_axles_are_where_the_frame_says_they_are(front: float, rear: float) -> None:
+    """Turned by the pitch, the axles are a tyre-radius difference apart in height and a wheelbase apart in length."""
+    stands = attitude(MACHINE, front_shorter_mm=front, rear_lower_axle_mm=rear)
+    rake = math.radians(24.0)
+    dx = 1400.0 - front * math.sin(rake)
+    dz = 298.5 - 315.0 + front * math.cos(rake) + rear
+    pitch = math.radians(stands.pitch_deg)
+    assert dx * math.cos(pitch) + dz * math.sin(pitch) == pytest.approx(stands.wheelbase_mm)
+    assert -dx * math.sin(pitch) + dz * math.cos(pitch) == pytest.approx(298.5 - 315.0)
+
+
+def test_a_larger_rear_tyre_puts_the_nose_down() -> None:
+    assert attitude(MACHINE, rear_radius_change_mm=5.0).pitch_deg == pytest.approx(
+        math.degrees(math.asin(5.0 / 1400.0)), rel=1e-2
+    )
+    assert attitude(MACHINE, front_radius_change_mm=5.0).pitch_deg < 0.0
+
+
+@given(st.floats(250, 350), st.floats(10, 40), st.floats(10, 80))
+def test_offset_and_trail_undo_each_other(radius: float, rake: float, offset: float) -> None:
+    assert offset_from_trail(radius, rake, ground_trail(radius, rake, offset)) == pytest.approx(offset)
+
+
+def test_rises_of_both_ends() -> None:
+    assert front_rise(-5.0, 2.0, 24.0) == pytest.approx(3.0 * math.cos(math.radians(24.0)))
+    assert front_rise(0.0, 0.0, 24.0, 4.0) == 4.0
+    assert rear_rise(4.0, 2.5, 1.0) == -0.5
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: Baseline(
+            rake_deg=90.0, offset_mm=30.0, wheelbase_mm=1400.0, front_radius_mm=298.5, rear_radius_mm=315.0
+        ),
+        lambda: Baseline(rake_deg=24.0, offset_mm=30.0, wheelbase_mm=0.0, front_radius_mm=298.5, rear_radius_mm=315.0),
+        lambda: attitude(MACHINE, front_shorter_mm=4000.0),
+        lambda: attitude(MACHINE, front_radius_change_mm=-300.0),
+        lambda: attitude(MACHINE, rear_lower_axle_mm=float("nan")),
+        lambda: normal_trail(0.0, 24.0, 30.0),
+        lambda: ground_trail(298.5, -1.0, 30.0),
+        lambda: front_rise(0.0, float("nan"), 24.0),
+    ],
+)
+def test_machines_that_cannot_stand_are_refused(call) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(OutOfRange):
+        call()
