@@ -152,7 +152,7 @@ async def test_a_typed_unit_is_read_and_the_value_read_back_is_shown(tmp_path: P
         assert "9.3163 N/mm" in shown(app)
         await pilot.press("down")
         await typed(pilot, "9 7/8 in")
-        assert "250.8 mm" in shown(app)
+        assert "250.825 mm" in shown(app)
         spring = on_disk(app).front.left.spring
         assert spring.rate_n_per_mm == pytest.approx(0.95 * 9.80665)  # kilogram-force, NIST SP 811 App. B.8
         assert spring.free_length_mm == pytest.approx(9.875 * 25.4)

@@ -79,7 +79,7 @@ def _advice(
         "difference_mm": rider_mm - static_mm,
         "middle_mm": _middle(target),
         "projected_mm": projected_mm.value,
-        "installed_mm": means.most_installed_mm,
+        "installed_mm": means.least_installed_mm if means.verdict in ("low", "loose") else means.most_installed_mm,
         "limit_mm": means.band.limit if means.band else None,
         "change_mm": abs(change),
         "within_spread": (uncertainty is not None and within_spread(change, uncertainty)) or None,
@@ -133,8 +133,8 @@ class _Change:
         self.at_springs = None if means.per_sag is None else abs(change_mm) * means.per_sag
         self.left = means.left_in_mm if self.more else means.left_out_mm
         self.at_adjusters = None
-        if self.at_springs is not None and means.share:
-            self.at_adjusters = self.at_springs / means.share
+        if means.per_sag_as_read is not None and means.share:
+            self.at_adjusters = abs(change_mm) * means.per_sag_as_read / means.share
         self.spacer_change = self._spacer_change()
 
     @property

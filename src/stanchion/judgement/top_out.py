@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from stanchion.errors import OutOfRange
 from stanchion.job.model import Front, Leg
 from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.findings import Finding, Severity
+from stanchion.mechanics.fork import (
+    Fork,
+    ForkLeg,
+    fork_position,
+    reading_point_assembled,
+    reading_point_touching,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,24 +39,41 @@ class TopOutState:
 def top_out_state(front: Front, leg: Leg, figures: PreloadFigures) -> TopOutState:
     """What the top-out spring does in that leg; without one, or with too little known, nothing.
 
-    The unloaded leg stands where both springs balance, k (Ps + x) = kt (xt - x), Ps being the preload referred to the
-    mechanical stop. The weight of the hanging wheel, which draws the leg out a little further, is left out.
+    The weight of the hanging wheel, which draws the unloaded leg out a little further, is left out.
     """
-    top_out, rate, preload_mm = front.top_out, leg.spring.rate_n_per_mm, figures.preload_now_mm.value
-    if top_out.fitted != "yes" or top_out.rate_n_per_mm is None or rate is None:
-        return TopOutState(works_over_mm=top_out.works_over_mm if top_out.fitted == "yes" else None)
-    stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
+    if front.top_out.fitted != "yes":
+        return TopOutState()
+    stiff, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
+    rate, preload_mm = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
+    if stiff is None or rate is None:
+        return TopOutState(works_over_mm=length)
     share = stiff / (rate + stiff)
-    if length is None or preload_mm is None or leg.spring.free_length_mm is None or leg.spring.set_length_mm is None:
+    free, fitted = leg.spring.free_length_mm, leg.spring.set_length_mm
+    if length is None or preload_mm is None or free is None or fitted is None:
         return TopOutState(works_over_mm=length, share=share)
-    read_at_mm = 0.0
-    if leg.read_at == "touching":
-        read_at_mm = length
-    elif leg.read_at == "assembled":
-        squeezed = leg.spring.free_length_mm - leg.spring.set_length_mm
-        read_at_mm = max(0.0, length - rate * squeezed / stiff)
-    unloaded = max(0.0, (stiff * length - rate * (preload_mm - read_at_mm)) / (rate + stiff))
-    return TopOutState(unloaded_mm=min(unloaded, length), works_over_mm=length, share=share)
+    try:
+        read_at_mm = 0.0
+        if leg.read_at == "touching":
+            read_at_mm = reading_point_touching(length)
+        elif leg.read_at == "assembled":
+            read_at_mm = reading_point_assembled(length, stiff, rate, free, fitted)
+        unloaded = fork_position(
+            Fork(
+                (
+                    ForkLeg(
+                        rate_n_per_mm=rate,
+                        preload_mm=preload_mm - read_at_mm,
+                        top_out_rate_n_per_mm=stiff,
+                        top_out_mm=length,
+                    ),
+                ),
+                max(front.travel_mm or 0.0, length + 1.0),
+            ),
+            0.0,
+        )
+    except OutOfRange:
+        return TopOutState(works_over_mm=length, share=share)
+    return TopOutState(unloaded_mm=unloaded.travel_mm, works_over_mm=length, share=share)
 
 
 def top_out_note(front: Front, state: TopOutState, *, sag_known: bool) -> Iterator[Finding]:

@@ -10,7 +10,8 @@ from stanchion.mechanics.fork import (
     Fork,
     Limit,
     PredictedSag,
-    fork_rate,
+    fork_force,
+    fork_position,
     fork_sag,
     with_added_preload,
     with_rate,
@@ -168,7 +169,9 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     def over(added_mm: float) -> float:
         return _carried_sag(with_added_preload(fork, added_mm), load_n, hanging_load_n) - wanted_mm
 
-    found = falling_root(over, guess=over(0.0), slope=-1.0, low=loosest, high=max(tightest, loosest))
+    x = min(fork_position(fork, hanging_load_n).travel_mm + wanted_mm, fork.travel_mm)
+    guess = (load_n - fork_force(fork, x)) / sum(leg.rate_n_per_mm for leg in sprung)
+    found = falling_root(over, guess, slope=-1.0, low=loosest, high=max(tightest, loosest))
     return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
 
 
@@ -199,16 +202,16 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
     sprung = [leg.rate_n_per_mm for leg in fork.legs if leg.rate_n_per_mm > 0.0]
     if not sprung:
         return None
-    guess = sum(sprung) / len(sprung)
-    position = fork_sag(fork, load_n, hanging_load_n).loaded
-    squeezed = max(1.0, *(leg.preload_mm + position.travel_mm for leg in fork.legs))
-    stiffness = max(fork_rate(fork, position.travel_mm), 1e-3)
+    x = min(fork_position(fork, hanging_load_n).travel_mm + wanted_mm, fork.travel_mm)
+    squeezed = max(1.0, sum(leg.preload_mm + x for leg in fork.legs if leg.rate_n_per_mm > 0.0))
+    without = load_n - fork_force(fork, x) + sum(spring_forces(leg, x) for leg in fork.legs)
+    guess = max(0.1, without / squeezed)
+    slope = -squeezed / (guess * len(sprung))
 
     def over(rate: float) -> float:
         return _carried_sag(with_rate(fork, rate), load_n, hanging_load_n) - wanted_mm
 
-    slope = -len(sprung) * squeezed / stiffness
-    found = falling_root(over, guess - over(guess) / slope, slope, *RATES_TRIED_N_PER_MM)
+    found = falling_root(over, guess, slope, *RATES_TRIED_N_PER_MM)
     return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
 
 

@@ -229,6 +229,8 @@ def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
     20.0
     """
     finite("rear load", load_n)
+    if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
+        return WheelPosition(0.0, Limit.TOPPED_OUT, load_n - rear_wheel_force(rear, 0.0), True)
     links = rear.linkage
     places: list[tuple[float, float]] = []  # where force rises through the load: wheel travel, residual
     over = rear_wheel_force(rear, 0.0) - load_n
@@ -246,7 +248,9 @@ def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
         before, over = over, over_at(0.0)
         if before < 0.0 <= over:
             places.append((start, 0.0))
-        for left, right in pairwise(length * i / _SLICES for i in range(_SLICES + 1)):
+        never_falls = over + load_n >= 0.0 <= c2 and c2 + 3.0 * c3 * length >= 0.0  # force and ratio both rise
+        slices = 1 if never_falls else _SLICES
+        for left, right in pairwise(length * i / slices for i in range(slices + 1)):
             before, over = over, over_at(right)
             if before < 0.0 <= over:
                 h = bracketed_root(over_at, left, right, FORCE_TOLERANCE_N)
@@ -314,22 +318,19 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
     7.5
     """
     _reachable(rear, wanted_mm)
-    now = rear_sag(rear, load_n, hanging_load_n)
-    shock_range = rear.linkage.shock_travel(rear.travel_mm)
-    ratios = [rear.linkage.motion_ratio(rear.travel_mm * i / 8) for i in range(9)]
-    against = max(0.0, load_n) / min(r for r in ratios if r > 0.0)
-    against += rear.top_out_rate_n_per_mm * rear.top_out_mm
-    ratio = max(rear.linkage.motion_ratio(now.loaded.travel_mm), 0.05)
+    shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
+    force = max(0.0, load_n) / ratio
+    end = rear.linkage.shock_travel(rear.travel_mm)
 
     def changed(preload_mm: float) -> RearEnd:
         return replace(rear, preload_mm=preload_mm)
 
     preload = falling_root(
         lambda p: _carried_sag(changed(p), load_n, hanging_load_n) - wanted_mm,
-        guess=rear.preload_mm + (now.sag_mm - wanted_mm) * ratio,
+        guess=(force - rear.gas_force_n) / rear.rate_n_per_mm - shock,
         slope=-1.0 / ratio,
-        low=-shock_range - 1.0,
-        high=against / rear.rate_n_per_mm + 1.0,
+        low=-end - 1.0,
+        high=(10.0 * force + rear.top_out_rate_n_per_mm * rear.top_out_mm) / rear.rate_n_per_mm + 1.0,
     )
     return None if preload is None else _if_it_holds(changed(preload), preload, wanted_mm, load_n, hanging_load_n)
 
@@ -358,22 +359,28 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
     80.0
     """
     _reachable(rear, wanted_mm)
-    now = rear_sag(rear, load_n, hanging_load_n)
-    ratio = max(rear.linkage.motion_ratio(now.loaded.travel_mm), 0.05)
-    squeezed = max(1.0, rear.preload_mm + rear.linkage.shock_travel(now.loaded.travel_mm))
-    slope = -squeezed / (rear.rate_n_per_mm * ratio)
+    shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
+    squeezed = max(1.0, rear.preload_mm + shock)
+    guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)
 
     def changed(rate: float) -> RearEnd:
         return replace(rear, rate_n_per_mm=rate)
 
     rate = falling_root(
         lambda k: _carried_sag(changed(k), load_n, hanging_load_n) - wanted_mm,
-        guess=rear.rate_n_per_mm,
-        slope=slope,
+        guess=guess,
+        slope=-squeezed / (guess * ratio),
         low=1e-3,
         high=1e5,
     )
     return None if rate is None else _if_it_holds(changed(rate), rate, wanted_mm, load_n, hanging_load_n)
+
+
+def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:
+    """About where the linkage is at the wanted sag: shock travel, and motion ratio kept well above 0."""
+    unloaded = rear_position(rear, hanging_load_n).travel_mm
+    shock, ratio, _ = rear.linkage.state(min(unloaded + wanted_mm, rear.travel_mm))
+    return shock, max(ratio, 0.02)
 
 
 def _if_it_holds(rear: RearEnd, answer: float, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:

@@ -15,7 +15,8 @@ def bracketed_root(
 ) -> float:
     """Where a continuous function crosses zero between two points at which its signs differ.
 
-    Inverse quadratic steps where they are safe, halving otherwise, so it always ends.
+    First a step straight across, then inverse quadratic steps where they are safe and halving otherwise, so it always
+    ends.
 
     Args:
         function: continuous from low to high.
@@ -43,7 +44,7 @@ def bracketed_root(
         return b
     if (f_a > 0.0) == (f_b > 0.0):
         raise OutOfRange("value at one end of the bracket", f_a, "of the other sign than at the other end")
-    step = 0.5
+    step = min(max(f_a / (f_a - f_b), 1e-12), 1.0 - 1e-12)  # straight across: exact where the function is straight
     while True:
         x = a + step * (b - a)
         if x in (a, b):

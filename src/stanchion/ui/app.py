@@ -67,6 +67,13 @@ class StanchionApp(App[int]):
         "jobs": JobsScreen,
     }
 
+    class Saving(Message):
+        """How saving stands."""
+
+        def __init__(self, state: SaveState) -> None:
+            self.state = state
+            super().__init__()
+
     def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
         super().__init__()
         self.desk = desk
@@ -74,7 +81,7 @@ class StanchionApp(App[int]):
         self.last_part = "machine"
         self.messages: list[str] = list(desk.problems)
         self._sample = sample
-        self._loop: asyncio.AbstractEventLoop | None = None
+        self._events: asyncio.AbstractEventLoop | None = None
         self._save_state: SaveState | None = None
         self._asking = False
         self.keys, problems = with_changes(dict(desk.settings.keys))
@@ -99,12 +106,12 @@ class StanchionApp(App[int]):
 
     def on_mount(self) -> None:
         """Open where it was left, and be ready to be interrupted."""
-        self._loop = asyncio.get_running_loop()
+        self._events = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP"):
             number = getattr(signal, name, None)
             if number is not None:
                 with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
-                    self._loop.add_signal_handler(number, self._interrupted, int(number))
+                    self._events.add_signal_handler(number, self._interrupted, int(number))
         changed = {key.id: key.keys for key, old in zip(self.keys, KEYS, strict=True) if key.keys != old.keys}
         self.set_keymap(changed)
         self.desk.on_saved = self._saved_elsewhere
