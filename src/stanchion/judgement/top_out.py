@@ -56,7 +56,7 @@ def top_out_state(front: Front, leg: Leg, figures: PreloadFigures) -> TopOutStat
         if leg.read_at == "touching":
             read_at_mm = reading_point_touching(length)
         elif leg.read_at == "assembled":
-            read_at_mm = reading_point_assembled(length, stiff, rate, free, fitted)
+            read_at_mm = reading_point_assembled(rate, free - fitted, stiff, length)
         unloaded = fork_position(
             Fork(
                 (
