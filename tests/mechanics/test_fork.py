@@ -14,23 +14,19 @@ from stanchion.errors import OutOfRange
 from stanchion.mechanics.fork import (
     Fork,
     ForkLeg,
-    Limit,
     TrappedAir,
     air_force,
     fork_force,
-    fork_position,
     fork_rate,
-    fork_sag,
     full_travel,
-    preload_at_stop,
-    reading_point_assembled,
-    reading_point_touching,
     spring_forces,
     with_added_preload,
     with_exponent,
     with_rate,
 )
 from stanchion.mechanics.gas import circle_area, least_air_volume
+from stanchion.mechanics.reading_point import preload_at_stop, reading_point_assembled, reading_point_touching
+from stanchion.mechanics.rest import Limit, fork_position, fork_sag
 
 airs = st.none() | st.builds(
     TrappedAir,

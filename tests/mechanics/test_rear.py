@@ -11,19 +11,18 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.fork import Limit
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.rear import (
     RearEnd,
     full_wheel_travel,
     rear_position,
-    rear_preload_for_sag,
-    rear_rate_for_sag,
     rear_sag,
     rear_shock_force,
     rear_wheel_force,
     rear_wheel_rate,
 )
+from stanchion.mechanics.rear_change import rear_preload_for_sag, rear_rate_for_sag
+from stanchion.mechanics.rest import Limit
 from stanchion.mechanics.shock import (
     collar_effect,
     gas_force,

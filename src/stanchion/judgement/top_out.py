@@ -9,13 +9,9 @@ from stanchion.errors import OutOfRange
 from stanchion.job.model import Front, Leg
 from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.mechanics.fork import (
-    Fork,
-    ForkLeg,
-    fork_position,
-    reading_point_assembled,
-    reading_point_touching,
-)
+from stanchion.mechanics.fork import Fork, ForkLeg
+from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
+from stanchion.mechanics.rest import fork_position
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""Force along a fork, and where it comes to rest under a load.
+"""A fork, and the force along it.
 
 Compression x is counted along the leg from the damper's mechanical stop. Each leg has a main spring, it may have a
 top-out spring that works against it near full extension, and it may hold trapped air. What is not known is left out:
@@ -9,14 +9,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.limits import finite, not_negative, positive
-
-FORCE_TOLERANCE_N = 1e-9
-"""How closely forces balance where a fork is said to be in equilibrium [N]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,115 +83,6 @@ class Fork:
             raise OutOfRange("number of legs", 0, "1 or more")
 
 
-class Limit(StrEnum):
-    """Where the suspension lies against one of its ends."""
-
-    NONE = ""
-    TOPPED_OUT = "topped_out"
-    BOTTOMED = "bottomed"
-
-
-@dataclass(frozen=True, slots=True)
-class Position:
-    """Where the suspension comes to rest."""
-
-    travel_mm: float
-    """Along the leg at the front, vertically at the wheel at the rear [mm]."""
-    limit: Limit
-    residual_n: float
-    """Load left over once the springs have balanced what they can [N]; what the stop carries where it is at one."""
-
-
-@dataclass(frozen=True, slots=True)
-class PredictedSag:
-    """Sag as the springs should give it."""
-
-    sag_mm: float
-    """From the unloaded to the loaded position [mm]."""
-    loaded: Position
-    unloaded: Position
-    """With the wheel hanging."""
-
-
-def reading_point_touching(top_out_mm: float) -> float:
-    """Compression at which a set length was read, the leg drawn out until the top-out spring just touched.
-
-    .. math:: x_r = x_t
-
-    Args:
-        top_out_mm: length over which the top-out spring works [mm], >= 0.
-
-    Returns:
-        Reading point [mm]. On the mechanical stop it is 0.
-
-    Raises:
-        OutOfRange: length negative.
-
-    Source:
-        Definition.
-
-    >>> reading_point_touching(20.0)
-    20.0
-    """
-    return not_negative("length of the top-out spring", top_out_mm)
-
-
-def reading_point_assembled(
-    rate_n_per_mm: float, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
-) -> float:
-    """Compression at which a set length was read, the leg assembled and its two springs pushing at each other.
-
-    .. math:: x_r = max(0, x_t - k (L_f - L) / k_t)
-
-    Args:
-        rate_n_per_mm: rate of the main spring k [N/mm], > 0.
-        squeezed_mm: free length less set length as read [mm]; where it is not above 0 the springs do not push.
-        top_out_rate_n_per_mm: rate of the top-out spring [N/mm], > 0.
-        top_out_mm: length over which it works [mm], >= 0.
-
-    Returns:
-        Reading point [mm].
-
-    Raises:
-        OutOfRange: a rate is not above 0, or length negative.
-
-    Source:
-        Balance of the two springs.
-
-    >>> reading_point_assembled(9.5, 12.0, 30.0, 20.0)
-    16.2
-    """
-    pushed = positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", squeezed_mm))
-    reached = reading_point_touching(top_out_mm) - pushed / positive("top-out rate", top_out_rate_n_per_mm)
-    return max(0.0, reached)
-
-
-def preload_at_stop(free_mm: float, set_mm: float, reading_point_mm: float = 0.0) -> float:
-    """Preload referred to the damper's mechanical stop.
-
-    .. math:: P_s = L_f - L - x_r
-
-    Args:
-        free_mm: free length [mm], > 0.
-        set_mm: set length [mm], > 0.
-        reading_point_mm: compression at which the set length was read [mm], >= 0.
-
-    Returns:
-        Preload at the stop, at that adjuster position [mm].
-
-    Raises:
-        OutOfRange: a length is not above 0, or the reading point negative.
-
-    Source:
-        Definition.
-
-    >>> preload_at_stop(250.0, 238.0)
-    12.0
-    """
-    read = positive("free length", free_mm) - positive("set length", set_mm)
-    return read - not_negative("reading point", reading_point_mm)
-
-
 def spring_forces(leg: ForkLeg, x_mm: float) -> float:
     """Force of the springs of one leg, main spring less top-out spring.
 
@@ -259,7 +146,25 @@ def _air_force_and_rate(air: TrappedAir, travel_mm: float, x_mm: float) -> tuple
     return absolute_n - air.area_mm2 * air.ambient_mpa, air.exponent * absolute_n * air.area_mm2 / volume
 
 
-def _force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
+def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
+    """Force and rate along the fork at once, for solvers; see fork_force and fork_rate.
+
+    Args:
+        fork: the fork.
+        x_mm: compression from the stop [mm], up to full travel, which is not asked again here.
+
+    Returns:
+        Force [N] and rate [N/mm].
+
+    Raises:
+        OutOfRange: the air has no volume left there.
+
+    Source:
+        Sum of spring_forces and air_force, and its derivative.
+
+    >>> force_and_rate(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
+    (756.0, 18.0)
+    """
     force = rate = 0.0
     for leg in fork.legs:
         squeezed = leg.preload_mm + x_mm
@@ -296,7 +201,7 @@ def fork_force(fork: Fork, x_mm: float) -> float:
     >>> fork_force(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
     756.0
     """
-    return _force_and_rate(fork, _on_travel(fork, x_mm))[0]
+    return force_and_rate(fork, _on_travel(fork, x_mm))[0]
 
 
 def fork_rate(fork: Fork, x_mm: float) -> float:
@@ -318,90 +223,13 @@ def fork_rate(fork: Fork, x_mm: float) -> float:
     >>> fork_rate(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 30.0)
     18.0
     """
-    return _force_and_rate(fork, _on_travel(fork, x_mm))[1]
+    return force_and_rate(fork, _on_travel(fork, x_mm))[1]
 
 
 def _on_travel(fork: Fork, x_mm: float) -> float:
     if not 0.0 <= x_mm <= fork.travel_mm:
         raise OutOfRange("compression", x_mm, f"from 0 to full travel, {fork.travel_mm:g}")
     return x_mm
-
-
-def fork_position(fork: Fork, load_n: float) -> Position:
-    """Where the fork rests under a load along it.
-
-    The force never falls as the fork is compressed, so there is one such place; a Newton step is taken where it stays
-    inside the bracket, halving otherwise.
-
-    Args:
-        fork: the fork.
-        load_n: load along the fork, all legs together [N]; negative for the hanging wheel.
-
-    Returns:
-        Compression from the stop, 0 to full travel, and whether it lies at an end.
-
-    Raises:
-        OutOfRange: load infinite or not a number.
-
-    Source:
-        Balance of forces.
-
-    >>> fork_position(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).travel_mm
-    30.0
-    """
-    finite("load along the fork", load_n)
-    low, high = 0.0, fork.travel_mm
-    at_stop, rate = _force_and_rate(fork, low)
-    if at_stop >= load_n:
-        return Position(low, Limit.TOPPED_OUT, load_n - at_stop)
-    at_full = _force_and_rate(fork, high)[0]
-    if at_full <= load_n:
-        return Position(high, Limit.BOTTOMED, load_n - at_full)
-    x, over = low, at_stop - load_n
-    while True:
-        x = x - over / rate if rate > 0.0 else high
-        if not low < x < high:
-            x = low + (high - low) / 2.0
-            if x in (low, high):  # neighbouring floats: nothing lies between
-                over = _force_and_rate(fork, x)[0] - load_n
-                break
-        force, rate = _force_and_rate(fork, x)
-        over = force - load_n
-        if abs(over) <= FORCE_TOLERANCE_N:
-            break
-        if over > 0.0:
-            high = x
-        else:
-            low = x
-    return Position(x, Limit.NONE, -over)
-
-
-def fork_sag(fork: Fork, load_n: float, hanging_load_n: float = 0.0) -> PredictedSag:
-    """Sag along the leg under a load.
-
-    .. math:: s = x(W \\cos\\epsilon) - x_u
-
-    Args:
-        fork: the fork.
-        load_n: sprung load along the fork [N].
-        hanging_load_n: load along the fork with the wheel hanging: minus the unsprung weight along the leg [N], <= 0.
-
-    Returns:
-        Sag, with both positions.
-
-    Raises:
-        OutOfRange: the hanging load is above 0, or a load is not an ordinary number.
-
-    Source:
-        Definition.
-
-    >>> fork_sag(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).sag_mm
-    30.0
-    """
-    if not hanging_load_n <= 0.0:
-        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
-    unloaded, loaded = fork_position(fork, hanging_load_n), fork_position(fork, load_n)
-    return PredictedSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)
 
 
 def with_added_preload(fork: Fork, *added_mm: float) -> Fork:

@@ -6,22 +6,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.fork import (
-    Fork,
-    Limit,
-    PredictedSag,
-    fork_force,
-    fork_position,
-    fork_sag,
-    with_added_preload,
-    with_rate,
-)
+from stanchion.mechanics.fork import Fork, fork_force, spring_forces, with_added_preload, with_rate
 from stanchion.mechanics.limits import positive
 from stanchion.mechanics.load import cosine_of_rake
+from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, PredictedSag, fork_position, fork_sag
 from stanchion.mechanics.solve import falling_root
 
-SAG_TOLERANCE_MM = 1e-6
-"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
 RATES_TRIED_N_PER_MM = (1e-3, 1e4)
 """Between which rates of one spring an answer is looked for [N/mm]."""
 

@@ -7,17 +7,15 @@ enough, more than one place can balance a load; the solver then says so.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.fork import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.linkage import Linkage
-from stanchion.mechanics.solve import bracketed_root, falling_root
+from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
+from stanchion.mechanics.solve import bracketed_root
 
-SAG_TOLERANCE_MM = 1e-6
-"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
 _SLICES = 4
 """Into how many slices each piece of the linkage is cut when looking for places of balance."""
 
@@ -292,108 +290,3 @@ def rear_sag(rear: RearEnd, load_n: float, hanging_load_n: float = 0.0) -> Predi
         raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
     unloaded, loaded = rear_position(rear, hanging_load_n), rear_position(rear, load_n)
     return PredictedRearSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)
-
-
-def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
-    """Preload of the shock spring for a wanted rear sag.
-
-    Args:
-        rear: the rear end as it is.
-        wanted_mm: sag wanted at the wheel [mm], above 0 and below full travel.
-        load_n: vertical sprung load [N].
-        hanging_load_n: minus the unsprung weight [N], <= 0.
-
-    Returns:
-        Preload [mm], not the change of it; None where none gives that sag as a stable position.
-
-    Raises:
-        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
-
-    Source:
-        rear_sag solved for preload.
-
-    >>> from stanchion.mechanics.linkage import constant_ratio
-    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
-    >>> round(rear_preload_for_sag(rear, 25.0, 900.0), 9)
-    7.5
-    """
-    _reachable(rear, wanted_mm)
-    shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
-    force = max(0.0, load_n) / ratio
-    end = rear.linkage.shock_travel(rear.travel_mm)
-
-    def changed(preload_mm: float) -> RearEnd:
-        return replace(rear, preload_mm=preload_mm)
-
-    preload = falling_root(
-        lambda p: _carried_sag(changed(p), load_n, hanging_load_n) - wanted_mm,
-        guess=(force - rear.gas_force_n) / rear.rate_n_per_mm - shock,
-        slope=-1.0 / ratio,
-        low=-end - 1.0,
-        high=(10.0 * force + rear.top_out_rate_n_per_mm * rear.top_out_mm) / rear.rate_n_per_mm + 1.0,
-    )
-    return None if preload is None else _if_it_holds(changed(preload), preload, wanted_mm, load_n, hanging_load_n)
-
-
-def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
-    """Rate of the shock spring for a wanted rear sag, preload staying the same.
-
-    Args:
-        rear: the rear end as it is.
-        wanted_mm: sag wanted at the wheel [mm], above 0 and below full travel.
-        load_n: vertical sprung load [N].
-        hanging_load_n: minus the unsprung weight [N], <= 0.
-
-    Returns:
-        Rate [N/mm]; None where none gives that sag as a stable position.
-
-    Raises:
-        OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
-
-    Source:
-        rear_sag solved for the rate.
-
-    >>> from stanchion.mechanics.linkage import constant_ratio
-    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
-    >>> round(rear_rate_for_sag(rear, 25.0, 900.0), 9)
-    80.0
-    """
-    _reachable(rear, wanted_mm)
-    shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
-    squeezed = max(1.0, rear.preload_mm + shock)
-    guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)
-
-    def changed(rate: float) -> RearEnd:
-        return replace(rear, rate_n_per_mm=rate)
-
-    rate = falling_root(
-        lambda k: _carried_sag(changed(k), load_n, hanging_load_n) - wanted_mm,
-        guess=guess,
-        slope=-squeezed / (guess * ratio),
-        low=1e-3,
-        high=1e5,
-    )
-    return None if rate is None else _if_it_holds(changed(rate), rate, wanted_mm, load_n, hanging_load_n)
-
-
-def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:
-    """About where the linkage is at the wanted sag: shock travel, and motion ratio kept well above 0."""
-    unloaded = rear_position(rear, hanging_load_n).travel_mm
-    shock, ratio, _ = rear.linkage.state(min(unloaded + wanted_mm, rear.travel_mm))
-    return shock, max(ratio, 0.02)
-
-
-def _if_it_holds(rear: RearEnd, answer: float, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
-    """The answer, unless the sag jumps over the wanted one (a motion ratio that falls too fast)."""
-    return answer if abs(_carried_sag(rear, load_n, hanging_load_n) - wanted_mm) < SAG_TOLERANCE_MM else None
-
-
-def _carried_sag(rear: RearEnd, load_n: float, hanging_load_n: float) -> float:
-    """Sag while the spring carries the load; a bottomed wheel counts as its whole travel."""
-    sag = rear_sag(rear, load_n, hanging_load_n)
-    return rear.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
-
-
-def _reachable(rear: RearEnd, wanted_mm: float) -> None:
-    if not 0.0 < positive("wanted sag", wanted_mm) < rear.travel_mm:
-        raise OutOfRange("wanted sag", wanted_mm, f"below full travel, {rear.travel_mm:g}")

@@ -1,0 +1,88 @@
+"""Where a set length was read, and the preload it means at the damper's stop.
+
+With a top-out spring the leg may have been on its mechanical stop, drawn out until the top-out spring just touched, or
+assembled with the two springs pushing at each other. Without one all this vanishes: the reading point is 0.
+"""
+
+from __future__ import annotations
+
+from stanchion.mechanics.limits import finite, not_negative, positive
+
+
+def reading_point_touching(top_out_mm: float) -> float:
+    """Compression at which a set length was read, the leg drawn out until the top-out spring just touched.
+
+    .. math:: x_r = x_t
+
+    Args:
+        top_out_mm: length over which the top-out spring works [mm], >= 0.
+
+    Returns:
+        Reading point [mm]. On the mechanical stop it is 0.
+
+    Raises:
+        OutOfRange: length negative.
+
+    Source:
+        Definition.
+
+    >>> reading_point_touching(20.0)
+    20.0
+    """
+    return not_negative("length of the top-out spring", top_out_mm)
+
+
+def reading_point_assembled(
+    rate_n_per_mm: float, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
+) -> float:
+    """Compression at which a set length was read, the leg assembled and its two springs pushing at each other.
+
+    .. math:: x_r = max(0, x_t - k (L_f - L) / k_t)
+
+    Args:
+        rate_n_per_mm: rate of the main spring k [N/mm], > 0.
+        squeezed_mm: free length less set length as read [mm]; where it is not above 0 the springs do not push.
+        top_out_rate_n_per_mm: rate of the top-out spring [N/mm], > 0.
+        top_out_mm: length over which it works [mm], >= 0.
+
+    Returns:
+        Reading point [mm].
+
+    Raises:
+        OutOfRange: a rate is not above 0, or length negative.
+
+    Source:
+        Balance of the two springs.
+
+    >>> reading_point_assembled(9.5, 12.0, 30.0, 20.0)
+    16.2
+    """
+    pushed = positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", squeezed_mm))
+    reached = reading_point_touching(top_out_mm) - pushed / positive("top-out rate", top_out_rate_n_per_mm)
+    return max(0.0, reached)
+
+
+def preload_at_stop(free_mm: float, set_mm: float, reading_point_mm: float = 0.0) -> float:
+    """Preload referred to the damper's mechanical stop.
+
+    .. math:: P_s = L_f - L - x_r
+
+    Args:
+        free_mm: free length [mm], > 0.
+        set_mm: set length [mm], > 0.
+        reading_point_mm: compression at which the set length was read [mm], >= 0.
+
+    Returns:
+        Preload at the stop, at that adjuster position [mm].
+
+    Raises:
+        OutOfRange: a length is not above 0, or the reading point negative.
+
+    Source:
+        Definition.
+
+    >>> preload_at_stop(250.0, 238.0)
+    12.0
+    """
+    read = positive("free length", free_mm) - positive("set length", set_mm)
+    return read - not_negative("reading point", reading_point_mm)
