@@ -32,6 +32,9 @@ class Row:
 Line = Heading | Row
 Form = Callable[[Job, Units], tuple[Line, ...]]
 
+EMPTY_MEANS = {"set_length_at": "out", "tape_resolution_mm": "1"}
+"""What is taken where a field is left empty, by the last step of its path."""
+
 COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
 
 
@@ -103,13 +106,13 @@ def _leg_springs(legs: _Legs) -> Iterator[Line]:
     reading = legs.having("rings", "mm")
     unit = legs.unit_of(turning)
     yield Heading("Spring, per leg", legs.heads)
-    if legs.job.front.split:
-        yield from legs.row("spring_fitted")
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm"):
         yield from legs.row("spring", name, sides=sprung)
     yield from legs.row("spring", "set_length_at", sides=turning, unit=unit)
     yield from legs.row("spring", "set_length_in_mm", sides=turning)
     yield from legs.row("read_at", sides=sprung)
+    if legs.job.front.split:
+        yield from legs.row("spring_fitted")
     if sprung:
         yield Heading("Preload adjuster", legs.heads)
     yield from legs.row("adjuster", "counting", sides=sprung)
@@ -126,7 +129,7 @@ def _leg_springs(legs: _Legs) -> Iterator[Line]:
 
 
 def _leg_damping(legs: _Legs) -> Iterator[Line]:
-    yield Heading("Damping, from fully in", legs.heads)
+    yield Heading("Damping, from closed", legs.heads)
     for damper in ("compression", "rebound"):
         unit = value_at(legs.job, ("front", "left", damper, "unit"))
         for name in ("now", "total"):
@@ -182,7 +185,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     lines.append(Heading("Shock"))
     lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
     lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar")]
-    lines.append(Heading("Damping, from fully in"))
+    lines.append(Heading("Damping, from closed"))
     for damper in ("low_speed_compression", "high_speed_compression", "rebound"):
         counted = value_at(job, ("rear", damper, "unit"))
         lines += [row(damper, "now", unit=counted), row(damper, "total", unit=counted), row(damper, "unit")]

@@ -22,7 +22,6 @@ VERDICT = {
     "": "",
     "loose": "LOOSE",
     "low": "LOW",
-    "in": "in band",
     "near_limit": "near limit",
     "high": "HIGH",
     "over_limit": "OVER LIMIT",
@@ -52,14 +51,21 @@ def band(limits: Band, units: Units) -> str:
     return "–".join(plain(round(limit, 1), Kind.LENGTH, units)[:5] for limit in limits)
 
 
-def verdict(word: str) -> Content:
-    """A verdict as a word: the colour only repeats what it says."""
+def verdict(word: str, within: str = "in band") -> Content:
+    """A verdict as a word: the colour only repeats what it says.
+
+    Args:
+        word: as the assessment has it.
+        within: what is said of a figure that lies where it should.
+    """
     style = "$good bold" if word in GOOD else "$fault bold" if word in ("loose", "over_limit") else "$warn bold"
-    return Content.styled(VERDICT[word], style) if word else Content("")
+    return Content.styled(within if word == "in" else VERDICT[word], style) if word else Content("")
 
 
 LABEL = 11
 """Columns for the name of a figure."""
+NUMBER = 6
+"""Columns for a figure."""
 
 PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
     ("Range", "adjuster_range_mm", Kind.LENGTH, None),
@@ -86,7 +92,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
             why = clean(reason(figures[0]))
             lines.append(label + Content.styled(_cut(f"  – {why}", width - LABEL), "$text-muted"))
             continue
-        cells = "".join(number(figure, kind, units, 7, decimals) for figure in figures)
+        cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
     return lines
 
@@ -96,8 +102,7 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target != (0, 0) else "none"
-        word = verdict(state.verdict)
-        cell = Content(limits + " ") + (Content.styled("in", "$good bold") if state.verdict == "in" else word)
+        cell = Content(limits + " ") + verdict(state.verdict, "in")
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 4).ljust(column))
         spread += Content(number(state.uncertainty_mm, Kind.LENGTH, units, 4).ljust(column))
@@ -146,9 +151,9 @@ def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
     return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,)))
 
 
-def caution_line(codes: Sequence[str], width: int) -> Content:
-    """The first caution that applies."""
-    return Content.styled(_cut(f"CAUTION {caution(codes[0])}", width), "$text-muted") if codes else Content("")
+def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
+    """The first cautions, a line each."""
+    return [Content.styled(_cut(f"CAUTION {caution(code)}", width), "$text-muted") for code in codes[:most]]
 
 
 def on_screen(path: Path) -> str:

@@ -14,8 +14,9 @@ from textual.widgets import Static
 
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Number
-from stanchion.judgement.wording import field_label, label
+from stanchion.job.spec import Day, Flag, Number
+from stanchion.judgement.cautions import PART_OF
+from stanchion.judgement.wording import choice_word, field_label, label
 from stanchion.quantity import readback, show
 from stanchion.session import Session
 from stanchion.text import clean
@@ -36,7 +37,7 @@ class BenchScreen(Screen[None]):
 
     name_of: ClassVar[str] = ""
     form: ClassVar[Form]
-    label_width: ClassVar[int] = 22
+    label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
     AUTO_FOCUS: ClassVar[str | None] = ""
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - Textual declares it on the instance
@@ -130,8 +131,8 @@ class BenchScreen(Screen[None]):
         self.query_one(FindingsStrip).show(ordered, self.cautions(session), session.units, more, trouble)
 
     def cautions(self, session: Session) -> list[str]:
-        """Codes of the cautions that matter on this screen first."""
-        return list(session.assessment.cautions)
+        """The cautions that apply, those of the work on this screen first."""
+        return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.name_of)
 
     def show_bar(self) -> None:
         """Who and what is on the bench, and whether it is saved."""
@@ -186,9 +187,9 @@ class BenchScreen(Screen[None]):
             line.update(name + Content.styled(said, "$figure bold"))
         elif isinstance(spec, Day):
             line.update(name + Content.styled(value.strftime("%A, %d %B %Y"), "$figure bold"))
-        elif session.options(path):
-            words = f"+ or − changes it ({len(session.options(path))} choices)"
-            line.update(name + Content.styled(words, "$text-muted"))
+        elif session.options(path) or isinstance(spec, Flag):
+            words = Content.styled(choice_word(path, value), "$figure bold")
+            line.update(name + words + Content.styled("   + or − changes it", "$text-muted"))
         else:
             line.update(name)
 

@@ -8,10 +8,11 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from stanchion.job.model import ENDS, SIDES
+from stanchion.job.model import ENDS, SIDES, STATES
 from stanchion.job.spec import Kind
+from stanchion.judgement.figures import Figure
 from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import show
+from stanchion.quantity import show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import forms, present
@@ -27,7 +28,8 @@ class MachineScreen(BenchScreen):
 
     name_of = "machine"
     form: ClassVar[Form] = staticmethod(forms.machine)
-    label_width = 18
+    label_width = 20
+    cell_width = 12
 
     def figures(self) -> list[Widget]:
         """A summary of every part."""
@@ -36,35 +38,25 @@ class MachineScreen(BenchScreen):
     def show_figures(self, session: Session) -> None:
         """One line for each thing measured."""
         units, a = session.units, session.assessment
-        rows: list[tuple[str, str, str]] = []
-        sides = SIDES if session.job.front.split else SIDES[:1]
-        for side in sides:
-            name = f"Fork {side}" if session.job.front.split else "Fork, both"
+        unit = unit_name(Kind.LENGTH, units)
+
+        def line(name: str, figure: Figure, word: str, within: str) -> Content:
+            value = present.number(figure, Kind.LENGTH, units, present.NUMBER)
+            head = Content.styled(name.ljust(14), MUTED) + Content.styled(f"{value}  ", "$figure bold")
+            return head + present.verdict(word, within)
+
+        lines = [Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold")]
+        for side in SIDES if session.job.front.split else SIDES[:1]:
             leg = a.front.leg(side)
-            rows.append(
-                (f"{name} installed", present.number(leg.installed_preload_mm, Kind.LENGTH, units, 7), leg.verdict)
-            )
+            name = f"Fork, {side}" if session.job.front.split else "Fork, both"
+            lines.append(line(name, leg.installed_preload_mm, leg.verdict, "in band"))
         spring = a.rear.spring
-        rows.append(
-            ("Shock installed", present.number(spring.installed_preload_mm, Kind.LENGTH, units, 7), spring.verdict)
-        )
+        lines.append(line("Shock", spring.installed_preload_mm, spring.verdict, "in band"))
+        lines += [Content(""), Content.styled(f"SAG, {unit}", "$primary bold")]
         for end in ENDS:
-            for state, word in (("static", "static"), ("rider", "rider")):
-                figures = a.sag.end(end).static if state == "static" else a.sag.end(end).rider
-                rows.append(
-                    (
-                        f"{end.capitalize()} {word} sag",
-                        present.number(figures.sag_mm, Kind.LENGTH, units, 7),
-                        figures.verdict,
-                    )
-                )
-        lines = [Content.styled("WHERE IT STANDS, " + units.lengths, "$primary bold")]
-        for name, value, word in rows:
-            lines.append(
-                Content.styled(name.ljust(22), MUTED)
-                + Content.styled(value + "  ", "$figure bold")
-                + present.verdict(word)
-            )
+            for state in STATES:
+                figures = a.sag.end(end).state(state)
+                lines.append(line(f"{end.capitalize()} {state}", figures.sag_mm, figures.verdict, "in target"))
         job = session.job.job
         if job.carried_from:
             lines += [Content(""), Content.styled("Carried forward from", MUTED), Content(clean(job.carried_from))]
@@ -78,7 +70,6 @@ class FrontScreen(BenchScreen):
 
     name_of = "front"
     form: ClassVar[Form] = staticmethod(forms.front)
-    label_width = 22
     cell_width = 8
 
     def figures(self) -> list[Widget]:
@@ -104,7 +95,6 @@ class RearScreen(BenchScreen):
 
     name_of = "rear"
     form: ClassVar[Form] = staticmethod(forms.rear)
-    label_width = 22
     cell_width = 9
 
     def figures(self) -> list[Widget]:
@@ -115,14 +105,14 @@ class RearScreen(BenchScreen):
         """The spring, then ratio and wheel rate at the travel they hold for."""
         rear, units = session.assessment.rear, session.units
         extra = []
-        for name, figure, kind in (
-            ("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE),
-            ("Ratio", rear.motion_ratio, Kind.RATIO),
+        at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
+        for name, figure, kind, where in (
+            ("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, ""),
+            ("Ratio", rear.motion_ratio, Kind.RATIO, at),
         ):
             if figure.value is None:
                 words = Content.styled(f"  – {clean(reason(figure))}", MUTED)
             else:
-                where = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
                 words = Content.styled("  " + show(figure.value, kind, units), "$figure bold") + Content.styled(
                     where, MUTED
                 )

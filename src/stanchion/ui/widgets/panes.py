@@ -41,21 +41,24 @@ class PreloadPane(Vertical):
         """Show the figures of one or two springs, and further lines below."""
         width = self.size.width or 30
         unit = unit_name(Kind.LENGTH, units)
-        limits = present.band(columns[0].band, units)
-        head = Content.styled(f"INSTALLED PRELOAD {unit}", "$primary bold")
-        self.query_one(".pane-head", Static).update(head + Content.styled(f"  band {limits}", "$text-muted"))
+        limits = f"band {present.band(columns[0].band, units)}"
+        self.query_one(".pane-head", Static).update(Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold"))
         first, second = self.query_one(".first", Digits), self.query_one(".second", Digits)
         values = [present.big(column.installed_preload_mm, units) for column in columns]
         first.update(values[0].rjust(4))
         second.update(values[1].rjust(4) if len(values) > 1 else "")
         second.display = len(values) > 1
-        verdicts = Content("")
-        for column in columns:
-            word = present.verdict(column.verdict)
-            cell = word if column.has_spring else Content.styled("no spring", "$text-muted")
-            verdicts += cell + Content(" " * max(1, BIG + 2 - cell.cell_length))
+        if len(columns) == 1:
+            verdicts = present.verdict(columns[0].verdict, "in") + Content.styled(f" {limits}", "$text-muted")
+            lines = []
+        else:
+            verdicts = Content("")
+            for column in columns:
+                cell = present.verdict(column.verdict) if column.has_spring else Content("no spring")
+                verdicts += cell + Content(" " * max(1, BIG + 1 - cell.cell_length))
+            names = "".join(head.rjust(present.NUMBER) for head in heads)
+            lines = [Content.styled(limits.ljust(present.LABEL), "$text-muted") + Content.styled(names, "$primary")]
         self.query_one(".pane-verdict", Static).update(verdicts)
-        lines = [Content.styled(" " * 11 + "".join(h.rjust(7) for h in heads), "$primary")] if len(heads) > 1 else []
         lines += present.preload_table(columns, units, width - 1)
         lines += extra
         self.query_one(".pane-table", Static).update(Content("\n").join(lines))
@@ -90,20 +93,33 @@ class SagPane(Vertical):
 
 
 class FindingsStrip(Static):
-    """The worst findings in full, as many as there is room for, and a caution below."""
+    """The worst findings in full, as many as there is room for, and cautions below."""
 
     def __init__(self) -> None:
         super().__init__(id="findings", markup=False)
+        self._last: tuple[Sequence[Finding], Sequence[str], Units, str, str] | None = None
 
     def show(
         self, findings: Sequence[Finding], cautions: Sequence[str], units: Units, more_key: str, trouble: str
     ) -> None:
         """Show findings already in order; before them, why the job is not saved, where that is so."""
+        self._last = (findings, cautions, units, more_key, trouble)
+        self._draw()
+
+    def on_resize(self) -> None:
+        """Other room, other lines."""
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._last is None:
+            return
+        findings, cautions, units, more_key, trouble = self._last
         width, height = max(20, self.size.width), max(2, self.size.height)
         lines = present.trouble_lines(trouble, width)[: height - 1]
         lines += present.finding_lines(findings, units, width, height - 1 - len(lines), more_key)
         if not lines:
             lines = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
-        lines += [Content("")] * (height - 1 - len(lines))
-        lines.append(present.caution_line(cautions, width))
+        room = min(height - len(lines), max(1, height // 3))
+        spoken = present.caution_lines(cautions, width, room)
+        lines += [Content("")] * (height - len(spoken) - len(lines)) + spoken
         self.update(Content("\n").join(lines))

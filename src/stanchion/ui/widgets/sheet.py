@@ -22,11 +22,11 @@ from textual.widgets import Input
 
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
-from stanchion.job.spec import Flag, Number, Text
+from stanchion.job.spec import Day, Flag, Number, Text
 from stanchion.judgement.wording import choice_word
 from stanchion.session import Session
 from stanchion.text import clean
-from stanchion.ui.forms import Form, Heading, Line, Row
+from stanchion.ui.forms import EMPTY_MEANS, Form, Heading, Line, Row
 from stanchion.ui.widgets.editor import CellEditor
 
 UNIT_WIDTH = 6
@@ -48,6 +48,7 @@ class Sheet(Widget, can_focus=True):
         "sheet--cell",
         "sheet--cell-now",
         "sheet--bad",
+        "sheet--empty",
         "sheet--unit",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -156,6 +157,8 @@ class Sheet(Widget, can_focus=True):
                 continue
             text, bad = self._cell_text(path)
             name = "cell-now" if path == self.at else "bad" if bad else "cell"
+            if not text and str(path[-1]) in EMPTY_MEANS:
+                text, name = EMPTY_MEANS[str(path[-1])], "empty" if name == "cell" else name
             segments.append(Segment(_fit(text, width), self._style(name)))
             segments.append(Segment("!" if bad else " ", self._style("bad" if bad else "label")))
         segments.append(Segment(row.unit, self._style("unit")))
@@ -164,7 +167,7 @@ class Sheet(Widget, can_focus=True):
     def _width_of(self, row: Row) -> int:
         """A text has the whole line; numbers share it by columns."""
         first = next(cell for cell in row.cells if cell is not None)
-        if isinstance(spec_at(first), Text) and len(row.cells) == 1:
+        if isinstance(spec_at(first), Text | Day) and len(row.cells) == 1:
             return max(self.cell_width, self.size.width - self.label_width - 2)
         if len(row.cells) == 1 and self._chosen(first):
             return max(self.cell_width, min(24, self.size.width - self.label_width - 2))
