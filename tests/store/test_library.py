@@ -298,6 +298,19 @@ def test_the_list_with_the_index_is_the_list_of_every_file_read(
         assert lasting.rows() == full
 
 
+def test_a_job_whose_forerunner_may_still_change_unseen_is_judged_anew(places: Places) -> None:
+    disk = CoarseDisk()
+    places.jobs.mkdir()
+    (places.jobs / "a.toml").write_bytes(dumps(a_job(rate=90.0, carried_from="b.toml")))
+    disk.touch("a.toml")
+    disk.clock += 100
+    for rate, severity in ((90.0, "note"), (95.0, "warning"), (90.0, "note")):  # within one step of the clock
+        (places.jobs / "b.toml").write_bytes(dumps(a_job(rate=rate)))
+        disk.touch("b.toml")
+        row = next(row for row in listed(places, disk, places.cache) if row.name == "a.toml")
+        assert row.severity == severity
+
+
 def test_files_the_index_knows_are_not_read_again(places: Places) -> None:
     disk = CoarseDisk()
     places.jobs.mkdir()
@@ -447,9 +460,11 @@ def test_deleting_a_link_takes_the_link_and_keeps_what_it_showed(library: Librar
     real = tmp_path / "real.toml"
     made.path.rename(real)
     made.path.symlink_to(real)
-    assert library.delete(made.path).path.read_bytes() == made.data
+    deleted = library.delete(made.path)
     assert not made.path.is_symlink()
     assert real.read_bytes() == made.data
+    real.unlink()
+    assert deleted.path.read_bytes() == made.data
 
 
 @pytest.mark.parametrize("number", ERRNOS, ids=errno.errorcode.get)
