@@ -16,8 +16,8 @@ from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.solve import bracketed_root
 
-_SLICES = 4
-"""Into how many slices each piece of the linkage is cut when looking for places of balance."""
+_SLICES = 8
+"""Into how many slices a piece of the linkage is cut when looking for places of balance, where the force may fall."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
