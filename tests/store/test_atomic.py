@@ -44,32 +44,31 @@ def test_a_failing_call_leaves_the_old_or_the_new_file_and_is_never_silent(
 ) -> None:
     path = tmp_path / "job.toml"
     for at in range(1, 100):
-        for most_bytes in (None, 1000):
-            path.unlink(missing_ok=True)
-            if existing:
-                path.write_bytes(OLD)
-                path.chmod(0o640)
-            before = OLD if existing else None
-            disk = Faulty(number, at, for_good=for_good, most_bytes=most_bytes)
-            said = ""
-            try:
-                written = write(path, NEW, fingerprint(OLD) if existing else None, disk)
-            except NotSaved as failure:
-                said = str(failure)
-                assert (path.read_bytes() if path.exists() else None) == before
-            else:
-                said = written.caution
-                assert path.read_bytes() == NEW
-                assert written.sha == fingerprint(NEW)
-            taken = {"open"} if number == errno.EEXIST else set()  # the next name is tried
-            assert said or set(disk.fired) <= SILENT | taken, f"silent about {disk.fired}"
-            if "unlink" not in disk.fired:
-                assert leftovers(tmp_path) == []
-            for name in leftovers(tmp_path):
-                (tmp_path / name).unlink()
-            present = path.read_bytes() if path.exists() else None
-            write(path, NEW * 2, None if present is None else fingerprint(present))  # and the next save works
-            assert path.read_bytes() == NEW * 2
+        path.unlink(missing_ok=True)
+        if existing:
+            path.write_bytes(OLD)
+            path.chmod(0o640)
+        before = OLD if existing else None
+        disk = Faulty(number, at, for_good=for_good, most_bytes=None if for_good else 1000)
+        said = ""
+        try:
+            written = write(path, NEW, fingerprint(OLD) if existing else None, disk)
+        except NotSaved as failure:
+            said = str(failure)
+            assert (path.read_bytes() if path.exists() else None) == before
+        else:
+            said = written.caution
+            assert path.read_bytes() == NEW
+            assert written.sha == fingerprint(NEW)
+        taken = {"open"} if number == errno.EEXIST else set()  # the next name is tried
+        assert said or set(disk.fired) <= SILENT | taken, f"silent about {disk.fired}"
+        if "unlink" not in disk.fired:
+            assert leftovers(tmp_path) == []
+        for name in leftovers(tmp_path):
+            (tmp_path / name).unlink()
+        present = path.read_bytes() if path.exists() else None
+        write(path, NEW * 2, None if present is None else fingerprint(present))  # and the next save works
+        assert path.read_bytes() == NEW * 2
         if not disk.fired:
             assert at > 8
             return
