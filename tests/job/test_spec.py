@@ -24,6 +24,10 @@ UNIT_IN_NAME = {
     "_bar": Kind.PRESSURE,
     "_ml": Kind.VOLUME,
     "_turns": Kind.TURNS,
+    "_n": Kind.FORCE,
+    "_c": Kind.TEMPERATURE,
+    "_pct": Kind.SHARE,
+    "_deg": Kind.ANGLE,
 }
 
 

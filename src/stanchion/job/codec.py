@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 import tomli_w
@@ -204,7 +204,7 @@ class _Reader:
         """The job, with the unknown keys in it."""
         known = self._part(Job, tables, ())
         unknown = tuple(sorted(self._unknown, key=_place_order))
-        return Job(job=known.job, front=known.front, rear=known.rear, sag=known.sag, unknown=unknown)
+        return replace(known, unknown=unknown)
 
     def keep(self, path: Path, extra: Table) -> None:
         """Keep the unknown keys of a table."""

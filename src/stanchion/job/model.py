@@ -24,6 +24,46 @@ STATES: tuple[State, State] = ("static", "rider")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TesterPair:
+    """One reading of a spring tester."""
+
+    length_mm: float | None = number(Kind.LENGTH, 1, 1000, 1)
+    """Length of the spring in the tester [mm]."""
+    force_n: float | None = number(Kind.FORCE, 0, 50_000, 10)
+    """Force it gives there [N]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Coils:
+    """A spring as it can be measured on the bench, marked or not."""
+
+    wire_mm: float | None = number(Kind.LENGTH, 0.5, 30, 0.1)
+    """Wire diameter [mm]."""
+    outer_mm: float | None = number(Kind.LENGTH, 5, 150, 0.5)
+    """Outer diameter of the coil [mm]."""
+    total_coils: float | None = number(Kind.COUNT, 2, 60, 0.25)
+    """All coils, end coils included."""
+    ends: str = choice("closed_ground", "closed", "open_ground", "open")
+    """How the ends are finished."""
+    wire: str = choice(
+        "unknown",
+        "en_10270_1",
+        "en_10270_2",
+        "music",
+        "hard_drawn",
+        "oil_tempered",
+        "chrome_silicon",
+        "chrome_vanadium",
+        "stainless",
+    )
+    """Kind of wire, which settles its shear modulus."""
+    solid_length_mm: float | None = number(Kind.LENGTH, 1, 800, 0.5)
+    """Solid length as measured [mm]; it wins over the calculated one."""
+    tester: tuple[TesterPair, ...] = rows(TesterPair, 12)
+    """Readings of a spring tester."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Spring:
     """A main spring and the lengths it has when fitted."""
 
@@ -37,6 +77,8 @@ class Spring:
     """Adjuster reading at which the set length was read, counted as the adjuster is; None: fully out."""
     set_length_in_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
     """Length fitted with the adjuster fully in [mm]."""
+    coils: Coils = part(Coils)
+    """Wire, coils and tester readings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +124,18 @@ class Stack:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bleed:
+    """The state of the trapped air when the leg was closed or last bled."""
+
+    at_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """Compression then, along the leg [mm]; None: fully extended."""
+    pressure_bar: float | None = number(Kind.PRESSURE, -0.9, 10, 0.1)
+    """Pressure above ambient then [bar]; None: none."""
+    temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
+    """Temperature of the air then [°C]; None: as now."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Leg:
     """One fork leg."""
 
@@ -104,6 +158,10 @@ class Leg:
     """From the top of the stanchion down to the oil, fork fully compressed, spring and spacer out [mm]."""
     oil_volume_ml: float | None = number(Kind.VOLUME, 0, 3000, 10)
     """Oil put in [ml]."""
+    solids_ml: float | None = number(Kind.VOLUME, 0, 2000, 5)
+    """Volume of what stands in the air space at full travel: spring, spacer, cap [ml]; None: left out."""
+    bleed: Bleed = part(Bleed)
+    """The trapped air when the leg was closed or last bled."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,7 +189,9 @@ class Front:
     dampers_split: bool = flag()
     """The legs have dampers of different types, so their clicks need not match."""
     travel_mm: float | None = number(Kind.LENGTH, 20, 500, 5)
-    """Full travel along the leg [mm]."""
+    """Full travel along the leg, without packers [mm]."""
+    packers_mm: float | None = number(Kind.LENGTH, 0, 100, 1)
+    """Rigid packers that shorten the travel [mm]; None: none."""
     fork_height_mm: float | None = number(Kind.LENGTH, -100, 200, 1)
     """Tube edge (not the cap) above the top yoke [mm]."""
     stanchion_outer_mm: float | None = number(Kind.LENGTH, 10, 100, 1)
@@ -142,6 +202,8 @@ class Front:
     """The top-out spring."""
     oil: str = text(60)
     """Oil grade."""
+    temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
+    """Temperature of the fork now [°C]; None: as when it was bled."""
 
     @property
     def split(self) -> bool:
@@ -181,6 +243,12 @@ class Rear:
     """Diameter of the shock shaft [mm]."""
     gas_pressure_bar: float | None = number(Kind.PRESSURE, 0, 40, 0.5)
     """Gas pressure above ambient [bar]."""
+    packers_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
+    """Rigid packers on the shock shaft [mm]; None: none."""
+    bump_rubber_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
+    """Free height of the bump rubber on the shaft [mm]."""
+    top_out: TopOut = part(TopOut)
+    """A top-out spring inside the shock, which few have."""
     wheel_travel_mm: float | None = number(Kind.LENGTH, 20, 500, 5)
     """Full vertical travel of the wheel [mm]."""
     motion_ratio: float | None = number(Kind.RATIO, 0.1, 2, 0.01)
@@ -238,6 +306,56 @@ class Sag:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """What the springs carry. Scale readings under each wheel win over masses and shares."""
+
+    machine_kg: float | None = number(Kind.MASS, 30, 600, 1)
+    """The machine, fuel as noted [kg]."""
+    front_share_pct: float | None = number(Kind.SHARE, 20, 80, 0.5)
+    """Share of the machine on the front wheel [%]."""
+    rider_front_share_pct: float | None = number(Kind.SHARE, 5, 80, 1)
+    """Share of the rider on the front wheel [%]."""
+    front_unsprung_kg: float | None = number(Kind.MASS, 2, 60, 0.5)
+    """Wheel, brakes and fork lowers [kg]."""
+    rear_unsprung_kg: float | None = number(Kind.MASS, 2, 80, 0.5)
+    """Wheel, brake, chain and what of the swingarm moves with it [kg]."""
+    front_alone_kg: float | None = number(Kind.MASS, 10, 400, 0.5)
+    """Scale under the front wheel, machine alone [kg]."""
+    rear_alone_kg: float | None = number(Kind.MASS, 10, 400, 0.5)
+    """Scale under the rear wheel, machine alone [kg]."""
+    front_aboard_kg: float | None = number(Kind.MASS, 10, 500, 0.5)
+    """Scale under the front wheel, rider aboard [kg]."""
+    rear_aboard_kg: float | None = number(Kind.MASS, 10, 500, 0.5)
+    """Scale under the rear wheel, rider aboard [kg]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Geometry:
+    """Steering geometry as measured, and the state the machine was in then."""
+
+    rake_deg: float | None = number(Kind.ANGLE, 5, 50, 0.1)
+    """Rake, from vertical [degrees]."""
+    offset_mm: float | None = number(Kind.LENGTH, -20, 150, 0.5)
+    """Fork offset, square to the steering axis [mm]."""
+    wheelbase_mm: float | None = number(Kind.LENGTH, 700, 2500, 1)
+    """Between the axles [mm]."""
+    front_radius_mm: float | None = number(Kind.LENGTH, 100, 500, 0.5)
+    """Radius of the front tyre, loaded [mm]."""
+    rear_radius_mm: float | None = number(Kind.LENGTH, 100, 500, 0.5)
+    """Radius of the rear tyre, loaded [mm]."""
+    measured: str = choice("extended", "static", "rider")
+    """State in which it was measured: suspension extended, machine alone, rider aboard."""
+    front_sag_mm: float | None = number(Kind.LENGTH, 0, 400, 1)
+    """Front sag then, along the leg [mm]; 0 if extended."""
+    rear_sag_mm: float | None = number(Kind.LENGTH, 0, 400, 1)
+    """Rear sag then, at the wheel [mm]; 0 if extended."""
+    fork_height_mm: float | None = number(Kind.LENGTH, -100, 200, 1)
+    """Fork height then [mm]."""
+    length_adjuster_mm: float | None = number(Kind.LENGTH, -20, 50, 0.5)
+    """Shock length adjuster then [mm]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Occasion:
     """Who, what, when and where."""
 
@@ -273,5 +391,9 @@ class Job:
     """The shock."""
     sag: Sag = part(Sag)
     """The sag readings."""
+    weights: Weights = part(Weights)
+    """What the springs carry."""
+    geometry: Geometry = part(Geometry)
+    """Steering geometry as measured."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""

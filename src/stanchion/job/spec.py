@@ -29,6 +29,8 @@ class Kind(StrEnum):
     TURNS = "turns"  # turns of an adjuster
     COUNT = "count"  # a plain number: clicks, rings showing, coils
     RATIO = "ratio"  # dimensionless
+    SHARE = "share"  # percent
+    TEMPERATURE = "temperature"  # degrees Celsius
 
 
 @dataclass(frozen=True, slots=True)

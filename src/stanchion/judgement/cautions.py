@@ -26,6 +26,22 @@ CAUTIONS = (
 )
 """Every caution, in the order they are shown."""
 
+PART_OF = {
+    "fork_caps": "front",
+    "one_leg": "front",
+    "adjuster_end": "front",
+    "bleed_extended": "front",
+    "fork_height": "front",
+    "used_oil": "front",
+    "shock_spring": "rear",
+    "shock_gas": "rear",
+    "hot_shock": "rear",
+    "support": "sag",
+    "keep_clear": "rear",
+    "judgement": "machine",
+}
+"""The part of the work a caution belongs to first."""
+
 
 def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[str, ...]:
     """The cautions that apply to what has been recorded and found, in the order they are shown.
