@@ -1,0 +1,244 @@
+"""The advice a job gets: code, numbers and key words, for every cell of the table of sag pairs.
+
+Track targets: front 15-25 and 28-38, rear 5-10 and 25-32 mm. Fork: 12 mm installed, 8 mm of range in 16 turns, 4 in.
+All rules: common practice, no published source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from judgement_jobs import FULL, LEG, PAIRS, codes, found, judged, put, sag_end, split
+from stanchion.job.model import Adjuster, Job, Leg, Readings
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.wording import headline, sentence
+
+OUT: dict[str, Any] = {"front__left__adjuster__now": 0.0}
+IN: dict[str, Any] = {"front__left__adjuster__now": 16.0}
+ALL_OUT_OF_REACH: dict[str, Any] = {"front__left__adjuster__now": None}
+TOP_OUT: dict[str, Any] = {"front__top_out__fitted": "yes"}
+PERHAPS: dict[str, Any] = {"front__top_out__fitted": "unknown"}
+
+
+def installed(mm: float) -> dict[str, Any]:
+    return {"front__left__spring__set_length_mm": 250.0 - mm, "front__left__spring__set_length_in_mm": 242.0 - mm}
+
+
+def advice(static: float, rider: float, end: str = "front", **changes: Any) -> Finding:
+    job = put(FULL, **{f"sag__{end}": sag_end(static, rider)}, **changes)
+    given = judged(job).sag.front.advice if end == "front" else judged(job).sag.rear.advice
+    assert given is not None
+    assert given in judged(job).findings
+    return given
+
+
+CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
+    # static, rider, conditions, code, key words
+    (20, 33, {}, "pair_suits", ("suit",)),
+    (20, 33, installed(7), "pair_suits_recheck", ("Recheck", "7.0 mm")),
+    (20, 33, installed(16), "pair_suits_over_limit", ("Recheck", "if confirmed", "stiffer", "less preload")),
+    (12, 33, {}, "too_soft_held_up", ("too soft", "Stiffer", "less preload")),
+    (2, 33, {}, "too_soft_held_up", ("too soft", "Stiffer", "less preload")),
+    (12, 33, TOP_OUT, "too_soft_held_up", ("too soft",)),  # 21 mm apart is large
+    (14, 30, TOP_OUT, "top_out_hides_static", ("top-out", "can stay")),
+    (14, 30, PERHAPS, "too_soft_or_top_out", ("too soft", "top-out")),
+    (27, 33, {}, "too_stiff_little_preload", ("too stiff", "Softer", "more preload")),
+    (27, 33, installed(15), "too_stiff_contradicted", ("limit", "Recheck")),
+    (12, 42, {}, "too_soft", ("too soft", "Stiffer", "hide")),
+    (2, 42, {}, "too_soft", ("too soft", "Stiffer")),
+    (18, 42, {}, "too_soft_projected", ("9.0 mm", "too soft", "Stiffer")),
+    (24, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "17.0 mm")),
+    (28, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "21.0 mm")),
+    (36, 40, OUT, "add_preload_then_static", ("7.0 mm", "14 turns", "measure again")),
+    (24, 40, ALL_OUT_OF_REACH, "add_preload_headroom_unknown", ("7.0 mm", "14 turns", "adjuster position")),
+    (24, 40, {}, "longer_spacer", ("7.0 mm", "6.0 mm", "longer spacer by 3.0 mm (to 103.0 mm)", "4.0 mm at the adj")),
+    (22, 38.5, IN | installed(9), "longer_spacer", ("5.5 mm", "to 105.5 mm")),
+    (22, 38.5, IN, "stiffer_no_room", ("Stiffer", "0.0 mm left")),
+    (24, 40, OUT | installed(15), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
+    (24, 40, IN | installed(15.5), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
+    (26, 27, {}, "too_stiff", ("too stiff", "Softer")),
+    (20, 26, {}, "too_stiff_projected", ("27.0 mm", "too stiff", "Softer")),
+    (16, 26, IN, "less_preload", ("Less preload", "7.0 mm", "14 turns", "23.0 mm")),
+    (16, 26, ALL_OUT_OF_REACH, "less_preload_headroom_unknown", ("7.0 mm", "adjuster position")),
+    (17, 27, OUT | installed(14.5), "shorter_spacer", ("6.0 mm", "to 94.0 mm")),
+    (17, 27, OUT, "softer_no_room", ("Softer", "0.0 mm left")),
+    (12, 26, IN, "less_preload_measure_again", ("7.0 mm", "14 turns", "measure again")),
+    (12, 26, {}, "less_preload_measure_again", ("2.0 mm", "4 turns", "measure again")),
+    (2, 26, {}, "less_preload_measure_again", ("measure again",)),
+    (12, 27, OUT | installed(14.5), "shorter_spacer", ("6.0 mm",)),
+    (12, 26, OUT, "softer_no_room", ("Softer",)),
+]
+
+
+@pytest.mark.parametrize(("static", "rider", "conditions", "code", "words"), CELLS)
+def test_the_pair_of_sags_gets_its_advice(
+    static: float, rider: float, conditions: dict[str, Any], code: str, words: tuple[str, ...]
+) -> None:
+    given = advice(static, rider, **conditions)
+    assert given.code == code
+    text = sentence(given)
+    for word in words:
+        assert word in text, text
+    assert given.severity is (Severity.NOTE if code in ("pair_suits", "top_out_hides_static") else Severity.WARNING)
+    assert given.where == ("sag", "front")
+    assert len(headline(given)) <= 40
+
+
+def test_stiction_at_fault_or_swapped_readings_silence_the_springs() -> None:
+    sticking = judged(put(FULL, sag__front=sag_end(24.0, 40.0, rider_stiction=16.0)))
+    assert sticking.sag.front.advice is not None
+    assert sticking.sag.front.advice.code == "find_friction"
+    assert "no advice on springs" in sentence(sticking.sag.front.advice)
+    swapped = judged(put(FULL, sag__front=sag_end(24.0, 40.0, stiction=-3.0)))
+    assert swapped.sag.front.advice is not None
+    assert swapped.sag.front.advice.code == "measure_again_swapped"
+
+
+def test_one_state_alone_gives_no_advice() -> None:
+    assert judged(put(FULL, sag__front__rider=Readings())).sag.front.advice is None
+
+
+def test_projected_static_moves_with_rider_sag() -> None:
+    assert judged(put(FULL, sag__front=sag_end(24.0, 40.0))).sag.front.projected_static_mm.value == 17.0
+
+
+def test_an_adjuster_in_one_leg_turns_for_both() -> None:
+    # It counts k_leg / (kL + kR): with equal springs twice the preload in the one leg.
+    fixed = replace(LEG, adjuster=Adjuster(counting="none"))
+    job = put(split(put(FULL, **OUT), fixed), sag__front=sag_end(22.0, 38.5), front__preload_difference_meant=True)
+    given = judged(job).sag.front.advice
+    assert given is not None
+    assert given.values["need_mm"] == 11.0
+    mixed = put(job, front__left__spring__rate_n_per_mm=10.5, front__right__spring__rate_n_per_mm=9.0)
+    given = judged(mixed).sag.front.advice
+    assert given is not None
+    assert given.values["need_mm"] == pytest.approx(5.5 * 19.5 / 10.5)
+
+
+def test_the_one_adjuster_of_a_fork_with_one_spring_counts_in_full() -> None:
+    job = put(split(put(FULL, **OUT), Leg(spring_fitted=False)), sag__front=sag_end(24.0, 40.0))
+    given = judged(job).sag.front.advice
+    assert given is not None
+    assert (given.code, given.values["preload_mm"]) == ("add_preload", 7.0)
+
+
+def test_a_top_out_spring_makes_more_preload_needed_for_the_same_sag() -> None:
+    # Case b: the reading falls by kt / (k + kt) of what is added.
+    change: dict[str, Any] = {
+        "front__top_out__fitted": "yes",
+        "front__top_out__rate_n_per_mm": 38.0,
+        "front__top_out__works_over_mm": 15.0,
+    }
+    given = advice(24.0, 39.0, **OUT, **change)
+    assert given.values["preload_mm"] == pytest.approx(6.0 * 47.5 / 38.0)
+
+
+def test_a_range_read_against_the_top_out_spring_is_already_small_by_that_share() -> None:
+    change: dict[str, Any] = {
+        "front__top_out__fitted": "yes",
+        "front__top_out__rate_n_per_mm": 38.0,
+        "front__top_out__works_over_mm": 15.0,
+    }
+    given = advice(24.0, 39.0, **OUT, **change, front__left__read_at="assembled")
+    assert given.values["preload_mm"] == pytest.approx(6.0)
+
+
+def test_a_static_state_on_the_top_out_spring_projects_nothing() -> None:
+    change: dict[str, Any] = {
+        "front__top_out__fitted": "yes",
+        "front__top_out__rate_n_per_mm": 38.0,
+        "front__top_out__works_over_mm": 30.0,
+    }
+    # Unloaded at (38 * 30 - 9.5 * 14) / 47.5 = 21.2 mm, so that 8 mm of sag do not leave the 30 mm.
+    job = put(FULL, sag__front=sag_end(8.0, 33.0), **change)
+    assert judged(job).sag.front.projected_static_mm.problem == "on_top_out"
+
+
+def test_without_lengths_a_spacer_is_advised_only_with_its_condition() -> None:
+    leg = replace(LEG, adjuster=Adjuster(counting="none"), spring=replace(LEG.spring, free_length_mm=None))
+    given = advice(24.0, 40.0, front__left=leg)
+    assert given.code == "longer_spacer_unchecked"
+    assert "only if" in sentence(given)
+    assert advice(12.0, 26.0, front__left=leg).code == "shorter_spacer_unchecked"
+
+
+# --- the rear -----------------------------------------------------------------------------------------------------
+
+
+def test_at_the_rear_preload_is_the_change_at_the_wheel_times_the_ratio() -> None:
+    given = advice(12.0, 33.0, "rear")
+    assert given.code == "add_preload"
+    assert given.values["preload_mm"] == pytest.approx(4.5 * 0.4)
+    assert given.values["turns"] == pytest.approx(1.2)
+    assert advice(12.0, 33.0, "rear", rear__spring__rate_n_per_mm=None).values["preload_mm"] == pytest.approx(1.8)
+
+
+def test_with_a_changing_ratio_the_collar_does_what_the_wheel_rate_lets_it() -> None:
+    job = put(FULL, sag__rear=sag_end(12.0, 33.0), rear__linkage=PAIRS)
+    assessment = judged(job)
+    given = assessment.sag.rear.advice
+    assert given is not None
+    ratio, rate = assessment.rear.motion_ratio.value, assessment.rear.wheel_rate_n_per_mm.value
+    assert ratio is not None
+    assert rate is not None
+    assert given.values["preload_mm"] == pytest.approx(4.5 * rate / (95.0 * ratio))
+
+
+def test_a_shock_has_no_spacer_so_a_collar_at_its_end_means_another_spring() -> None:
+    assert advice(12.0, 33.0, "rear", rear__collar__now=10.0).code == "stiffer_no_room"
+    assert advice(3.0, 24.0, "rear", rear__collar__now=0.0).code == "softer_no_room"
+
+
+def test_a_ratio_not_entered_leaves_the_turns_open() -> None:
+    given = advice(12.0, 33.0, "rear", rear__motion_ratio=None)
+    assert given.code == "add_preload_headroom_unknown"
+    assert given.values["turns"] is None
+
+
+# --- spread and both ends -----------------------------------------------------------------------------------------
+
+
+def test_a_change_smaller_than_the_measuring_spread_is_said_to_be() -> None:
+    scattered = Readings(down_mm=(549.0, 559.0, 569.0), up_mm=(551.0, 561.0, 571.0))
+    job = put(FULL, **OUT, sag__front=replace(sag_end(24.0, 40.0), rider=scattered))
+    given = judged(job).sag.front.advice
+    assert given is not None
+    assert "Within measuring spread" in sentence(given)
+    assert "Within measuring spread" not in sentence(advice(24.0, 40.0, **OUT))
+
+
+@pytest.mark.parametrize(("front", "rear", "code"), [((26, 42), (12, 34), "much"), ((12, 26), (4, 22), "little")])
+def test_both_ends_off_the_same_way_points_to_the_rider_s_weight(
+    front: tuple[float, float], rear: tuple[float, float], code: str
+) -> None:
+    assessment = judged(put(FULL, sag__front=sag_end(*front), sag__rear=sag_end(*rear)))
+    finding = found(assessment, f"both_ends_sag_{code}")
+    assert "rider's weight" in sentence(finding)
+    assert "both ends" in sentence(finding)
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "nose", "worse"),
+    [
+        ((24, 40), (6, 24), "low", "front"),
+        ((16, 27), (12, 38), "high", "rear"),
+    ],
+)
+def test_ends_off_opposite_ways_put_the_worse_end_right_first(
+    front: tuple[float, float], rear: tuple[float, float], nose: str, worse: str
+) -> None:
+    assessment = judged(put(FULL, sag__front=sag_end(*front), sag__rear=sag_end(*rear)))
+    finding = found(assessment, f"ends_opposite_nose_{nose}")
+    text = sentence(finding)
+    assert finding.values["worse"] == worse
+    assert f"Right the {worse} first" in text
+    assert "measure both" in text
+    assert ("nose down" if nose == "low" else "nose up") in text
+
+
+def test_an_end_without_advice_says_nothing_of_both() -> None:
+    job: Job = put(FULL, sag__front=sag_end(26.0, 42.0, stiction=16.0), sag__rear=sag_end(12.0, 34.0))
+    assert not [code for code in codes(judged(job)) if code.startswith(("both_ends", "ends_opposite"))]

@@ -1,0 +1,215 @@
+"""Preload of one spring: figures from whatever was read, and the band they are judged by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from judgement_jobs import FULL, LEG, codes, found, judged, put
+from stanchion.job.model import Adjuster, Job, Spring
+from stanchion.judgement.assessment import PreloadFigures
+from stanchion.judgement.findings import Severity
+
+
+def leg_with(adjuster: Adjuster, spring: Spring = LEG.spring) -> Job:
+    return put(FULL, front__left=replace(LEG, adjuster=adjuster, spring=spring))
+
+
+def left(job: Job) -> PreloadFigures:
+    return judged(job).front.left
+
+
+def test_set_lengths_give_installed_preload_range_and_what_is_left() -> None:
+    # Common practice, no published source: free 250, set 238 out and 230 in give 12, 8 and 20 mm.
+    figures = left(FULL)
+    assert figures.installed_preload_mm.value == 12.0
+    assert figures.adjuster_range_mm.value == 8.0
+    assert figures.greatest_preload_mm.value == 20.0
+    assert figures.mm_per_turn.value == 0.5
+    assert figures.preload_now_mm.value == 14.0
+    assert figures.preload_force_n.value == 133.0
+    assert (figures.headroom_out_mm.value, figures.headroom_in_mm.value) == (2.0, 6.0)
+    assert (figures.headroom_out_turns.value, figures.headroom_in_turns.value) == (4.0, 12.0)
+    assert figures.stack_mm.value == 105.0
+
+
+def test_a_set_length_read_at_another_position_is_taken_back_to_fully_out() -> None:
+    spring = replace(LEG.spring, set_length_mm=236.0, set_length_at=4.0)
+    figures = left(leg_with(LEG.adjuster, spring))
+    assert figures.adjuster_range_mm.value == 8.0
+    assert figures.installed_preload_mm.value == 12.0
+
+
+def test_thread_pitch_gives_what_a_second_set_length_would() -> None:
+    spring = replace(LEG.spring, set_length_in_mm=None)
+    figures = left(leg_with(Adjuster(total_turns=16.0, pitch_mm=0.5, now=4.0), spring))
+    assert figures.adjuster_range_mm.value == 8.0
+    assert figures.preload_now_mm.value == 14.0
+
+
+def test_turns_and_pitch_give_preload_now_before_the_total_was_counted() -> None:
+    spring = replace(LEG.spring, set_length_in_mm=None)
+    figures = left(leg_with(Adjuster(pitch_mm=0.5, now=4.0), spring))
+    assert figures.preload_now_mm.value == 14.0
+    assert figures.headroom_out_turns.value == 4.0
+    assert figures.headroom_in_mm.value is None
+
+
+@pytest.mark.parametrize("counting", ["rings", "mm"])
+def test_more_showing_is_less_preload(counting: str) -> None:
+    figures = left(leg_with(Adjuster(counting=counting, reading_out=8.0, reading_in=0.0, now=6.0, total_turns=16.0)))
+    assert figures.preload_now_mm.value == 14.0
+    assert figures.headroom_in_turns.value == 12.0
+
+
+def test_mm_showing_give_the_range_where_set_lengths_do_not() -> None:
+    spring = replace(LEG.spring, set_length_in_mm=None)
+    figures = left(leg_with(Adjuster(counting="mm", reading_out=10.0, reading_in=2.0, now=8.0), spring))
+    assert figures.adjuster_range_mm.value == 8.0
+    assert figures.preload_now_mm.value == 14.0
+    partly = left(leg_with(Adjuster(counting="mm", reading_out=10.0, now=8.0), spring))
+    assert partly.preload_now_mm.value == 14.0  # 2 mm fewer showing than fully out
+
+
+def test_without_an_adjuster_preload_now_is_installed_preload_and_nothing_is_left() -> None:
+    assessment = judged(leg_with(Adjuster(counting="none", now=3.0)))
+    figures = assessment.front.left
+    assert figures.preload_now_mm.value == figures.installed_preload_mm.value == 12.0
+    assert figures.headroom_in_mm.value == figures.headroom_out_turns.value == 0.0
+    assert figures.mm_per_turn.problem == "no_adjuster"
+    assert not [code for code in codes(assessment) if code.startswith("adjuster_")]
+
+
+def test_a_figure_waits_for_the_very_readings_that_would_give_it() -> None:
+    figures = left(put(FULL, front__left__adjuster__now=None, front__left__spring__rate_n_per_mm=None))
+    assert figures.preload_now_mm.needs == (("front", "left", "adjuster", "now"),)
+    assert ("front", "left", "spring", "rate_n_per_mm") in figures.preload_force_n.needs
+    assert figures.installed_preload_mm.value == 12.0
+
+
+@given(st.floats(0, 16), st.floats(220, 238))
+def test_headroom_out_and_in_make_up_the_range(now: float, set_in: float) -> None:
+    spring = replace(LEG.spring, set_length_in_mm=set_in)
+    figures = left(leg_with(Adjuster(total_turns=16.0, now=now), spring))
+    out_mm, in_mm, range_mm = (
+        f.value for f in (figures.headroom_out_mm, figures.headroom_in_mm, figures.adjuster_range_mm)
+    )
+    assert out_mm is not None
+    assert in_mm is not None
+    assert out_mm + in_mm == pytest.approx(range_mm)
+    assert figures.headroom_out_turns.value == pytest.approx(now)
+
+
+# --- the band, common practice, no published source ---------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("installed", "use", "verdict", "code", "severity"),
+    [
+        (-1.0, "track", "loose", "spring_loose", Severity.FAULT),
+        (0.0, "track", "loose", "spring_loose", Severity.FAULT),
+        (7.9, "track", "low", "preload_low", Severity.WARNING),
+        (8.0, "track", "in", None, None),
+        (13.9, "road", "in", None, None),
+        (14.0, "track", "near_limit", "preload_near_limit", Severity.NOTE),
+        (15.0, "track", "near_limit", "preload_near_limit", Severity.NOTE),
+        (15.1, "track", "over_limit", "preload_over_limit", Severity.FAULT),
+        (2.9, "off-road", "low", "preload_low", Severity.WARNING),
+        (12.1, "off-road", "high", "preload_high", Severity.WARNING),
+    ],
+)
+def test_low_high_over_limit_and_loose_are_different_messages(
+    installed: float, use: str, verdict: str, code: str | None, severity: Severity | None
+) -> None:
+    job = put(
+        FULL,
+        job__use=use,
+        front__left__spring__set_length_mm=250.0 - installed,
+        front__left__spring__set_length_in_mm=None,
+    )
+    assessment = judged(job)
+    assert assessment.front.left.verdict == verdict
+    about = [f for f in assessment.findings if f.code.startswith(("preload_", "spring_")) and f.where[0] == "front"]
+    assert [(f.code, f.severity) for f in about] == ([] if code is None else [(code, severity)])
+
+
+def test_an_exact_limit_is_not_missed_by_rounding() -> None:
+    job = put(FULL, front__left__spring__free_length_mm=250.1, front__left__spring__set_length_mm=235.1)
+    assert judged(job).front.left.verdict == "near_limit"  # 250.1 - 235.1 is a hair above 15 in binary
+
+
+@pytest.mark.parametrize(
+    ("installed", "code", "severity"),
+    [
+        (-0.5, "spring_loose", Severity.FAULT),
+        (2.5, "spring_may_come_loose", Severity.WARNING),
+        (5.0, "preload_low", Severity.WARNING),
+        (19.0, "preload_high", Severity.WARNING),
+    ],
+)
+def test_a_shock_spring_under_3_mm_can_come_loose(installed: float, code: str, severity: Severity) -> None:
+    finding = found(judged(put(FULL, rear__spring__set_length_mm=180.0 - installed)), code)
+    assert (finding.severity, finding.where) == (severity, ("rear",))
+
+
+# --- the adjuster and its readings --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("now", "code", "severity"),
+    [
+        (16.0, "adjuster_fully_in", Severity.WARNING),
+        (0.0, "adjuster_fully_out", Severity.WARNING),
+        (15.5, "adjuster_nearly_in", Severity.NOTE),
+        (0.5, "adjuster_nearly_out", Severity.NOTE),
+        (17.0, "adjuster_beyond_range", Severity.FAULT),
+    ],
+)
+def test_an_adjuster_at_or_near_its_end_is_said(now: float, code: str, severity: Severity) -> None:
+    finding = found(judged(put(FULL, front__left__adjuster__now=now)), code)
+    assert (finding.severity, finding.where) == (severity, ("front", "left", "adjuster", "now"))
+
+
+def test_an_adjuster_beyond_its_range_gives_no_preload_now() -> None:
+    figures = left(put(FULL, front__left__adjuster__now=17.0))
+    assert figures.preload_now_mm.problem == "adjuster_beyond_range"
+    assert figures.installed_preload_mm.value == 12.0
+
+
+def test_fully_in_longer_than_fully_out_is_a_fault_and_gives_no_range() -> None:
+    assessment = judged(put(FULL, front__left__spring__set_length_in_mm=240.0))
+    assert found(assessment, "set_lengths_order").severity is Severity.FAULT
+    assert assessment.front.left.adjuster_range_mm.problem == "set_lengths_order"
+    assert assessment.front.left.installed_preload_mm.value == 12.0
+
+
+def test_a_set_length_longer_than_the_spring_means_a_loose_spring() -> None:
+    assert found(judged(put(FULL, front__left__spring__set_length_mm=252.0)), "spring_loose").severity is Severity.FAULT
+    unknown = replace(LEG.spring, set_length_mm=252.0, set_length_in_mm=None, set_length_at=3.0)
+    assert "set_longer_than_free" in codes(judged(leg_with(Adjuster(), unknown)))
+
+
+def test_a_pitch_that_disagrees_with_the_set_lengths_by_more_than_a_tenth_is_a_warning() -> None:
+    assert "pitch_disagrees" not in codes(judged(put(FULL, front__left__adjuster__pitch_mm=0.55)))
+    assert found(judged(put(FULL, front__left__adjuster__pitch_mm=0.6)), "pitch_disagrees").severity is Severity.WARNING
+
+
+def test_readings_that_show_more_fully_in_are_asked_about_in_a_fork_only() -> None:
+    turned = Adjuster(counting="rings", reading_out=0.0, reading_in=8.0, now=2.0)
+    assert "adjuster_readings_order" in codes(judged(leg_with(turned)))
+    assert "adjuster_readings_order" not in codes(judged(put(FULL, rear__collar=turned)))
+    assert "adjuster_ends_equal" in codes(judged(leg_with(replace(turned, reading_in=0.0))))
+
+
+def test_a_set_length_read_beyond_the_adjuster_s_range_is_a_fault() -> None:
+    finding = found(judged(put(FULL, front__left__spring__set_length_at=20.0)), "set_length_at_beyond_range")
+    assert finding.severity is Severity.FAULT
+
+
+def test_turns_of_a_collar_whose_range_was_not_counted_start_anywhere() -> None:
+    job = put(FULL, rear__collar=Adjuster(pitch_mm=1.5, now=0.0))
+    assert "adjuster_fully_out" not in codes(judged(job))
+    assert judged(job).rear.spring.preload_now_mm.value == 12.0

@@ -1,0 +1,146 @@
+"""Bands and targets: what came with the program, and what a user's file may do to them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stanchion.judgement.profiles import Target, load_profiles
+
+# Common practice, no published source.
+TARGETS = {
+    "road": ((20, 30), (32, 42), (8, 15), (30, 40)),
+    "track": ((15, 25), (28, 38), (5, 10), (25, 32)),
+    "off-road": ((35, 55), (60, 80), (30, 45), (95, 110)),
+}
+
+
+@pytest.mark.parametrize("name", TARGETS)
+def test_sag_targets_follow_common_practice(name: str) -> None:
+    profile = load_profiles().by_name[name]
+    targets = [end.target(state) for end in (profile.front, profile.rear) for state in ("static", "rider")]
+    assert [(t.low, t.high) for t in targets if t] == list(TARGETS[name])
+
+
+def test_preload_bands_follow_common_practice() -> None:
+    profiles = load_profiles()
+    for name in ("road", "track"):
+        front, rear = profiles.by_name[name].front.installed_preload, profiles.by_name[name].rear.installed_preload
+        assert front
+        assert (front.low, front.high, front.limit) == (8, 15, 15)
+        assert rear
+        assert (rear.low, rear.high, rear.limit, rear.loose_below) == (8, 18, None, 3)
+    for end in (profiles.by_name["off-road"].front, profiles.by_name["off-road"].rear):
+        assert end.installed_preload
+        assert (end.installed_preload.low, end.installed_preload.high) == (3, 12)
+        assert end.installed_preload.limit is None
+
+
+def test_stiction_limits_follow_common_practice() -> None:
+    for name, front in (("road", (8, 15)), ("track", (8, 15)), ("off-road", (15, 25))):
+        profile = load_profiles().by_name[name]
+        assert profile.front.stiction
+        assert (profile.front.stiction.note, profile.front.stiction.fault) == front
+        assert profile.rear.stiction
+        assert (profile.rear.stiction.note, profile.rear.stiction.fault) == (3, 6)
+
+
+def test_a_user_s_row_overrides_one_row_and_leaves_the_rest() -> None:
+    profiles = load_profiles(b"[track.front.rider_sag]\nlow = 30\nhigh = 36\n")
+    track = profiles.by_name["track"]
+    assert track.front.rider_sag == Target(low=30, high=36)
+    assert track.front.static_sag == Target(low=15, high=25)
+    assert track.label == "Track"
+    assert track.own
+    assert not profiles.by_name["road"].own
+    assert profiles.problems == ()
+
+
+def test_a_new_profile_stands_beside_and_takes_its_other_rows_from_the_one_it_names() -> None:
+    text = b"""
+[old-twin]
+label = "Old twin"
+based_on = "mild"
+[mild]
+based_on = "road"
+[mild.front.installed_preload]
+low = 15
+high = 30
+"""
+    profiles = load_profiles(text)
+    assert profiles.names == ("road", "track", "off-road", "mild", "old-twin")
+    twin = profiles.by_name["old-twin"]
+    assert twin.label == "Old twin"
+    assert twin.front.installed_preload
+    assert twin.front.installed_preload.limit is None
+    assert twin.front.installed_preload.high == 30
+    assert twin.rear.rider_sag == Target(low=30, high=40)
+    assert profiles.problems == ()
+
+
+def test_rows_that_nobody_gives_are_not_judged() -> None:
+    profile = load_profiles(b"[bare]\n").by_name["bare"]
+    assert profile.front.installed_preload is None
+    assert profile.rear.rider_sag is None
+
+
+def test_a_target_may_be_a_share_of_travel() -> None:
+    text = b'[mine.front.rider_sag]\nlow = 25\nhigh = 30\nunit = "%"\nas_share_of_travel = true\n'
+    target = load_profiles(text).by_name["mine"].front.rider_sag
+    assert target is not None
+    assert target.in_mm(120.0) == (30.0, 36.0)
+    assert target.in_mm(None) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "word"),
+    [
+        (b"[track.front.rider_sag]\nlow = 'x'\nhigh = 3", "track.front.rider_sag.low", "number"),
+        (b"[track.front.rider_sag]\nlow = true\nhigh = 3", "track.front.rider_sag.low", "number"),
+        (b"[track.front.rider_sag]\nlow = nan\nhigh = 3", "track.front.rider_sag.low", "between"),
+        (b"[track.front.rider_sag]\nlow = 3", "track.front.rider_sag.high", "missing"),
+        (b"[track.front.rider_sag]\nlow = 9\nhigh = 3", "track.front.rider_sag", "above"),
+        (b"[track.front.rider_sag]\nlow = 1\nhigh = 3\nunit = 'in'", "track.front.rider_sag.unit", "mm"),
+        (b"[track.front.rider_sag]\nlow = 1\nhigh = 300\nas_share_of_travel = true", ".high", "100"),
+        (b"[track.front.installed_preload]\nlow = 1\nhigh = 9\nlimit = 8", "installed_preload", "limit"),
+        (b"[track.front]\nwobble = 3", "track.front.wobble", "not known"),
+        (b"[track.middle]\nx = 3", "track.middle", "not known"),
+        (b"track = 3", "track", "table"),
+        (b"[track]\nlabel = 3", "track.label", "text"),
+        (b"[mine]\nbased_on = 'nobody'", "mine.based_on", "no profile"),
+        (b"[a]\nbased_on = 'b'\n[b]\nbased_on = 'a'", "a.based_on", "each other"),
+        (b'["x\\u001b[31m"]\n', "x", "ordinary characters"),
+    ],
+)
+def test_each_key_that_cannot_be_used_is_reported_and_the_rest_stands(text: bytes, key: str, word: str) -> None:
+    profiles = load_profiles(text)
+    assert any(key in problem and word in problem for problem in profiles.problems), profiles.problems
+    assert profiles.by_name["track"].front.rider_sag == Target(low=28, high=38)
+
+
+def test_an_unknown_key_in_a_row_is_reported_but_the_row_is_used() -> None:
+    profiles = load_profiles(b"[track.front.rider_sag]\nlow = 29\nhigh = 37\nmiddle = 33")
+    assert any("middle" in problem for problem in profiles.problems)
+    assert profiles.by_name["track"].front.rider_sag == Target(low=29, high=37)
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        (b"\xff\xfe", "UTF-8"),
+        (b"a = [" + b"[" * 5000, "deep"),
+        (b"a = 1\nb = =\n", "line 2"),
+        (b"#" * 300_000, "too long"),
+    ],
+)
+def test_a_file_that_cannot_be_read_leaves_the_profiles_as_they_came(text: bytes, word: str) -> None:
+    profiles = load_profiles(text)
+    assert profiles.names == ("road", "track", "off-road")
+    [problem] = profiles.problems
+    assert word in problem
+
+
+@given(st.binary(max_size=200) | st.text(max_size=200).map(lambda text: text.encode("utf-8", "replace")))
+def test_no_file_of_profiles_raises(text: bytes) -> None:
+    assert set(load_profiles(text).names) >= {"road", "track", "off-road"}

@@ -1,0 +1,80 @@
+"""The shock's linkage and the rate felt at the wheel."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from judgement_jobs import FULL, PAIRS, codes, found, judged, put
+from stanchion.job.model import LinkagePair, SagEnd
+
+
+def test_one_constant_ratio_gives_the_rate_at_the_wheel() -> None:
+    rear = judged(FULL).rear  # exact: 95 * 0.4 * 0.4
+    assert rear.motion_ratio.value == 0.4
+    assert rear.wheel_rate_n_per_mm.value == pytest.approx(15.2)
+    assert rear.at_travel_mm == 28.5
+
+
+@pytest.mark.parametrize(("rider", "static", "at"), [(True, True, 28.5), (False, True, 7.5), (False, False, 0.0)])
+def test_wheel_rate_is_given_at_rider_sag_else_at_static_sag_else_extended(
+    rider: bool, static: bool, at: float
+) -> None:
+    end = FULL.sag.rear
+    empty = type(end.static)()
+    job = put(
+        FULL,
+        sag__rear=SagEnd(
+            hanging_mm=end.hanging_mm, static=end.static if static else empty, rider=end.rider if rider else empty
+        ),
+    )
+    assert judged(job).rear.at_travel_mm == at
+
+
+def test_a_changing_ratio_brings_in_the_force_along_the_shock_with_its_gas() -> None:
+    job = put(FULL, rear__linkage=PAIRS, rear__shaft_mm=14.0)
+    without = judged(job)
+    assert "gas_unknown" in codes(without)
+    with_gas = judged(put(job, rear__gas_pressure_bar=10.0))
+    assert "gas_unknown" not in codes(with_gas)
+    gas = math.pi / 4 * 14.0**2 * 1.0  # 10 bar is 1 N/mm²
+    assert with_gas.rear.gas_force_n.value == pytest.approx(gas)
+    rates = [a.rear.wheel_rate_n_per_mm.value for a in (without, with_gas)]
+    assert rates[0] is not None
+    assert rates[1] is not None
+    assert rates[1] > rates[0]
+
+
+def test_the_changing_ratio_needs_preload_now_and_says_so() -> None:
+    job = put(FULL, rear__linkage=PAIRS, rear__collar__now=None)
+    assert judged(job).rear.wheel_rate_n_per_mm.needs == (("rear", "collar", "now"),)
+    assert judged(put(job, rear__linkage=())).rear.wheel_rate_n_per_mm.value == pytest.approx(15.2)
+
+
+def test_measured_pairs_win_over_the_one_ratio() -> None:
+    ratio = judged(put(FULL, rear__linkage=PAIRS)).rear.motion_ratio.value
+    assert ratio is not None
+    assert 0.34 < ratio < 0.38
+
+
+def test_a_pair_half_typed_is_not_yet_a_pair() -> None:
+    job = put(FULL, rear__linkage=(LinkagePair(wheel_mm=30.0),))
+    assert judged(job).rear.motion_ratio.value == 0.4
+
+
+def test_sag_beyond_the_measured_pairs_gives_no_rate_and_says_so() -> None:
+    assessment = judged(put(FULL, rear__linkage=(LinkagePair(wheel_mm=20.0, shock_mm=8.0),)))
+    assert assessment.rear.wheel_rate_n_per_mm.problem == "beyond_measured"
+    assert found(assessment, "linkage_beyond_measured").values == {"travel_mm": 28.5, "covered_mm": 20.0}
+
+
+def test_pairs_that_do_not_rise_are_a_fault() -> None:
+    pairs = (LinkagePair(wheel_mm=30.0, shock_mm=12.0), LinkagePair(wheel_mm=60.0, shock_mm=11.0))
+    assessment = judged(put(FULL, rear__linkage=pairs))
+    assert "linkage_pairs" in codes(assessment)
+    assert assessment.rear.motion_ratio.problem == "linkage_pairs"
+
+
+def test_without_a_ratio_the_wheel_rate_waits_for_one() -> None:
+    assert judged(put(FULL, rear__motion_ratio=None)).rear.wheel_rate_n_per_mm.needs == (("rear", "motion_ratio"),)

@@ -1,0 +1,90 @@
+"""Jobs for the tests of judgement and report: invented machines, built so that their figures come out round."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from stanchion.job.edit import Edit, apply
+from stanchion.job.model import (
+    Adjuster,
+    Front,
+    Job,
+    Leg,
+    LinkagePair,
+    Occasion,
+    Readings,
+    Rear,
+    Sag,
+    SagEnd,
+    Spring,
+    Stack,
+)
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.findings import Finding
+from stanchion.judgement.profiles import load_profiles
+
+PROFILES = load_profiles()
+
+LEG = Leg(
+    spring=Spring(rate_n_per_mm=9.5, free_length_mm=250.0, set_length_mm=238.0, set_length_in_mm=230.0),
+    adjuster=Adjuster(total_turns=16.0, now=4.0),
+    stack=Stack(spacer_mm=100.0, washers_mm=(1.5,), seats_mm=(3.5,)),
+)
+"""12 mm installed and 8 mm of range (common practice, no published source), 4 of 16 turns in."""
+
+SHOCK = Rear(
+    spring=Spring(rate_n_per_mm=95.0, free_length_mm=180.0, set_length_mm=168.0),
+    collar=Adjuster(pitch_mm=1.5, total_turns=10.0, now=2.0),
+    motion_ratio=0.4,
+)
+PAIRS = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in ((30.0, 10.5), (60.0, 21.5), (90.0, 33.0), (120.0, 45.0)))
+
+
+def sag_end(static: float, rider: float, stiction: float = 2.0, rider_stiction: float | None = None) -> SagEnd:
+    """Readings, once each off L1 = 600, that give these sags."""
+    other = stiction if rider_stiction is None else rider_stiction
+    return SagEnd(hanging_mm=(600.0,), static=around(600.0 - static, stiction), rider=around(600.0 - rider, other))
+
+
+def around(middle: float, stiction: float) -> Readings:
+    """Down and up readings about a length."""
+    return Readings(down_mm=(middle - stiction / 2,), up_mm=(middle + stiction / 2,))
+
+
+FULL = Job(
+    job=Occasion(machine="Lantern 600 (invented)", rider="Test Rider", use="track"),
+    front=Front(left=LEG, top_out=replace(Front().top_out, fitted="no")),
+    rear=SHOCK,
+    sag=Sag(front=sag_end(20.0, 33.0), rear=sag_end(7.5, 28.5)),
+)
+"""Track, every sag in the middle of its target."""
+
+
+def put(job: Job, **changes: Any) -> Job:
+    """The job with values put at dotted paths, written with __ for the dots."""
+    for name, value in changes.items():
+        job = apply(job, Edit(tuple(name.split("__")), value))
+    return job
+
+
+def split(job: Job, right: Leg | None = None) -> Job:
+    """The job with its right leg entered apart."""
+    return put(job, front__right=job.front.left if right is None else right)
+
+
+def judged(job: Job, previous: Job | None = None) -> Assessment:
+    """What the program that came with its own profiles says."""
+    return assess(job, PROFILES, previous)
+
+
+def found(assessment: Assessment, code: str) -> Finding:
+    """The one finding of that code."""
+    [finding] = [finding for finding in assessment.findings if finding.code == code]
+    return finding
+
+
+def codes(assessment: Assessment) -> list[str]:
+    """Every code found."""
+    return [finding.code for finding in assessment.findings]

@@ -1,0 +1,133 @@
+"""What check prints: the promised keys, reasons for what is missing, and nothing a terminal would obey."""
+
+from __future__ import annotations
+
+import json
+import unicodedata
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from judgement_jobs import FULL, PROFILES, judged, put, split
+from stanchion.job.model import Job, Leg
+from stanchion.judgement.assess import assess
+from stanchion.quantity import Units
+from stanchion.report.check import as_json, as_text
+from strategies import jobs
+
+LEG_KEYS = {
+    "installed_preload_mm",
+    "adjuster_range_mm",
+    "mm_per_turn",
+    "preload_now_mm",
+    "preload_force_n",
+    "headroom_out_mm",
+    "headroom_in_mm",
+    "headroom_out_turns",
+    "headroom_in_turns",
+}
+REAR_KEYS = {"installed_preload_mm", "preload_now_mm", "preload_force_n", "wheel_rate_n_per_mm"}
+SAG_KEYS = {"sag_mm", "stiction_mm", "uncertainty_mm"}
+
+
+def at(data: Any, path: str) -> Any:
+    for step in path.split("."):
+        data = data[step]
+    return data
+
+
+def report(job: Job) -> dict[str, Any]:
+    data = as_json("lantern.toml", job, judged(job))
+    json.dumps(data, allow_nan=False)
+    return data
+
+
+def nulls(data: Any, path: str = "") -> set[str]:
+    if isinstance(data, dict):
+        return {p for key, value in data.items() for p in nulls(value, f"{path}.{key}" if path else key)}
+    return {path} if data is None else set()
+
+
+def test_the_json_has_every_key_it_promises() -> None:
+    for job in (FULL, Job(), split(FULL)):
+        data = report(job)
+        assert data["file"] == "lantern.toml"
+        assert data["front"]["left"].keys() >= LEG_KEYS
+        assert data["front"]["right"].keys() >= LEG_KEYS
+        assert "rate_n_per_mm" in data["front"]
+        assert data["rear"].keys() >= REAR_KEYS
+        for end in ("front", "rear"):
+            for state in ("static", "rider"):
+                assert data["sag"][end][state].keys() >= SAG_KEYS
+        for finding in data["findings"]:
+            assert finding.keys() >= {"code", "severity", "where", "text"}
+            assert finding["severity"] in ("note", "warning", "fault")
+
+
+def test_the_json_holds_the_figures_unrounded_and_metric() -> None:
+    data = report(FULL)
+    assert at(data, "front.left.installed_preload_mm") == 12.0
+    assert at(data, "front.right.preload_now_mm") == 14.0
+    assert at(data, "front.rate_n_per_mm") == 19.0
+    assert at(data, "rear.wheel_rate_n_per_mm") == pytest.approx(15.2)
+    assert at(data, "sag.front.rider.sag_mm") == 33.0
+    assert at(data, "sag.front.static.uncertainty_assumed") is True
+    assert data["worst"] == "note"
+
+
+def test_every_figure_that_cannot_be_had_is_null_and_says_why() -> None:
+    for job in (Job(), split(FULL, Leg(spring_fitted=False)), put(FULL, front__left__adjuster__now=99.0)):
+        data = report(job)
+        missing = data["missing"]
+        assert missing
+        assert all(missing.values())
+        assert all(at(data, path) is None for path in missing)
+        not_figures = {path for path in nulls(data) - set(missing) if path.split(".")[-1] not in OPEN_WORDS}
+        assert not not_figures
+
+
+OPEN_WORDS = {"verdict", "advice", "worst", "band_mm", "target_mm"}
+
+
+def test_a_reason_names_the_reading_that_is_wanted() -> None:
+    missing = report(put(FULL, front__left__spring__set_length_in_mm=None))["missing"]
+    assert missing["front.left.adjuster_range_mm"] == "needs set length fully in"
+
+
+def test_the_text_gives_figures_with_units_findings_worst_first_cautions_and_the_last_word() -> None:
+    job = put(FULL, front__left__spring__set_length_mm=234.0, front__left__adjuster__now=16.0)
+    text = as_text("lantern.toml", job, judged(job))
+    assert text.startswith("lantern.toml\n")
+    assert "Installed preload    16.0 mm  (band 8.0 to 15.0 mm)" in text
+    assert "Headroom out         4.0 mm, 16 turns" in text
+    assert text.index("FAULT") < text.index("WARNING") < text.index("NOTE") < text.index("Cautions")
+    assert text.endswith("numbers here approve no machine as safe.")
+    assert "standard uncertainty of 1 mm" in text
+    assert "Wheel rate           15.20 N/mm at 28.5 mm of wheel travel" in text
+
+
+def test_the_text_says_why_a_figure_is_missing() -> None:
+    text = as_text("empty.toml", Job(), judged(Job()))
+    assert "Adjuster range       –  needs set length and set length fully in" in text
+
+
+def test_the_text_follows_the_display_units() -> None:
+    text = as_text("lantern.toml", FULL, judged(FULL), Units(lengths="in", rates="kg/mm"))
+    assert "0.472 in" in text
+    assert "1.937 kg/mm" in text
+
+
+def test_an_invented_sample_is_marked() -> None:
+    assert "invented sample" in as_text("s.toml", put(FULL, job__sample=True), judged(FULL))
+
+
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(jobs())
+def test_any_job_prints_as_harmless_text_and_as_json(job: Job) -> None:
+    assessment = assess(job, PROFILES)
+    text = as_text("\x1b]0;x\x07.toml", job, assessment)
+    assert not [c for c in text.replace("\n", "") if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn")]
+    data = as_json("x.toml", job, assessment)
+    json.loads(json.dumps(data, allow_nan=False))
+    assert all(at(data, path) is None for path in data["missing"])
