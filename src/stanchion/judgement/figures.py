@@ -19,6 +19,8 @@ class Figure:
     """Recorded values it waits for."""
     problem: str = ""
     """Code of the wording that says why recorded values give no figure."""
+    estimate: bool = False
+    """Whether the number rests on an estimate, such as a mass times a share where no scale was read."""
 
     @property
     def known(self) -> bool:
@@ -42,12 +44,13 @@ def absent(problem: str) -> Figure:
 def derive(formula: Callable[..., float], *inputs: Figure) -> Figure:
     """Apply a formula where every input is known; otherwise gather what the inputs wait for.
 
-    An OutOfRange raised by the formula makes the figure absent, with problem "out_of_range".
+    What rests on an estimate gives an estimate. An OutOfRange raised by the formula makes the figure absent, with
+    problem "out_of_range".
     """
     values = [figure.value for figure in inputs]
     if all(value is not None for value in values):
         try:
-            return Figure(formula(*values))
+            return Figure(formula(*values), estimate=any(figure.estimate for figure in inputs))
         except OutOfRange:
             return absent("out_of_range")
     needs: dict[Path, None] = {}
