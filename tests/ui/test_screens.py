@@ -128,7 +128,9 @@ async def test_sag_is_taken_down_the_column_and_repeats_go_to_the_right(tmp_path
         assert on_disk(app).sag.front.static.down_mm == (596, 597)
 
 
-async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_the_last_good_value(tmp_path: Path) -> None:
+async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_the_last_good_value(
+    tmp_path: Path,
+) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
         await pilot.pause(0.3)
@@ -306,9 +308,13 @@ async def test_notes_of_several_lines_are_written_and_kept(tmp_path: Path) -> No
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
 @pytest.mark.parametrize("screen", ["machine", "front", "rear", "sag"])
-async def test_brackets_and_escapes_in_a_job_are_shown_as_text(tmp_path: Path, screen: str, size: tuple[int, int]) -> None:
+async def test_brackets_and_escapes_in_a_job_are_shown_as_text(
+    tmp_path: Path, screen: str, size: tuple[int, int]
+) -> None:
     hostile = "x[/foo]y [link=http://a]\x1b[31m\x9b31m\x00"
-    app = app_on(tmp_path, a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile), screen)
+    app = app_on(
+        tmp_path, a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile), screen
+    )
     async with app.run_test(size=size) as pilot:
         await pilot.pause(0.3)
         for key in ("f6", "escape", "f9", "escape", "escape", "escape"):

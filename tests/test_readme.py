@@ -1,0 +1,43 @@
+"""What the documents say is what the program does."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from stanchion.job.codec import loads
+from stanchion.ui.keys import KEYS, shown
+
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+
+
+def key_table() -> str:
+    """The README's table of keys, as the program has them."""
+    return "\n".join(f"| {shown(key.keys) if key.keys else ''} | {key.letter} | {key.words} |" for key in KEYS)
+
+
+def test_the_readme_lists_every_key() -> None:
+    assert key_table() in README
+
+
+def test_the_example_in_the_developers_guide_is_a_whole_job_file() -> None:
+    (example,) = re.findall(r"```toml\n(format = 1.*?)```", DEVELOPERS, re.S)
+    loaded = loads(example.encode())
+    assert not loaded.edited_by_hand
+    assert example == (ROOT / "sample_jobs" / "well_set.toml").read_text("utf-8")
+
+
+def test_every_picture_the_readme_shows_is_there_and_loads_nothing_from_elsewhere() -> None:
+    pictures = re.findall(r"!\[[^\]]*\]\(([^)]*)\)", README)
+    assert pictures
+    for picture in pictures:
+        text = (ROOT / picture).read_text("utf-8")
+        links = set(re.findall(r"(?:https?:)?//[\w.]+", text)) - {"http://www.w3.org", "//www.w3.org"}
+        assert {link for link in links if "w3.org" not in link and "textualize" not in link} == set()
+
+
+def test_the_check_command_of_the_readme_is_the_one_ci_runs() -> None:
+    assert "tests/check.py" in README
+    assert "tests/check.py" in (ROOT / ".ci" / "run").read_text("utf-8")
