@@ -19,11 +19,12 @@ from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
 from stanchion.judgement import wording
 from stanchion.judgement.advice_sentences import ADVICE_WORDS
 from stanchion.judgement.assess import assess
+from stanchion.judgement.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.pair import ADVICE
-from stanchion.judgement.sentences import CAUTIONS as CAUTION_WORDS
-from stanchion.judgement.sentences import FINDINGS, PROBLEMS
+from stanchion.judgement.reasons import PROBLEMS
+from stanchion.judgement.sentences import FINDINGS
 from stanchion.judgement.wording import caution, choice_word, field_label, headline, label, part_label, reason, sentence
 from stanchion.quantity import Units
 from strategies import jobs

@@ -1,4 +1,4 @@
-"""Which cautions a job calls for. Their words stand in sentences.py."""
+"""Which cautions a job calls for. Their words stand in caution_sentences.py."""
 
 from __future__ import annotations
 

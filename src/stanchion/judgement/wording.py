@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from stanchion.judgement.advice_sentences import ADVICE_WORDS, WITHIN_SPREAD
+from stanchion.judgement.caution_sentences import CAUTIONS
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.judgement.phrases import fill
-from stanchion.judgement.sentences import CAUTIONS, FINDINGS, PROBLEMS, Words
+from stanchion.judgement.reasons import PROBLEMS
+from stanchion.judgement.sentences import FINDINGS, Words
 from stanchion.quantity import METRIC, Units
 
 __all__ = [

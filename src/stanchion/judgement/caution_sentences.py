@@ -1,0 +1,22 @@
+"""The words of the cautions, by the codes of cautions.py."""
+
+from __future__ import annotations
+
+CAUTIONS: dict[str, str] = {
+    "fork_caps": "Fork caps hold stored force: unload the spring first, use the proper compressor, and face away.",
+    "one_leg": "Never let the machine's weight down onto one fork leg.",
+    "shock_spring": "A shock spring holds stored force: unload it first, use a proper spring compressor, face away.",
+    "shock_gas": "Never open or heat a shock that is under gas pressure.",
+    "hot_shock": "A hot shock burns: let it cool before touching it.",
+    "support": "Support the machine so that it cannot fall before taking weight off a wheel.",
+    "keep_clear": "Keep hands clear of the spring and the linkage.",
+    "adjuster_end": "Do not force an adjuster at its end.",
+    "bleed_extended": "Bleed forks only fully extended.",
+    "fork_height": "After raising stanchions check tyre, mudguard and yoke clearance at full compression.",
+    "used_oil": "Wear gloves for used oil, and dispose of it properly.",
+    "after_work_torque": "After work: tighten to the manufacturer's torque values and lock the collar.",
+    "after_work_brakes": "Pump the brakes; check that lines and steering move freely through the travel.",
+    "after_work_chain": "Check chain slack and sidestand, then ride slowly first.",
+    "judgement": "Maker's manual, local rules and a qualified technician's judgement come first: "
+    "numbers here approve no machine as safe.",
+}
