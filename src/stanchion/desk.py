@@ -158,14 +158,14 @@ class Desk:
         if self._saver is not None:
             self._saver.keep_mine()
 
-    def take_theirs(self) -> None:
-        """After a conflict: the state on disk is shown; undo leads back to mine.
+    def take_theirs(self) -> Job | None:
+        """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
 
         Raises:
             BadFile: it cannot be read.
+            NotSaved: what was in hand could not be kept.
         """
-        if self._saver is not None and self.session is not None:
-            self.session.replace(self._saver.take_theirs().job)
+        return self._saver.take_theirs().job if self._saver is not None else None
 
     def save_as_copy(self) -> None:
         """Go on in a new file beside the old one, which stays as it is.

@@ -202,7 +202,7 @@ class _Reader:
 
     def job(self, tables: Table) -> Job:
         """The job, with the unknown keys in it."""
-        known = self._part(Job, tables, ())
+        known: Job = self._part(Job, tables, ())
         unknown = tuple(sorted(self._unknown, key=_place_order))
         return replace(known, unknown=unknown)
 

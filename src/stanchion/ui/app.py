@@ -15,6 +15,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
+from textual.worker import get_current_worker
 
 from stanchion.desk import Desk
 from stanchion.errors import StanchionError
@@ -72,6 +73,14 @@ class StanchionApp(App[int]):
 
         def __init__(self, state: SaveState) -> None:
             self.state = state
+            super().__init__()
+
+    class Listed(Message):
+        """The jobs folder has been read."""
+
+        def __init__(self, rows: Sequence[Row], problem: str) -> None:
+            self.rows = rows
+            self.problem = problem
             super().__init__()
 
     def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
@@ -210,17 +219,11 @@ class StanchionApp(App[int]):
         self._asking = True
 
         def answered(answer: str | None) -> None:
-            self._asking = False
-            try:
-                if answer == "mine":
-                    self.desk.keep_mine()
-                elif answer == "theirs":
-                    self.desk.take_theirs()
-                elif answer == "copy":
-                    self.desk.save_as_copy()
-            except StanchionError as error:
-                self.say(str(error))
-            self.refresh_bench()
+            if answer:
+                # Each of these waits for the disk, which is not for the thread that draws the screen.
+                self.run_worker(lambda: self._settle(answer), thread=True, exclusive=True, group="settling")
+            else:
+                self._asking = False
 
         self.push_screen(
             Question(
@@ -234,6 +237,29 @@ class StanchionApp(App[int]):
             ),
             answered,
         )
+
+    def _settle(self, answer: str) -> None:
+        """On a thread of its own."""
+        theirs: Job | None = None
+        problem = ""
+        try:
+            if answer == "theirs":
+                theirs = self.desk.take_theirs()
+            elif answer == "mine":
+                self.desk.keep_mine()
+            else:
+                self.desk.save_as_copy()
+        except StanchionError as error:
+            problem = str(error)
+        self.call_from_thread(self._settled, theirs, problem)
+
+    def _settled(self, theirs: Job | None, problem: str) -> None:
+        self._asking = False
+        if theirs is not None and self.session is not None:
+            self.session.replace(theirs)
+        if problem:
+            self.say(problem)
+        self.refresh_bench()
 
     # --- where to be ----------------------------------------------------------------------------------------------
 
@@ -402,19 +428,27 @@ class StanchionApp(App[int]):
         self.run_worker(self._read_rows, thread=True, exclusive=True, group="listing", exit_on_error=False)
 
     def _read_rows(self) -> None:
-        try:
-            rows = self.desk.library.rows()
-        except (StanchionError, OSError) as error:
-            self.call_from_thread(self._listed, (), str(error))
-            return
-        self.call_from_thread(self._listed, rows, "")
+        """On a thread of its own: first what the heads of the files say, then every job judged."""
+        worker = get_current_worker()
+        for judged in (False, True):
+            try:
+                rows = self.desk.library.rows(judged=judged, cancelled=lambda: worker.is_cancelled)
+            except (StanchionError, OSError) as error:
+                self.post_message(self.Listed((), str(error)))
+                return
+            if worker.is_cancelled:
+                return
+            self.post_message(self.Listed(rows, ""))
+            if all(row.judged for row in rows):
+                return
 
-    def _listed(self, rows: Sequence[Row], problem: str) -> None:
+    def on_stanchion_app_listed(self, message: Listed) -> None:
+        """The folder has been read."""
         screen = self.screen
         if isinstance(screen, JobsScreen):
-            screen.take(rows)
-            if problem or self.messages:
-                screen.say(problem or " ".join(self.messages), bad=True)
+            screen.take(message.rows)
+            if message.problem or self.messages:
+                screen.say(message.problem or " ".join(self.messages), bad=True)
 
     # --- settings -------------------------------------------------------------------------------------------------
 

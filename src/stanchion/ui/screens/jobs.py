@@ -171,6 +171,8 @@ def _line(row: Row, width: int) -> Content:
     if row.problem:
         return line + Content.styled("UNREADABLE", "$fault bold")
     word = "sample " if row.sample else ""
+    if not row.judged:
+        return line + Content.styled(f"{word}reading …", "$text-muted")
     if not row.severity:
         return line + Content.styled(word + "nothing to warn about", "$text-muted")
     room = max(10, width - line.cell_length - len(word))

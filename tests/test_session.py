@@ -1,0 +1,155 @@
+"""One open job without a screen: typing, drafts, undo, choices."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stanchion.errors import BadEdit
+from stanchion.job.model import Job, Occasion, Path
+from stanchion.judgement.profiles import load_profiles
+from stanchion.quantity import Units
+from stanchion.session import Session, read_day
+
+FREE: Path = ("front", "left", "spring", "free_length_mm")
+DOWN: Path = ("sag", "front", "static", "down_mm")
+PROFILES = load_profiles()
+
+
+def session(**more: object) -> Session:
+    return Session(Job(job=Occasion(date=dt.date(2026, 5, 31))), PROFILES, **more)  # type: ignore[arg-type]
+
+
+def test_what_is_typed_is_an_edit_and_is_assessed_at_once() -> None:
+    bench = session()
+    for path, text in ((FREE, "250"), ((*FREE[:3], "set_length_mm"), "238")):
+        bench.type(path, text)
+    assert bench.assessment.front.left.installed_preload_mm.value == pytest.approx(12)
+
+
+def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value() -> None:
+    bench = session()
+    bench.type(FREE, "250")
+    bench.type(FREE, "250x")
+    assert bench.text_of(FREE) == "250x"
+    assert bench.drafts[FREE].reason
+    assert bench.job.front.left.spring.free_length_mm == 250
+    bench.leave(FREE)
+    assert bench.text_of(FREE) == "250x"
+    bench.type(FREE, "251")
+    assert FREE not in bench.drafts
+
+
+def test_all_keys_of_one_visit_are_one_step_of_undo() -> None:
+    bench = session()
+    for text in ("2", "25", "250"):
+        bench.type(FREE, text)
+    bench.leave(FREE)
+    for text in ("2", "26", "260"):
+        bench.type(FREE, text)
+    assert bench.undo()
+    assert bench.job.front.left.spring.free_length_mm == 250
+    assert bench.undo()
+    assert bench.job.front.left.spring.free_length_mm is None
+    assert not bench.undo()
+    assert bench.redo()
+    assert bench.redo()
+    assert bench.job.front.left.spring.free_length_mm == 260
+
+
+def test_a_reading_being_retyped_does_not_let_the_later_ones_move_up() -> None:
+    bench = session()
+    for at, text in enumerate(("121", "122", "123")):
+        bench.type((*DOWN, at), text)
+    bench.type((*DOWN, 0), "")
+    assert bench.job.sag.front.static.down_mm == (121, 122, 123)
+    bench.type((*DOWN, 0), "120")
+    assert bench.job.sag.front.static.down_mm == (120, 122, 123)
+    bench.type((*DOWN, 1), "")
+    bench.leave((*DOWN, 1))
+    assert bench.job.sag.front.static.down_mm == (120, 123)
+
+
+def test_every_accepted_edit_is_handed_over_to_be_saved_and_no_other() -> None:
+    bench = session()
+    saved: list[Job] = []
+    bench.on_edit = saved.append
+    bench.type(FREE, "250")
+    bench.type(FREE, "250?")
+    bench.type(FREE, "250")
+    bench.undo()
+    assert [job.front.left.spring.free_length_mm for job in saved] == [250, None]
+
+
+def test_a_job_open_read_only_takes_no_edit_and_says_so() -> None:
+    bench = session(read_only=True)
+    before = bench.job
+    bench.type(FREE, "250")
+    assert bench.job == before
+    assert "read-only" in bench.drafts[FREE].reason
+    assert not bench.nudge(FREE, 1)
+    assert not bench.undo()
+
+
+def test_a_choice_steps_round_and_a_flag_turns_over() -> None:
+    bench = session()
+    path: Path = ("front", "left", "adjuster", "counting")
+    seen = []
+    for _ in range(5):
+        seen.append(bench.job.front.left.adjuster.counting)
+        bench.nudge(path, 1)
+    assert seen == ["turns", "rings", "mm", "none", "turns"]
+    bench.nudge(("front", "dampers_split"), 1)
+    assert bench.job.front.dampers_split
+
+
+def test_the_profile_is_chosen_among_those_to_hand_the_users_own_included() -> None:
+    own = load_profiles(b'[sprint]\nbased_on = "track"\nlabel = "Sprint"\n')
+    bench = Session(Job(), own)
+    assert "sprint" in bench.options(("job", "use"))
+    while bench.job.job.use != "sprint":
+        assert bench.nudge(("job", "use"), 1)
+    assert not any(finding.code == "unknown_use" for finding in bench.assessment.findings)
+
+
+def test_splitting_the_legs_starts_the_right_one_as_the_left() -> None:
+    bench = session()
+    bench.type(FREE, "250")
+    assert bench.split_legs()
+    assert bench.job.front.right == bench.job.front.left
+    assert bench.split_legs()
+    assert bench.job.front.right is None
+
+
+def test_bare_numbers_are_read_in_the_unit_shown() -> None:
+    bench = session(units=Units(lengths="in"))
+    bench.type(FREE, "9 7/8")
+    assert bench.job.front.left.spring.free_length_mm == pytest.approx(250.825)
+
+
+@pytest.mark.parametrize(
+    ("text", "day"), [("2026-5-9", (2026, 5, 9)), ("9.5.2026", (2026, 5, 9)), ("31/12/2026", (2026, 12, 31))]
+)
+def test_days_are_read_year_first_or_day_first(text: str, day: tuple[int, int, int]) -> None:
+    assert read_day(text) == dt.date(*day)
+
+
+@pytest.mark.parametrize("text", ["", "30.2.2026", "2026-13-01", "tomorrow", "５.5.2026", "2026-05-31T10:00"])
+def test_what_is_no_day_is_refused_with_an_example(text: str) -> None:
+    with pytest.raises(BadEdit, match=r"2026-05-31|no day"):
+        read_day(text)
+
+
+@given(st.lists(st.tuples(st.sampled_from([FREE, (*DOWN, 0), ("job", "machine")]), st.text(max_size=12)), max_size=12))
+def test_whatever_is_typed_nothing_raises_and_undo_leads_all_the_way_back(keys: list[tuple[Path, str]]) -> None:
+    bench = session()
+    start = bench.job
+    for path, text in keys:
+        bench.type(path, text)
+        bench.leave(path)
+    while bench.undo():
+        pass
+    assert bench.job == start
