@@ -78,3 +78,11 @@ def test_pairs_that_do_not_rise_are_a_fault() -> None:
 
 def test_without_a_ratio_the_wheel_rate_waits_for_one() -> None:
     assert judged(put(FULL, rear__motion_ratio=None)).rear.wheel_rate_n_per_mm.needs == (("rear", "motion_ratio"),)
+
+
+@pytest.mark.parametrize("pairs", [((1e-300, 4.0),), ((300.0, 1.0),), ((30.0, 1e-9), (60.0, 20.0))])
+def test_pairs_that_give_an_impossible_ratio_are_a_fault(pairs: tuple[tuple[float, float], ...]) -> None:
+    rows = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in pairs)
+    job = put(FULL, rear__linkage=rows, sag__rear=SagEnd())
+    assert "linkage_ratio" in codes(judged(job))
+    assert judged(job).rear.wheel_rate_n_per_mm.problem == "linkage_ratio"

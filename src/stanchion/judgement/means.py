@@ -10,6 +10,9 @@ from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.top_out import TopOutState, top_out_state
 
+LEAST_EFFECT = 1e-3
+"""Rise at the wheel for 1 mm of collar below which turning it is no means at all."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Means:
@@ -75,6 +78,8 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -
 def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
     """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
     spring, effect = rear.figures.spring, rear.collar_effect.value
+    if effect is not None and effect < LEAST_EFFECT:
+        effect = None
     installed = spring.installed_preload_mm.value
     return Means(
         per_sag=None if effect is None else 1.0 / effect,

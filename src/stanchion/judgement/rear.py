@@ -16,6 +16,11 @@ from stanchion.judgement.profiles import PreloadBand
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
 
+RATIOS = (0.02, 5.0)
+"""Motion ratios that a linkage can have; pairs that give another are misread."""
+STEEPEST = 1.0
+"""Change of motion ratio over one mm of wheel travel beyond which pairs are misread."""
+
 
 @dataclass(frozen=True, slots=True)
 class RearResult:
@@ -56,7 +61,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
     force = Figure(0.0)
     if ratio_changes:  # only then does the force along the shock enter the rate at the wheel
         force = derive(shock_force, rate, spring.preload_now_mm, stroke_used, Figure(gas.value or 0.0))
-    findings += _linkage_findings(linkage, problem, travel_mm)
+    findings += _linkage_findings(linkage, problem or ratio.problem, travel_mm)
     at_wheel = derive(wheel_rate, rate, ratio, force, slope)
     if at_wheel.known and ratio_changes and not gas.known:
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
@@ -102,14 +107,14 @@ def _there(linkage: Linkage | None, problem: str, travel_mm: float) -> tuple[Fig
         beyond = absent("beyond_measured")
         return beyond, beyond, beyond
     shock_mm, ratio, slope = linkage.state(travel_mm)
-    if ratio <= 0.0:
-        flat = absent("linkage_flat")
-        return flat, flat, flat
+    if not (RATIOS[0] <= ratio <= RATIOS[1] and abs(slope) <= STEEPEST):
+        cannot_be = absent("linkage_ratio")
+        return cannot_be, cannot_be, cannot_be
     return Figure(ratio), Figure(slope), Figure(shock_mm)
 
 
 def _linkage_findings(linkage: Linkage | None, problem: str, travel_mm: float) -> Iterator[Finding]:
-    if problem:
+    if problem in ("linkage_pairs", "linkage_ratio"):
         yield Finding(problem, Severity.FAULT, ("rear", "linkage"))
     elif linkage is not None and travel_mm > linkage.covered_mm + SLACK:
         yield Finding(

@@ -19,7 +19,7 @@ PROBLEMS: dict[str, str] = {
     "on_top_out": "static sag stands on the top-out spring",
     "no_target": "the profile has no target for it",
     "linkage_pairs": "the linkage pairs do not rise",
-    "linkage_flat": "the motion ratio is zero there",
+    "linkage_ratio": "the linkage pairs give a motion ratio that cannot be",
     "beyond_measured": "beyond what was measured of the linkage",
 }
 """Why recorded values give no figure."""

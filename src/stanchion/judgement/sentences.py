@@ -289,6 +289,10 @@ FINDINGS: dict[str, Words] = {
         "Shock: the linkage pairs do not rise: more wheel travel must give more shock travel, from 0 and 0. Measure "
         "them again.",
     ),
+    "linkage_ratio": Words(
+        "Linkage pairs cannot be right",
+        "Shock: the linkage pairs give a motion ratio that cannot be. Check wheel and shock travel of each pair.",
+    ),
     "linkage_beyond_measured": Words(
         "Beyond the measured linkage",
         "Shock: sag {travel_mm:length} lies beyond what was measured of the linkage, {covered_mm:length}. Measure "
