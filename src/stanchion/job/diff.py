@@ -1,0 +1,83 @@
+"""Where two jobs differ, and the edits that turn one into the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from stanchion.job.edit import Edit
+from stanchion.job.model import Job, Path
+from stanchion.job.spec import Part, specs_of
+
+SPLIT: Path = ("front", "right")
+"""Where it is recorded that the legs are entered apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One place where two jobs differ.
+
+    A list, such as repeated readings or linkage pairs, differs as a whole. At SPLIT a leg on one side only says that
+    the legs are entered apart in one of the jobs; it always equals the leg that serves for both in the other, so that
+    what differs on the machine stands in the fields below it.
+    """
+
+    path: Path
+    old: Any
+    new: Any
+
+    @property
+    def edit(self) -> Edit:
+        """The edit that makes this difference."""
+        return Edit(self.path, self.new)
+
+
+def differences(a: Job, b: Job) -> tuple[Difference, ...]:
+    """Where b differs from a, in the order of the model.
+
+    The edits of the differences, applied to a in this order, give b; keys that this version does not know are left
+    as they are.
+
+    Args:
+        a: the job gone out from.
+        b: the job arrived at.
+
+    Returns:
+        The differences; none for equal jobs.
+
+    >>> from stanchion.job.edit import apply
+    >>> one = apply(Job(), Edit(("front", "fork_height_mm"), 4.0))
+    >>> differences(Job(), one)
+    (Difference(path=('front', 'fork_height_mm'), old=None, new=4.0),)
+    >>> differences(one, one)
+    ()
+    """
+    return tuple(_between(a, b, ()))
+
+
+def _between(a: Any, b: Any, path: Path) -> Iterator[Difference]:
+    kind: type = type(a)
+    for name, spec in specs_of(kind).items():
+        one, other, at = getattr(a, name), getattr(b, name), (*path, name)
+        if one is other:
+            continue
+        if not isinstance(spec, Part):
+            if one != other:
+                yield Difference(at, one, other)
+        elif at == SPLIT:
+            yield from _right_leg(a, b)
+        else:
+            yield from _between(one, other, at)
+
+
+def _right_leg(a: Any, b: Any) -> Iterator[Difference]:
+    """The right leg of both forks, where the left one may serve for it in either.
+
+    Splitting starts from a copy of the leg that served for both; putting together ends at one.
+    """
+    if a.right is None:
+        yield Difference(SPLIT, None, a.left)
+    yield from _between(a.leg("right"), b.leg("right"), SPLIT)
+    if b.right is None:
+        yield Difference(SPLIT, b.left, None)
