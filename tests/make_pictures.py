@@ -15,7 +15,6 @@ ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
 from desks import desk_in  # noqa: E402
-
 from stanchion.samples import samples  # noqa: E402
 from stanchion.ui.app import StanchionApp  # noqa: E402
 

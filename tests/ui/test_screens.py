@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 
+from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from stanchion.job.model import LinkagePair
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.jobs import JobsScreen

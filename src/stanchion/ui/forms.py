@@ -35,14 +35,30 @@ Form = Callable[[Job, Units], tuple[Line, ...]]
 EMPTY_MEANS = {"set_length_at": "out", "tape_resolution_mm": "1"}
 """What is taken where a field is left empty, by the last step of its path."""
 
+COIL_FIELDS = ("wire_mm", "outer_mm", "total_coils", "ends", "wire", "solid_length_mm")
+
 COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
 
 
 def machine(job: Job, units: Units) -> tuple[Line, ...]:
-    """Who, what, when, where, and what the machine is set up for."""
-    del job
+    """Who, what, when, where; what the springs carry; how the machine stands."""
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
-    return (Heading("Job"), *(_row(units, ("job", name)) for name in names))
+    lines: list[Line] = [Heading("Job"), *(_row(units, ("job", name)) for name in names)]
+    lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
+    for state, word in (("alone", "Machine alone"), ("aboard", "Rider aboard")):
+        cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
+        lines.append(_row(units, *cells, label=word))
+    cells = (("weights", "front_unsprung_kg"), ("weights", "rear_unsprung_kg"))
+    lines.append(_row(units, *cells, label="Unsprung"))
+    lines.append(Heading("Without scales"))
+    lines += [_row(units, ("weights", name)) for name in ("machine_kg", "front_share_pct", "rider_front_share_pct")]
+    lines.append(Heading("Geometry"))
+    measures = ("rake_deg", "offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "measured")
+    lines += [_row(units, ("geometry", name)) for name in measures]
+    if job.geometry.measured != "extended":
+        lines += [_row(units, ("geometry", name)) for name in ("front_sag_mm", "rear_sag_mm")]
+    lines += [_row(units, ("geometry", name)) for name in ("fork_height_mm", "length_adjuster_mm")]
+    return tuple(lines)
 
 
 def new_job(job: Job, units: Units) -> tuple[Line, ...]:
@@ -97,7 +113,7 @@ class _Legs:
 def front(job: Job, units: Units) -> tuple[Line, ...]:
     """The fork: both legs in one column until they are split."""
     legs = _Legs(job, units)
-    return (*_leg_springs(legs), *_leg_damping(legs), *_fork(legs))
+    return (*_leg_springs(legs), *_leg_damping(legs), *_fork(legs), *_leg_coils(legs))
 
 
 def _leg_springs(legs: _Legs) -> Iterator[Line]:
@@ -128,6 +144,24 @@ def _leg_springs(legs: _Legs) -> Iterator[Line]:
     yield from legs.pieces("stack", "seats_mm", sides=sprung)
 
 
+def _leg_coils(legs: _Legs) -> Iterator[Line]:
+    sprung = legs.having(*COUNTED)
+    if not sprung:
+        return
+    yield Heading("Coils, for coil bind", legs.heads)
+    for name in COIL_FIELDS:
+        yield from legs.row("spring", "coils", name, sides=sprung)
+    for side in sprung:
+        yield from _tester(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, side)
+
+
+def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[Line]:
+    """Pairs of a spring tester, and one to add the next."""
+    yield Heading(f"Tester {side}".rstrip(), ("length", "force"))
+    for at in range(min(_most(path), len(value_at(job, path)) + 1)):
+        yield _row(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
+
+
 def _leg_damping(legs: _Legs) -> Iterator[Line]:
     yield Heading("Damping, from closed", legs.heads)
     for damper in ("compression", "rebound"):
@@ -136,15 +170,24 @@ def _leg_damping(legs: _Legs) -> Iterator[Line]:
             yield from legs.row(damper, name, unit=unit)
         yield from legs.row(damper, "unit")
     yield Heading("Oil", legs.heads)
-    yield from legs.row("air_gap_mm")
-    yield from legs.row("oil_volume_ml")
+    for name in ("air_gap_mm", "oil_volume_ml", "solids_ml"):
+        yield from legs.row(name)
+    for name in ("at_mm", "pressure_bar", "temperature_c"):
+        yield from legs.row("bleed", name)
 
 
 def _fork(legs: _Legs) -> Iterator[Line]:
     front, units = legs.job.front, legs.units
     yield _row(units, ("front", "oil"))
     yield Heading("Fork")
-    for name in ("travel_mm", "fork_height_mm", "stanchion_outer_mm", "stanchion_inner_mm"):
+    for name in (
+        "travel_mm",
+        "packers_mm",
+        "fork_height_mm",
+        "stanchion_outer_mm",
+        "stanchion_inner_mm",
+        "temperature_c",
+    ):
         yield _row(units, ("front", name))
     yield _row(units, ("front", "top_out", "fitted"))
     if front.top_out.fitted == "yes":
@@ -184,11 +227,17 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
         lines.append(_row(units, *cells, label=f"Pair {at + 1}"))
     lines.append(Heading("Shock"))
     lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
-    lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar")]
+    lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar", "packers_mm", "bump_rubber_mm")]
+    lines.append(row("top_out", "fitted"))
+    if job.rear.top_out.fitted == "yes":
+        lines += [row("top_out", name) for name in ("rate_n_per_mm", "works_over_mm")]
     lines.append(Heading("Damping, from closed"))
     for damper in ("low_speed_compression", "high_speed_compression", "rebound"):
         counted = value_at(job, ("rear", damper, "unit"))
         lines += [row(damper, "now", unit=counted), row(damper, "total", unit=counted), row(damper, "unit")]
+    lines.append(Heading("Coils, for coil bind"))
+    lines += [row("spring", "coils", name) for name in COIL_FIELDS]
+    lines += _tester(units, ("rear", "spring", "coils", "tester"), job, "")
     return tuple(lines)
 
 

@@ -62,9 +62,11 @@ def shown(keys: str) -> str:
     return NAMES.get(first, first.upper())
 
 
-def bindings() -> list[Binding]:
-    """The application's bindings."""
-    return [Binding(key.keys, key.action, key.words, id=key.id, show=False) for key in KEYS if key.keys]
+def bindings(on: str = "") -> list[Binding]:
+    """The bindings of a screen, or those that hold everywhere."""
+    prefix = "app." if on else ""
+    own = (key for key in KEYS if key.on == on and key.keys)
+    return [Binding(key.keys, prefix + key.action, key.words, id=key.id, show=False) for key in own]
 
 
 def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:

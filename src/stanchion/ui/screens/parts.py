@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
@@ -15,7 +16,7 @@ from stanchion.judgement.wording import reason, sentence
 from stanchion.quantity import show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
-from stanchion.ui import forms, present
+from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import PreloadPane, SagPane
@@ -28,8 +29,7 @@ class MachineScreen(BenchScreen):
 
     name_of = "machine"
     form: ClassVar[Form] = staticmethod(forms.machine)
-    label_width = 20
-    cell_width = 12
+    cell_width = 8
 
     def figures(self) -> list[Widget]:
         """A summary of every part."""
@@ -41,8 +41,8 @@ class MachineScreen(BenchScreen):
         unit = unit_name(Kind.LENGTH, units)
 
         def line(name: str, figure: Figure, word: str, within: str) -> Content:
-            value = present.number(figure, Kind.LENGTH, units, present.NUMBER)
-            head = Content.styled(name.ljust(14), MUTED) + Content.styled(f"{value}  ", "$figure bold")
+            value = present.number(figure, Kind.LENGTH, units, 5)
+            head = Content.styled(name.ljust(13), MUTED) + Content.styled(f"{value}  ", "$figure bold")
             return head + present.verdict(word, within)
 
         lines = [Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold")]
@@ -69,6 +69,7 @@ class FrontScreen(BenchScreen):
     """The fork."""
 
     name_of = "front"
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("front")]
     form: ClassVar[Form] = staticmethod(forms.front)
     cell_width = 8
 
