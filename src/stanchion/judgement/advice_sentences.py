@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.judgement.sentences import Words
+from stanchion.judgement.words import Words
 
 _SIZE = "{preload_mm:length}[ ({turns:turns})]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
