@@ -7,9 +7,13 @@ from collections.abc import Iterator
 from stanchion.job.model import ENDS, End, Job, State
 from stanchion.judgement.assessment import Assessment, EndSagFigures, SagFigures
 from stanchion.judgement.cautions import cautions_for
+from stanchion.judgement.coil_findings import coil_findings
+from stanchion.judgement.coils import springs_figures
 from stanchion.judgement.ends import both_ends
+from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity, worst_first
 from stanchion.judgement.front import front_figures
+from stanchion.judgement.geometry import geometry_figures, geometry_findings, stand
 from stanchion.judgement.means import front_means, rear_means
 from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.plausible import implausible
@@ -70,6 +74,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         (rear_states["rider"].figures.sag_mm.value, rear_states["static"].figures.sag_mm.value),
     )
     findings += rear.findings
+    springs = springs_figures(job.front, job.rear, front, rear.figures)
+    findings += coil_findings(job.front, job.rear, springs)
     findings += sag_findings
 
     means = {
@@ -85,6 +91,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += both_ends(sag.front, sag.rear)
     front_sag_known = any(state.figures.sag_mm.known for state in states["front"].values())
     findings += top_out_note(job.front, means["front"].top_out, sag_known=front_sag_known)
+    geometry = geometry_figures(job, stand(sag, lambda end, state: Figure()), rear.figures.motion_ratio)
+    findings += geometry_findings(job, geometry)
     findings += _travel_findings(job, profile)
     findings += previous_findings(job, previous)
     findings += implausible(job)
@@ -93,6 +101,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         front=front,
         rear=rear.figures,
         sag=sag,
+        geometry=geometry,
+        springs=springs,
         findings=worst_first(findings),
         cautions=cautions_for(job, findings),
     )

@@ -113,12 +113,91 @@ class SagFigures:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CoilFigures:
+    """What wire, coils and a spring tester say of one spring."""
+
+    shear_modulus_mpa: Figure
+    """Shear modulus the calculated rate uses; an estimate where the kind of wire is not known."""
+    shear_modulus_source: str = ""
+    """Where that modulus is from."""
+    active_coils: Figure
+    rate_calculated_n_per_mm: Figure
+    """Rate by wire and coils; an estimate where the kind of wire is not known."""
+    rate_calculated_range: Band | None = None
+    """Between which rates it lies by the kinds of wire there are; both the same where the kind is known."""
+    rate_measured_n_per_mm: Figure
+    """Rate by a spring tester."""
+    rate_measured_uncertainty_n_per_mm: Figure
+    """Standard uncertainty of it."""
+    solid_length_mm: Figure
+    solid_length_from: str = ""
+    """"measured", "nominal", "standard_limit" (the longest EN 13906-1 allows), or "" where there is none."""
+    travel_mm: Figure
+    """How far the spring is pressed together over the full travel, less rigid packers."""
+    usable_travel_mm: Figure
+    """Free length less solid length."""
+    coil_bind_clearance_mm: Figure
+    """What is left between the coils at full travel, adjuster fully in."""
+    clearance_now_mm: Figure
+    """The same with the adjuster where it stands."""
+    required_clearance_mm: Figure
+    """Sum of the minimum gaps of EN 13906-1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpringsFigures:
+    """Every spring of the machine, from its coils."""
+
+    left: CoilFigures
+    right: CoilFigures
+    rear: CoilFigures
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Steering:
+    """Steering geometry in one state."""
+
+    rake_deg: Figure
+    trail_mm: Figure
+    """Along the ground."""
+    normal_trail_mm: Figure
+    """Square to the steering axis."""
+    wheelbase_mm: Figure
+    """Between the axles, level."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GeometryFigures(Steering):
+    """Steering geometry as the machine stands now, worked out from the baseline."""
+
+    state: str
+    """The state it is given for: "rider", "static", or "extended" where no sag is known."""
+    front_from: str
+    """Where the front sag in that state comes from: "captured", "predicted", or "extended"."""
+    rear_from: str
+    """The same for the rear."""
+    front_rise_mm: Figure
+    """How far the front of the machine stands above the baseline, vertically."""
+    rear_rise_mm: Figure
+    """How far the rear of the machine stands above the baseline."""
+    pitch_deg: Figure
+    """Tilt from the baseline; positive is nose down."""
+    baseline: Steering
+    baseline_state: str
+    """The state in which the baseline was measured: "extended", "static" or "rider"."""
+    entered: bool
+    """Whether anything of the baseline is recorded beyond the rake, which loads along the fork need too."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Assessment:
     """Everything derived from one job."""
 
     front: FrontFigures
     rear: RearFigures
     sag: SagFigures
+    springs: SpringsFigures
+    geometry: GeometryFigures
     findings: tuple[Finding, ...]
     """Worst first."""
     cautions: tuple[str, ...]

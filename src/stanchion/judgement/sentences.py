@@ -5,7 +5,9 @@ A sentence says what is wrong, where, and what to do, in about 150 characters. p
 
 from __future__ import annotations
 
+from stanchion.judgement.geometry_sentences import GEOMETRY
 from stanchion.judgement.prediction_sentences import PREDICTION
+from stanchion.judgement.spring_sentences import SPRINGS
 from stanchion.judgement.words import Words
 
 FINDINGS: dict[str, Words] = {
@@ -297,56 +299,6 @@ FINDINGS: dict[str, Words] = {
         "Wheel rate not positive",
         "Shock: by these linkage pairs the wheel rate is not above zero, which cannot be. Measure the pairs again.",
     ),
-    # --- wire and coils -----------------------------------------------------------------------------------------
-    "coil_bind": Words(
-        "Coils bind before full travel",
-        "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} "
-        "preload)][ at {now_mm:short} preload]. Do not ride: another spring, or less travel.",
-    ),
-    "coil_bind.rear": Words(
-        "Shock coils bind before full travel",
-        "{where}: the spring can be pressed {usable_mm:length}, less than stroke {travel_mm:length} and preload "
-        "{preload_mm:length}. Do not ride: another spring.",
-    ),
-    "coil_bind_near": Words(
-        "Coils nearly bind at full travel",
-        "{where}: {left_mm:length} left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} preload)][ at {now_mm:short} "
-        "preload], under {least_mm:short}. Less preload, or another spring.",
-    ),
-    "coil_gaps_small": Words(
-        "Coil clearance under the standard",
-        "{where}: {left_mm:length} left between the coils at full travel, under the {required_mm:length} of EN "
-        "13906-1. Less preload, or another spring.",
-    ),
-    "coil_gaps_small_when_ridden": Words(
-        "Coil clearance small for fast movement",
-        "{where}: {left_mm:length} left between the coils at full travel; under fast movement EN 13906-1 asks for "
-        "{required_mm:length}.",
-    ),
-    "solid_not_shorter": Words(
-        "Solid length not below free length",
-        "{where}: solid length {solid_mm:length} is not below free length {free_mm:length}, which cannot be. Check "
-        "coils, wire and lengths.",
-    ),
-    "label_and_tester_differ": Words(
-        "Label and spring tester disagree",
-        "{where}: label {label:rate}, spring tester {measured:rate}[ ± {uncertainty:rate}]: {share:share} apart. "
-        "Enter the measured rate if the tester is right.",
-    ),
-    "label_and_coils_differ": Words(
-        "Label and coils disagree",
-        "{where}: label {label:rate}, by wire and coils {calculated:rate}: {share:share} apart. Measure wire and coils "
-        "again, or put it on a spring tester.",
-    ),
-    "tester_and_coils_differ": Words(
-        "Spring tester and coils disagree",
-        "{where}: spring tester {measured:rate}, by wire and coils {calculated:rate}: {share:share} apart. Measure "
-        "wire and coils again, and check the tester.",
-    ),
-    "tester_disordered": Words(
-        "Tester readings cannot be right",
-        "{where}: the tester readings do not rise as the spring is pressed shorter. Read lengths and forces again.",
-    ),
     # --- the rest -----------------------------------------------------------------------------------------------
     "unknown_use": Words(
         "Unknown use: judged as track",
@@ -358,5 +310,7 @@ FINDINGS: dict[str, Words] = {
         "{typed:count} {unit:text} would be {meant:mixed}].",
     ),
     "missing": Words("Readings missing", "{where}: to be measured next: {needs:labels}."),
+    **GEOMETRY,
     **PREDICTION,
+    **SPRINGS,
 }

@@ -9,7 +9,8 @@ from stanchion.judgement.findings import Finding
 from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.judgement.phrases import fill
 from stanchion.judgement.reasons import PROBLEMS
-from stanchion.judgement.sentences import FINDINGS, Words
+from stanchion.judgement.sentences import FINDINGS
+from stanchion.judgement.words import Words
 from stanchion.quantity import METRIC, Units
 
 __all__ = [

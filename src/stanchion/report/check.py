@@ -15,11 +15,13 @@ from stanchion.judgement.findings import Finding
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reason, sentence
 from stanchion.quantity import METRIC, Units, show
+from stanchion.report.geometry import geometry_data, geometry_lines
+from stanchion.report.lines import figure_line as _figure
+from stanchion.report.springs import coil_lines, springs_data
 from stanchion.text import clean
 
 WIDTH = 100
 """Columns of the text."""
-_NAME = 20
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
     ("Installed preload", "installed_preload_mm", Kind.LENGTH),
@@ -64,6 +66,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield ""
         yield f"Fork, {side}" if job.front.split else "Fork, both legs alike"
         yield from _spring_lines(assessment.front.leg(side), units)
+        yield from coil_lines(assessment.springs.left if side == "left" else assessment.springs.right, units)
     yield ""
     yield "Fork"
     yield from _figure("Rate at the axle", assessment.front.rate_n_per_mm, Kind.RATE, units)
@@ -72,6 +75,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
     yield ""
     yield "Shock"
     yield from _spring_lines(rear.spring, units)
+    yield from coil_lines(assessment.springs.rear, units)
     yield from _figure("Motion ratio", rear.motion_ratio, Kind.RATIO, units)
     at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
     yield from _figure("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, at)
@@ -80,6 +84,8 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield from _sag_lines(end, assessment.sag.end(end), units)
     if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
         yield f"  {SINGLE_READINGS}"
+    yield ""
+    yield from geometry_lines(assessment.geometry, units)
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:
@@ -127,13 +133,6 @@ def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
         yield "topped out"
     if state.down_only:
         yield "pushed down only"
-
-
-def _figure(name: str, figure: Figure, kind: Kind, units: Units, after: str = "") -> Iterator[str]:
-    if figure.value is None:
-        yield f"  {name:<{_NAME}} –  {clean(reason(figure))}"
-    else:
-        yield f"  {name:<{_NAME}} {show(figure.value, kind, units)}{after}"
 
 
 def _band(band: Band, units: Units, word: str) -> str:
@@ -230,6 +229,8 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "at_travel_mm": rear.at_travel_mm,
             "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
         },
+        "springs": springs_data(assessment.springs, value),
+        "geometry": geometry_data(assessment.geometry, value),
         "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],
