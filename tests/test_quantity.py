@@ -162,7 +162,7 @@ def test_text_for_editing_has_the_digits_that_are_needed(value: float, kind: Kin
         (111.6, Kind.FORCE, METRIC, "112 N"),
         (12.0, Kind.PRESSURE, METRIC, "12.00 bar"),
         (480.0, Kind.VOLUME, METRIC, "480 ml"),
-        (24.0, Kind.ANGLE, METRIC, "24.0°"),
+        (24.0, Kind.ANGLE, METRIC, "24.00°"),
         (2.5, Kind.TURNS, METRIC, "2.5 turns"),
         (1.0, Kind.TURNS, METRIC, "1 turn"),
         (12.0, Kind.COUNT, METRIC, "12"),

@@ -75,7 +75,7 @@ _UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of th
         _Unit("cc", ("cc", "cm3", "cm³"), "cubic_centimeter", 0),
         _Unit("l", ("l",), "liter", 3),
     ),
-    Kind.ANGLE: (_Unit("°", ("°", "deg"), "degree", 1),),
+    Kind.ANGLE: (_Unit("°", ("°", "deg"), "degree", 2),),
     Kind.TURNS: (_Unit("turns", ("t", "turn", "turns"), "turn", 2, fractions=True),),
     # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
     Kind.COUNT: (_Unit("", (), "", 2, fractions=True),),

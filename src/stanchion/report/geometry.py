@@ -1,0 +1,70 @@
+"""Steering geometry, as text and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import GeometryFigures
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.geometry_sentences import SAG_FROM, STATES
+from stanchion.quantity import Units, show
+from stanchion.report.lines import NAME, figure_line
+
+_STEERING: tuple[tuple[str, str, Kind], ...] = (
+    ("Rake", "rake_deg", Kind.ANGLE),
+    ("Trail", "trail_mm", Kind.LENGTH),
+    ("Normal trail", "normal_trail_mm", Kind.LENGTH),
+    ("Wheelbase", "wheelbase_mm", Kind.LENGTH),
+)
+_SINCE: tuple[tuple[str, str, Kind], ...] = (
+    ("Front has risen", "front_rise_mm", Kind.LENGTH),
+    ("Rear has risen", "rear_rise_mm", Kind.LENGTH),
+)
+
+
+def geometry_lines(figures: GeometryFigures, units: Units) -> Iterator[str]:
+    """The state, each figure now with its baseline beside it, and how far each end has risen since."""
+    yield "Geometry"
+    if not figures.entered:
+        yield from figure_line("Rake, trail", figures.trail_mm, Kind.LENGTH, units)
+        return
+    yield f"  {'State':<{NAME}} {_state(figures)}"
+    yield f"  {'Baseline measured':<{NAME}} {STATES[figures.baseline_state]}"
+    for name, attribute, kind in _STEERING:
+        then: Figure = getattr(figures.baseline, attribute)
+        after = f"  (baseline {show(then.value, kind, units)})" if then.value is not None else ""
+        yield from figure_line(name, getattr(figures, attribute), kind, units, after)
+    for name, attribute, kind in _SINCE:
+        yield from figure_line(name, getattr(figures, attribute), kind, units)
+
+
+def _state(figures: GeometryFigures) -> str:
+    front, rear = SAG_FROM[figures.front_from], SAG_FROM[figures.rear_from]
+    sags = front if front == rear else f"{front} at the front, {rear} at the rear"
+    return f"{STATES[figures.state]}, {sags}"
+
+
+def geometry_data(figures: GeometryFigures, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
+    """The figures as plain data.
+
+    Args:
+        figures: steering geometry.
+        value: gives the number of a figure, and notes under its path why there is none.
+    """
+    names = [name for _, name, _ in _STEERING]
+    return {
+        **{name: value(f"geometry.{name}", getattr(figures, name)) for name in names},
+        "state": figures.state,
+        "front_sag_from": figures.front_from,
+        "rear_sag_from": figures.rear_from,
+        **{
+            name: value(f"geometry.{name}", getattr(figures, name))
+            for name in ("front_rise_mm", "rear_rise_mm", "pitch_deg")
+        },
+        "baseline": {
+            **{name: value(f"geometry.baseline.{name}", getattr(figures.baseline, name)) for name in names},
+            "state": figures.baseline_state,
+        },
+    }

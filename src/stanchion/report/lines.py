@@ -1,0 +1,28 @@
+"""Lines of the printed text that its sections share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.spec import Kind
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.wording import reason
+from stanchion.quantity import Units, show
+from stanchion.text import clean
+
+NAME = 20
+"""Width of the column of names."""
+
+
+def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str = "") -> Iterator[str]:
+    """One figure with its name and unit; where there is none, why.
+
+    >>> from stanchion.quantity import METRIC
+    >>> list(figure_line("Trail", Figure(100.06, estimate=True), Kind.LENGTH, METRIC))
+    ['  Trail                100.1 mm (estimate)']
+    """
+    if figure.value is None:
+        yield f"  {name:<{NAME}} –  {clean(reason(figure))}"
+    else:
+        estimate = " (estimate)" if figure.estimate else ""
+        yield f"  {name:<{NAME}} {show(figure.value, kind, units)}{estimate}{after}"
