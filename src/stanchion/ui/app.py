@@ -32,6 +32,7 @@ from stanchion.ui.keys import KEYS, Key, bindings, with_changes
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
+from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.theme import load_themes
@@ -190,7 +191,7 @@ class StanchionApp(App[int]):
         state = message.state
         self._save_state = state
         screen = self.screen
-        if isinstance(screen, BenchScreen) and screen.is_mounted:
+        if isinstance(screen, JobScreen) and screen.is_mounted:
             screen.show_derived()
         if state.status == "conflict" and not self._asking:
             self._ask_conflict()
@@ -290,7 +291,7 @@ class StanchionApp(App[int]):
     def refresh_bench(self) -> None:
         """The job was changed from outside the sheet."""
         for screen in self.screen_stack:
-            if isinstance(screen, BenchScreen):
+            if isinstance(screen, JobScreen):
                 screen.reload()
 
     def say(self, message: str) -> None:
@@ -304,7 +305,7 @@ class StanchionApp(App[int]):
             if action:
                 await self.run_action(action)
 
-        name = self.screen.name_of if isinstance(self.screen, BenchScreen) else ""
+        name = self.screen.name_of if isinstance(self.screen, JobScreen) else ""
         self.push_screen(CommandStrip(self.keys, name), chosen)
 
     def action_help(self) -> None:
@@ -329,7 +330,7 @@ class StanchionApp(App[int]):
         """Take the field of a path in hand, on its screen."""
         self.action_go(on_screen(path))
         screen = self.screen
-        if isinstance(screen, BenchScreen):
+        if isinstance(screen, JobScreen):
             self.call_after_refresh(screen.go_to, path)
 
     # --- the job --------------------------------------------------------------------------------------------------

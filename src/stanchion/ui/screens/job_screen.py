@@ -1,0 +1,152 @@
+"""What every screen of an open job has: the bar, the tabs, a body of its own, findings, keys."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Static
+
+from stanchion.job.model import Path
+from stanchion.judgement.cautions import PART_OF
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import keys, present
+from stanchion.ui.widgets.panes import FindingsStrip
+
+if TYPE_CHECKING:
+    from stanchion.ui.app import StanchionApp
+
+TABS = (
+    ("screen.machine", "Machine"),
+    ("screen.front", "Front"),
+    ("screen.rear", "Rear"),
+    ("screen.sag", "Sag"),
+    ("jobs", "Jobs"),
+)
+SMALLEST = (80, 24)
+
+
+class JobScreen(Screen[None]):
+    """A view of the open job."""
+
+    name_of: ClassVar[str] = ""
+    """Its name in the table of keys."""
+    AUTO_FOCUS: ClassVar[str | None] = ""
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - Textual declares it on the instance
+        (0, "-narrow"),
+        (80, "-std"),
+        (110, "-wide"),
+    ]
+    VERTICAL_BREAKPOINTS = [  # noqa: RUF012
+        (0, "-low"),
+        (24, "-usual"),
+        (34, "-tall"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
+
+    @property
+    def bench(self) -> StanchionApp:
+        """The application, by its own type."""
+        return cast("StanchionApp", self.app)
+
+    @property
+    def session(self) -> Session | None:
+        """The job this screen shows and changes."""
+        return self.bench.session
+
+    def compose(self) -> ComposeResult:
+        """Bar, tabs, body, findings, keys."""
+        yield Static(id="bar", markup=False)
+        yield Static(id="tabs", markup=False)
+        with Horizontal(id="body"):
+            yield from self.body()
+        yield from self.below()
+        yield FindingsStrip()
+        yield Static(id="keys", markup=False)
+        yield Static(
+            f"stanchion needs {SMALLEST[0]} columns and {SMALLEST[1]} lines here.\nMake the window larger; "
+            "nothing entered is lost.",
+            id="too-small",
+            markup=False,
+        )
+
+    def body(self) -> Iterable[Widget]:
+        """The widgets of the middle."""
+        return ()
+
+    def below(self) -> Iterable[Widget]:
+        """What stands between the body and the findings."""
+        return ()
+
+    def show_figures(self, session: Session) -> None:
+        """Bring the body up to date."""
+
+    # --- keeping up -----------------------------------------------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Show the job as soon as the layout is known."""
+        self.call_after_refresh(self.reload)
+
+    def on_screen_resume(self) -> None:
+        """Another screen may have changed the job meanwhile."""
+        self.call_after_refresh(self.reload)
+
+    def on_resize(self) -> None:
+        """Lines are wrapped to the width there is."""
+        self.call_after_refresh(self.show_derived)
+
+    def reload(self) -> None:
+        """Show the whole job anew."""
+        self.show_derived()
+
+    def show_derived(self) -> None:
+        """Show what follows from the job: bar, body, findings."""
+        session = self.session
+        if session is None or not self.is_mounted:
+            return
+        self.show_bar(session)
+        self.show_figures(session)
+        more = keys.shown(self.bench.key("screen.warnings").keys)
+        ordered = present.order_for(session.assessment.findings, self.name_of)
+        trouble = self.bench.save_trouble()
+        self.query_one(FindingsStrip).show(ordered, self.cautions(session), session.units, more, trouble)
+
+    def cautions(self, session: Session) -> list[str]:
+        """The cautions that apply, those of the work on this screen first."""
+        return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.name_of)
+
+    def show_bar(self, session: Session) -> None:
+        """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
+        job = session.job.job
+        parts = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
+        title = clean(" · ".join(part for part in parts if part))
+        saved = self.bench.saved_mark()
+        width = self.size.width - saved.cell_length - 3
+        bar = Content(" " + title[:width].ljust(width) + " ")
+        self.query_one("#bar", Static).update(bar + saved + Content(" "))
+        tabs = Content("")
+        for identity, name in TABS:
+            key = keys.shown(self.bench.key(identity).keys)
+            now = identity == f"screen.{self.name_of}"
+            tabs += Content.styled(f" {key} {name} ", "$primary bold reverse" if now else "$text-muted")
+        self.query_one("#tabs", Static).update(tabs)
+        hints = " · ".join(
+            (*self.hints(), f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys")
+        )
+        self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
+
+    def hints(self) -> list[str]:
+        """The keys that matter here."""
+        own = (key for key in self.bench.keys if key.on == self.name_of and key.keys)
+        return [f"{keys.shown(key.keys)} {key.words.lower()}" for key in own]
+
+    def go_to(self, path: Path) -> None:
+        """Take a field in hand, where this screen has any."""
+        del path
