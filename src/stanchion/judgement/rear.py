@@ -30,6 +30,8 @@ class RearResult:
     collar_effect: Figure
     """Rise at the wheel for 1 mm of preload, at the travel the figures are for."""
     findings: list[Finding]
+    linkage: Linkage | None
+    """As measured, or one ratio; None where neither is there or the pairs cannot be."""
 
 
 def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | None, float | None]) -> RearResult:
@@ -77,7 +79,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
     effect = derive(collar_effect, rate, ratio, force, slope)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
         effect = derive(lambda m: 1.0 / m, ratio)
-    return RearResult(figures, effect, findings)
+    return RearResult(figures, effect, findings, linkage)
 
 
 def _linkage(rear: Rear) -> tuple[Linkage | None, str]:
