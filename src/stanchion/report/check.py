@@ -16,7 +16,7 @@ from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reason, sentence
 from stanchion.quantity import METRIC, Units, show
 from stanchion.report.geometry import geometry_data, geometry_lines
-from stanchion.report.lines import figure_line as _figure
+from stanchion.report.lines import figure_line
 from stanchion.report.springs import coil_lines, springs_data
 from stanchion.text import clean
 
@@ -69,16 +69,16 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield from coil_lines(assessment.springs.left if side == "left" else assessment.springs.right, units)
     yield ""
     yield "Fork"
-    yield from _figure("Rate at the axle", assessment.front.rate_n_per_mm, Kind.RATE, units)
-    yield from _figure("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
+    yield from figure_line("Rate at the axle", assessment.front.rate_n_per_mm, Kind.RATE, units)
+    yield from figure_line("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
     rear = assessment.rear
     yield ""
     yield "Shock"
     yield from _spring_lines(rear.spring, units)
     yield from coil_lines(assessment.springs.rear, units)
-    yield from _figure("Motion ratio", rear.motion_ratio, Kind.RATIO, units)
+    yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units)
     at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
-    yield from _figure("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, at)
+    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, at)
     for end in ENDS:
         yield ""
         yield from _sag_lines(end, assessment.sag.end(end), units)
@@ -104,11 +104,11 @@ def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
         return
     for name, attribute, kind in _SPRING:
         band = _band(figures.band, units, "band") if attribute == "installed_preload_mm" else ""
-        yield from _figure(name, getattr(figures, attribute), kind, units, band)
+        yield from figure_line(name, getattr(figures, attribute), kind, units, band)
     for name, in_mm, in_turns in _HEADROOM:
         turns: Figure = getattr(figures, in_turns)
         also = f", {show(turns.value, Kind.TURNS, units)}" if turns.value is not None else ""
-        yield from _figure(name, getattr(figures, in_mm), Kind.LENGTH, units, also)
+        yield from figure_line(name, getattr(figures, in_mm), Kind.LENGTH, units, also)
 
 
 def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
@@ -119,9 +119,9 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
         notes = _band(of_state.target, units, "target")
         if sag.known:
             notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
-        yield from _figure(_STATE_NAMES[state], sag, Kind.LENGTH, units, notes)
+        yield from figure_line(_STATE_NAMES[state], sag, Kind.LENGTH, units, notes)
     if figures.projected_static_mm.known:
-        yield from _figure("Projected static", figures.projected_static_mm, Kind.LENGTH, units)
+        yield from figure_line("Projected static", figures.projected_static_mm, Kind.LENGTH, units)
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
