@@ -18,7 +18,7 @@ MODULES = sorted(SOURCE.rglob("*.py"))
 
 GROUND = {"errors", "text"}
 TRADE = GROUND | {"job", "judgement", "quantity"}
-DESK = TRADE | {"bundled", "samples", "session", "report", "store", "desk"}
+DESK = TRADE | {"bundled", "samples", "session", "trial", "report", "store", "desk"}
 ROOMS = {
     "__init__": set[str](),
     "errors": set[str](),
@@ -31,9 +31,10 @@ ROOMS = {
     "judgement": GROUND | {"job", "mechanics", "quantity", "bundled"},
     "samples": GROUND | {"job", "bundled"},
     "session": TRADE,
+    "trial": TRADE | {"session"},
     "report": TRADE,
     "store": TRADE | {"bundled", "samples"},
-    "desk": TRADE | {"session", "store", "samples"},
+    "desk": TRADE | {"session", "trial", "store", "samples"},
     "checking": TRADE | {"report", "store", "desk"},
     "ui": DESK,
     "cli": DESK | {"checking", "ui"},
@@ -48,6 +49,7 @@ REFUSED = {
     "job": FILES | SCREEN | {"pathlib", "pint", "platformdirs"},
     "judgement": FILES | SCREEN | {"pint", "platformdirs", "tomli_w"},
     "session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
+    "trial": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "quantity": FILES | SCREEN | {"pathlib", "platformdirs"},
     "grammar": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
     "samples": SCREEN | {"pint"},

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +18,7 @@ from stanchion.judgement.profiles import Profiles
 from stanchion.quantity import METRIC, Units, nudge, parse, plain
 
 UNDO_DEPTH = 500
+READ_ONLY = "this job is open read-only and cannot be changed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +131,7 @@ class Session:
     def put(self, path: Path, value: Any, visit: object = None) -> bool:
         """Put a value at a path; False and a reason in `refusal` where that is refused."""
         if self.read_only:
-            self.refusal = "this job is open read-only and cannot be changed"
+            self.refusal = READ_ONLY
             return False
         try:
             changed = apply(self.job, Edit(path, value))
@@ -183,6 +184,25 @@ class Session:
     def redo(self) -> bool:
         """Take the last undo back; False where there is none."""
         return self._step(self._future, self._past)
+
+    def put_all(self, edits: Iterable[Edit]) -> bool:
+        """Make several edits as one step of undo; False and a reason in `refusal` where one of them is refused."""
+        if self.read_only:
+            self.refusal = READ_ONLY
+            return False
+        job = self.job
+        try:
+            for edit in edits:
+                job = apply(job, edit)
+        except BadEdit as refused:
+            self.refusal = str(refused)
+            return False
+        if job != self.job:
+            self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
+            self._future.clear()
+            self._visit = None
+            self._take(job)
+        return True
 
     def replace(self, job: Job) -> None:
         """Take another state of the same job, such as the one found on disk; undo leads back to mine."""

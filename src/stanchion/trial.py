@@ -1,0 +1,60 @@
+"""A change tried out on a copy of the job: the job itself stays as it is until the change is applied."""
+
+from __future__ import annotations
+
+from stanchion.job.diff import Difference, differences
+from stanchion.job.edit import Edit
+from stanchion.job.model import Job
+from stanchion.session import Session
+
+
+class Trial:
+    """What is being tried on a job.
+
+    Args:
+        session: the open job.
+    """
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self._start = session.job
+        self.copy = self._copy_of(session.job)
+
+    def _copy_of(self, job: Job) -> Session:
+        of = self.session
+        return Session(job, of.profiles, of.previous, units=of.units)
+
+    @property
+    def changes(self) -> tuple[Difference, ...]:
+        """What differs from the job as it was when the trial began."""
+        return differences(self._start, self.copy.job)
+
+    def follow(self) -> None:
+        """Take over what was changed in the job itself meanwhile, keeping what is being tried.
+
+        What the job can no longer take is dropped from the trial.
+        """
+        self.copy.units = self.session.units
+        if self.session.job == self._start:
+            return
+        edits = self._edits()
+        self._start = self.session.job
+        self.copy = self._copy_of(self._start)
+        for edit in edits:
+            self.copy.put_all((edit,))
+
+    def apply(self) -> bool:
+        """Make what is being tried part of the job, as one step of undo; False where the job refuses it."""
+        self.follow()
+        if not self.session.put_all(self._edits()):
+            return False
+        self.drop()
+        return True
+
+    def drop(self) -> None:
+        """Forget what was tried."""
+        self._start = self.session.job
+        self.copy = self._copy_of(self._start)
+
+    def _edits(self) -> list[Edit]:
+        return [Edit(change.path, change.new) for change in self.changes]
