@@ -7,7 +7,7 @@ frame gives the rest. The tyres are taken to be those of the baseline.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import End, Geometry, Job, Path, State
@@ -40,9 +40,9 @@ class Stand:
     state: str
     """"rider", "static" or "extended"."""
     front_sag_mm: Figure
-    """Along the leg; known."""
+    """Along the leg."""
     rear_sag_mm: Figure
-    """At the wheel; known."""
+    """At the wheel."""
     front_from: str
     """"captured", "predicted" or "extended"."""
     rear_from: str
@@ -66,6 +66,15 @@ def stand(captured: SagFigures, predicted: PredictedSags) -> Stand:
     return EXTENDED
 
 
+def shifted(stands: Stand, front_mm: Figure, rear_mm: Figure) -> Stand:
+    """The machine with each end moved further into its travel, along the leg and at the wheel."""
+    return replace(
+        stands,
+        front_sag_mm=derive(_plus, stands.front_sag_mm, front_mm),
+        rear_sag_mm=derive(_plus, stands.rear_sag_mm, rear_mm),
+    )
+
+
 def _sag(captured: SagFigures, predicted: PredictedSags, end: End, state: State) -> tuple[Figure, str]:
     measured = captured.end(end).state(state).sag_mm
     return (measured, "captured") if measured.known else (predicted(end, state), "predicted")
@@ -84,10 +93,10 @@ def geometry_figures(job: Job, stands: Stand, motion_ratio: Figure) -> GeometryF
     """
     base, at = job.geometry, _figure_of(job.geometry)
     front_then, rear_then = _sag_then(base, "front_sag_mm"), _sag_then(base, "rear_sag_mm")
-    height = _changed(
+    height = change_of(
         job.front.fork_height_mm, ("front", "fork_height_mm"), base.fork_height_mm, ("geometry", "fork_height_mm")
     )
-    length = _changed(
+    length = change_of(
         job.rear.length_adjuster_mm,
         ("rear", "length_adjuster_mm"),
         base.length_adjuster_mm,
@@ -153,7 +162,7 @@ def _sag_then(base: Geometry, name: str) -> Figure:
     return _ZERO if base.measured == "extended" else recorded(getattr(base, name), ("geometry", name))
 
 
-def _changed(now: float | None, now_at: Path, then: float | None, then_at: Path) -> Figure:
+def change_of(now: float | None, now_at: Path, then: float | None, then_at: Path) -> Figure:
     """How much a length has changed; one that was never recorded, neither then nor now, is left out."""
     if now is None and then is None:
         return _ZERO

@@ -51,7 +51,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
         findings += clicker_findings(getattr(rear, name), ("rear", name))
 
     travel_mm = max(0.0, next((travel for travel in travels if travel is not None), 0.0))
-    linkage, problem = _linkage(rear)
+    linkage, problem = linkage_of(rear)
     ratio, slope, stroke_used = _there(linkage, problem, travel_mm)
     gas = derive(
         gas_force,
@@ -82,7 +82,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
     return RearResult(figures, effect, findings, linkage)
 
 
-def _linkage(rear: Rear) -> tuple[Linkage | None, str]:
+def linkage_of(rear: Rear) -> tuple[Linkage | None, str]:
     """The linkage as measured; or None, and why."""
     pairs = [
         (pair.wheel_mm, pair.shock_mm)
