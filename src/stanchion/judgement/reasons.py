@@ -23,6 +23,7 @@ PROBLEMS: dict[str, str] = {
     "no_target": "the profile has no target for it",
     "linkage_pairs": "the linkage pairs do not rise",
     "linkage_ratio": "the linkage pairs give a motion ratio that cannot be",
+    "no_air": "the trapped air cannot be as recorded",
     "beyond_measured": "beyond what was measured of the linkage",
 }
 """Why recorded values give no figure."""
