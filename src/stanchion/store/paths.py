@@ -16,7 +16,7 @@ class Places:
     jobs: Path
     """The jobs, one TOML file each: the user's own, and all that needs a backup."""
     config: Path
-    """Settings and profiles of the user's own."""
+    """Settings, profiles and the stock of springs."""
     state: Path
     """Earlier states, deleted jobs, and where the user left off."""
     cache: Path

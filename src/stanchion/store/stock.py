@@ -1,0 +1,235 @@
+"""The van's stock of springs as a file: stock.toml in the config folder, readable and editable by hand.
+
+    format = 1
+
+    [[spring]]
+    for = "front"              # or "rear": a fork leg, or the shock
+    label = "250 long, blue"   # own words
+    rate_n_per_mm = 9.5
+    free_length_mm = 250.0
+    wire_mm = 4.5
+    outer_mm = 38.0            # across the coils
+    total_coils = 22.0         # end coils included
+    ends = "closed_ground"     # or "closed", "open_ground", "open"
+    solid_length_mm = 99.0     # as measured
+    count = 2                  # how many there are; 1 where it is left out
+
+Every key may be left out. Lengths are in mm, rates in N/mm. A row that cannot be used is reported and left as it is.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field, fields
+from pathlib import Path
+from typing import Any
+
+from stanchion.errors import BadEdit, BadFile, NotSaved
+from stanchion.job.guard import LARGEST, Table, check_foreign, look_over, normalised
+from stanchion.job.spec import Number, specs_of
+from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring
+from stanchion.store.atomic import fingerprint, make_folder, read, write, write_new
+from stanchion.store.disk import DISK, Disk, advice, cause
+from stanchion.store.paths import Places
+from stanchion.text import clean
+
+FORMAT = 1
+"""The format this version writes."""
+NAME = "stock.toml"
+MOST_PROBLEMS = 50
+
+_HEADER = """\
+# Springs in the van. Lengths in mm, rates in N/mm; every key of a [[spring]] may be left out:
+# for ("front" or "rear"), label, rate_n_per_mm, free_length_mm, wire_mm, outer_mm, total_coils,
+# ends ("closed_ground", "closed", "open_ground" or "open"), solid_length_mm, count.
+"""
+_KEYS = {("for" if name == "end" else name): (name, spec) for name, spec in specs_of(StockSpring).items()}
+
+
+@dataclass(frozen=True, slots=True)
+class FoundStock:
+    """The stock as it was read."""
+
+    stock: Stock = field(default_factory=Stock)
+    problems: tuple[str, ...] = ()
+    """One sentence for each row that cannot be used, or one for the whole file."""
+    seen: str | None = None
+    """Fingerprint of the file, to be given when it is saved; None: there was no file."""
+    read_only: bool = False
+    """A later version of the program wrote it: it must not be written."""
+
+
+def stock_file(places: Places) -> Path:
+    """The file that holds the stock."""
+    return places.config / NAME
+
+
+def load_stock(places: Places, disk: Disk = DISK) -> FoundStock:
+    """Read the stock. What cannot be used is reported and kept; nothing is raised."""
+    path = stock_file(places)
+    try:
+        data = read(path, disk, LARGEST)
+    except FileNotFoundError:
+        return FoundStock()
+    except OSError as error:
+        return FoundStock(problems=(f"{path} cannot be read: {cause(error)}. {advice(error)}",))
+    except BadFile as error:
+        return FoundStock(problems=(f"{path}: {error}",))
+    seen = fingerprint(data)
+    try:
+        tables = _parsed(data)
+    except BadFile as error:
+        return FoundStock(problems=(f"{path}: {error}. None of it is used; correct it or delete it.",), seen=seen)
+    number = tables.pop("format", FORMAT)
+    read_only = not isinstance(number, int) or isinstance(number, bool) or number > FORMAT
+    stock, problems = _stock(tables)
+    if read_only:
+        problems.insert(0, f"{NAME}: a later version of the program wrote it. It is read as far as it is understood.")
+    if len(problems) > MOST_PROBLEMS:
+        problems = [*problems[:MOST_PROBLEMS], f"{NAME}: and {len(problems) - MOST_PROBLEMS} more."]
+    return FoundStock(stock, tuple(problems), seen, read_only)
+
+
+def save_stock(stock: Stock, places: Places, seen: str | None, disk: Disk = DISK) -> str:
+    """Write the stock. A file that could not be read as one is kept beside it, as stock-damaged.toml.
+
+    Args:
+        stock: what to write.
+        places: the folders.
+        seen: fingerprint the file had when it was read or last written; None: there was none.
+        disk: the system calls.
+
+    Returns:
+        The fingerprint it has now, to be given the next time.
+
+    Raises:
+        ChangedOnDisk: somebody else wrote it since; it was left alone.
+        NotSaved: it could not be written, and why.
+    """
+    path = stock_file(places)
+    data = _encoded(stock)
+    try:
+        make_folder(path.parent, disk)
+        if seen is not None:
+            _keep_damaged(path, disk)
+    except OSError as error:
+        raise NotSaved(f"The stock is not saved: {cause(error)}. {advice(error)}") from error
+    return write(path, data, seen, disk).sha
+
+
+def _keep_damaged(path: Path, disk: Disk) -> None:
+    """Put a file that is no stock beside itself before it is written over; refuse one of a later version."""
+    try:
+        before = read(path, disk, LARGEST)
+    except (FileNotFoundError, BadFile):  # what stands there is not what was seen: write() will say so
+        return
+    try:
+        tables = _parsed(before)
+    except BadFile:
+        write_new(path.parent, "stock-damaged.toml", set(), before, disk)
+        return
+    number = tables.get("format", FORMAT)
+    if not isinstance(number, int) or number > FORMAT:
+        raise NotSaved(f"The stock is not saved: a later version of the program wrote {path}. Update the program.")
+
+
+# --- reading -----------------------------------------------------------------------------------------------------
+
+
+def _parsed(data: bytes) -> Table:
+    """The tables of a stock file.
+
+    Raises:
+        BadFile: it is not TOML, or would take the parser too long.
+    """
+    try:
+        text = normalised(data).decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise BadFile(f"byte {error.start + 1} is not UTF-8 text") from None
+    look_over(text)
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise BadFile("nested too deeply") from None
+    except ValueError as error:
+        raise BadFile(clean(str(error), 160)) from None
+
+
+def _stock(tables: Table) -> tuple[Stock, list[str]]:
+    rows: list[StockSpring] = []
+    unreadable: list[tuple[int, Any]] = []
+    problems: list[str] = []
+    raw = tables.pop("spring", [])
+    if not isinstance(raw, list):  # one spring, written [spring] by hand
+        raw = [raw]
+    for place, table in enumerate(raw):
+        try:
+            if len(rows) >= MOST_ROWS:
+                raise BadFile(f"there are more than {MOST_ROWS} springs")
+            rows.append(_row(table))
+        except BadFile as refused:
+            unreadable.append((place, table))
+            problems.append(f"{NAME}: spring {place + 1}{_called(table)} is not used: {refused}.")
+    for key in tables:
+        problems.append(f"{NAME}: {clean(key, 40)!r} is not known to this version; it is left alone.")
+    return Stock(tuple(rows), tuple(unreadable), tuple(tables.items())), problems
+
+
+def _row(table: Any) -> StockSpring:
+    if not isinstance(table, dict):
+        raise BadFile("it must be a table")
+    values: dict[str, Any] = {}
+    unknown: list[tuple[str, Any]] = []
+    for key, value in table.items():
+        if key not in _KEYS:
+            check_foreign(value, key, key, 1)
+            unknown.append((key, value))
+            continue
+        name, spec = _KEYS[key]
+        try:
+            values[name] = spec.check(value)  # type: ignore[union-attr]  # every field of a row is a leaf
+        except BadEdit as refused:
+            raise BadFile(f"{key}: {refused}") from None
+    if (count := values.get("count")) is not None:
+        if count != int(count):
+            raise BadFile("count: a whole number is needed")
+        values["count"] = int(count)
+    return StockSpring(**values, unknown=tuple(unknown))
+
+
+def _called(table: Any) -> str:
+    label = table.get("label") if isinstance(table, dict) else None
+    return f" ({clean(label, 40)})" if isinstance(label, str) and label else ""
+
+
+# --- writing -----------------------------------------------------------------------------------------------------
+
+
+def _encoded(stock: Stock) -> bytes:
+    """The bytes of the file.
+
+    Raises:
+        NotSaved: a key that was kept cannot be written back.
+    """
+    import tomli_w  # noqa: PLC0415 -- not needed to start
+
+    springs: list[Any] = [dict(_written(row)) for row in stock.rows]
+    for place, table in stock.unreadable:  # in order, so that each finds the place it had
+        springs.insert(place, table)
+    tables: Table = {"format": FORMAT} | dict(stock.unknown)
+    if springs:
+        tables["spring"] = springs
+    try:
+        return (_HEADER + "\n" + tomli_w.dumps(tables)).encode()
+    except (ValueError, TypeError) as error:
+        raise NotSaved(f"The stock is not saved: a key of it cannot be written back ({error}).") from error
+
+
+def _written(row: StockSpring) -> Iterator[tuple[str, Any]]:
+    defaults = {f.name: f.default for f in fields(row)}
+    for key, (name, spec) in _KEYS.items():
+        value = getattr(row, name)
+        if name in ("end", "count") or value != defaults[name]:
+            yield key, float(value) if isinstance(spec, Number) and name != "count" else value
+    yield from row.unknown
