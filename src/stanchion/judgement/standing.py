@@ -1,0 +1,96 @@
+"""Both ends of a machine as they stand in each state: what they carry, how far they are in, and what a change does.
+
+The load is the one weighed or estimated. Where there is none, the captured sag tells it: what the springs push with
+at that sag is what they carry. Such a load is an estimate.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from stanchion.errors import OutOfRange
+from stanchion.job.model import ENDS, STATES, End, Job, State
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.end_model import EndModel
+from stanchion.judgement.figures import Figure, derive
+from stanchion.judgement.fork_model import ForkModel, fork_model
+from stanchion.judgement.rear import linkage_of
+from stanchion.judgement.rear_model import RearModel, rear_model
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """A machine with its springs and what they carry."""
+
+    front: ForkModel
+    rear: RearModel
+    loads: Mapping[tuple[End, State], Figure]
+    """Vertical load on the springs; it waits for a scale reading or a share where nothing tells it."""
+
+    def end(self, end: End) -> EndModel:
+        """The springs of one end."""
+        return self.front if end == "front" else self.rear
+
+    def load(self, end: End, state: State) -> Figure:
+        """What an end carries in a state."""
+        return self.loads[end, state]
+
+    def travel(self, end: End, state: State) -> Figure:
+        """How far an end is in, from the mechanical stop; along the leg, or at the wheel."""
+        return travel_under(self.end(end), self.load(end, state))
+
+    def sag(self, end: End, state: State) -> Figure:
+        """Sag that springs and load give: from where the end hangs."""
+        model = self.end(end)
+        return derive(lambda travel: travel - model.unloaded.travel_mm, self.travel(end, state))
+
+
+def standing(job: Job, assessment: Assessment, before: Standing | None = None, *, reloaded: bool = False) -> Standing:
+    """The machine of a job.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        before: the machine before something was changed on it. What captured sags told of its loads still holds,
+            while they say nothing of the springs put in since.
+        reloaded: whether something of what it carries was changed as well.
+    """
+    front = fork_model(job, assessment.front)
+    rear = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
+    models: dict[End, EndModel] = {"front": front, "rear": rear}
+    loads: dict[tuple[End, State], Figure] = {}
+    for end in ENDS:
+        for state in STATES:
+            load = assessment.predicted.end(end).state(state).load_n
+            if before is not None:
+                load = _load_after(before.loads[end, state], load, reloaded=reloaded)
+            elif not load.known:
+                load = _told(models[end], assessment, end, state, load)
+            loads[end, state] = load
+    return Standing(front=front, rear=rear, loads=loads)
+
+
+def travel_under(model: EndModel, load: Figure) -> Figure:
+    """Where an end rests under a load that may not be known, with springs that may not be known."""
+    return derive(lambda _, load_n: model.rest(load_n).travel_mm, model.why, load)
+
+
+def _load_after(before: Figure, entered: Figure, *, reloaded: bool) -> Figure:
+    """What an end carries after a change: a load that only became known is not one that became more."""
+    if not reloaded:
+        return before
+    return derive(lambda _, load_n: load_n, before, entered)
+
+
+def _told(model: EndModel, assessment: Assessment, end: End, state: State, unknown: Figure) -> Figure:
+    """The load that a captured sag tells; the unknown one where it tells none."""
+    captured = assessment.sag.end(end).state(state)
+    sag_mm = captured.sag_mm.value
+    if sag_mm is None or sag_mm <= 0.0 or captured.topped_out or not model.why.known:
+        return unknown
+    try:
+        force_n = model.force(model.unloaded.travel_mm + sag_mm)
+    except OutOfRange:  # a sag beyond the travel
+        return unknown
+    return Figure(force_n / model.along(1.0), estimate=True)

@@ -1,0 +1,274 @@
+"""A job beside the same job with something changed: what the change does to sag, height, adjusters and geometry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stanchion.job.diff import SPLIT, Difference, differences
+from stanchion.job.edit import Edit
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
+from stanchion.job.spec import Kind
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.figures import Figure, derive, recorded
+from stanchion.judgement.findings import Finding
+from stanchion.judgement.geometry import change_of, geometry_figures, shifted, stand
+from stanchion.judgement.preload_effect import PreloadEffect, preload_effects
+from stanchion.judgement.profiles import Profiles
+from stanchion.judgement.standing import Standing, standing
+from stanchion.mechanics.geometry import front_rise, rear_rise
+from stanchion.mechanics.shock import length_adjuster_rise
+
+_ZERO = Figure(0.0)
+_FORK_HEIGHT: Path = ("front", "fork_height_mm")
+_LENGTH: Path = ("rear", "length_adjuster_mm")
+_RAKE: Path = ("geometry", "rake_deg")
+_RIDER: Path = ("job", "rider_mass_kg")
+_NOT_SPRUNG = {
+    *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "stack", "dampers_split"),
+    *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
+    *("length_adjuster_mm", "eye_to_eye_mm"),
+}
+"""Fields of fork and shock that move neither spring nor air."""
+_SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
+    ("installed_preload_mm", Kind.LENGTH),
+    ("preload_now_mm", Kind.LENGTH),
+    ("headroom_out_mm", Kind.LENGTH),
+    ("headroom_out_turns", Kind.TURNS),
+    ("headroom_in_mm", Kind.LENGTH),
+    ("headroom_in_turns", Kind.TURNS),
+)
+_GEOMETRY_ROWS: tuple[tuple[str, Kind], ...] = (
+    ("rake_deg", Kind.ANGLE),
+    ("trail_mm", Kind.LENGTH),
+    ("normal_trail_mm", Kind.LENGTH),
+    ("wheelbase_mm", Kind.LENGTH),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One figure now and after the change."""
+
+    where: Path
+    """The part of the machine: ("front",), ("front", "left"), ("rear",) or ("geometry",)."""
+    code: str
+    """Which figure; whatif_sentences.py has its name."""
+    kind: Kind
+    present: Figure
+    changed: Figure
+    both_legs: bool = False
+    """Whether a leg stands for both."""
+
+    @property
+    def change(self) -> float | None:
+        """By how much it changes; None where either is not known."""
+        if self.present.value is None or self.changed.value is None:
+            return None
+        return self.changed.value - self.present.value
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhatIf:
+    """A job and the same job changed, side by side."""
+
+    differences: tuple[Difference, ...]
+    """What was changed."""
+    rows: tuple[Row, ...]
+    state: str
+    """The state for which the change of height and the geometry are given: "rider", "static" or "extended"."""
+    preload: tuple[PreloadEffect, ...]
+    """What a change of preload does, by end and state; only where nothing else changed at the springs of that end."""
+    present: Assessment
+    changed: Assessment
+    appeared: tuple[Finding, ...]
+    """Findings that the change brings, worst first."""
+    gone: tuple[Finding, ...]
+    """Findings that it takes away."""
+
+    @property
+    def worst(self) -> tuple[Finding | None, Finding | None]:
+        """The worst finding now and after the change."""
+        return next(iter(self.present.findings), None), next(iter(self.changed.findings), None)
+
+    def row(self, where: Path, code: str) -> Row:
+        """One row."""
+        return next(row for row in self.rows if (row.where, row.code) == (where, code))
+
+
+def steps(job: Job, changed: Job) -> tuple[Edit, ...]:
+    """The edits that make one job into the other, in the order they are to be made."""
+    return tuple(difference.edit for difference in differences(job, changed))
+
+
+def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
+    """A job beside the same job changed: pure, and fast enough to run at every keystroke.
+
+    An expected sag is the captured one plus the change that springs and loads predict, so that what a tape showed and
+    no formula knows stays in it. Heights are worked out from where the springs come to rest, not from sag: on a
+    top-out spring the machine rises while its sag stays.
+
+    Args:
+        job: the job.
+        changed: the same job with something changed.
+        profiles: bands and targets.
+        previous: the job it was carried from.
+    """
+    present, after = assess(job, profiles, previous), assess(changed, profiles, previous)
+    found = differences(job, changed)
+    springs = standing(job, present)
+    reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
+    two = _Two(job, changed, present, after, springs, standing(changed, after, springs, reloaded=reloaded), found)
+    now_stands = stand(present.sag, present.predicted.sag)
+    state: State = "static" if now_stands.state == "static" else "rider"
+    return WhatIf(
+        differences=found,
+        rows=tuple(_rows(two, state)),
+        state=now_stands.state,
+        preload=tuple(effect for end in ENDS for effect in preload_effects(end, two.springs, two.springs_after)),
+        present=present,
+        changed=after,
+        appeared=_only_in(after.findings, present.findings),
+        gone=_only_in(present.findings, after.findings),
+    )
+
+
+def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    known = {(finding.code, finding.where) for finding in others}
+    return tuple(finding for finding in findings if (finding.code, finding.where) not in known)
+
+
+@dataclass(frozen=True, slots=True)
+class _Two:
+    """Both jobs with what is known of them."""
+
+    job: Job
+    changed: Job
+    present: Assessment
+    after: Assessment
+    springs: Standing
+    springs_after: Standing
+    differences: tuple[Difference, ...]
+
+    def moved(self, end: End, state: State) -> Figure:
+        """How much further an end is in."""
+        if self._left_alone(end, state):
+            return _ZERO
+        if self._read_again(end):
+            return self._between_readings(end, state)
+        return derive(_less, self.springs_after.travel(end, state), self.springs.travel(end, state))
+
+    def sag_change(self, end: End, state: State) -> Figure:
+        """How much more sag there is."""
+        if self._left_alone(end, state):
+            return _ZERO
+        return derive(_less, self.springs_after.sag(end, state), self.springs.sag(end, state))
+
+    def expected(self, end: End, state: State) -> Figure:
+        """Sag to expect when it is captured again."""
+        captured = self.present.sag.end(end).state(state).sag_mm
+        if self._read_again(end) or not captured.known:
+            return self.after.sag.end(end).state(state).sag_mm
+        return derive(lambda sag, more: max(min(sag, 0.0), sag + more), captured, self.sag_change(end, state))
+
+    def _between_readings(self, end: End, state: State) -> Figure:
+        return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))
+
+    def _read_again(self, end: End) -> bool:
+        return self.job.sag.end(end) != self.changed.sag.end(end)
+
+    def _left_alone(self, end: End, state: State) -> bool:
+        """Whether nothing was changed that moves this end in this state."""
+        return not any(_moves(difference.path, end, state) for difference in self.differences)
+
+
+def _moves(path: Path, end: End, state: State) -> bool:
+    if path[0] == end:
+        return path != SPLIT and not _NOT_SPRUNG.intersection(path)
+    if path == _RIDER:
+        return state == "rider"
+    return path[0] == "weights" or path[:2] == ("sag", end) or (path == ("geometry", "rake_deg") and end == "front")
+
+
+# --- rows ---------------------------------------------------------------------------------------------------------
+
+
+def _rows(two: _Two, state: State) -> Iterator[Row]:
+    heights = _heights(two, state)
+    for end in ENDS:
+        where: Path = (end,)
+        for one in STATES:
+            predicted = (a.predicted.sag(end, one) for a in (two.present, two.after))
+            yield _row(where, f"{one}_predicted", *predicted)
+        for one in STATES:
+            captured = two.present.sag.end(end).state(one).sag_mm
+            yield _row(where, f"{one}_captured", captured, two.expected(end, one))
+        yield _row(where, "rise", _ZERO, heights[end])
+        yield from _spring_rows(two, end)
+    yield from _geometry_rows(two, state)
+
+
+def _row(where: Path, code: str, present: Figure, changed: Figure) -> Row:
+    return Row(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed)
+
+
+def _spring_rows(two: _Two, end: End) -> Iterator[Row]:
+    both_legs = not (two.job.front.split or two.changed.front.split)
+    if end == "rear":
+        figures = (two.present.rear.spring, two.after.rear.spring)
+        coils = (two.present.springs.rear, two.after.springs.rear)
+        yield from _of_spring(("rear",), figures, coils)
+        return
+    for side in SIDES[:1] if both_legs else SIDES:
+        legs = (two.present.front.leg(side), two.after.front.leg(side))
+        springs = (getattr(two.present.springs, side), getattr(two.after.springs, side))
+        yield from _of_spring(("front", side), legs, springs, both_legs=both_legs)
+
+
+def _of_spring(
+    where: Path, figures: tuple[object, object], coils: tuple[object, object], *, both_legs: bool = False
+) -> Iterator[Row]:
+    sources = [(name, kind, figures) for name, kind in _SPRING_ROWS]
+    sources.append(("coil_bind_clearance_mm", Kind.LENGTH, coils))
+    for name, kind, (now, then) in sources:
+        yield Row(
+            where=where,
+            code=name,
+            kind=kind,
+            present=getattr(now, name),
+            changed=getattr(then, name),
+            both_legs=both_legs,
+        )
+
+
+def _heights(two: _Two, state: State) -> dict[End, Figure]:
+    """How far each end of the machine rises, vertically."""
+    job, changed = two.job, two.changed
+    height = change_of(changed.front.fork_height_mm, _FORK_HEIGHT, job.front.fork_height_mm, _FORK_HEIGHT)
+    rake = recorded(job.geometry.rake_deg, _RAKE)
+    return {
+        "front": derive(front_rise, two.moved("front", state), height, rake),
+        "rear": derive(rear_rise, two.moved("rear", state), _length_rise(two)),
+    }
+
+
+def _length_rise(two: _Two) -> Figure:
+    """What a change of shock length gives at the wheel."""
+    length = change_of(two.changed.rear.length_adjuster_mm, _LENGTH, two.job.rear.length_adjuster_mm, _LENGTH)
+    return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, two.present.rear.motion_ratio)
+
+
+def _geometry_rows(two: _Two, state: State) -> Iterator[Row]:
+    """Geometry in the state the job's own is given for, each end moved by what the change moves it."""
+    now = two.present.geometry
+    stands = stand(two.present.sag, two.present.predicted.sag)
+    if stands.state != "extended":
+        stands = shifted(stands, two.moved("front", state), two.moved("rear", state))
+    then = geometry_figures(two.changed, stands, two.after.rear.motion_ratio)
+    for name, kind in _GEOMETRY_ROWS:
+        yield Row(where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name))
+
+
+def _less(a: float, b: float) -> float:
+    return a - b
