@@ -1,0 +1,150 @@
+"""A job in which every field is filled in: an invented machine, for measuring how long judging takes."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+
+from stanchion.job.model import (
+    Adjuster,
+    Bleed,
+    Clicker,
+    Coils,
+    Front,
+    Geometry,
+    Job,
+    Leg,
+    LinkagePair,
+    Occasion,
+    Readings,
+    Rear,
+    Sag,
+    SagEnd,
+    Spring,
+    Stack,
+    TesterPair,
+    TopOut,
+    Weights,
+)
+
+
+def linkage(points: int) -> tuple[LinkagePair, ...]:
+    """That many pairs of a linkage whose ratio rises from 0.34 to 0.42 over 120 mm."""
+    wheels = [120.0 * (i + 1) / points for i in range(points)]
+    return tuple(LinkagePair(wheel_mm=z, shock_mm=0.34 * z + 0.04 * z * z / 120.0) for z in wheels)
+
+
+def complete_job(points: int = 12) -> Job:
+    """The job, with that many linkage pairs."""
+    left = Leg(
+        spring=Spring(
+            rate_n_per_mm=9.5,
+            free_length_mm=250.0,
+            set_length_mm=238.0,
+            set_length_at=0.0,
+            set_length_in_mm=230.0,
+            coils=_coils(wire=4.6, outer=37.0, total=19.0, free=250.0, rate=9.5),
+        ),
+        read_at="assembled",
+        adjuster=Adjuster(total_turns=16.0, pitch_mm=0.5, now=4.0),
+        stack=Stack(spacer_mm=100.0, washers_mm=(1.5, 1.5), seats_mm=(3.5,)),
+        compression=Clicker(now=12.0, total=24.0),
+        rebound=Clicker(now=10.0, total=24.0),
+        air_gap_mm=110.0,
+        oil_volume_ml=505.0,
+        solids_ml=60.0,
+        bleed=Bleed(at_mm=0.0, pressure_bar=0.0, temperature_c=20.0),
+    )
+    front = Front(
+        left=left,
+        right=replace(left, adjuster=replace(left.adjuster, now=4.5)),
+        preload_difference_meant=True,
+        travel_mm=120.0,
+        packers_mm=2.0,
+        fork_height_mm=6.0,
+        stanchion_outer_mm=43.0,
+        stanchion_inner_mm=39.0,
+        top_out=TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0),
+        oil="5W",
+        temperature_c=40.0,
+    )
+    rear = Rear(
+        spring=Spring(
+            rate_n_per_mm=95.0,
+            free_length_mm=180.0,
+            set_length_mm=168.0,
+            set_length_in_mm=155.0,
+            coils=_coils(wire=11.0, outer=73.0, total=8.0, free=180.0, rate=95.0),
+        ),
+        collar=Adjuster(pitch_mm=1.5, total_turns=10.0, now=2.0),
+        stroke_mm=62.0,
+        eye_to_eye_mm=312.0,
+        length_adjuster_mm=2.0,
+        shaft_mm=14.0,
+        gas_pressure_bar=10.0,
+        packers_mm=1.0,
+        bump_rubber_mm=12.0,
+        top_out=TopOut(fitted="no"),
+        wheel_travel_mm=125.0,
+        motion_ratio=0.38,
+        linkage=linkage(points),
+        low_speed_compression=Clicker(now=14.0, total=24.0),
+        high_speed_compression=Clicker(now=2.0, total=4.0, unit="turns"),
+        rebound=Clicker(now=12.0, total=24.0),
+    )
+    return Job(
+        job=Occasion(
+            machine="Lantern 600 (invented)",
+            rider="Test Rider",
+            venue="Nowhere Ring (invented)",
+            date=dt.date(2026, 5, 16),
+            rider_mass_kg=78.0,
+        ),
+        front=front,
+        rear=rear,
+        sag=Sag(front=_sag_end(18.0, 31.0), rear=_sag_end(7.0, 28.0), tape_resolution_mm=1.0, fuel="half a tank"),
+        weights=Weights(
+            machine_kg=186.0,
+            front_share_pct=51.0,
+            rider_front_share_pct=46.0,
+            front_unsprung_kg=15.0,
+            rear_unsprung_kg=18.0,
+            front_alone_kg=95.0,
+            rear_alone_kg=91.0,
+            front_aboard_kg=131.0,
+            rear_aboard_kg=133.0,
+        ),
+        geometry=Geometry(
+            rake_deg=24.0,
+            offset_mm=30.0,
+            wheelbase_mm=1400.0,
+            front_radius_mm=298.5,
+            rear_radius_mm=315.0,
+            measured="static",
+            front_sag_mm=18.0,
+            rear_sag_mm=7.0,
+            fork_height_mm=4.0,
+            length_adjuster_mm=0.0,
+        ),
+    )
+
+
+def _coils(*, wire: float, outer: float, total: float, free: float, rate: float) -> Coils:
+    squeezed = [5.0 * (i + 1) for i in range(12)]
+    return Coils(
+        wire_mm=wire,
+        outer_mm=outer,
+        total_coils=total,
+        wire="chrome_silicon",
+        tester=tuple(TesterPair(length_mm=free - x, force_n=rate * x) for x in squeezed),
+    )
+
+
+def _sag_end(static: float, rider: float) -> SagEnd:
+    def readings(sag: float) -> Readings:
+        repeats = (-0.5, 0.0, 0.5, 0.0, 0.5)
+        return Readings(
+            down_mm=tuple(600.0 - sag - 2.0 + r for r in repeats), up_mm=tuple(600.0 - sag + 2.0 + r for r in repeats)
+        )
+
+    return SagEnd(hanging_mm=(600.0, 600.5, 599.5, 600.0, 600.0), static=readings(static), rider=readings(rider))
