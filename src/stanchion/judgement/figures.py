@@ -48,9 +48,9 @@ def derive(formula: Callable[..., float], *inputs: Figure) -> Figure:
     problem "out_of_range".
     """
     values = [figure.value for figure in inputs]
-    if all(value is not None for value in values):
+    if None not in values:
         try:
-            return Figure(formula(*values), estimate=any(figure.estimate for figure in inputs))
+            return Figure(formula(*values), estimate=True in [figure.estimate for figure in inputs])
         except OutOfRange:
             return absent("out_of_range")
     needs: dict[Path, None] = {}
