@@ -32,6 +32,7 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
+from stanchion.trial import Trial
 
 PROFILES_FILE = "profiles.toml"
 
@@ -51,6 +52,8 @@ class Desk:
         self.problems: list[str] = [*found.problems, *more]
         self.library = Library(where, judge_by(self.profiles), mark)
         self.session: Session | None = None
+        self.trial: Trial | None = None
+        """What is being tried on the open job."""
         self.notes: list[str] = []
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
@@ -128,6 +131,7 @@ class Desk:
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = self._saver.submit
         self.session = session
+        self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         return session
 

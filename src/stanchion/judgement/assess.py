@@ -10,19 +10,20 @@ from stanchion.judgement.cautions import cautions_for
 from stanchion.judgement.coil_findings import coil_findings
 from stanchion.judgement.coils import springs_figures
 from stanchion.judgement.ends import both_ends
-from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity, worst_first
 from stanchion.judgement.front import front_figures
 from stanchion.judgement.geometry import geometry_figures, geometry_findings, stand
-from stanchion.judgement.means import front_means, rear_means
+from stanchion.judgement.means import Means, front_means, rear_means
 from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.plausible import implausible
+from stanchion.judgement.prediction import predict
 from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
 from stanchion.judgement.rear import rear_figures
 from stanchion.judgement.remedy import end_figures
 from stanchion.judgement.sags import Measured, measure_end
 from stanchion.judgement.top_out import top_out_note
+from stanchion.judgement.working import Captured
 
 TRAVEL_TOLERANCE = 0.10
 """Share by which a machine's travel may lie outside that the targets are meant for (common practice, no published
@@ -78,7 +79,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += coil_findings(job.front, job.rear, springs)
     findings += sag_findings
 
-    means = {
+    means: dict[End, Means] = {
         "front": front_means(job.front, front, profile.front.installed_preload),
         "rear": rear_means(rear, profile.rear.installed_preload),
     }
@@ -91,7 +92,13 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += both_ends(sag.front, sag.rear)
     front_sag_known = any(state.figures.sag_mm.known for state in states["front"].values())
     findings += top_out_note(job.front, means["front"].top_out, sag_known=front_sag_known)
-    geometry = geometry_figures(job, stand(sag, lambda end, state: Figure()), rear.figures.motion_ratio)
+    captured = {
+        end: Captured(static=states[end]["static"], rider=states[end]["rider"], impossible=impossible[end])
+        for end in ENDS
+    }
+    predicted, found = predict(job, front, rear, means, captured)
+    findings += found
+    geometry = geometry_figures(job, stand(sag, predicted.sag), rear.figures.motion_ratio)
     findings += geometry_findings(job, geometry)
     findings += _travel_findings(job, profile)
     findings += previous_findings(job, previous)
@@ -101,6 +108,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         front=front,
         rear=rear.figures,
         sag=sag,
+        predicted=predicted,
         geometry=geometry,
         springs=springs,
         findings=worst_first(findings),

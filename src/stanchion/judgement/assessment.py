@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from stanchion.job.model import End, Side, State
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.predicted import Predicted
 
 Band = tuple[float, float]
 
@@ -197,6 +198,7 @@ class Assessment:
     rear: RearFigures
     sag: SagFigures
     springs: SpringsFigures
+    predicted: Predicted
     geometry: GeometryFigures
     findings: tuple[Finding, ...]
     """Worst first."""

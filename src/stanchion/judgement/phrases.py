@@ -4,8 +4,8 @@
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
-Kinds: length, rate, force, mass, turns, count, share, text, label, labels; short is a length without idle zeros and bare one
-without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
+Kinds: length, rate, force, mass, turns, count, share, text, label, labels; short is a length without idle zeros and
+bare one without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
 """
 
 from __future__ import annotations

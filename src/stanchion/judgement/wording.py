@@ -8,6 +8,7 @@ from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.judgement.phrases import fill
+from stanchion.judgement.prediction_sentences import HINTS, SHIFTED
 from stanchion.judgement.reasons import PROBLEMS
 from stanchion.judgement.sentences import FINDINGS
 from stanchion.judgement.words import Words
@@ -42,6 +43,11 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     told: dict[str, object] = {"path": finding.where, **values}
     if values.get("within_spread") is True:
         told["within_spread_text"] = WITHIN_SPREAD
+    if "hint" in values:
+        told["hint_text"] = HINTS[str(values["hint"])]
+    if finding.code.startswith("target_"):
+        told["end"] = "Front" if "front" in finding.where else "Rear"
+        told["shift_text"] = SHIFTED if values.get("shift_mm") else None
     where = part_label(finding.where, both_legs=both_legs)
     return fill(_words(finding).sentence, told, units, where)
 

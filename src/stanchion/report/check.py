@@ -17,6 +17,7 @@ from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reas
 from stanchion.quantity import METRIC, Units, show
 from stanchion.report.geometry import geometry_data, geometry_lines
 from stanchion.report.lines import figure_line
+from stanchion.report.prediction import prediction_data, prediction_lines
 from stanchion.report.springs import coil_lines, springs_data
 from stanchion.text import clean
 
@@ -84,6 +85,8 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield from _sag_lines(end, assessment.sag.end(end), units)
     if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
         yield f"  {SINGLE_READINGS}"
+    yield ""
+    yield from prediction_lines(assessment.predicted, units)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
     yield ""
@@ -230,6 +233,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
         },
         "springs": springs_data(assessment.springs, value),
+        **prediction_data(assessment.predicted, value),
         "geometry": geometry_data(assessment.geometry, value),
         "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],

@@ -28,6 +28,7 @@ from stanchion.session import Session
 from stanchion.store.autosave import SaveState
 from stanchion.store.listing import Row
 from stanchion.text import clean
+from stanchion.trial import Trial
 from stanchion.ui.keys import KEYS, Key, bindings, with_changes
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.bench import BenchScreen
@@ -35,9 +36,11 @@ from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScree
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
+from stanchion.ui.screens.predict import PredictScreen
+from stanchion.ui.screens.trial import TrialScreen
 from stanchion.ui.theme import load_themes
 
-PARTS = ("machine", "front", "rear", "sag")
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial")
 HANGUP_STATUS = 128
 
 
@@ -66,6 +69,8 @@ class StanchionApp(App[int]):
         "front": FrontScreen,
         "rear": RearScreen,
         "sag": SagScreen,
+        "predict": PredictScreen,
+        "trial": TrialScreen,
         "jobs": JobsScreen,
     }
 
@@ -113,6 +118,16 @@ class StanchionApp(App[int]):
     def session(self) -> Session | None:
         """The open job."""
         return self.desk.session
+
+    @property
+    def trial(self) -> Trial | None:
+        """What is being tried on the open job."""
+        return self.desk.trial
+
+    @property
+    def in_hand(self) -> Session | None:
+        """What the screen shown changes: the job, or a copy on which something is tried."""
+        return self.screen.session if isinstance(self.screen, JobScreen) else self.session
 
     def on_mount(self) -> None:
         """Open where it was left, and be ready to be interrupted."""
@@ -283,10 +298,10 @@ class StanchionApp(App[int]):
 
     def _leave_fields(self) -> None:
         screen = self.screen
-        if isinstance(screen, BenchScreen) and self.session is not None and screen.is_mounted:
+        if isinstance(screen, BenchScreen) and screen.session is not None and screen.is_mounted:
             at = screen.sheet.at
             if at is not None:
-                self.session.leave(at)
+                screen.session.leave(at)
 
     def refresh_bench(self) -> None:
         """The job was changed from outside the sheet."""
@@ -315,7 +330,7 @@ class StanchionApp(App[int]):
 
     def action_warnings(self) -> None:
         """Every finding in full; Enter goes to its field."""
-        session = self.session
+        session = self.in_hand
         if session is None or isinstance(self.screen, FindingsScreen):
             return
         unread = [(path, f"{label(path)}: {d.reason}") for path, d in session.drafts.items() if d.reason]
@@ -337,13 +352,13 @@ class StanchionApp(App[int]):
 
     def action_undo(self) -> None:
         """One step back."""
-        if self.session is not None and not self.session.undo():
+        if self.in_hand is not None and not self.in_hand.undo():
             self.say("There is nothing to undo.")
         self.refresh_bench()
 
     def action_redo(self) -> None:
         """One step forward again."""
-        if self.session is not None and not self.session.redo():
+        if self.in_hand is not None and not self.in_hand.redo():
             self.say("There is nothing to redo.")
         self.refresh_bench()
 
@@ -356,6 +371,25 @@ class StanchionApp(App[int]):
         if session.split_legs() and was.right is not None and was.right != was.left:
             self.say("The left leg now stands for both. Undo brings the right leg's own values back.")
         self.refresh_bench()
+
+    def action_apply_trial(self) -> None:
+        """What is being tried becomes part of the job."""
+        trial = self.trial
+        if trial is None or self.current_mode != "trial":
+            return
+        self._leave_fields()
+        count = len(trial.changes)
+        if not trial.apply():
+            self.say(trial.session.refusal)
+        elif count:
+            self.say(f"{count} change{'s' if count != 1 else ''} made in the job. Undo on any screen takes them back.")
+        self.refresh_bench()
+
+    def action_drop_trial(self) -> None:
+        """Forget what is being tried."""
+        if self.trial is not None and self.current_mode == "trial":
+            self.trial.drop()
+            self.refresh_bench()
 
     def write_text(self, path: Path) -> None:
         """Room for a text of several lines."""

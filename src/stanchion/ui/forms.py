@@ -241,6 +241,29 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
+def trial(job: Job, units: Units) -> tuple[Line, ...]:
+    """What one turns, changes or adds to see what it does."""
+    legs = _Legs(job, units)
+    sprung, turning = legs.having(*COUNTED), legs.having("turns", "rings", "mm")
+    collar = COUNTED[job.rear.collar.counting]
+    lines: list[Line] = [Heading("Fork", legs.heads)]
+    lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))
+    for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
+        lines += legs.row("spring", name, sides=sprung)
+    lines += legs.row("air_gap_mm")
+    lines.append(_row(units, ("front", "fork_height_mm")))
+    lines.append(Heading("Shock"))
+    if collar:
+        lines.append(_row(units, ("rear", "collar", "now"), unit=collar))
+    names = ("rate_n_per_mm", "free_length_mm", "set_length_mm")
+    lines += [_row(units, ("rear", "spring", name)) for name in names]
+    lines += [_row(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
+    lines.append(Heading("Load"))
+    lines += [_row(units, ("job", "rider_mass_kg")), _row(units, ("job", "use"))]
+    lines += [_row(units, ("weights", name)) for name in ("front_aboard_kg", "rear_aboard_kg")]
+    return tuple(lines)
+
+
 def sag(job: Job, units: Units) -> tuple[Line, ...]:
     """L1, then down and up for machine alone and rider aboard, at each end; repeats to the right."""
     lines: list[Line] = []

@@ -31,8 +31,12 @@ KEYS: tuple[Key, ...] = (
     Key("screen.front", "f3", "f", "go('front')", "Front end"),
     Key("screen.rear", "f4", "r", "go('rear')", "Rear shock"),
     Key("screen.sag", "f5", "s", "go('sag')", "Sag"),
+    Key("screen.predict", "ctrl+p", "p", "go('predict')", "Prediction"),
+    Key("screen.trial", "ctrl+t", "x", "go('trial')", "Try a change"),
     Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front"),
+    Key("trial.apply", "f7", "a", "apply_trial", "Apply the change", on="trial"),
+    Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop the change", on="trial"),
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),
@@ -76,23 +80,26 @@ def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
         changes: key id to keys, as the config file's [keys] table has them.
     """
     problems: list[str] = []
-    taken: dict[str, str] = {}
-    for key in KEYS:
-        if key.id not in changes:
-            taken.update(dict.fromkeys(_each(key.keys), key.id))
     table: dict[str, str] = {}
+
+    def holders(one: str, name: str) -> list[str]:
+        """What else has this key where the command of that name can be given."""
+        own = BY_ID[name].on
+        held = (k for k in KEYS if k.id != name and (not own or not k.on or k.on == own))
+        return [k.id for k in held if one in _each(table.get(k.id, changes.get(k.id, k.keys)))]
+
     for name, keys in changes.items():
         if name not in BY_ID:
             problems.append(f"keys.{name}: there is no such action; the help screen lists them")
             continue
-        clash = [f"{one} ({taken[one]})" for one in _each(keys) if taken.get(one, name) != name]
+        clash = [f"{one} ({', '.join(holders(one, name))})" for one in _each(keys) if holders(one, name)]
         bad = [one for one in _each(keys) if not _usable(one)]
         if clash:
             problems.append(f"keys.{name}: already taken: {', '.join(clash)}")
+            table[name] = BY_ID[name].keys
         elif bad:
             problems.append(f"keys.{name}: not a key that can be used here: {', '.join(bad)}")
         else:
-            taken.update(dict.fromkeys(_each(keys), name))
             table[name] = ",".join(_each(keys))
     return tuple(_rekeyed(key, table) for key in KEYS), problems
 

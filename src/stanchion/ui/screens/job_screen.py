@@ -28,6 +28,8 @@ TABS = (
     ("screen.front", "Front"),
     ("screen.rear", "Rear"),
     ("screen.sag", "Sag"),
+    ("screen.predict", "Predict"),
+    ("screen.trial", "Try"),
     ("jobs", "Jobs"),
 )
 SMALLEST = (80, 24)

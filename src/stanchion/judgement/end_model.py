@@ -1,0 +1,86 @@
+"""What a prediction asks of an end of the machine, fork or shock alike.
+
+Travel counts from the mechanical stop and forces act along the direction of the sag: along the leg at the front,
+vertically at the rear wheel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from stanchion.judgement.figures import Figure
+from stanchion.mechanics.fork_change import PreloadCase
+from stanchion.mechanics.rest import Limit
+
+LONGEST_TRAVEL_MM = 500.0
+"""Travel taken where none is recorded: the longest a job can hold. Nothing is then said of its end."""
+SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Where an end comes to rest."""
+
+    travel_mm: float
+    limit: Limit
+    only_one: bool = True
+    """False where the load is balanced at more than one place."""
+
+
+class EndModel(Protocol):
+    """One end of the machine with everything that is known of it."""
+
+    @property
+    def why(self) -> Figure:
+        """Known where the end can be computed; else what that waits for."""
+
+    @property
+    def without(self) -> tuple[str, ...]:
+        """What was not entered and is left out."""
+
+    @property
+    def unloaded(self) -> Rest:
+        """Where it stands with the wheel hanging."""
+
+    @property
+    def full_travel_mm(self) -> float:
+        """Travel up to which it is computed."""
+
+    @property
+    def end_unknown(self) -> Figure | None:
+        """Why nothing can be said of full travel; None where it is known."""
+
+    @property
+    def top_out_reach_mm(self) -> float:
+        """Travel below which a top-out spring works; 0 without one."""
+
+    @property
+    def true_range(self) -> float:
+        """Millimetres at the spring for one millimetre of the adjuster's range as that was read."""
+
+    def along(self, vertical_n: float) -> float:
+        """Part of a vertical load along the direction of the sag."""
+
+    def rest(self, vertical_n: float) -> Rest:
+        """Where it rests under a vertical load."""
+
+    def force(self, travel_mm: float) -> float:
+        """Force there, along the direction of the sag."""
+
+    def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
+        """Preload to add at the adjusters (at all springs where there is no adjuster) for a sag; None: none does."""
+
+    def sag_with(self, added_mm: float, vertical_n: float) -> float:
+        """Sag after adding that preload."""
+
+
+def preload_case(model: EndModel, travel_mm: float, limit: Limit) -> PreloadCase:
+    """Which of the cases a change of preload falls under where an end stands at that travel."""
+    if limit is Limit.TOPPED_OUT:
+        return PreloadCase.TOPPED_OUT
+    if limit is Limit.BOTTOMED:
+        return PreloadCase.BOTTOMED
+    if travel_mm < model.top_out_reach_mm:
+        return PreloadCase.ON_TOP_OUT
+    return PreloadCase.TOP_OUT_WHEN_EXTENDED if model.unloaded.travel_mm < model.top_out_reach_mm else PreloadCase.FREE

@@ -1,0 +1,286 @@
+"""The fork of a job as mechanics computes it: springs in hand, top-out spring, trapped air, rake. What is not entered
+is left out, and named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from stanchion.errors import OutOfRange
+from stanchion.job.model import SIDES, Front, Job, Leg, Side
+from stanchion.judgement.assessment import FrontFigures, PreloadFigures
+from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest
+from stanchion.judgement.figures import Figure, absent, derive, recorded
+from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload
+from stanchion.mechanics.fork_change import preload_for_sag
+from stanchion.mechanics.gas import ATMOSPHERE_MPA, circle_area, least_air_volume, temperature_ratio
+from stanchion.mechanics.limits import G_N
+from stanchion.mechanics.load import cosine_of_rake
+from stanchion.mechanics.reading_point import preload_at_stop, reading_point_assembled, reading_point_touching
+from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, fork_position
+from stanchion.mechanics.shock import BAR_MPA
+from stanchion.mechanics.solve import falling_root
+
+_ML_MM3 = 1000.0
+"""One millilitre [mm³], exact."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForkModel:
+    """The fork; an EndModel."""
+
+    fork: Fork | None
+    """None where it cannot be computed."""
+    why: Figure
+    without: tuple[str, ...]
+    cosine: float
+    """Of the rake; 1 where no rake is recorded."""
+    hanging_n: float
+    """Load along the fork with the wheel hanging [N], 0 or less."""
+    unloaded: Rest
+    end_unknown: Figure | None
+    adjusted: tuple[bool, ...]
+    """For each leg, whether its preload is changed by an adjuster; all springs where there is no adjuster."""
+    true_range: float
+    """Millimetres at the spring for one millimetre of the adjuster's range as that was read."""
+    tube_area_mm2: float | None
+    """Area of the tube that holds the air [mm²]."""
+    impossible: tuple[tuple[Side, str], ...] = ()
+    """Legs whose air cannot be as recorded, with the code of the finding; it is left out."""
+
+    @property
+    def top_out_reach_mm(self) -> float:
+        """Travel below which a top-out spring works."""
+        legs = self.fork.legs if self.fork else ()
+        return max((leg.top_out_mm for leg in legs if leg.top_out_rate_n_per_mm > 0.0), default=0.0)
+
+    @property
+    def full_travel_mm(self) -> float:
+        """Travel up to which it is computed."""
+        return self._fork.travel_mm
+
+    def along(self, vertical_n: float) -> float:
+        """Part of a vertical load along the fork."""
+        return vertical_n * self.cosine
+
+    def rest(self, vertical_n: float) -> Rest:
+        """Where the fork rests under a vertical load."""
+        return _rest(self._fork, self.along(vertical_n))
+
+    def force(self, travel_mm: float) -> float:
+        """Force along the fork there."""
+        return force_and_rate(self._fork, travel_mm)[0]
+
+    def sag_with(self, added_mm: float, vertical_n: float) -> float:
+        """Sag after adding preload at the adjusted legs; full travel where the fork then bottoms."""
+        changed = with_added_preload(self._fork, *(added_mm if adjusted else 0.0 for adjusted in self.adjusted))
+        loaded = _rest(changed, self.along(vertical_n))
+        if loaded.limit is Limit.BOTTOMED:
+            return changed.travel_mm
+        return loaded.travel_mm - _rest(changed, self.hanging_n).travel_mm
+
+    def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
+        """Preload to add at the adjusted legs for a sag; None where none gives it."""
+        fork, load_n = self._fork, self.along(vertical_n)
+        if not 0.0 < sag_mm < fork.travel_mm:
+            return None
+        at_all = preload_for_sag(fork, sag_mm, load_n, self.hanging_n)
+        sprung = [leg.rate_n_per_mm for leg in fork.legs]
+        adjusted = sum(rate for rate, moved in zip(sprung, self.adjusted, strict=True) if moved)
+        if at_all is None or adjusted == sum(sprung):
+            return at_all
+        # One leg moves and the other stays: it takes more, and one of the springs may come loose on the way.
+        guess = at_all * sum(sprung) / adjusted
+        most = 10.0 * (abs(guess) + fork.travel_mm)
+        found = falling_root(
+            lambda added: self.sag_with(added, vertical_n) - sag_mm,
+            guess,
+            slope=-adjusted / sum(sprung),
+            low=-most,
+            high=most,
+        )
+        return (
+            found if found is not None and abs(self.sag_with(found, vertical_n) - sag_mm) < SAG_TOLERANCE_MM else None
+        )
+
+    @property
+    def _fork(self) -> Fork:
+        if self.fork is None:
+            raise OutOfRange("number of legs", 0, "1 or more: ask `why` first")
+        return self.fork
+
+
+def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
+    """The fork as it can be computed from a job.
+
+    Rake, unsprung mass, travel, top-out spring, air and what stands in the air space are left out where they are not
+    recorded, and named in `without`. The top-out spring is taken to stand in each leg that has a main spring, the
+    trapped air in every leg.
+
+    Args:
+        job: the job.
+        figures: preload of its legs, as front_figures gives them.
+    """
+    front = job.front
+    sides = SIDES if front.split else SIDES[:1]
+    springs = [figure for side in sides for figure in _springs_wait_for(front, side, figures.leg(side))]
+    why = derive(_known, *springs) if springs else absent("fork_without_spring")
+    travel_mm = LONGEST_TRAVEL_MM
+    if front.travel_mm is not None:
+        travel_mm = front.travel_mm - (front.packers_mm or 0.0)
+    if why.known and travel_mm <= 0.0:
+        why = absent("packers_fill_travel")
+    airs = [_air(front, front.leg(side), travel_mm) for side in sides]
+    rake_deg, unsprung_kg = job.geometry.rake_deg, job.weights.front_unsprung_kg
+    cosine = 1.0 if rake_deg is None else cosine_of_rake(rake_deg)
+    hanging_n = -(unsprung_kg or 0.0) * G_N * cosine
+    fork, true_range = None, 1.0
+    adjusted = tuple(front.leg(side).spring_fitted and front.leg(side).adjuster.counting != "none" for side in SIDES)
+    if not any(adjusted):
+        adjusted = tuple(front.leg(side).spring_fitted for side in SIDES)
+    if why.known:
+        of_sides = [
+            _leg(front, front.leg(side), figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)
+        ]
+        legs = of_sides if front.split else of_sides * 2
+        fork = Fork(tuple(leg for leg, _ in legs), travel_mm)
+        true_range = min(true for (_, true), moved in zip(legs, adjusted, strict=True) if moved)
+    left_out = {
+        "rake": rake_deg is None,
+        "unsprung_front": unsprung_kg is None,
+        "travel_front": front.travel_mm is None,
+        "top_out": front.top_out.fitted == "unknown" or (front.top_out.fitted == "yes" and _top_out(front) is None),
+        "air": any(air.air is None for air in airs),
+        "solids": any(
+            air.air is not None and front.leg(side).solids_ml is None for side, air in zip(sides, airs, strict=True)
+        ),
+    }
+    inner = front.stanchion_inner_mm
+    return ForkModel(
+        fork=fork,
+        why=why,
+        without=tuple(code for code, out in left_out.items() if out),
+        cosine=cosine,
+        hanging_n=hanging_n,
+        unloaded=_rest(fork, hanging_n) if fork else Rest(0.0, Limit.NONE),
+        end_unknown=None if front.travel_mm is not None else Figure(needs=(("front", "travel_mm"),)),
+        adjusted=adjusted,
+        true_range=true_range,
+        tube_area_mm2=None if inner is None else circle_area(inner),
+        impossible=tuple((side, air.problem) for side, air in zip(sides, airs, strict=True) if air.problem),
+    )
+
+
+def with_air_gap(model: ForkModel, change_mm: float) -> Fork | None:
+    """The fork with another air gap in every leg; None without air, or where the change leaves none."""
+    if model.fork is None or model.tube_area_mm2 is None or any(leg.air is None for leg in model.fork.legs):
+        return None
+    more = model.tube_area_mm2 * change_mm
+    legs = []
+    for leg in model.fork.legs:
+        if leg.air is not None and leg.air.least_volume_mm3 + more > 0.0:
+            legs.append(replace(leg, air=replace(leg.air, least_volume_mm3=leg.air.least_volume_mm3 + more)))
+    return Fork(tuple(legs), model.fork.travel_mm) if len(legs) == len(model.fork.legs) else None
+
+
+# --- one leg ------------------------------------------------------------------------------------------------------
+
+
+def _known(*_: float) -> float:
+    return 0.0
+
+
+def _springs_wait_for(front: Front, side: Side, figures: PreloadFigures) -> Iterator[Figure]:
+    leg = front.leg(side)
+    if leg.spring_fitted:
+        yield recorded(leg.spring.rate_n_per_mm, ("front", side, "spring", "rate_n_per_mm"))
+        yield figures.preload_now_mm
+
+
+def _top_out(front: Front) -> tuple[float, float] | None:
+    """Rate and length of the top-out spring, where there is one and both are recorded."""
+    rate, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
+    if front.top_out.fitted != "yes" or rate is None or length is None:
+        return None
+    return rate, length
+
+
+def _leg(front: Front, leg: Leg, figures: PreloadFigures, air: TrappedAir | None) -> tuple[ForkLeg, float]:
+    """One leg, and how many millimetres at its spring one of its adjuster's range as read is."""
+    rate, now = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
+    if not leg.spring_fitted or rate is None or now is None:
+        return ForkLeg(air=air), 1.0
+    top_out = _top_out(front)
+    if top_out is None:
+        return ForkLeg(rate_n_per_mm=rate, preload_mm=now, air=air), 1.0
+    stiff, length = top_out
+    at_stop, true_range = _preload_at_stop(leg, figures, now, rate, top_out)
+    made = ForkLeg(rate_n_per_mm=rate, preload_mm=at_stop, top_out_rate_n_per_mm=stiff, top_out_mm=length, air=air)
+    return made, true_range
+
+
+def _preload_at_stop(
+    leg: Leg, figures: PreloadFigures, now_mm: float, rate: float, top_out: tuple[float, float]
+) -> tuple[float, float]:
+    """Preload now, referred to the stop; where both set lengths were read assembled, the range is the true one."""
+    free, fitted, fully_in = leg.spring.free_length_mm, leg.spring.set_length_mm, leg.spring.set_length_in_mm
+    if free is None or fitted is None or leg.read_at == "stop":
+        return now_mm, 1.0
+    stiff, length = top_out
+    if leg.read_at == "touching":
+        return now_mm - reading_point_touching(length), 1.0
+    squeezed = free - fitted
+    where_read = preload_at_stop(free, fitted, reading_point_assembled(rate, squeezed, stiff, length))
+    true_range = 1.0
+    if fully_in is not None and _range_is_from_lengths(figures, squeezed, fitted - fully_in):
+        in_point = reading_point_assembled(rate, free - fully_in, stiff, length)
+        true_range = (preload_at_stop(free, fully_in, in_point) - where_read) / (fitted - fully_in)
+    return where_read + true_range * (now_mm - squeezed), true_range
+
+
+def _range_is_from_lengths(figures: PreloadFigures, squeezed_mm: float, between_mm: float) -> bool:
+    """Whether the adjuster's range in use is that of the two set lengths, and not of its thread."""
+    installed, whole = figures.installed_preload_mm.value, figures.adjuster_range_mm.value
+    if installed is None or whole is None or between_mm <= SAME_MM:
+        return False
+    added_where_read = squeezed_mm - installed
+    return abs(whole - added_where_read - between_mm) < SAME_MM
+
+
+class _Air(NamedTuple):
+    air: TrappedAir | None
+    problem: str = ""
+    """Code of the finding that says why what is recorded cannot be."""
+
+
+def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
+    """The trapped air; left out where the travel is not known, since it fills what the travel leaves."""
+    gap, outer, inner = leg.air_gap_mm, front.stanchion_outer_mm, front.stanchion_inner_mm
+    if gap is None or outer is None or inner is None or front.travel_mm is None:
+        return _Air(None)
+    bleed = leg.bleed
+    closed_at = bleed.at_mm or 0.0
+    if closed_at > travel_mm:
+        return _Air(None, "bled_beyond_travel")
+    ratio = 1.0
+    if bleed.temperature_c is not None and front.temperature_c is not None:
+        ratio = temperature_ratio(bleed.temperature_c, front.temperature_c)
+    try:
+        least = least_air_volume(inner, gap, (leg.solids_ml or 0.0) * _ML_MM3)
+    except OutOfRange:
+        return _Air(None, "air_no_room")
+    return _Air(
+        TrappedAir(
+            area_mm2=circle_area(outer),
+            least_volume_mm3=least,
+            closed_mpa=ATMOSPHERE_MPA + (bleed.pressure_bar or 0.0) * BAR_MPA,
+            closed_at_mm=closed_at,
+            temperature_ratio=ratio,
+        )
+    )
+
+
+def _rest(fork: Fork, load_n: float) -> Rest:
+    position = fork_position(fork, load_n)
+    return Rest(position.travel_mm, position.limit)

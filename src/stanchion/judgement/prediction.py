@@ -1,0 +1,219 @@
+"""What loads and springs predict: sag in both states, what brings it to its target, the working rate, full travel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
+from stanchion.judgement.assessment import FrontFigures, StateFigures
+from stanchion.judgement.end_model import EndModel, Rest, preload_case
+from stanchion.judgement.figures import Figure, absent, derive
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.fork_model import ForkModel, fork_model
+from stanchion.judgement.full_travel import fork_full_travel, rear_full_travel
+from stanchion.judgement.loads import EndLoads, load_findings, loads_at
+from stanchion.judgement.means import Means
+from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd, PredictedState
+from stanchion.judgement.rear import RearResult
+from stanchion.judgement.rear_model import rear_model
+from stanchion.judgement.target import UNREACHED, Reached, Wanted, target_for
+from stanchion.judgement.working import CERTAIN, Captured, working_finding, working_rates
+from stanchion.mechanics.rest import Limit
+
+DIFFERS_MM = 3.0
+"""A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
+DIFFERS_SHARE = 0.15
+"""... and so is one within this share of it (common practice, no published source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _End:
+    """One end with all that is known of it."""
+
+    end: End
+    model: EndModel
+    loads: EndLoads
+    captured: Captured
+    means: Means
+    per_turn: Figure
+    has_adjuster: bool
+    least_preload_now: float | None
+
+
+def predict(
+    job: Job,
+    front: FrontFigures,
+    rear: RearResult,
+    means: Mapping[End, Means],
+    captured: Mapping[End, Captured],
+) -> tuple[Predicted, list[Finding]]:
+    """Both ends, and what is to be said of them.
+
+    Args:
+        job: the job.
+        front: figures of the fork.
+        rear: figures of the shock, with its linkage.
+        means: with what preload is changed at each end.
+        captured: the sag readings of each end.
+    """
+    fork = fork_model(job, front)
+    shock = rear_model(job, rear.figures, rear.linkage)
+    sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
+    turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
+    ends = {
+        "front": _End(
+            end="front",
+            model=fork,
+            loads=loads_at(job, "front"),
+            captured=captured["front"],
+            means=means["front"],
+            per_turn=front.leg(turned[0]).mm_per_turn if turned else absent("no_adjuster"),
+            has_adjuster=bool(turned),
+            least_preload_now=_least([front.leg(side).preload_now_mm.value for side in sprung]),
+        ),
+        "rear": _End(
+            end="rear",
+            model=shock,
+            loads=loads_at(job, "rear"),
+            captured=captured["rear"],
+            means=means["rear"],
+            per_turn=rear.figures.spring.mm_per_turn,
+            has_adjuster=job.rear.collar.counting != "none",
+            least_preload_now=rear.figures.spring.preload_now_mm.value,
+        ),
+    }
+    full_travel = {
+        "front": fork_full_travel(fork, ends["front"].loads.rider_n),
+        "rear": rear_full_travel(shock, ends["rear"].loads.rider_n),
+    }
+    findings = [*load_findings(job), *_air_findings(fork)]
+    figures: dict[str, PredictedEnd] = {}
+    for end in ENDS:
+        figures[end], found = _predicted_end(ends[end], full_travel[end])
+        findings += found
+    return Predicted(front=figures["front"], rear=figures["rear"]), findings
+
+
+def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, list[Finding]]:
+    rests: dict[State, Rest] = {}
+    if of.model.why.known:
+        for state in STATES:
+            load_n = of.loads.load(state).value
+            if load_n is not None:
+                rests[state] = of.model.rest(load_n)
+    states = {state: _state(of, state, rests.get(state)) for state in STATES}
+    static, rider = states["static"], states["rider"]
+    shifted = rider.difference_mm.known and not of.captured.rider.sticks
+    shift_mm = (rider.difference_mm.value or 0.0) if shifted else 0.0
+    wanted = Wanted(
+        end=of.end,
+        target=of.captured.rider.figures.target,
+        load=of.loads.rider_n,
+        predicted=rider.sag_mm,
+        shift_mm=shift_mm,
+        shifted=shifted,
+        means=of.means,
+        per_turn=of.per_turn,
+        has_adjuster=of.has_adjuster,
+        least_preload_now=of.least_preload_now,
+    )
+    reached = target_for(of.model, wanted) if rider.limit != Limit.TOPPED_OUT.value else _topped_out()
+    working = working_rates(of.end, of.model, of.loads, of.captured)
+    figures = PredictedEnd(
+        static=static,
+        rider=rider,
+        rider_minus_static_mm=derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm),
+        turns_for_target=reached.turns,
+        mm_for_target=reached.mm,
+        shift_mm=shift_mm,
+        target=reached.finding,
+        working_rate=working,
+        full_travel=full_travel,
+        without=of.model.without,
+        estimate=any(of.loads.load(state).estimate for state in STATES),
+    )
+    findings = [*_clip_findings(of, states, rests), *_difference_findings(of, states, figures)]
+    rate = working_finding(of.end, of.model, working)
+    findings += [rate] if rate is not None else []
+    captured = any(state.figures.sag_mm.known for state in (of.captured.static, of.captured.rider))
+    if reached.finding is not None and reached.finding.code in UNREACHED and not captured:
+        findings.append(reached.finding)
+    return figures, findings
+
+
+def _topped_out() -> Reached:
+    none = absent("predicted_topped_out")
+    return Reached(turns=none, mm=none, finding=None)
+
+
+def _state(of: _End, state: State, rest: Rest | None) -> PredictedState:
+    """One state; where it rests beyond what can be computed there is no figure."""
+    load, model = of.loads.load(state), of.model
+    captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
+    travel = derive(lambda *_: rest.travel_mm if rest else 0.0, model.why, load)
+    limit = rest.limit if rest is not None else Limit.NONE
+    if limit is Limit.BOTTOMED and model.end_unknown is not None:
+        travel, limit = model.end_unknown, Limit.NONE
+    sag = derive(lambda at: at - model.unloaded.travel_mm, travel)
+    taken = captured.sag_mm if of.captured.believed and not captured.topped_out else absent("readings_doubtful")
+    if not captured.sag_mm.known:
+        taken = captured.sag_mm
+    case = ""
+    if travel.value is not None:
+        stands = travel.value if taken.value is None else model.unloaded.travel_mm + taken.value
+        case = preload_case(model, stands, limit).value
+    return PredictedState(
+        sag_mm=sag,
+        load_n=load,
+        travel_mm=travel,
+        limit=limit.value,
+        difference_mm=derive(lambda c, p: c - p, taken, sag),
+        preload_case=case,
+    )
+
+
+def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapping[State, Rest]) -> Iterator[Finding]:
+    """That the springs hold the machine at one of its ends, or that the answer is not the only one."""
+    for state in STATES:
+        limit = states[state].limit
+        if limit == Limit.BOTTOMED.value:
+            yield Finding("predicted_bottoms", Severity.WARNING, ("sag", of.end, state))
+        elif limit == Limit.TOPPED_OUT.value:
+            severity = Severity.WARNING if state == "rider" else Severity.NOTE
+            yield Finding("predicted_tops_out", severity, ("sag", of.end, state))
+        elif state in rests and not rests[state].only_one:
+            yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
+
+
+def _difference_findings(of: _End, states: Mapping[State, PredictedState], figures: PredictedEnd) -> Iterator[Finding]:
+    """That a captured sag is not what loads and springs say; once an end, of the state that tells more."""
+    for state in ("rider", "static"):
+        predicted = states[state]
+        off, sag = predicted.difference_mm.value, predicted.sag_mm.value
+        uncertainty = of.captured.static if state == "static" else of.captured.rider
+        spread = uncertainty.figures.uncertainty_mm.value
+        if off is None or sag is None or spread is None:
+            continue
+        if abs(off) > max(CERTAIN * spread, DIFFERS_MM, DIFFERS_SHARE * sag):
+            values = {
+                "captured_mm": sag + off,
+                "predicted_mm": sag,
+                "hint": "estimate" if figures.estimate else "friction" if uncertainty.sticks else "label",
+            }
+            yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
+        return
+
+
+def _air_findings(fork: ForkModel) -> Iterator[Finding]:
+    """Air that cannot be as it is recorded."""
+    for side, code in fork.impossible:
+        if code == "bled_beyond_travel":
+            yield Finding("bled_beyond_travel", Severity.WARNING, ("front", side, "bleed", "at_mm"))
+        else:
+            yield Finding("air_no_room", Severity.WARNING, ("front", side, "air_gap_mm"))
+
+
+def _least(values: list[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return min(known) if known and len(known) == len(values) else None

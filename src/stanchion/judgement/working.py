@@ -1,0 +1,105 @@
+"""The rate really at work between the two captured sags, against what the springs entered should give there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stanchion.errors import OutOfRange
+from stanchion.job.model import End
+from stanchion.judgement.end_model import EndModel
+from stanchion.judgement.figures import Figure, absent, derive
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.loads import EndLoads
+from stanchion.judgement.predicted import WorkingRateFigures
+from stanchion.judgement.sags import Measured
+from stanchion.mechanics.load import working_rate, working_rate_uncertainty
+from stanchion.mechanics.sag import change_uncertainty
+
+RATE_DIFFERS = 0.15
+"""Share by which the working rate may lie off the predicted one (common practice, no published source)."""
+CERTAIN = 2.0
+"""A difference counts where it is more than so many standard uncertainties (common practice, no published source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Captured:
+    """Both states of one end as measured."""
+
+    static: Measured
+    rider: Measured
+    impossible: bool
+    """The two states cannot both be right."""
+
+    @property
+    def believed(self) -> bool:
+        """Whether the readings can be used against a prediction."""
+        states = (self.static, self.rider)
+        return not self.impossible and not any(state.swapped or state.impossible for state in states)
+
+
+def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured) -> WorkingRateFigures:
+    """The working rate with its uncertainty, and the predicted one between the same places.
+
+    Args:
+        end: which end.
+        model: the end.
+        loads: what it carries.
+        captured: the readings.
+    """
+    static, rider = captured.static.figures, captured.rider.figures
+    problem = _problem(model, captured)
+    if problem:
+        none = absent(problem)
+        return WorkingRateFigures(rate_n_per_mm=none, uncertainty_n_per_mm=none, predicted_n_per_mm=none)
+    rake = Figure(needs=(("geometry", "rake_deg"),)) if "rake" in model.without else Figure(0.0)
+    change_n = derive(lambda r, s, _: model.along(r - s), loads.rider_n, loads.static_n, rake)
+    change_mm = derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm)
+    uncertainty_mm = derive(
+        change_uncertainty, captured.static.state_uncertainty_mm, captured.rider.state_uncertainty_mm
+    )
+    uncertainty_n = Figure(model.along(loads.change_uncertainty_n))
+    start = model.unloaded.travel_mm
+
+    def predicted(static_mm: float, rider_mm: float, _: float) -> float:
+        if not (0.0 <= start + static_mm < start + rider_mm):
+            raise OutOfRange("change of sag", rider_mm - static_mm, "above 0")
+        if model.end_unknown is None and start + rider_mm > model.full_travel_mm:
+            raise OutOfRange("rider sag", rider_mm, "within full travel")
+        return (model.force(start + rider_mm) - model.force(start + static_mm)) / (rider_mm - static_mm)
+
+    return WorkingRateFigures(
+        rate_n_per_mm=derive(working_rate, change_n, change_mm),
+        uncertainty_n_per_mm=derive(working_rate_uncertainty, change_n, change_mm, uncertainty_n, uncertainty_mm),
+        predicted_n_per_mm=derive(predicted, static.sag_mm, rider.sag_mm, model.why),
+    )
+
+
+def _problem(model: EndModel, captured: Captured) -> str:
+    static, rider = captured.static.figures, captured.rider.figures
+    if not captured.believed:
+        return "readings_doubtful"
+    if static.topped_out or rider.topped_out:
+        return "topped_out"
+    stands = None if static.sag_mm.value is None else model.unloaded.travel_mm + static.sag_mm.value
+    return "on_top_out" if stands is not None and stands < model.top_out_reach_mm else ""
+
+
+def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> Finding | None:
+    """That the two rates differ by more than the share and the uncertainty allow."""
+    rate, uncertainty = figures.rate_n_per_mm, figures.uncertainty_n_per_mm.value
+    predicted = figures.predicted_n_per_mm.value
+    if rate.value is None or uncertainty is None or predicted is None:
+        return None
+    off = abs(rate.value - predicted)
+    if off <= RATE_DIFFERS * predicted or off <= CERTAIN * uncertainty:
+        return None
+    code = "working_rate_high" if rate.value > predicted else "working_rate_low"
+    values: dict[str, object] = {
+        "working": rate.value,
+        "uncertainty": uncertainty,
+        "predicted": predicted,
+        "share": off / predicted,
+        "without": model.without or None,
+    }
+    severity = Severity.NOTE if rate.estimate or model.without else Severity.WARNING
+    return Finding(code, severity, ("sag", end), values)

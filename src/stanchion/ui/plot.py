@@ -1,0 +1,76 @@
+"""Small pictures made of characters: a curve in braille dots, and travel drawn to scale. Pure: numbers in, text out."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Braille dot of a cell by row and column."""
+BLANK = 0x2800
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on the travel, with the letter that stands for it."""
+
+    letter: str
+    at: float
+
+
+def curve(points: Sequence[tuple[float, float]], width: int, height: int) -> list[str]:
+    """A curve in so many columns and lines, from (0, 0) at the lower left to the largest values.
+
+    Args:
+        points: (across, up) in rising order across.
+        width: columns, > 1.
+        height: lines, > 0.
+
+    >>> curve([(0, 0), (1, 1)], 2, 1)
+    ['⣠⠞']
+    """
+    most_x = max((x for x, _ in points), default=0.0)
+    most_y = max((y for _, y in points), default=0.0)
+    if most_x <= 0.0 or most_y <= 0.0:
+        return [" " * width for _ in range(height)]
+    across, up = width * 2, height * 4
+    cells = [[BLANK] * width for _ in range(height)]
+    last: int | None = None
+    for column in range(across):
+        y = _at(points, most_x * column / (across - 1))
+        row = round((up - 1) * max(0.0, y) / most_y)
+        # join steep pieces, so that the line has no holes
+        for dot in range(min(row, last if last is not None else row), row + 1):
+            line = (up - 1 - dot) // 4
+            cells[line][column // 2] |= DOTS[(up - 1 - dot) % 4][column % 2]
+        last = row
+    return ["".join(map(chr, line)) for line in cells]
+
+
+def _at(points: Sequence[tuple[float, float]], x: float) -> float:
+    for (x0, y0), (x1, y1) in itertools.pairwise(points):
+        if x <= x1:
+            return y0 if x1 <= x0 else y0 + (y1 - y0) * max(0.0, x - x0) / (x1 - x0)
+    return points[-1][1]
+
+
+def scale(marks: Sequence[Mark], most: float, width: int) -> str:
+    """Travel drawn to scale from 0 to its end, with letters where the marks lie; a later mark moves aside.
+
+    Args:
+        marks: the places.
+        most: the full travel, > 0.
+        width: columns, > 2.
+
+    >>> scale([Mark("S", 20.0), Mark("R", 60.0)], 120.0, 13)
+    '├─S───R─────┤'
+    """
+    line = ["─"] * width
+    line[0], line[-1] = "├", "┤"
+    for mark in marks:
+        at = min(width - 1, max(0, round((width - 1) * mark.at / most)))
+        free = [i for i in (at, at + 1, at - 1, at + 2) if 0 <= i < width and line[i] in "─├┤"]
+        if free:
+            line[free[0]] = mark.letter
+    return "".join(line)

@@ -1,0 +1,132 @@
+"""A change tried on a copy of the job, side by side with the job as it is."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
+
+from stanchion.job.spec import Kind
+from stanchion.judgement.whatif import Row, WhatIf, compare
+from stanchion.judgement.whatif_sentences import preload_sentence, row_name
+from stanchion.quantity import Units, show, unit_name
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.trial import Trial
+from stanchion.ui import forms, keys
+from stanchion.ui.forms import Form
+from stanchion.ui.screens.bench import BenchScreen
+
+MUTED = "$text-muted"
+NAME, NUMBER = 14, 7
+SHORT = {
+    "static_predicted": "Static sag",
+    "static_captured": "Static sag",
+    "rider_predicted": "Rider sag",
+    "rider_captured": "Rider sag",
+    "rise": "Rises",
+    "headroom_in_turns": "Turns to in",
+    "rake_deg": "Rake",
+    "trail_mm": "Trail",
+}
+"""The rows that are always shown, with names short enough for eighty columns."""
+
+
+class TrialScreen(BenchScreen):
+    """What if: the sheet changes a copy, the job stays as it is until the change is applied."""
+
+    name_of = "trial"
+    form: ClassVar[Form] = staticmethod(forms.trial)
+    label_width = 23
+    cell_width = 7
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("trial")]
+
+    @property
+    def trial(self) -> Trial | None:
+        """What is being tried."""
+        return self.bench.trial
+
+    @property
+    def session(self) -> Session | None:
+        """The copy, not the job."""
+        return self.trial.copy if self.trial is not None else None
+
+    def figures(self) -> list[Widget]:
+        """Now and then, side by side; below it what the change of preload does."""
+        return [VerticalScroll(Static(id="beside", classes="pane", markup=False), can_focus=False)]
+
+    def reload(self) -> None:
+        """Take over what was changed in the job meanwhile."""
+        if self.trial is not None:
+            self.trial.follow()
+        super().reload()
+
+    def show_figures(self, session: Session) -> None:
+        """The comparison."""
+        trial = self.trial
+        if trial is None:
+            return
+        seen = compare(trial.session.job, session.job, session.profiles, session.previous)
+        full = self.has_class("-tall")
+        self.query_one("#beside", Static).update(Content("\n").join(beside(seen, session.units, full=full)))
+
+
+def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
+    """The lines of the comparison.
+
+    Args:
+        seen: the comparison.
+        units: display units.
+        full: every row with its whole name, instead of the ones that matter most.
+    """
+    name = 24 if full else NAME
+    what = f"{len(seen.differences)} changed" if seen.differences else "Unchanged"
+    lines = [Content.styled(what.ljust(name) + "now".rjust(NUMBER) + "then".rjust(NUMBER), "$primary bold")]
+    part = ""
+    for row in _rows(seen, full=full):
+        if row.where[0] != part:
+            part = str(row.where[0])
+            lines.append(Content.styled(part.upper(), "$primary bold"))
+        lines.append(_line(row, units, full=full))
+    sentences = [preload_sentence(effect, units) for effect in seen.preload]
+    if seen.differences and sentences:
+        lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
+    return lines
+
+
+def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
+    """A captured sag stands for the predicted one, which it corrects."""
+    rows = []
+    for row in seen.rows:
+        if row.code.endswith("_predicted"):
+            captured = seen.row(row.where, row.code.replace("_predicted", "_captured"))
+            if captured.present.known and not full:
+                continue
+        elif row.code.endswith("_captured") and not row.present.known:
+            continue
+        if full or row.code in SHORT:
+            rows.append(row)
+    return rows
+
+
+def _line(row: Row, units: Units, *, full: bool) -> Content:
+    name = row_name(row) if full else SHORT[row.code]
+    if not full and row.where[1:] == ("right",):
+        name += " R"
+    elif not full and row.where[1:] == ("left",) and not row.both_legs:
+        name += " L"
+    line = Content.styled(f"{name:<{24 if full else NAME}}"[: 24 if full else NAME], MUTED)
+    for figure in (row.present, row.changed):
+        text = "–" if figure.value is None else _short(figure.value, row.kind, units)
+        line += Content.styled(text.rjust(NUMBER), "$figure bold")
+    unit = unit_name(row.kind, units)
+    changed = row.change is not None and abs(row.change) >= 0.005
+    return line + Content.styled(f" {unit}" if unit != "turns" else " t", MUTED) + Content("◂" if changed else "")
+
+
+def _short(value: float, kind: Kind, units: Units) -> str:
+    return show(value, kind, units).split(" ")[0].rstrip("°")

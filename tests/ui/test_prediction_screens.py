@@ -1,0 +1,85 @@
+"""Prediction and trial, driven by keys alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from complete_job import complete_job
+from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+
+from stanchion.ui.screens.predict import PredictScreen
+from stanchion.ui.screens.trial import TrialScreen
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_prediction_stands_beside_what_was_captured_with_the_curve(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(tmp_path, complete_job(), "predict")
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        assert isinstance(app.screen, PredictScreen)
+        assert app.session is not None
+        text = shown(app)
+        front = app.session.assessment.predicted.front
+        assert front.rider.sag_mm.value is not None
+        assert f"{front.rider.sag_mm.value:.1f}" in text
+        assert "Captured" in text
+        assert "FORCE ALONG THE FORK" in text
+        assert any("⠀" < character <= "⣿" for character in text)
+        await pilot.press("tab")
+        await pilot.pause(0.2)
+        assert "FORCE AT THE REAR WHEEL" in shown(app)
+
+
+async def test_without_loads_the_screen_says_which_reading_it_waits_for(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "predict")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "needs" in shown(app)
+
+
+async def test_a_change_is_tried_beside_the_present_and_applied_with_one_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert isinstance(app.screen, TrialScreen)
+        assert "Unchanged" in shown(app)
+        before = on_disk(app)
+        await typed(pilot, "6")
+        await pilot.pause(0.2)
+        assert "1 changed" in shown(app)
+        assert on_disk(app) == before
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.left.adjuster.now == 6
+        assert "Unchanged" in shown(app)
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+z")
+        assert on_disk(app) == before
+
+
+async def test_what_is_tried_is_dropped_with_one_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await typed(pilot, "6")
+        await pilot.press("ctrl+r")
+        await pilot.pause(0.3)
+        assert "Unchanged" in shown(app)
+        assert on_disk(app).front.left.adjuster.now == complete_job().front.left.adjuster.now
+
+
+async def test_undo_on_the_trial_screen_takes_back_the_trial_and_not_the_job(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("plus")
+        changed = on_disk(app)
+        await pilot.press("ctrl+t")
+        await pilot.pause(0.5)
+        await pilot.press("plus", "ctrl+z", "ctrl+z")
+        await pilot.pause(0.2)
+        assert on_disk(app) == changed
+        assert "Unchanged" in shown(app)
+        assert bench(app).name_of == "trial"
