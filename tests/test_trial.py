@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from desks import a_job
-
 from stanchion.job.model import Path
 from stanchion.judgement.profiles import load_profiles
 from stanchion.session import Session

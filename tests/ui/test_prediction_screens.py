@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
-
 from stanchion.ui.screens.predict import PredictScreen
 from stanchion.ui.screens.trial import TrialScreen
 
