@@ -1,0 +1,152 @@
+"""Choosing springs: the rate needed at one end, and a ranked table of the springs to hand.
+
+An expected sag is the one that loads and springs predict, plus what the tape showed beyond that with the springs
+fitted now: friction and whatever else no formula knows stays in it, as it does in a what-if.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stanchion.job.model import End, Job
+from stanchion.judgement.assessment import Assessment, Band
+from stanchion.judgement.candidates import STEPS, Pair, to_hand
+from stanchion.judgement.figures import Figure, absent, derive
+from stanchion.judgement.fork_refit import ForkRefit
+from stanchion.judgement.loads import loads_at
+from stanchion.judgement.option import Option, Wanted, option, rough_score
+from stanchion.judgement.predicted import PredictedEnd
+from stanchion.judgement.profiles import FALLBACK, PreloadBand, Profiles
+from stanchion.judgement.rear_refit import RearRefit
+from stanchion.judgement.refit import Refit
+from stanchion.judgement.sags import NO_TARGET
+from stanchion.judgement.stock import Stock
+
+MOST_OPTIONS = 60
+"""So many rows are worked out to the last figure, those that come nearest by their sags with the adjuster at mid."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """The rate needed at one end, and the springs to hand, best first."""
+
+    end: End
+    needed_n_per_mm: Figure
+    """Rate of each spring for the middle of the rider sag's target, adjuster at mid."""
+    wanted_installed_mm: Figure
+    """Installed preload it is worked out for."""
+    mid_added_mm: float | None
+    """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
+    static_target: Band
+    rider_target: Band
+    shift_mm: tuple[float, float]
+    """By how much the captured static and rider sag are more than predicted; 0 where nothing was captured."""
+    without: tuple[str, ...]
+    """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
+    from_stock: bool
+    """Whether the springs are those of the stock, rather than standard steps."""
+    considered: int
+    """How many choices there were."""
+    options: tuple[Option, ...]
+    """Best first."""
+
+
+def choose(
+    job: Job,
+    assessment: Assessment,
+    profiles: Profiles,
+    end: End,
+    stock: Stock | None = None,
+    *,
+    installed_mm: float | None = None,
+    step_n_per_mm: float | None = None,
+) -> Choice:
+    """The rate needed at one end, and a ranked table of the springs to hand.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        profiles: bands and targets.
+        end: which end.
+        stock: the van's stock; where it lists no spring for this end, standard steps around the rate needed.
+        installed_mm: installed preload wanted; None: the middle of the band.
+        step_n_per_mm: step between standard rates; None: the usual one.
+
+    Returns:
+        The choice. Where the rate needed cannot be had it says what that waits for, and there are no rows.
+    """
+    band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
+    refit: Refit = ForkRefit(job, assessment) if end == "front" else RearRefit(job, assessment)
+    loads = loads_at(job, end)
+    sag = assessment.sag.end(end)
+    shifts = _shifts(assessment.predicted.end(end))
+    installed = _wanted_installed(assessment, end, band, installed_mm)
+    span = refit.span
+    mid_mm = None if span.range_mm is None else span.range_mm / 2.0
+    added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
+    target = sag.rider.target
+    middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0 - shifts[1])
+    ready = derive(lambda *_: 0.0, refit.why, loads.rider_n, middle, installed)
+    needed = ready
+    if ready.known:
+        rate = refit.needed(installed.value or 0.0, added_mm, middle.value or 0.0, loads.rider_n.value or 0.0)
+        needed = absent("no_rate_gives_it") if rate is None else Figure(rate, estimate=ready.estimate or mid_mm is None)
+    listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
+    options: list[Option] = []
+    pairs: list[Pair] = []
+    if ready.known and installed.value is not None:
+        wanted = Wanted(
+            static_target=sag.static.target,
+            rider_target=target,
+            static=loads.static_n,
+            rider=loads.rider_n,
+            shift_mm=shifts,
+            band=band,
+            installed_mm=installed.value,
+        )
+        around = needed.value if needed.value is not None else _by_load(job, end)
+        step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
+        if around is not None:
+            pairs = to_hand(job, end, stock, around, step)
+        options = _ranked(refit, pairs, wanted)
+    return Choice(
+        end=end,
+        needed_n_per_mm=needed,
+        wanted_installed_mm=installed,
+        mid_added_mm=mid_mm,
+        static_target=sag.static.target,
+        rider_target=target,
+        shift_mm=shifts,
+        without=refit.without,
+        from_stock=listed,
+        considered=len(pairs),
+        options=tuple(options),
+    )
+
+
+def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted) -> list[Option]:
+    near = pairs
+    if len(pairs) > MOST_OPTIONS:
+        near = sorted(pairs, key=lambda pair: rough_score(refit, pair, wanted))[:MOST_OPTIONS]
+    return sorted((option(refit, pair, wanted) for pair in near), key=lambda one: one.score)
+
+
+def _wanted_installed(assessment: Assessment, end: End, band: PreloadBand | None, given_mm: float | None) -> Figure:
+    """Installed preload wanted: as given, the middle of the band, or what is there."""
+    if given_mm is not None:
+        return Figure(given_mm)
+    if band is not None:
+        return Figure((band.low + band.high) / 2.0)
+    return (assessment.front.left if end == "front" else assessment.rear.spring).installed_preload_mm
+
+
+def _by_load(job: Job, end: End) -> float | None:
+    """Where no rate gives the sag, the rows are laid around the spring fitted now."""
+    return (job.rear.spring if end == "rear" else job.front.left.spring).rate_n_per_mm
+
+
+def _shifts(predicted: PredictedEnd) -> tuple[float, float]:
+    """Captured less predicted sag with the springs fitted now, in both states. Against a stop the difference says
+    nothing of what the formulas leave out."""
+    static = 0.0 if predicted.static.limit else predicted.static.difference_mm.value
+    return static or 0.0, 0.0 if predicted.rider.limit else predicted.shift_mm

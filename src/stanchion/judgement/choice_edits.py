@@ -1,0 +1,78 @@
+"""The edits that put chosen springs into a job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.edit import Edit
+from stanchion.job.model import SIDES, Adjuster, Job, Path
+from stanchion.judgement.option import Option
+from stanchion.judgement.refit import Fitting
+
+_DECIMALS = 4  # far below any tape; a sum of lengths should not be written with fifteen digits
+
+
+def as_edits(option: Option, job: Job, *, set_adjuster: bool = False) -> tuple[Edit, ...]:
+    """The edits that put the springs of an option in, with the spacers to cut.
+
+    Args:
+        option: the choice.
+        job: the job it was worked out for.
+        set_adjuster: also turn the adjusters to the target; otherwise they stay where they are.
+
+    Returns:
+        Edits, to be applied in this order. Springs that are fitted already give no edit of theirs; legs that are
+        entered once are split where the pair is mixed.
+    """
+    return tuple(_edits(option, job, set_adjuster))
+
+
+def _edits(option: Option, job: Job, set_adjuster: bool) -> Iterator[Edit]:
+    fittings = option.fittings
+    if fittings[0].place == "rear":
+        yield from _spring_edits(fittings[0], ("rear",), job.rear.spring.coils == fittings[0].spring.coils)
+        if set_adjuster:
+            yield from _turn(option, job.rear.collar, ("rear", "collar"))
+        return
+    kinds = {(f.spring.rate_n_per_mm, f.free_length_mm, f.spring.coils) for f in fittings}
+    mixed = len(kinds) > 1
+    if not job.front.split and mixed:
+        yield Edit(("front", "right"), job.front.left)
+    split = job.front.split or mixed
+    for fitting in fittings:
+        if fitting.place == "right" and not split:
+            continue
+        where: Path = ("front", fitting.place if split else "left")
+        leg = job.front.leg("left" if fitting.place == "left" else "right")
+        yield from _spring_edits(fitting, where, leg.spring.coils == fitting.spring.coils)
+        if fitting.spacer_mm.value is not None and fitting.spacer_mm.value != leg.stack.spacer_mm:
+            yield Edit((*where, "stack", "spacer_mm"), round(fitting.spacer_mm.value, _DECIMALS))
+    if set_adjuster:
+        for side in SIDES if split else SIDES[:1]:
+            yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"))
+
+
+def _spring_edits(fitting: Fitting, where: Path, same_coils: bool) -> Iterator[Edit]:
+    at = (*where, "spring")
+    if fitting.spring.fitted is None:
+        yield Edit((*at, "rate_n_per_mm"), fitting.spring.rate_n_per_mm)
+        if fitting.free_length_mm is not None:
+            yield Edit((*at, "free_length_mm"), fitting.free_length_mm)
+        if not same_coils:
+            yield Edit((*at, "coils"), fitting.spring.coils)
+    for name, value in (("set_length_mm", fitting.set_length_mm), ("set_length_in_mm", fitting.set_length_in_mm)):
+        if value is not None:
+            yield Edit((*at, name), round(value, _DECIMALS))
+
+
+def _turn(option: Option, adjuster: Adjuster, at: Path) -> Iterator[Edit]:
+    """The adjuster at the target, counted as it is counted."""
+    if option.position is None or adjuster.counting == "none":
+        return
+    ends = (adjuster.reading_out, adjuster.reading_in)
+    if adjuster.counting == "turns":
+        ends = (0.0, adjuster.total_turns)
+    fully_out, fully_in = ends
+    if fully_out is not None and fully_in is not None:
+        reading = fully_out + option.position * (fully_in - fully_out)
+        yield Edit((*at, "now"), round(reading, _DECIMALS))

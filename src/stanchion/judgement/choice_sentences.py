@@ -1,0 +1,15 @@
+"""The words for a choice of springs."""
+
+from __future__ import annotations
+
+VERDICTS: dict[str, str] = {
+    "suits": "suits",
+    "suits_near_end": "suits, adjuster near its end",
+    "too_soft": "too soft",
+    "too_stiff": "too stiff",
+    "loose": "loose at full extension",
+    "over_limit": "preload over the limit",
+    "coil_bind": "coils bind",
+    "too_long": "too long: no spacer left",
+}
+"""What is to be said of a row, at most 28 characters."""

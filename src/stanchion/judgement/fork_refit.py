@@ -1,0 +1,200 @@
+"""A fork with other springs put in: preloads at the stop, spacers to cut, and what its lengths then read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.errors import OutOfRange
+from stanchion.job.model import SIDES, Front, Job, Leg, Path, Side, Spring
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.candidates import InHand, Pair
+from stanchion.judgement.coils import spring_of_coils
+from stanchion.judgement.figures import Figure, absent, derive, recorded
+from stanchion.judgement.fork_model import ForkModel, fork_model
+from stanchion.judgement.front import front_figures
+from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Span
+from stanchion.mechanics.fork import Fork
+from stanchion.mechanics.fork_change import rate_for_sag
+from stanchion.mechanics.preload import new_spacer
+from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
+
+_TRAVEL: Path = ("front", "travel_mm")
+_MOST_ROUNDS = 40
+_SAME_MM = 0.01
+
+
+class ForkRefit:
+    """The fork. Installed preload is as wanted: a spacer is cut for it."""
+
+    def __init__(self, job: Job, assessment: Assessment) -> None:
+        self.front = job.front
+        self.sides: tuple[Side, ...] = tuple(s for s in SIDES if job.front.leg(s).spring_fitted)
+        self.figures = assessment.front
+        standing = fork_model(job, assessment.front)
+        self.true_range = standing.true_range if standing.why.known else 1.0
+        bare = replace(job, front=_bare(job.front))
+        self.bare = fork_model(bare, front_figures(bare.front, None)[0])
+        self.why = self.bare.why
+        self.without = self.bare.without
+        self.lengths_now = tuple(job.front.leg(side).spring.free_length_mm for side in self.sides)
+        self.span = self._span()
+
+    def _span(self) -> Span:
+        legs = [(self.front.leg(side), self.figures.leg(side)) for side in self.sides]
+        adjusted = [figures for leg, figures in legs if leg.adjuster.counting != "none"]
+        if not adjusted:
+            return Span(range_mm=0.0, per_turn_mm=None, added_now_mm=0.0)
+        ranges = [figures.adjuster_range_mm.value for figures in adjusted]
+        known = [value for value in ranges if value is not None]
+        true = self.true_range
+        per_turn = _same([figures.mm_per_turn.value for figures in adjusted])
+        now = _same([figures.headroom_out_mm.value for figures in adjusted])
+        return Span(
+            range_mm=min(known) * true if len(known) == len(ranges) else None,
+            per_turn_mm=None if per_turn is None else per_turn * true,
+            added_now_mm=None if now is None else now * true,
+        )
+
+    def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
+        """Rate of each spring that gives a sag at that preload; None where none does.
+
+        Where the set length is read against a top-out spring, the preload at the stop depends on the rate: it is
+        worked out again until both fit.
+        """
+        rate = PLACEHOLDER.rate_n_per_mm
+        for _ in range(_MOST_ROUNDS):
+            if rate is None:
+                return None
+            before = rate
+            fork = self._fork([(before, installed_mm)] * len(self.sides), added_mm)
+            if not 0.0 < sag_mm < fork.travel_mm:
+                return None
+            rate = rate_for_sag(fork, sag_mm, self.bare.along(load_n), self.bare.hanging_n)
+            if rate is not None and abs(rate - before) < 1e-9 * before:
+                break
+        return rate
+
+    def model(self, springs: Pair, installed_mm: float) -> ForkModel:
+        """The fork with those springs, adjusters fully out."""
+        adjusted = tuple(
+            leg.spring_fitted and leg.adjuster.counting != "none"
+            for leg in (self.front.leg("left"), self.front.leg("right"))
+        )
+        fork = self._fork([(spring.rate_n_per_mm, installed_mm) for spring in springs], 0.0)
+        return replace(self.bare, fork=fork, adjusted=adjusted if any(adjusted) else self.bare.adjusted)
+
+    def installed(self, springs: Pair, wanted_mm: float) -> float:
+        """As wanted."""
+        return wanted_mm
+
+    def fittings(self, springs: Pair, installed_mm: float) -> tuple[Fitting, ...]:
+        """Each spring in its leg."""
+        return tuple(self._fitting(side, s, installed_mm) for side, s in zip(self.sides, springs, strict=True))
+
+    def _fork(self, springs: list[tuple[float, float]], added_mm: float) -> Fork:
+        """The bare fork with rates and installed preloads put in."""
+        if self.bare.fork is None:
+            raise OutOfRange("number of springs", 0, "1 or more: ask `why` first")
+        left = iter(springs)
+        legs = []
+        for side, made in zip(SIDES, self.bare.fork.legs, strict=True):
+            if side in self.sides:
+                rate, installed = next(left)
+                leg = self.front.left if side == "left" else self.front.leg("right")
+                at_stop = installed - _read_at(self.front, leg, rate, installed)
+                legs.append(replace(made, rate_n_per_mm=rate, preload_mm=at_stop + added_mm))
+            else:
+                legs.append(made)
+        return Fork(tuple(legs), self.bare.fork.travel_mm)
+
+    def _fitting(self, side: Side, new: InHand, installed_mm: float) -> Fitting:
+        front, leg, figures = self.front, self.front.leg(side), self.figures.leg(side)
+        old = leg.spring
+        at: Path = ("front", side, "spring")
+        free = old.free_length_mm if new.free_length_mm is None else new.free_length_mm
+        at_stop = installed_mm - _read_at(front, leg, new.rate_n_per_mm, installed_mm)
+        whole = derive(lambda mm: mm * self.true_range, figures.adjuster_range_mm)
+        before = self._at_stop_before(leg, figures.installed_preload_mm)
+        where_read = 0.0
+        if old.set_length_at is not None and old.free_length_mm is not None and old.set_length_mm is not None:
+            read = old.free_length_mm - old.set_length_mm
+            where_read = derive(lambda mm: (read - mm) * self.true_range, figures.installed_preload_mm).value or 0.0
+        set_in = None
+        if free is not None and whole.value is not None and old.set_length_in_mm is not None:
+            set_in = free - _as_read(front, leg, new.rate_n_per_mm, at_stop + whole.value)
+        travel = derive(lambda mm: max(0.0, mm - (front.packers_mm or 0.0)), recorded(front.travel_mm, _TRAVEL))
+        return Fitting(
+            place=side,
+            spring=new,
+            free_length_mm=free,
+            installed_mm=installed_mm,
+            set_length_mm=None
+            if free is None
+            else free - _as_read(front, leg, new.rate_n_per_mm, at_stop + where_read),
+            set_length_in_mm=set_in,
+            spacer_mm=_spacer(
+                recorded(leg.stack.spacer_mm, ("front", side, "stack", "spacer_mm")),
+                recorded(old.free_length_mm, (*at, "free_length_mm")),
+                recorded(free, (*at, "free_length_mm")),
+                before,
+                Figure(at_stop),
+            ),
+            coils=spring_of_coils(
+                new.coils,
+                (*at, "coils"),
+                recorded(free, (*at, "free_length_mm")),
+                (derive(lambda mm: at_stop + mm, whole), Figure(at_stop)),
+                travel,
+            ),
+        )
+
+    def _at_stop_before(self, leg: Leg, installed: Figure) -> Figure:
+        """Preload at the stop with the spring fitted now, adjuster fully out."""
+        spring = leg.spring
+        rate, free, fitted = spring.rate_n_per_mm, spring.free_length_mm, spring.set_length_mm
+        if rate is None or free is None or fitted is None:
+            return installed
+        point = _read_at(self.front, leg, rate, free - fitted)
+        return derive(lambda mm: free - fitted - point - (free - fitted - mm) * self.true_range, installed)
+
+
+def _bare(front: Front) -> Front:
+    """The fork with a stand-in for every spring and no adjuster, so that neither need be recorded."""
+    legs = [
+        replace(leg, spring=PLACEHOLDER if leg.spring_fitted else Spring(), adjuster=NO_ADJUSTER)
+        for leg in (front.left, front.leg("right"))
+    ]
+    return replace(front, left=legs[0], right=legs[1])
+
+
+def _read_at(front: Front, leg: Leg, rate: float, squeezed_mm: float) -> float:
+    """Compression at which a set length is read that leaves the spring squeezed so far."""
+    stiff, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
+    if front.top_out.fitted != "yes" or stiff is None or length is None or leg.read_at == "stop":
+        return 0.0
+    if leg.read_at == "touching":
+        return reading_point_touching(length)
+    return reading_point_assembled(rate, squeezed_mm, stiff, length)
+
+
+def _as_read(front: Front, leg: Leg, rate: float, at_stop_mm: float) -> float:
+    """Free length less set length as it is read, from the preload at the stop: _read_at turned round."""
+    point = _read_at(front, leg, rate, 0.0)
+    if leg.read_at != "assembled" or point == 0.0:
+        return at_stop_mm + point
+    if at_stop_mm + point <= 0.0:  # loose where it is read: the two springs do not push
+        return at_stop_mm + point
+    pushed = (at_stop_mm + point) / (1.0 + rate / (front.top_out.rate_n_per_mm or 1.0))
+    return pushed if _read_at(front, leg, rate, pushed) > 0.0 else at_stop_mm
+
+
+def _spacer(spacer: Figure, old_free: Figure, new_free: Figure, before: Figure, after: Figure) -> Figure:
+    """The spacer to cut. Preloads are those at the stop, so that it does not matter where the lengths were read."""
+    made = derive(new_spacer, spacer, old_free, new_free, before, after)
+    return absent("no_spacer_short_enough") if made.problem == "out_of_range" else made
+
+
+def _same(values: list[float | None]) -> float | None:
+    """What all are; None where one is not known or they differ."""
+    first = values[0]
+    return first if all(v is not None and first is not None and abs(v - first) <= _SAME_MM for v in values) else None

@@ -1,0 +1,82 @@
+"""A shock with another spring put on. The collar stays where it is, so a longer spring is squeezed that much more."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.errors import OutOfRange
+from stanchion.job.model import Job
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.candidates import Pair
+from stanchion.judgement.coils import spring_of_coils
+from stanchion.judgement.figures import Figure, absent, derive, recorded
+from stanchion.judgement.rear import linkage_of, rear_figures
+from stanchion.judgement.rear_model import RearModel, rear_model
+from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Span
+from stanchion.mechanics.rear_change import rear_rate_for_sag
+
+
+class RearRefit:
+    """The shock."""
+
+    def __init__(self, job: Job, assessment: Assessment) -> None:
+        self.rear = job.rear
+        self.figures = assessment.rear.spring
+        bare = replace(job, rear=replace(job.rear, spring=PLACEHOLDER, collar=NO_ADJUSTER))
+        linkage, _ = linkage_of(job.rear)
+        self.bare = rear_model(bare, rear_figures(bare.rear, None, (None, None)).figures, linkage)
+        self.why = self.bare.why
+        self.without = self.bare.without
+        self.lengths_now = (job.rear.spring.free_length_mm,)
+        counted = job.rear.collar.counting != "none"
+        self.span = Span(
+            range_mm=self.figures.adjuster_range_mm.value if counted else 0.0,
+            per_turn_mm=self.figures.mm_per_turn.value,
+            added_now_mm=self.figures.headroom_out_mm.value if counted else 0.0,
+        )
+
+    def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
+        """Rate of the spring that gives a sag at that preload; None where none does."""
+        if self.bare.rear is None or not 0.0 < sag_mm < self.bare.rear.travel_mm:
+            return None
+        rear = replace(self.bare.rear, preload_mm=installed_mm + added_mm)
+        return rear_rate_for_sag(rear, sag_mm, load_n, self.bare.hanging_n)
+
+    def model(self, springs: Pair, installed_mm: float) -> RearModel:
+        """The rear end with that spring, collar fully out."""
+        if self.bare.rear is None:
+            raise OutOfRange("rear end", 0, "one that can be computed: ask `why` first")
+        rate = springs[0].rate_n_per_mm
+        return replace(self.bare, rear=replace(self.bare.rear, rate_n_per_mm=rate, preload_mm=installed_mm))
+
+    def installed(self, springs: Pair, wanted_mm: float) -> float:
+        """As the collar stands: the present one and what the new spring is longer. Where that is not known, as
+        wanted."""
+        new, old, now = springs[0].free_length_mm, self.rear.spring.free_length_mm, self.figures.installed_preload_mm
+        if now.value is None:
+            return wanted_mm
+        return now.value + (0.0 if new is None or old is None else new - old)
+
+    def fittings(self, springs: Pair, installed_mm: float) -> tuple[Fitting, ...]:
+        """The spring on the shock."""
+        new, old, at = springs[0], self.rear.spring, ("rear", "spring")
+        free = old.free_length_mm if new.free_length_mm is None else new.free_length_mm
+        whole = Figure(self.span.range_mm) if self.span.range_mm is not None else self.figures.adjuster_range_mm
+        stroke = recorded(self.rear.stroke_mm, ("rear", "stroke_mm"))
+        fitting = Fitting(
+            place="rear",
+            spring=new,
+            free_length_mm=free,
+            installed_mm=installed_mm,
+            set_length_mm=old.set_length_mm,
+            set_length_in_mm=old.set_length_in_mm,
+            spacer_mm=absent("no_stack"),
+            coils=spring_of_coils(
+                new.coils,
+                (*at, "coils"),
+                recorded(free, (*at, "free_length_mm")),
+                (derive(lambda mm: installed_mm + mm, whole), Figure(installed_mm)),
+                derive(lambda mm: max(0.0, mm - (self.rear.packers_mm or 0.0)), stroke),
+            ),
+        )
+        return (fitting,)

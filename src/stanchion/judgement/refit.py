@@ -1,0 +1,79 @@
+"""What it takes to put other springs into one end of the machine, fork or shock alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from stanchion.job.model import Adjuster, End, Side, Spring
+from stanchion.judgement.assessment import CoilFigures
+from stanchion.judgement.candidates import InHand, Pair
+from stanchion.judgement.end_model import EndModel
+from stanchion.judgement.figures import Figure
+
+PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=90.0)
+"""Stands in while an end is built; its rate and preload are put in afterwards."""
+NO_ADJUSTER = Adjuster(counting="none")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """What the adjusters of one end can do, in mm at the spring."""
+
+    range_mm: float | None
+    """From fully out to fully in; 0 without an adjuster, None where it is not known."""
+    per_turn_mm: float | None
+    added_now_mm: float | None
+    """What they add where they stand."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """One spring in its place."""
+
+    place: Side | End
+    """"left", "right" or "rear"."""
+    spring: InHand
+    free_length_mm: float | None
+    installed_mm: float
+    """Installed preload, read as the job reads it."""
+    set_length_mm: float | None
+    """What the set length will read at the adjuster position where it was read before."""
+    set_length_in_mm: float | None
+    """The same fully in; None where that is not recorded."""
+    spacer_mm: Figure
+    """Spacer to cut; a shock has none."""
+    coils: CoilFigures
+    """What is left at full travel."""
+
+
+class Refit(Protocol):
+    """One end, with other springs to be put in."""
+
+    @property
+    def why(self) -> Figure:
+        """Known where the end can be computed; else what that waits for."""
+
+    @property
+    def span(self) -> Span:
+        """What its adjusters can do."""
+
+    @property
+    def without(self) -> tuple[str, ...]:
+        """What was not entered and is left out."""
+
+    @property
+    def lengths_now(self) -> tuple[float | None, ...]:
+        """Free length of the spring fitted now in each place."""
+
+    def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
+        """Rate of each spring that gives a sag at that preload; None where none does."""
+
+    def model(self, springs: Pair, installed_mm: float) -> EndModel:
+        """The end with those springs, adjusters fully out."""
+
+    def installed(self, springs: Pair, wanted_mm: float) -> float:
+        """Installed preload those springs get where that much is wanted."""
+
+    def fittings(self, springs: Pair, installed_mm: float) -> tuple[Fitting, ...]:
+        """Each spring in its place."""
