@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Coils, Front, Leg, Path, Rear, Side
-from stanchion.judgement.assessment import CoilFigures, FrontFigures, PreloadFigures, RearFigures, SpringsFigures
+from stanchion.judgement.assessment import Band, CoilFigures, FrontFigures, PreloadFigures, RearFigures, SpringsFigures
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.preload import SLACK, SpringAt
 from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
@@ -83,8 +86,46 @@ def spring_of_coils(
         preloads_mm: preload with the adjuster fully in and at its present position, both from the mechanical stop.
         travel_mm: how far the spring is pressed together over the full travel.
     """
-    ends = Ends(coils.ends)
+    own = _own(coils, at)
     greatest_mm, now_mm = preloads_mm
+    solid = own.solid_length_mm
+    return CoilFigures(
+        shear_modulus_mpa=own.shear_modulus_mpa,
+        shear_modulus_source=own.shear_modulus_source,
+        active_coils=own.active_coils,
+        rate_calculated_n_per_mm=own.rate_n_per_mm,
+        rate_calculated_range=own.rate_range,
+        rate_measured_n_per_mm=own.measured_n_per_mm,
+        rate_measured_uncertainty_n_per_mm=own.measured_uncertainty,
+        solid_length_mm=solid,
+        solid_length_from=own.solid_length_from,
+        travel_mm=travel_mm,
+        usable_travel_mm=derive(lambda length, block: length - block, free_mm, solid),
+        coil_bind_clearance_mm=derive(left_at_full_travel, free_mm, solid, greatest_mm, travel_mm),
+        clearance_now_mm=derive(left_at_full_travel, free_mm, solid, now_mm, travel_mm),
+        required_clearance_mm=own.required_clearance_mm,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Own:
+    """What coils and tester give by themselves, wherever the spring is fitted."""
+
+    shear_modulus_mpa: Figure
+    shear_modulus_source: str
+    active_coils: Figure
+    rate_n_per_mm: Figure
+    rate_range: Band | None
+    measured_n_per_mm: Figure
+    measured_uncertainty: Figure
+    solid_length_mm: Figure
+    solid_length_from: str
+    required_clearance_mm: Figure
+
+
+@lru_cache(maxsize=64)  # at most keystrokes the coils stay as they are
+def _own(coils: Coils, at: Path) -> _Own:
+    ends = Ends(coils.ends)
     wire = recorded(coils.wire_mm, (*at, "wire_mm"))
     total = recorded(coils.total_coils, (*at, "total_coils"))
     mean = derive(mean_coil_diameter, recorded(coils.outer_mm, (*at, "outer_mm")), wire)
@@ -96,20 +137,16 @@ def spring_of_coils(
         spread = (rate.value * bounds[0] / modulus.value, rate.value * bounds[1] / modulus.value)
     solid, solid_from = _solid(coils, ends, wire, total)
     measured, uncertainty = _measured(coils, at)
-    return CoilFigures(
+    return _Own(
         shear_modulus_mpa=modulus,
         shear_modulus_source=source,
         active_coils=active,
-        rate_calculated_n_per_mm=rate,
-        rate_calculated_range=spread,
-        rate_measured_n_per_mm=measured,
-        rate_measured_uncertainty_n_per_mm=uncertainty,
+        rate_n_per_mm=rate,
+        rate_range=spread,
+        measured_n_per_mm=measured,
+        measured_uncertainty=uncertainty,
         solid_length_mm=solid,
         solid_length_from=solid_from if solid.known else "",
-        travel_mm=travel_mm,
-        usable_travel_mm=derive(lambda length, block: length - block, free_mm, solid),
-        coil_bind_clearance_mm=derive(left_at_full_travel, free_mm, solid, greatest_mm, travel_mm),
-        clearance_now_mm=derive(left_at_full_travel, free_mm, solid, now_mm, travel_mm),
         required_clearance_mm=derive(minimum_gaps, wire, mean, active),
     )
 
