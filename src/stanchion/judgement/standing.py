@@ -17,6 +17,7 @@ from stanchion.judgement.figures import Figure, derive
 from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.rear_model import RearModel, rear_model
+from stanchion.mechanics.rest import Limit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,8 +73,17 @@ def standing(job: Job, assessment: Assessment, before: Standing | None = None, *
 
 
 def travel_under(model: EndModel, load: Figure) -> Figure:
-    """Where an end rests under a load that may not be known, with springs that may not be known."""
-    return derive(lambda _, load_n: model.rest(load_n).travel_mm, model.why, load)
+    """Where an end rests under a load, either of which may not be known.
+
+    At full travel it rests only where full travel is known; otherwise it rests beyond what can be computed.
+    """
+    carried = derive(lambda _, load_n: load_n, model.why, load)
+    if carried.value is None:
+        return carried
+    rest = model.rest(carried.value)
+    if rest.limit is Limit.BOTTOMED and model.end_unknown is not None:
+        return model.end_unknown
+    return Figure(rest.travel_mm, estimate=carried.estimate)
 
 
 def _load_after(before: Figure, entered: Figure, *, reloaded: bool) -> Figure:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.fork import Fork, fork_force, spring_forces, with_added_preload, with_rate
+from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
 from stanchion.mechanics.limits import positive
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, PredictedSag, fork_position, fork_sag
@@ -156,12 +157,17 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     against = max(0.0, load_n) + sum(leg.top_out_rate_n_per_mm * leg.top_out_mm for leg in fork.legs)
     tightest = max(against / leg.rate_n_per_mm - leg.preload_mm for leg in sprung)
 
+    @cache
     def over(added_mm: float) -> float:
         return _carried_sag(with_added_preload(fork, added_mm), load_n, hanging_load_n) - wanted_mm
 
-    x = min(fork_position(fork, hanging_load_n).travel_mm + wanted_mm, fork.travel_mm)
-    guess = (load_n - fork_force(fork, x)) / sum(leg.rate_n_per_mm for leg in sprung)
-    found = falling_root(over, guess, slope=-1.0, low=loosest, high=max(tightest, loosest))
+    now = fork_sag(fork, load_n, hanging_load_n)
+    slope = _sag_by_preload(fork, now)
+    guess = (wanted_mm - now.sag_mm) / slope
+    if now.loaded.limit is not Limit.NONE:  # the springs carry only part of the load: go by the force wanted there
+        x = min(now.unloaded.travel_mm + wanted_mm, fork.travel_mm)
+        guess = (load_n - fork_force(fork, x)) / sum(leg.rate_n_per_mm for leg in sprung)
+    found = falling_root(over, guess, slope, low=loosest, high=max(tightest, loosest))
     return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
 
 
@@ -198,6 +204,7 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
     guess = max(0.1, without / squeezed)
     slope = -squeezed / (guess * len(sprung))
 
+    @cache
     def over(rate: float) -> float:
         return _carried_sag(with_rate(fork, rate), load_n, hanging_load_n) - wanted_mm
 
@@ -210,6 +217,17 @@ def _carried_sag(fork: Fork, load_n: float, hanging_load_n: float) -> float:
     its sag would otherwise fall again as a softer spring hangs longer."""
     sag = fork_sag(fork, load_n, hanging_load_n)
     return fork.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
+
+
+def _sag_by_preload(fork: Fork, sag: PredictedSag) -> float:
+    """How fast sag falls with preload there, as a place to begin: both ends of it move, the unloaded one only where
+    the fork is off its stop."""
+    springs = sum(leg.rate_n_per_mm for leg in fork.legs)
+    at_load = springs / max(force_and_rate(fork, sag.loaded.travel_mm)[1], springs)
+    hanging = 0.0
+    if sag.unloaded.limit is Limit.NONE:
+        hanging = springs / max(force_and_rate(fork, sag.unloaded.travel_mm)[1], springs)
+    return min(hanging - at_load, -0.05)
 
 
 def _reachable(fork: Fork, wanted_mm: float) -> None:

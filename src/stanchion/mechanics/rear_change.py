@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import positive
@@ -39,17 +40,18 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
     force = max(0.0, load_n) / ratio
     end = rear.linkage.shock_travel(rear.travel_mm)
 
-    def changed(preload_mm: float) -> RearEnd:
-        return replace(rear, preload_mm=preload_mm)
+    @cache
+    def over(preload_mm: float) -> float:
+        return _carried_sag(replace(rear, preload_mm=preload_mm), load_n, hanging_load_n) - wanted_mm
 
     preload = falling_root(
-        lambda p: _carried_sag(changed(p), load_n, hanging_load_n) - wanted_mm,
+        over,
         guess=(force - rear.gas_force_n) / rear.rate_n_per_mm - shock,
         slope=-1.0 / ratio,
         low=-end - 1.0,
         high=(10.0 * force + rear.top_out_rate_n_per_mm * rear.top_out_mm) / rear.rate_n_per_mm + 1.0,
     )
-    return None if preload is None else _if_it_holds(changed(preload), preload, wanted_mm, load_n, hanging_load_n)
+    return preload if preload is not None and _holds(over(preload)) else None
 
 
 def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
@@ -80,17 +82,18 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
     squeezed = max(1.0, rear.preload_mm + shock)
     guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)
 
-    def changed(rate: float) -> RearEnd:
-        return replace(rear, rate_n_per_mm=rate)
+    @cache
+    def over(rate: float) -> float:
+        return _carried_sag(replace(rear, rate_n_per_mm=rate), load_n, hanging_load_n) - wanted_mm
 
     rate = falling_root(
-        lambda k: _carried_sag(changed(k), load_n, hanging_load_n) - wanted_mm,
+        over,
         guess=guess,
         slope=-squeezed / (guess * ratio),
         low=1e-3,
         high=1e5,
     )
-    return None if rate is None else _if_it_holds(changed(rate), rate, wanted_mm, load_n, hanging_load_n)
+    return rate if rate is not None and _holds(over(rate)) else None
 
 
 def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:
@@ -100,9 +103,9 @@ def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[flo
     return shock, max(ratio, 0.02)
 
 
-def _if_it_holds(rear: RearEnd, answer: float, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
-    """The answer, unless the sag jumps over the wanted one (a motion ratio that falls too fast)."""
-    return answer if abs(_carried_sag(rear, load_n, hanging_load_n) - wanted_mm) < SAG_TOLERANCE_MM else None
+def _holds(off_mm: float) -> bool:
+    """Whether an answer brings the wanted sag: where the motion ratio falls too fast, the sag may jump over it."""
+    return abs(off_mm) < SAG_TOLERANCE_MM
 
 
 def _carried_sag(rear: RearEnd, load_n: float, hanging_load_n: float) -> float:
