@@ -6,12 +6,12 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from judgement_jobs import FULL, PAIRS, PROFILES, judged, put, split
 from stanchion.job.edit import apply
-from stanchion.job.model import Coils, End, Job, Leg, Occasion, Spring, TopOut, Weights
+from stanchion.job.model import ENDS, Coils, End, Job, Leg, Occasion, Spring, TopOut, Weights
 from stanchion.judgement.candidates import InHand, to_hand
 from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.choice_edits import as_edits
@@ -24,6 +24,7 @@ from stanchion.judgement.rear_model import rear_model
 from stanchion.judgement.stock import Stock, StockSpring, left_over
 from stanchion.judgement.wording import reason
 from stanchion.mechanics.limits import G_N
+from strategies import jobs
 
 BARE = replace(FULL, sag=Job().sag)
 """No captured sag, so that what is expected is what springs and loads predict."""
@@ -337,6 +338,11 @@ class TestPuttingThemIn:
         turned = after(LOADED, option, set_adjuster=True)
         assert sag_of(turned, "rear") == pytest.approx(option.best.rider_mm.value, abs=1e-3)
 
+    def test_a_length_no_field_can_hold_is_emptied_and_not_left_as_it_was(self) -> None:
+        tiny = put(LOADED, front__left__spring__free_length_mm=20.0)
+        option = chosen(tiny).options[0]
+        assert after(tiny, option).front.left.spring.set_length_mm is None
+
     @settings(deadline=None, max_examples=60)
     @given(
         rate=st.floats(7.0, 12.0),
@@ -410,6 +416,19 @@ class TestWhateverIsInTheJob:
         option = with_rates(chosen(job, "rear", van((needed, 1), free=180.0, end="rear"), installed_mm=None), needed)
         assert option.out.rider_mm.value is not None
         assert choice.options[0].mean_rate_n_per_mm in (90.0, 95.0, 100.0)
+
+    @settings(deadline=None, max_examples=150, suppress_health_check=[HealthCheck.too_slow])
+    @given(job=jobs(), end=st.sampled_from(ENDS), weighed=st.booleans(), listed=st.booleans())
+    def test_any_job_gets_an_answer_and_edits_that_fit(self, job: Job, end: End, weighed: bool, listed: bool) -> None:
+        if weighed:
+            job = replace(job, job=LOADED.job, weights=LOADED.weights)
+        free = 250.0 if end == "front" else 180.0
+        choice = chosen(job, end, van((8.0, 1), (9.0, 2), (90.0, 2), free=free, end=end) if listed else None)
+        assert choice.needed_n_per_mm.known or reason(choice.needed_n_per_mm)
+        for option in choice.options:
+            assert option.verdict in VERDICTS
+            fitted = after(job, option, set_adjuster=True)
+            assert judged(fitted).findings is not None
 
     @given(needed=st.floats(5, 15), counts=st.lists(st.integers(0, 3), min_size=1, max_size=12))
     def test_every_pair_to_hand_can_be_taken_from_the_van(self, needed: float, counts: list[int]) -> None:

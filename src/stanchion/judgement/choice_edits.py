@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import cast
 
-from stanchion.job.edit import Edit
+from stanchion.errors import BadEdit
+from stanchion.job.edit import Edit, spec_at
 from stanchion.job.model import SIDES, Adjuster, Job, Path
+from stanchion.job.spec import Number
 from stanchion.judgement.option import Option
 from stanchion.judgement.refit import Fitting
 
@@ -46,7 +49,7 @@ def _edits(option: Option, job: Job, set_adjuster: bool) -> Iterator[Edit]:
         leg = job.front.leg("left" if fitting.place == "left" else "right")
         yield from _spring_edits(fitting, where, leg.spring.coils == fitting.spring.coils)
         if fitting.spacer_mm.value is not None and fitting.spacer_mm.value != leg.stack.spacer_mm:
-            yield Edit((*where, "stack", "spacer_mm"), round(fitting.spacer_mm.value, _DECIMALS))
+            yield _put((*where, "stack", "spacer_mm"), fitting.spacer_mm.value)
     if set_adjuster:
         for side in SIDES if split else SIDES[:1]:
             yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"))
@@ -62,7 +65,17 @@ def _spring_edits(fitting: Fitting, where: Path, same_coils: bool) -> Iterator[E
             yield Edit((*at, "coils"), fitting.spring.coils)
     for name, value in (("set_length_mm", fitting.set_length_mm), ("set_length_in_mm", fitting.set_length_in_mm)):
         if value is not None:
-            yield Edit((*at, name), round(value, _DECIMALS))
+            yield _put((*at, name), value)
+
+
+def _put(path: Path, value: float) -> Edit:
+    """A length as it is recorded; one that no such field can hold is emptied, since the old one is no longer true."""
+    rounded = round(value, _DECIMALS)
+    try:
+        cast(Number, spec_at(path)).check(rounded)
+    except BadEdit:
+        return Edit(path, None)
+    return Edit(path, rounded)
 
 
 def _turn(option: Option, adjuster: Adjuster, at: Path) -> Iterator[Edit]:
