@@ -22,6 +22,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -173,7 +174,7 @@ def _stock(tables: Table) -> tuple[Stock, list[str]]:
             problems.append(f"{NAME}: spring {place + 1}{_called(table)} is not used: {refused}.")
     for key in tables:
         problems.append(f"{NAME}: {clean(key, 40)!r} is not known to this version; it is left alone.")
-    return Stock(tuple(rows), tuple(unreadable), tuple(tables.items())), problems
+    return Stock(tuple(rows), tuple(unreadable), tuple(sorted(tables.items(), key=itemgetter(0)))), problems
 
 
 def _row(table: Any) -> StockSpring:
@@ -195,7 +196,7 @@ def _row(table: Any) -> StockSpring:
         if count != int(count):
             raise BadFile("count: a whole number is needed")
         values["count"] = int(count)
-    return StockSpring(**values, unknown=tuple(unknown))
+    return StockSpring(**values, unknown=tuple(sorted(unknown, key=itemgetter(0))))
 
 
 def _called(table: Any) -> str:
