@@ -18,7 +18,7 @@ MODULES = sorted(SOURCE.rglob("*.py"))
 
 GROUND = {"errors", "text"}
 TRADE = GROUND | {"job", "judgement", "quantity"}
-DESK = TRADE | {"bundled", "samples", "session", "trial", "report", "store", "desk"}
+DESK = TRADE | {"bundled", "samples", "session", "trial", "stock_session", "report", "store", "desk"}
 ROOMS = {
     "__init__": set[str](),
     "errors": set[str](),
@@ -32,9 +32,10 @@ ROOMS = {
     "samples": GROUND | {"job", "bundled"},
     "session": TRADE,
     "trial": TRADE | {"session"},
+    "stock_session": TRADE | {"session"},
     "report": TRADE,
     "store": TRADE | {"bundled", "samples"},
-    "desk": TRADE | {"session", "trial", "store", "samples"},
+    "desk": TRADE | {"session", "trial", "stock_session", "store", "samples"},
     "checking": TRADE | {"report", "store", "desk"},
     "ui": DESK,
     "cli": DESK | {"checking", "ui"},
@@ -49,6 +50,7 @@ REFUSED = {
     "job": FILES | SCREEN | {"pathlib", "pint", "platformdirs"},
     "judgement": FILES | SCREEN | {"pint", "platformdirs", "tomli_w"},
     "session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
+    "stock_session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "trial": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "quantity": FILES | SCREEN | {"pathlib", "platformdirs"},
     "grammar": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -11,12 +12,14 @@ from typing import Literal
 from stanchion.errors import BadFile
 from stanchion.job.carry import carried
 from stanchion.job.codec import loads
-from stanchion.job.model import Job
+from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
+from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.judgement.wording import headline
 from stanchion.quantity import Units
 from stanchion.session import Session
+from stanchion.stock_session import StockSession
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.autosave import Autosave, SaveState
 from stanchion.store.jobfile import JobFile
@@ -32,6 +35,7 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
+from stanchion.store.stock import load_stock, save_stock
 from stanchion.trial import Trial
 
 PROFILES_FILE = "profiles.toml"
@@ -58,6 +62,13 @@ class Desk:
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Told, on the saving thread, how saving stands."""
+        found_stock = load_stock(where)
+        self.stock = StockSession(found_stock.stock, self.units, read_only=found_stock.read_only)
+        """The van's springs."""
+        self.stock_problems = found_stock.problems
+        self._stock_seen = found_stock.seen
+        self._stock_saved = found_stock.stock
+        self._stock_lock = threading.Lock()
         self._saver: Autosave | None = None
         self._file: JobFile | None = None
         self._place: LastPlace | None = None
@@ -181,6 +192,26 @@ class Desk:
             self._saver.save_as_copy(self.session.job)
             self.session.read_only = False
 
+    # --- springs to hand ---------------------------------------------------------------------------------------------
+
+    def choose(self, end: End) -> Choice:
+        """The springs for one end of the open job, best first."""
+        if self.session is None:
+            raise BadFile("no job is open")
+        return choose(self.session.job, self.session.assessment, self.profiles, end, self.stock.stock)
+
+    def save_stock(self) -> None:
+        """Write the stock, where it has changed. Waits for the disk.
+
+        Raises:
+            NotSaved: it could not be written; it is still in memory.
+        """
+        with self._stock_lock:
+            stock = self.stock.stock
+            if stock != self._stock_saved and not self.stock.read_only:
+                self._stock_seen = save_stock(stock, self.places, self._stock_seen)
+                self._stock_saved = stock
+
     # --- settings and place ---------------------------------------------------------------------------------------
 
     @property
@@ -210,6 +241,7 @@ class Desk:
         else:
             settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
         self.settings = settings
+        self.stock.units = self.units
         if self.session is not None:
             self.session.units = self.units
         save_settings(settings, self.places)

@@ -11,7 +11,7 @@ from typing import Any
 from stanchion.errors import BadEdit, BadQuantity
 from stanchion.job.edit import Edit, apply, spec_at, value_at
 from stanchion.job.model import Job, Path
-from stanchion.job.spec import Choice, Day, Flag, Number, Text
+from stanchion.job.spec import Choice, Day, Flag, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
@@ -62,6 +62,19 @@ class Session:
         self._future: list[Job] = []
         self._visit: object = None
         self.assessment: Assessment = assess(job, profiles, previous)
+
+    @property
+    def subject(self) -> Job:
+        """What the form is made for."""
+        return self.job
+
+    def spec(self, path: Path) -> Spec:
+        """What a field may hold."""
+        return spec_at(path)
+
+    def value(self, path: Path) -> Any:
+        """What stands at a path."""
+        return value_at(self.job, path)
 
     # --- typing ---------------------------------------------------------------------------------------------------
 

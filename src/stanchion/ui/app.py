@@ -22,9 +22,12 @@ from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Occasion, Path
 from stanchion.job.spec import Text
+from stanchion.judgement.choice_edits import as_edits
+from stanchion.judgement.option import Option
 from stanchion.judgement.wording import label
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
+from stanchion.stock_session import StockSession
 from stanchion.store.autosave import SaveState
 from stanchion.store.listing import Row
 from stanchion.text import clean
@@ -37,10 +40,12 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.screens.predict import PredictScreen
+from stanchion.ui.screens.springs import SpringsScreen
+from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
 from stanchion.ui.theme import load_themes
 
-PARTS = ("machine", "front", "rear", "sag", "predict", "trial")
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs")
 HANGUP_STATUS = 128
 
 
@@ -71,6 +76,7 @@ class StanchionApp(App[int]):
         "sag": SagScreen,
         "predict": PredictScreen,
         "trial": TrialScreen,
+        "springs": SpringsScreen,
         "jobs": JobsScreen,
     }
 
@@ -125,8 +131,10 @@ class StanchionApp(App[int]):
         return self.desk.trial
 
     @property
-    def in_hand(self) -> Session | None:
-        """What the screen shown changes: the job, or a copy on which something is tried."""
+    def in_hand(self) -> Session | StockSession | None:
+        """What the screen shown changes: the job, a copy on which something is tried, or the stock."""
+        if isinstance(self.screen, StockScreen):
+            return self.desk.stock
         return self.screen.session if isinstance(self.screen, JobScreen) else self.session
 
     def on_mount(self) -> None:
@@ -306,7 +314,7 @@ class StanchionApp(App[int]):
     def refresh_bench(self) -> None:
         """The job was changed from outside the sheet."""
         for screen in self.screen_stack:
-            if isinstance(screen, JobScreen):
+            if isinstance(screen, JobScreen | StockScreen):
                 screen.reload()
 
     def say(self, message: str) -> None:
@@ -331,7 +339,7 @@ class StanchionApp(App[int]):
     def action_warnings(self) -> None:
         """Every finding in full; Enter goes to its field."""
         session = self.in_hand
-        if session is None or isinstance(self.screen, FindingsScreen):
+        if not isinstance(session, Session) or isinstance(self.screen, FindingsScreen):
             return
         unread = [(path, f"{label(path)}: {d.reason}") for path, d in session.drafts.items() if d.reason]
 
@@ -390,6 +398,31 @@ class StanchionApp(App[int]):
         if self.trial is not None and self.current_mode == "trial":
             self.trial.drop()
             self.refresh_bench()
+
+    def try_springs(self, option: Option) -> None:
+        """Put a choice of springs in as a trial, and show it beside what is fitted."""
+        trial = self.trial
+        if trial is None:
+            return
+        trial.follow()
+        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True)):
+            self.say(trial.copy.refusal)
+        self.action_go("trial")
+
+    def action_edit_stock(self) -> None:
+        """The springs in the van."""
+        if not isinstance(self.screen, StockScreen):
+            self.push_screen(StockScreen(), lambda _: self.refresh_bench())
+
+    def save_stock(self) -> None:
+        """Write the stock, off the thread that draws the screen."""
+        self.run_worker(self._save_stock, thread=True, group="stock")
+
+    def _save_stock(self) -> None:
+        try:
+            self.desk.save_stock()
+        except StanchionError as error:
+            self.call_from_thread(self.say, str(error))
 
     def write_text(self, path: Path) -> None:
         """Room for a text of several lines."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
 from stanchion.job.spec import Kind, Many, Number, Rows
+from stanchion.judgement.stock import Stock
 from stanchion.judgement.wording import field_label
 from stanchion.quantity import Units, unit_name
 
@@ -30,7 +32,8 @@ class Row:
 
 
 Line = Heading | Row
-Form = Callable[[Job, Units], tuple[Line, ...]]
+Form = Callable[[Any, Units], tuple[Line, ...]]
+"""Gives the lines for what is in hand: a Job, or a Stock."""
 
 EMPTY_MEANS = {"set_length_at": "out", "tape_resolution_mm": "1"}
 """What is taken where a field is left empty, by the last step of its path."""
@@ -238,6 +241,19 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     lines.append(Heading("Coils, for coil bind"))
     lines += [row("spring", "coils", name) for name in COIL_FIELDS]
     lines += _tester(units, ("rear", "spring", "coils", "tester"), job, "")
+    return tuple(lines)
+
+
+def stock(of: Stock, units: Units) -> tuple[Line, ...]:
+    """Every spring in the van, and room for one more."""
+    lines: list[Line] = []
+    for row in range(len(of.rows) + 1):
+        name = f"Spring {row + 1}" if row < len(of.rows) else "One more"
+        lines.append(Heading(name, ("for", "rate", "free", "count", "wire", "coil", "coils")))
+        names = ("end", "rate_n_per_mm", "free_length_mm", "count", "wire_mm", "outer_mm", "total_coils")
+        lines.append(Row("", tuple((row, field) for field in names)))
+        lines.append(Row("ends, solid", ((row, "ends"), None, (row, "solid_length_mm"))))
+        lines.append(Row("label", ((row, "label"),)))
     return tuple(lines)
 
 

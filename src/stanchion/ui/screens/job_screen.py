@@ -30,6 +30,7 @@ TABS = (
     ("screen.sag", "Sag"),
     ("screen.predict", "Predict"),
     ("screen.trial", "Try"),
+    ("screen.springs", "Springs"),
     ("jobs", "Jobs"),
 )
 SMALLEST = (80, 24)

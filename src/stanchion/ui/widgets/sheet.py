@@ -5,7 +5,7 @@ A screen of forty line editors starts and repaints slowly; one editor over a dra
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar, Protocol
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -20,16 +20,49 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Input
 
-from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Flag, Number, Text
+from stanchion.job.spec import Day, Flag, Number, Spec, Text
 from stanchion.judgement.wording import choice_word
-from stanchion.session import Session
+from stanchion.quantity import Units
+from stanchion.session import Draft
 from stanchion.text import clean
 from stanchion.ui.forms import EMPTY_MEANS, Form, Heading, Line, Row
 from stanchion.ui.widgets.editor import CellEditor
 
-UNIT_WIDTH = 6
+
+class Fields(Protocol):
+    """What a sheet fills: a Session, or a StockSession."""
+
+    drafts: dict[Path, Draft]
+
+    @property
+    def units(self) -> Units:
+        """Display units."""
+
+    @property
+    def subject(self) -> Any:
+        """What the form is made for."""
+
+    def spec(self, path: Path) -> Spec:
+        """What a field may hold."""
+
+    def value(self, path: Path) -> Any:
+        """What stands at a path."""
+
+    def options(self, path: Path) -> tuple[str, ...]:
+        """The words a field may hold; empty for a field that takes typing."""
+
+    def text_of(self, path: Path) -> str:
+        """What a field shows."""
+
+    def type(self, path: Path, text: str) -> None:
+        """Take the text of a field as it stands after a key."""
+
+    def leave(self, path: Path) -> None:
+        """The field has been left."""
+
+    def nudge(self, path: Path, direction: int) -> bool:
+        """Step the value of a field."""
 
 
 class Sheet(Widget, can_focus=True):
@@ -91,7 +124,7 @@ class Sheet(Widget, can_focus=True):
         self.form = form
         self.label_width = label_width
         self.cell_width = cell_width
-        self.session: Session | None = None
+        self.session: Fields | None = None
         self.lines: tuple[Line, ...] = ()
         self.at: Path | None = None
         self._places: dict[Path, tuple[int, int]] = {}
@@ -103,8 +136,8 @@ class Sheet(Widget, can_focus=True):
 
     # --- what is shown --------------------------------------------------------------------------------------------
 
-    def show(self, session: Session) -> None:
-        """Show this session's job, keeping the field in hand where it is still there."""
+    def show(self, session: Fields) -> None:
+        """Show what this session holds, keeping the field in hand where it is still there."""
         self.session = session
         self.refresh_lines(refill=True)
 
@@ -112,7 +145,7 @@ class Sheet(Widget, can_focus=True):
         """Draw again after the job changed; with refill the editor takes the field's text anew."""
         if self.session is None:
             return
-        lines = self.form(self.session.job, self.session.units)
+        lines = self.form(self.session.subject, self.session.units)
         if lines != self.lines:
             self.lines = lines
             self._places = {
@@ -167,7 +200,7 @@ class Sheet(Widget, can_focus=True):
     def _width_of(self, row: Row) -> int:
         """A text has the whole line; numbers share it by columns."""
         first = next(cell for cell in row.cells if cell is not None)
-        if isinstance(spec_at(first), Text | Day) and len(row.cells) == 1:
+        if self.session is not None and isinstance(self.session.spec(first), Text | Day) and len(row.cells) == 1:
             return max(self.cell_width, self.size.width - self.label_width - 2)
         if len(row.cells) == 1 and self._chosen(first):
             return max(self.cell_width, min(24, self.size.width - self.label_width - 2))
@@ -179,7 +212,7 @@ class Sheet(Widget, can_focus=True):
             return "", False
         draft = session.drafts.get(path)
         if self._chosen(path):
-            value = value_at(session.job, path)
+            value = session.value(path)
             return f"‹{choice_word(path, value)}›", False
         text = clean(session.text_of(path))
         return text, draft is not None and bool(draft.reason)
@@ -188,7 +221,7 @@ class Sheet(Widget, can_focus=True):
         """Whether the field is chosen by stepping through words, not typed."""
         if self.session is None:
             return False
-        return isinstance(spec_at(path), Flag) or bool(self.session.options(path))
+        return isinstance(self.session.spec(path), Flag) or bool(self.session.options(path))
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"sheet--{name}")
@@ -224,7 +257,7 @@ class Sheet(Widget, can_focus=True):
             self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
             self._editor.styles.width = width
             text = clean(self.session.text_of(self.at))
-            self._editor.fill(text, numeric=isinstance(spec_at(self.at), Number))
+            self._editor.fill(text, numeric=isinstance(self.session.spec(self.at), Number))
         if had_focus:
             self.take_focus()
         self.call_after_refresh(self._bring_into_view, y)
@@ -257,7 +290,7 @@ class Sheet(Widget, can_focus=True):
             pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
 
     def _long(self, path: Path) -> bool:
-        spec = spec_at(path)
+        spec = self.session.spec(path) if self.session is not None else None
         return isinstance(spec, Text) and spec.lines > 1
 
     # --- keys -----------------------------------------------------------------------------------------------------

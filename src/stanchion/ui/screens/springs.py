@@ -1,0 +1,172 @@
+"""Which springs to fit: the rate needed, then those to hand, best first. One key puts a choice in as a trial."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option as ListOption
+
+from stanchion.job.model import ENDS, End
+from stanchion.job.spec import Kind
+from stanchion.judgement.choice import Choice
+from stanchion.judgement.choice_sentences import VERDICTS
+from stanchion.judgement.option import Option, SagAt
+from stanchion.judgement.prediction_sentences import without_words
+from stanchion.judgement.wording import reason
+from stanchion.quantity import Units, show, unit_name
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import keys, present
+from stanchion.ui.screens.job_screen import JobScreen
+
+MUTED = "$text-muted"
+COLUMNS = (("static", 7), ("rider", 7), ("turns", 7), ("left in", 8), ("inst.", 7), ("bind", 7))
+
+
+class SpringsScreen(JobScreen):
+    """The choice of springs for one end."""
+
+    name_of = "springs"
+    AUTO_FOCUS = "#springs-list"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("tab", "other_end", show=False),
+        *keys.bindings("springs"),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._end: End = "front"
+        self._choice: Choice | None = None
+        self._shown_for: object = None
+
+    def body(self) -> Iterable[Widget]:
+        """What is needed, the heads, the list, the row in hand."""
+        yield Vertical(
+            Static(id="springs-needed", markup=False),
+            Static(id="springs-heads", markup=False),
+            OptionList(id="springs-list", markup=False),
+            Static(id="springs-detail", markup=False),
+        )
+
+    def hints(self) -> list[str]:
+        """Choosing, the other end, the stock."""
+        return ["Enter tries them", "Tab other end", *super().hints()]
+
+    def show_figures(self, session: Session) -> None:
+        """Choose again where anything has changed."""
+        subject = (session.job, session.units, self._end, self.bench.desk.stock.stock, self.size.width)
+        if subject == self._shown_for:
+            return
+        self._shown_for = subject
+        choice = self.bench.desk.choose(self._end)
+        self._choice = choice
+        choices = self.query_one(OptionList)
+        choices.clear_options()
+        self.query_one("#springs-needed", Static).update(_needed(choice, session.units))
+        heads = " springs".ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)
+        self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
+        for one in choice.options:
+            choices.add_option(ListOption(_row(one, session.units, self.size.width - 2)))
+        if choice.options:
+            choices.highlighted = 0
+        else:
+            self.query_one("#springs-detail", Static).update("")
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """The row in hand, in full."""
+        session, choice = self.session, self._choice
+        if session is not None and choice is not None and event.option_index < len(choice.options):
+            lines = detail(choice.options[event.option_index], session.units)
+            self.query_one("#springs-detail", Static).update(Content("\n").join(lines))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Put these springs in as a trial."""
+        if self._choice is not None:
+            self.bench.try_springs(self._choice.options[event.option_index])
+
+    def action_other_end(self) -> None:
+        """The other end."""
+        self._end = ENDS[1 - ENDS.index(self._end)]
+        self.show_derived()
+
+
+def _needed(choice: Choice, units: Units) -> Content:
+    """The rate needed and what it rests on."""
+    name = f"{choice.end.upper()}: "
+    if choice.needed_n_per_mm.value is None:
+        why = f"no rate can be worked out: {clean(reason(choice.needed_n_per_mm))}"
+        return Content.styled(name, "$primary bold") + Content(why)
+    rate = show(choice.needed_n_per_mm.value, Kind.RATE, units)
+    each = " each" if choice.end == "front" else ""
+    sag = show(sum(choice.rider_target) / 2, Kind.LENGTH, units)
+    installed = choice.wanted_installed_mm.value
+    parts = [f"{rate}{each} is needed for rider sag {sag}"]
+    if installed is not None:
+        parts.append(f"{show(installed, Kind.LENGTH, units)} installed")
+    parts.append("adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is")
+    source = "springs of the stock" if choice.from_stock else "standard steps; no stock is entered"
+    text = f"{', '.join(parts)}. Below: {source}."
+    if choice.needed_n_per_mm.estimate:
+        text += " Rests on estimated loads."
+    if choice.without:
+        text += f" Without {without_words(choice.without)}."
+    return Content.styled(name, "$primary bold") + Content(text)
+
+
+def _name_width(width: int) -> int:
+    return max(14, width - sum(width for _, width in COLUMNS) - 24)
+
+
+def _row(one: Option, units: Units, width: int) -> Content:
+    """Springs, both sags with the adjuster at the target, turns from out, what is left in, preload, coils, verdict."""
+    rates = [show(f.spring.rate_n_per_mm, Kind.RATE, units).split(" ")[0] for f in one.fittings]
+    name = (
+        " + ".join(dict.fromkeys(rates)) if len(set(rates)) > 1 else f"{rates[0]}" + (" ×2" if len(rates) > 1 else "")
+    )
+    name += " now" if one.fitted_now else " *" if one.other_length else ""
+    figures = (
+        (one.best.static_mm, Kind.LENGTH),
+        (one.best.rider_mm, Kind.LENGTH),
+        (one.turns_from_out, Kind.TURNS),
+        (one.headroom_in_turns, Kind.TURNS),
+    )
+    line = Content(f"{name:<{_name_width(width + 2) - 1}}"[: _name_width(width + 2) - 1])
+    for (figure, kind), (_, column) in zip(figures, COLUMNS, strict=False):
+        line += Content(present.number(figure, kind, units, column, 1 if kind is Kind.TURNS else None))
+    line += Content(show(one.installed_mm, Kind.LENGTH, units).split(" ")[0].rjust(COLUMNS[4][1]))
+    line += Content(present.number(one.coil_bind_clearance_mm, Kind.LENGTH, units, COLUMNS[5][1]))
+    return line + Content(" " + VERDICTS[one.verdict][: max(0, width - 4 - line.cell_length)])
+
+
+def detail(one: Option, units: Units) -> list[Content]:
+    """Both sags with the adjuster out, at mid and in; the spacers to cut; where the adjuster goes."""
+
+    def sags(at: SagAt) -> str:
+        both = (present.number(figure, Kind.LENGTH, units, 0).strip() for figure in (at.static_mm, at.rider_mm))
+        return " / ".join(both)
+
+    unit = unit_name(Kind.LENGTH, units)
+    lines = [
+        Content.styled(f" Static / rider sag, {unit}:  ", MUTED)
+        + Content(f"out {sags(one.out)}   mid {sags(one.mid)}   in {sags(one.fully_in)}")
+    ]
+    parts: list[tuple[str, str]] = []
+    for fitting in one.fittings:
+        spacer = fitting.spacer_mm.value
+        free = "" if fitting.free_length_mm is None else f"free {show(fitting.free_length_mm, Kind.LENGTH, units)}, "
+        cut = (
+            f"spacer to cut {show(spacer, Kind.LENGTH, units)}"
+            if spacer is not None
+            else clean(reason(fitting.spacer_mm))
+        )
+        parts.append((str(fitting.place), f"{free}{clean(cut)}"))
+    alike = len(parts) > 1 and len({words for _, words in parts}) == 1
+    told = [f"each: {parts[0][1]}"] if alike else [f"{place}: {words}" for place, words in parts]
+    lines.append(Content.styled(" " + "; ".join(told), MUTED))
+    return lines
