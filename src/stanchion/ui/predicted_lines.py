@@ -47,10 +47,6 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
     yield _row("Predicted", predicted, Kind.LENGTH, units)
     yield _row("Captured", [s.state(state).sag_mm for _, s in ends for state in STATES], Kind.LENGTH, units)
     yield _row("Difference", [p.state(state).difference_mm for p, _ in ends for state in STATES], Kind.LENGTH, units)
-    for end, (p, _) in zip(ENDS, ends, strict=True):
-        figure = p.rider.sag_mm
-        if not figure.known:
-            yield Content.styled(f"{end.capitalize()}: {clean(reason(figure))}", MUTED)
 
 
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
@@ -100,6 +96,23 @@ def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
     rear = a.predicted.rear.full_travel
     if rear.slow_n.known:
         yield _row("Rear wheel", [rear.slow_n], Kind.FORCE, units)
+
+
+def _coils(a: Assessment, units: Units) -> Iterator[Content]:
+    springs = (a.springs.left, a.springs.right, a.springs.rear)
+    rows = (
+        ("By coils", "rate_calculated_n_per_mm", Kind.RATE),
+        ("By tester", "rate_measured_n_per_mm", Kind.RATE),
+        ("Solid length", "solid_length_mm", Kind.LENGTH),
+        ("Left, full in", "coil_bind_clearance_mm", Kind.LENGTH),
+        ("Gaps wanted", "required_clearance_mm", Kind.LENGTH),
+    )
+    known = [row for row in rows if any(getattr(spring, row[1]).known for spring in springs)]
+    if known:
+        yield _head("COILS", "left", "right", "rear")
+        for name, attribute, kind in known:
+            figures = [getattr(spring, attribute) for spring in springs]
+            yield _row(name, figures, kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
 
 
 def _geometry(a: Assessment, units: Units) -> Iterator[Content]:

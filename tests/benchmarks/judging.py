@@ -1,0 +1,38 @@
+"""How long judging takes on a job in which every field is filled in: `python tests/benchmarks/judging.py`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from complete_job import complete_job
+from judgement_jobs import PROFILES, put
+from stanchion.job.codec import dumps, loads
+from stanchion.judgement.assess import assess
+from stanchion.judgement.effects import effects
+from stanchion.judgement.whatif import compare
+from timing import medians_ms, table
+
+
+def main() -> None:
+    """Print the medians; reading the job's file is the unit."""
+    job = complete_job()
+    data = dumps(job)
+    assessment = assess(job, PROFILES)
+    other = put(job, front__left__adjuster__now=8.0, rear__collar__now=4.0)
+    works = {
+        "read its file": lambda: loads(data),
+        "assess": lambda: assess(job, PROFILES, job),
+        "compare with a changed job": lambda: compare(job, other, PROFILES),
+        "effects of one step of everything": lambda: effects(job, assessment),
+    }
+    print(table("A job in which every field is filled in", medians_ms(works, 150), "read its file"))
+    jobs = {f"assess, {points} linkage pairs": complete_job(points) for points in (1, 3, 6, 12)}
+    growth = medians_ms({name: (lambda j=j: assess(j, PROFILES)) for name, j in jobs.items()}, 150)
+    print(table("Growth with the linkage", growth, "assess, 1 linkage pairs"))
+
+
+if __name__ == "__main__":
+    main()
