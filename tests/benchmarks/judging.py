@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -30,7 +31,7 @@ def main() -> None:
     }
     print(table("A job in which every field is filled in", medians_ms(works, 150), "read its file"))
     jobs = {f"assess, {points} linkage pairs": complete_job(points) for points in (1, 3, 6, 12)}
-    growth = medians_ms({name: (lambda j=j: assess(j, PROFILES)) for name, j in jobs.items()}, 150)
+    growth = medians_ms({name: partial(assess, one, PROFILES) for name, one in jobs.items()}, 150)
     print(table("Growth with the linkage", growth, "assess, 1 linkage pairs"))
 
 

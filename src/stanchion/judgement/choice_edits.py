@@ -14,28 +14,32 @@ from stanchion.judgement.refit import Fitting
 
 _DECIMALS = 4  # far below any tape; a sum of lengths should not be written with fifteen digits
 
+SETTABLE = 0.25
+"""An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
 
-def as_edits(option: Option, job: Job, *, set_adjuster: bool = False) -> tuple[Edit, ...]:
+
+def as_edits(option: Option, job: Job, *, set_adjuster: bool = False, settable: float = 0.0) -> tuple[Edit, ...]:
     """The edits that put the springs of an option in, with the spacers to cut.
 
     Args:
         option: the choice.
         job: the job it was worked out for.
         set_adjuster: also turn the adjusters to the target; otherwise they stay where they are.
+        settable: to what steps an adjuster can be set, as it is counted; 0: to the very target.
 
     Returns:
         Edits, to be applied in this order. Springs that are fitted already give no edit of theirs; legs that are
         entered once are split where the pair is mixed.
     """
-    return tuple(_edits(option, job, set_adjuster))
+    return tuple(_edits(option, job, set_adjuster, settable))
 
 
-def _edits(option: Option, job: Job, set_adjuster: bool) -> Iterator[Edit]:
+def _edits(option: Option, job: Job, set_adjuster: bool, settable: float) -> Iterator[Edit]:
     fittings = option.fittings
     if fittings[0].place == "rear":
         yield from _spring_edits(fittings[0], ("rear",), job.rear.spring.coils == fittings[0].spring.coils)
         if set_adjuster:
-            yield from _turn(option, job.rear.collar, ("rear", "collar"))
+            yield from _turn(option, job.rear.collar, ("rear", "collar"), settable)
         return
     kinds = {(f.spring.rate_n_per_mm, f.free_length_mm, f.spring.coils) for f in fittings}
     mixed = len(kinds) > 1
@@ -52,7 +56,7 @@ def _edits(option: Option, job: Job, set_adjuster: bool) -> Iterator[Edit]:
             yield _put((*where, "stack", "spacer_mm"), fitting.spacer_mm.value)
     if set_adjuster:
         for side in SIDES if split else SIDES[:1]:
-            yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"))
+            yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"), settable)
 
 
 def _spring_edits(fitting: Fitting, where: Path, same_coils: bool) -> Iterator[Edit]:
@@ -78,7 +82,7 @@ def _put(path: Path, value: float) -> Edit:
     return Edit(path, rounded)
 
 
-def _turn(option: Option, adjuster: Adjuster, at: Path) -> Iterator[Edit]:
+def _turn(option: Option, adjuster: Adjuster, at: Path, settable: float) -> Iterator[Edit]:
     """The adjuster at the target, counted as it is counted."""
     if option.position is None or adjuster.counting == "none":
         return
@@ -88,4 +92,4 @@ def _turn(option: Option, adjuster: Adjuster, at: Path) -> Iterator[Edit]:
     fully_out, fully_in = ends
     if fully_out is not None and fully_in is not None:
         reading = fully_out + option.position * (fully_in - fully_out)
-        yield Edit((*at, "now"), round(reading, _DECIMALS))
+        yield Edit((*at, "now"), round(reading / settable) * settable if settable else round(reading, _DECIMALS))

@@ -22,7 +22,7 @@ from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Occasion, Path
 from stanchion.job.spec import Text
-from stanchion.judgement.choice_edits import as_edits
+from stanchion.judgement.choice_edits import SETTABLE, as_edits
 from stanchion.judgement.option import Option
 from stanchion.judgement.wording import label
 from stanchion.samples import Sample, samples
@@ -405,7 +405,7 @@ class StanchionApp(App[int]):
         if trial is None:
             return
         trial.follow()
-        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True)):
+        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
             self.say(trial.copy.refusal)
         self.action_go("trial")
 

@@ -18,6 +18,7 @@ from stanchion.judgement.choice import Choice
 from stanchion.judgement.choice_sentences import VERDICTS
 from stanchion.judgement.option import Option, SagAt
 from stanchion.judgement.prediction_sentences import without_words
+from stanchion.judgement.stock import Stock, left_over
 from stanchion.judgement.wording import reason
 from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
@@ -82,7 +83,8 @@ class SpringsScreen(JobScreen):
         """The row in hand, in full."""
         session, choice = self.session, self._choice
         if session is not None and choice is not None and event.option_index < len(choice.options):
-            lines = detail(choice.options[event.option_index], session.units)
+            one = choice.options[event.option_index]
+            lines = detail(one, session.units, self.bench.desk.stock.stock)
             self.query_one("#springs-detail", Static).update(Content("\n").join(lines))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -144,8 +146,8 @@ def _row(one: Option, units: Units, width: int) -> Content:
     return line + Content(" " + VERDICTS[one.verdict][: max(0, width - 4 - line.cell_length)])
 
 
-def detail(one: Option, units: Units) -> list[Content]:
-    """Both sags with the adjuster out, at mid and in; the spacers to cut; where the adjuster goes."""
+def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
+    """Both sags with the adjuster out, at mid and in; the spacers to cut; what the stock has left after this job."""
 
     def sags(at: SagAt) -> str:
         both = (present.number(figure, Kind.LENGTH, units, 0).strip() for figure in (at.static_mm, at.rider_mm))
@@ -168,5 +170,11 @@ def detail(one: Option, units: Units) -> list[Content]:
         parts.append((str(fitting.place), f"{free}{clean(cut)}"))
     alike = len(parts) > 1 and len({words for _, words in parts}) == 1
     told = [f"each: {parts[0][1]}"] if alike else [f"{place}: {words}" for place, words in parts]
+    if one.used:
+        after = left_over(stock, one.used)
+        left = [
+            f"{clean(after.rows[at].label) or f'row {at + 1}'}: {after.rows[at].count}" for at in sorted(set(one.used))
+        ]
+        told.append(f"then in the van {', '.join(left)}")
     lines.append(Content.styled(" " + "; ".join(told), MUTED))
     return lines
