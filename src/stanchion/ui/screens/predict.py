@@ -7,14 +7,13 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
 
 from stanchion.job.model import ENDS, End
 from stanchion.session import Session
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.panes import Drawn
 
 
 class PredictScreen(JobScreen):
@@ -30,8 +29,8 @@ class PredictScreen(JobScreen):
 
     def body(self) -> Iterable[Widget]:
         """Figures on the left, the picture on the right."""
-        yield VerticalScroll(Static(id="predicted", markup=False), id="predicted-pane")
-        yield Static(id="picture", classes="pane", markup=False)
+        yield VerticalScroll(Drawn(id="predicted"), id="predicted-pane")
+        yield Drawn(id="picture")
 
     def hints(self) -> list[str]:
         """Scrolling, and the end in the picture."""
@@ -39,12 +38,9 @@ class PredictScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Figures and picture."""
-        pane, picture = self.query_one("#predicted", Static), self.query_one("#picture", Static)
-        width = max(40, pane.size.width)
-        pane.update(Content("\n").join(predicted_lines(session.assessment, session.units, width)))
-        room = picture.size
-        lines = picture_lines(session, self._end, room.width - 1, room.height)
-        picture.update(Content("\n").join(lines))
+        a, units, end = session.assessment, session.units, self._end
+        self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width))
+        self.query_one("#picture", Drawn).draw(lambda width, height: picture_lines(session, end, width - 1, height))
 
     def action_other_end(self) -> None:
         """The other end in the picture."""

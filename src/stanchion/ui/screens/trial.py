@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.whatif import Row, WhatIf, compare
-from stanchion.judgement.whatif_sentences import preload_sentence, row_name
+from stanchion.judgement.whatif_sentences import preload_sentence, row_name, row_part
 from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
@@ -88,8 +88,9 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
     lines = [Content.styled(what.ljust(name) + "now".rjust(NUMBER) + "then".rjust(NUMBER), "$primary bold")]
     part = ""
     for row in _rows(seen, full=full):
-        if row.where[0] != part:
-            part = str(row.where[0])
+        name_of = row_part(row) if full else str(row.where[0])
+        if name_of != part:
+            part = name_of
             lines.append(Content.styled(part.upper(), "$primary bold"))
         lines.append(_line(row, units, full=full))
     sentences = [preload_sentence(effect, units) for effect in seen.preload]

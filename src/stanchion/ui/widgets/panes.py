@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -20,6 +21,27 @@ BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
 
 
+class Drawn(Static):
+    """Lines that depend on the room there is: drawn anew when that changes."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(markup=False, **options)
+        self._drawing: Callable[[int, int], Iterable[Content]] | None = None
+
+    def draw(self, drawing: Callable[[int, int], Iterable[Content]]) -> None:
+        """Show the lines that a drawing gives for so many columns and lines."""
+        self._drawing = drawing
+        self._redraw()
+
+    def on_resize(self) -> None:
+        """Other room, other lines."""
+        self._redraw()
+
+    def _redraw(self) -> None:
+        if self._drawing is not None and self.size.width:
+            self.update(Content("\n").join(self._drawing(self.size.width, self.size.height)))
+
+
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
@@ -33,13 +55,12 @@ class PreloadPane(Vertical):
             yield Digits("", classes="first")
             yield Digits("", classes="second")
         yield Static(classes="pane-verdict", markup=False)
-        yield Static(classes="pane-table", markup=False)
+        yield Drawn(classes="pane-table")
 
     def show(
         self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
     ) -> None:
         """Show the figures of one or two springs, and further lines below."""
-        width = self.size.width or 30
         unit = unit_name(Kind.LENGTH, units)
         limits = f"band {present.band(columns[0].band, units)}"
         self.query_one(".pane-head", Static).update(Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold"))
@@ -59,9 +80,9 @@ class PreloadPane(Vertical):
             names = "".join(head.rjust(present.NUMBER) for head in heads)
             lines = [Content.styled(limits.ljust(present.LABEL), "$text-muted") + Content.styled(names, "$primary")]
         self.query_one(".pane-verdict", Static).update(verdicts)
-        lines += present.preload_table(columns, units, width - 1)
-        lines += extra
-        self.query_one(".pane-table", Static).update(Content("\n").join(lines))
+        self.query_one(".pane-table", Drawn).draw(
+            lambda width, _: [*lines, *present.preload_table(columns, units, width), *extra]
+        )
 
 
 class SagPane(Vertical):
@@ -92,34 +113,23 @@ class SagPane(Vertical):
         self.query_one(".pane-table", Static).update(Content("\n").join(lines))
 
 
-class FindingsStrip(Static):
+class FindingsStrip(Drawn):
     """The worst findings in full, as many as there is room for, and cautions below."""
 
     def __init__(self) -> None:
-        super().__init__(id="findings", markup=False)
-        self._last: tuple[Sequence[Finding], Sequence[str], Units, str, str] | None = None
+        super().__init__(id="findings")
 
     def show(
         self, findings: Sequence[Finding], cautions: Sequence[str], units: Units, more_key: str, trouble: str
     ) -> None:
         """Show findings already in order; before them, why the job is not saved, where that is so."""
-        self._last = (findings, cautions, units, more_key, trouble)
-        self._draw()
 
-    def on_resize(self) -> None:
-        """Other room, other lines."""
-        self._draw()
+        def lines(width: int, height: int) -> list[Content]:
+            told = present.trouble_lines(trouble, width)[: height - 1]
+            told += present.finding_lines(findings, units, width, height - 1 - len(told), more_key)
+            if not told:
+                told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
+            spoken = present.caution_lines(cautions, width, min(height - len(told), max(1, height // 3)))
+            return [*told, *[Content("")] * (height - len(spoken) - len(told)), *spoken]
 
-    def _draw(self) -> None:
-        if self._last is None:
-            return
-        findings, cautions, units, more_key, trouble = self._last
-        width, height = max(20, self.size.width), max(2, self.size.height)
-        lines = present.trouble_lines(trouble, width)[: height - 1]
-        lines += present.finding_lines(findings, units, width, height - 1 - len(lines), more_key)
-        if not lines:
-            lines = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
-        room = min(height - len(lines), max(1, height // 3))
-        spoken = present.caution_lines(cautions, width, room)
-        lines += [Content("")] * (height - len(spoken) - len(lines)) + spoken
-        self.update(Content("\n").join(lines))
+        self.draw(lines)
