@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
-from stanchion.errors import BadFile
+from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import carried
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
@@ -91,6 +91,21 @@ class Desk:
     def open_name(self) -> str:
         """File name of the open job; empty for none."""
         return self._file.path.name if self._file is not None else ""
+
+    @property
+    def newer(self) -> bool:
+        """Whether the open job was written by a later version."""
+        return self._file is not None and self._file.opened.newer
+
+    def delete(self, name: str) -> Path:
+        """Move a job to the bin, and give where it lies.
+
+        Raises:
+            NotSaved: it could not be moved, or is the one that is open.
+        """
+        if name == self.open_name:
+            raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
+        return self.library.delete(self.places.jobs / name).path
 
     def open(self, name: str) -> Session:
         """Open a job of the jobs folder.

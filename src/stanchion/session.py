@@ -190,8 +190,14 @@ class Session:
                 del self.drafts[path]
         return self.put(("front", "right"), right)
 
-    def undo(self) -> bool:
-        """Go back one step; False where there is none."""
+    def undo(self, at: Path | None = None) -> bool:
+        """Go back one step; False where there is none.
+
+        Args:
+            at: the field in hand; text there that cannot be read is what goes first.
+        """
+        if at is not None and self.drafts.pop(at, None) is not None:
+            return True
         return self._step(self._past, self._future)
 
     def redo(self) -> bool:
@@ -228,7 +234,6 @@ class Session:
             return False
         target.append(self.job)
         self._visit = None
-        self.drafts.clear()
         self._take(source.pop())
         return True
 

@@ -117,8 +117,10 @@ class StockSession:
         self.stock = remove(self.stock, row)
         return True
 
-    def undo(self) -> bool:
-        """One step back."""
+    def undo(self, at: Path | None = None) -> bool:
+        """One step back; text in the field in hand that cannot be read goes first."""
+        if at is not None and self.drafts.pop(at, None) is not None:
+            return True
         if not self._past:
             return False
         self.stock = self._past.pop()

@@ -337,3 +337,60 @@ async def test_a_small_window_says_what_it_needs_and_keeps_what_was_typed(tmp_pa
         await pilot.pause(0.3)
         await typed(pilot, "5")
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+
+
+async def test_a_job_is_moved_to_the_bin_only_after_asking_and_never_the_open_one(tmp_path: Path) -> None:
+    app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
+    app = app_on(tmp_path, a_job(machine="Grey Mule"))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        await typed(pilot, "heron")
+        await pilot.press("ctrl+d")
+        await pilot.pause(0.3)
+        assert "bin" in shown(app)
+        await pilot.press("enter")  # keep it
+        await pilot.pause(0.3)
+        assert len(list((tmp_path / "jobs").glob("*.toml"))) == 2
+        await pilot.press("ctrl+d")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.5)
+        left = [path.name for path in (tmp_path / "jobs").glob("*.toml")]
+        assert left == [app.desk.open_name]
+        assert [deleted.name for deleted in app.desk.library.bin.list()] == ["2026-05-31-red-heron-b-t.toml"]
+
+
+async def test_a_number_below_zero_is_typed_into_an_empty_field_that_may_hold_one(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        bench(app).go_to(("front", "fork_height_mm"))
+        await typed(pilot, "-5")
+        assert on_disk(app).front.fork_height_mm == -5
+
+
+async def test_undo_first_takes_away_what_cannot_be_read_in_the_field_in_hand(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "x")
+        assert app.session is not None
+        assert app.session.drafts
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.2)
+        assert "9.5 N/mm" in shown(app)
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+
+
+async def test_a_copy_is_saved_beside_the_job_and_work_goes_on_in_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        first = app.desk.open_name
+        await pilot.press("escape", "v")
+        await pilot.pause(0.5)
+        await typed(pilot, "9.5")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+        assert app.desk.open_name != first

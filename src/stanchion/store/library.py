@@ -32,6 +32,8 @@ class Opened:
     """The file as it was read."""
     read_only: bool = False
     """It must not be written; the note says why."""
+    newer: bool = False
+    """A later version of the program wrote it."""
     edited_by_hand: bool = False
     """The file is not as the program left it; a copy of it is kept before it is written."""
     note: str = ""
@@ -82,6 +84,7 @@ def read_job(path: Path, disk: Disk = DISK) -> Opened:
         sha=fingerprint(data),
         data=data,
         read_only=loaded.read_only or not writable,
+        newer=loaded.read_only,
         edited_by_hand=loaded.edited_by_hand,
         note=" ".join(notes),
     )

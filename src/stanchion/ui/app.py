@@ -44,6 +44,7 @@ from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
 from stanchion.ui.theme import load_themes
+from stanchion.ui.widgets.sheet import Sheet
 
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs")
 HANGUP_STATUS = 128
@@ -360,7 +361,9 @@ class StanchionApp(App[int]):
 
     def action_undo(self) -> None:
         """One step back."""
-        if self.in_hand is not None and not self.in_hand.undo():
+        sheets = self.screen.query(Sheet)
+        at = sheets.first().at if sheets else None
+        if self.in_hand is not None and not self.in_hand.undo(at):
             self.say("There is nothing to undo.")
         self.refresh_bench()
 
@@ -423,6 +426,40 @@ class StanchionApp(App[int]):
             self.desk.save_stock()
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
+
+    def action_save_copy(self) -> None:
+        """Go on in a new file beside the present one, which stays as it is."""
+        if self.session is None:
+            return
+        if self.desk.newer:
+            self.say("A later version wrote this job. A copy made here could lose what that version added.")
+            return
+        self._leave_fields()
+        self.run_worker(lambda: self._settle("copy"), thread=True, exclusive=True, group="settling")
+
+    def action_delete_job(self) -> None:
+        """Move the job under the bar to the bin, after asking."""
+        screen = self.screen
+        name = screen.chosen_job() if isinstance(screen, JobsScreen) else ""
+        if not name:
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "bin":
+                try:
+                    where = self.desk.delete(name)
+                except StanchionError as error:
+                    self.say(str(error))
+                else:
+                    self.say(f"'{name}' lies in the bin: {where}")
+            self.list_jobs()
+
+        question = Question(
+            "Move this job to the bin?",
+            name,
+            (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back")),
+        )
+        self.push_screen(question, answered)
 
     def write_text(self, path: Path) -> None:
         """Room for a text of several lines."""

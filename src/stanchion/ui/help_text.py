@@ -35,6 +35,17 @@ Repeat a reading in the next column; repeats are averaged. +/- is the standard u
 and the tape's division; 1 mm is taken where there is one reading only (common practice).
 Alone with a travel marker: enter down only. There is then no stiction figure.
 
+PREDICTION
+Load along the fork = (front scale - unsprung mass) x 9.80665 x cos(rake). Scales win over mass x share; a share is
+an estimate and marked ~. Springs, top-out spring, trapped air and gas balance that load; sag counts from the hanging
+wheel. What is not entered is left out and named. Difference = captured - predicted.
+At work = change of load along the sag / change of sag, against what the springs give there.
+Full travel: slow keeps the air's temperature (n = 1), fast keeps its heat (n = 1.4).
+Rake and trail: the frame is tilted exactly from the baseline; nose down makes the rake smaller.
+Try: a copy of the job. Apply makes it part of the job, drop forgets it. Springs: the rate needed, then those to hand.
+Left at full travel = free - solid - (greatest preload + travel). Under 3 mm is a fault; under the gaps that
+EN 13906-1 asks for, a warning.
+
 CAUTIONS
 Fork caps and shock springs hold stored force: unload them first, use the proper compressor, face away.
 Never open or heat a shock under gas pressure. Support the machine so that it cannot fall.

@@ -17,7 +17,7 @@ class Key:
     keys: str
     """Direct keys, separated by commas; may be empty."""
     letter: str
-    """Letter after Esc."""
+    """Letter after Esc; empty on the list of jobs, where letters filter."""
     action: str
     """Action of the application."""
     words: str
@@ -42,6 +42,8 @@ KEYS: tuple[Key, ...] = (
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),
+    Key("job.copy", "", "v", "save_copy", "Save as a copy"),
+    Key("job.delete", "ctrl+d", "", "delete_job", "Move to the bin", on="jobs"),
     Key("undo", "ctrl+z", "u", "undo", "Undo"),
     Key("redo", "ctrl+y", "y", "redo", "Redo"),
     Key("units.rates", "", "k", "cycle_rates", "Unit of rates"),

@@ -34,6 +34,7 @@ def predicted_lines(a: Assessment, units: Units, width: int) -> list[Content]:
         *_targets(a, units, width),
         *_rates(a, units),
         *_full_travel(a, units),
+        *_coils(a, units),
         *_geometry(a, units),
     ]
 

@@ -31,7 +31,7 @@ class CommandStrip(ModalScreen[str]):
 
     def __init__(self, keys: Sequence[Key], screen: str) -> None:
         super().__init__()
-        self._keys = [key for key in keys if not key.on or key.on == screen]
+        self._keys = [key for key in keys if key.letter and (not key.on or key.on == screen)]
 
     def compose(self) -> ComposeResult:
         """The letters in columns."""

@@ -34,6 +34,7 @@ class JobsScreen(Screen[None]):
         Binding("pageup", "move(-10)", show=False, priority=True),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
+        Binding("ctrl+d", "app.delete_job", show=False, priority=True),
     ]
 
     def __init__(self) -> None:
@@ -114,7 +115,7 @@ class JobsScreen(Screen[None]):
             )
             for row in found[:MOST_SHOWN]:
                 choices.add_option(Option(_line(row, width), id=f"job:{row.name}"))
-            foot = f" Enter opens · {forward} new job from it · {new} new job · Esc back · F1 help · ^Q quit"
+            foot = f" Enter opens · {forward} new job from it · {new} new job · ^D to the bin · Esc back · F1 help"
         self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)

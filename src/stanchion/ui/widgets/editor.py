@@ -42,9 +42,11 @@ class CellEditor(Input):
     def __init__(self) -> None:
         super().__init__(compact=True, max_length=LONGEST, select_on_focus=False)
         self.numeric = False
+        self.signed = False
 
     async def _on_key(self, event: events.Key) -> None:
-        if self.numeric and event.character in ("+", "-", "−"):
+        types_a_sign = self.signed and event.character in ("-", "−") and not self.value
+        if self.numeric and event.character in ("+", "-", "−") and not types_a_sign:
             event.stop()
             event.prevent_default()
             self.post_message(self.Nudged(1 if event.character == "+" else -1))
@@ -83,9 +85,16 @@ class CellEditor(Input):
         start, end = sorted(self.selection)
         return start == 0 and end == len(self.value)
 
-    def fill(self, text: str, *, numeric: bool) -> None:
-        """Stand for another cell; its text is selected, so that the first key replaces it."""
+    def fill(self, text: str, *, numeric: bool, signed: bool = False) -> None:
+        """Stand for another cell; its text is selected, so that the first key replaces it.
+
+        Args:
+            text: what the cell holds.
+            numeric: + and - step the value.
+            signed: ... but in an empty cell - begins a number below zero.
+        """
         self.numeric = numeric
+        self.signed = signed
         with self.prevent(Input.Changed):
             self.value = text
         self.action_select_all()

@@ -257,7 +257,9 @@ class Sheet(Widget, can_focus=True):
             self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
             self._editor.styles.width = width
             text = clean(self.session.text_of(self.at))
-            self._editor.fill(text, numeric=isinstance(self.session.spec(self.at), Number))
+            spec = self.session.spec(self.at)
+            numeric = isinstance(spec, Number)
+            self._editor.fill(text, numeric=numeric, signed=isinstance(spec, Number) and spec.low < 0)
         if had_focus:
             self.take_focus()
         self.call_after_refresh(self._bring_into_view, y)
