@@ -7,14 +7,13 @@ import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import carried
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
-from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.judgement.wording import headline
 from stanchion.quantity import Units
@@ -37,6 +36,9 @@ from stanchion.store.settings import (
 )
 from stanchion.store.stock import load_stock, save_stock
 from stanchion.trial import Trial
+
+if TYPE_CHECKING:
+    from stanchion.judgement.choice import Choice
 
 PROFILES_FILE = "profiles.toml"
 
@@ -211,6 +213,8 @@ class Desk:
 
     def choose(self, end: End) -> Choice:
         """The springs for one end of the open job, best first."""
+        from stanchion.judgement.choice import choose  # noqa: PLC0415 - not needed to start
+
         if self.session is None:
             raise BadFile("no job is open")
         return choose(self.session.job, self.session.assessment, self.profiles, end, self.stock.stock)

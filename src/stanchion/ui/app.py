@@ -8,7 +8,8 @@ import datetime as dt
 import os
 import signal
 from collections.abc import Callable, Sequence
-from typing import ClassVar, cast
+from importlib import import_module
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import App
 from textual.binding import Binding, BindingType
@@ -22,8 +23,6 @@ from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Occasion, Path
 from stanchion.job.spec import Text
-from stanchion.judgement.choice_edits import SETTABLE, as_edits
-from stanchion.judgement.option import Option
 from stanchion.judgement.wording import label
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
@@ -36,18 +35,23 @@ from stanchion.ui.keys import KEYS, Key, bindings, with_changes
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
-from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
-from stanchion.ui.screens.predict import PredictScreen
-from stanchion.ui.screens.springs import SpringsScreen
-from stanchion.ui.screens.stock import StockScreen
-from stanchion.ui.screens.trial import TrialScreen
 from stanchion.ui.theme import load_themes
 from stanchion.ui.widgets.sheet import Sheet
 
+if TYPE_CHECKING:
+    from stanchion.judgement.option import Option
+
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs")
 HANGUP_STATUS = 128
+
+
+def _screen(module: str, name: str) -> Screen[None]:
+    """A screen that is not needed to start, loaded when it is first shown."""
+    screen: Screen[None] = getattr(import_module(f"stanchion.ui.screens.{module}"), name)()
+    return screen
 
 
 class StanchionApp(App[int]):
@@ -75,9 +79,9 @@ class StanchionApp(App[int]):
         "front": FrontScreen,
         "rear": RearScreen,
         "sag": SagScreen,
-        "predict": PredictScreen,
-        "trial": TrialScreen,
-        "springs": SpringsScreen,
+        "predict": lambda: _screen("predict", "PredictScreen"),
+        "trial": lambda: _screen("trial", "TrialScreen"),
+        "springs": lambda: _screen("springs", "SpringsScreen"),
         "jobs": JobsScreen,
     }
 
@@ -134,9 +138,7 @@ class StanchionApp(App[int]):
     @property
     def in_hand(self) -> Session | StockSession | None:
         """What the screen shown changes: the job, a copy on which something is tried, or the stock."""
-        if isinstance(self.screen, StockScreen):
-            return self.desk.stock
-        return self.screen.session if isinstance(self.screen, JobScreen) else self.session
+        return self.screen.in_hand if isinstance(self.screen, WorkScreen) else self.session
 
     def on_mount(self) -> None:
         """Open where it was left, and be ready to be interrupted."""
@@ -315,7 +317,7 @@ class StanchionApp(App[int]):
     def refresh_bench(self) -> None:
         """The job was changed from outside the sheet."""
         for screen in self.screen_stack:
-            if isinstance(screen, JobScreen | StockScreen):
+            if isinstance(screen, WorkScreen):
                 screen.reload()
 
     def say(self, message: str) -> None:
@@ -407,6 +409,8 @@ class StanchionApp(App[int]):
         trial = self.trial
         if trial is None:
             return
+        from stanchion.judgement.choice_edits import SETTABLE, as_edits  # noqa: PLC0415
+
         trial.follow()
         if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
             self.say(trial.copy.refusal)
@@ -414,6 +418,8 @@ class StanchionApp(App[int]):
 
     def action_edit_stock(self) -> None:
         """The springs in the van."""
+        from stanchion.ui.screens.stock import StockScreen  # noqa: PLC0415
+
         if not isinstance(self.screen, StockScreen):
             self.push_screen(StockScreen(), lambda _: self.refresh_bench())
 

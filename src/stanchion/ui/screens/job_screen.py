@@ -16,6 +16,7 @@ from textual.widgets import Static
 from stanchion.job.model import Path
 from stanchion.judgement.cautions import PART_OF
 from stanchion.session import Session
+from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.widgets.panes import FindingsStrip
@@ -36,7 +37,24 @@ TABS = (
 SMALLEST = (80, 24)
 
 
-class JobScreen(Screen[None]):
+class WorkScreen(Screen[None]):
+    """A screen on which something is changed that can be undone."""
+
+    @property
+    def bench(self) -> StanchionApp:
+        """The application, by its own type."""
+        return cast("StanchionApp", self.app)
+
+    @property
+    def in_hand(self) -> Session | StockSession | None:
+        """What this screen changes."""
+        return None
+
+    def reload(self) -> None:
+        """Show it all anew."""
+
+
+class JobScreen(WorkScreen):
     """A view of the open job."""
 
     name_of: ClassVar[str] = ""
@@ -55,9 +73,9 @@ class JobScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
 
     @property
-    def bench(self) -> StanchionApp:
-        """The application, by its own type."""
-        return cast("StanchionApp", self.app)
+    def in_hand(self) -> Session | None:
+        """What this screen changes."""
+        return self.session
 
     @property
     def session(self) -> Session | None:

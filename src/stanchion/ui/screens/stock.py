@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
+from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import forms
+from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
-if TYPE_CHECKING:
-    from stanchion.ui.app import StanchionApp
 
-
-class StockScreen(Screen[None]):
+class StockScreen(WorkScreen):
     """Springs to hand; leaving saves, and so does every field that is left."""
 
     AUTO_FOCUS: ClassVar[str | None] = ""
@@ -29,9 +27,9 @@ class StockScreen(Screen[None]):
     ]
 
     @property
-    def bench(self) -> StanchionApp:
-        """The application, by its own type."""
-        return cast("StanchionApp", self.app)
+    def in_hand(self) -> StockSession:
+        """The stock."""
+        return self.bench.desk.stock
 
     def compose(self) -> ComposeResult:
         """Title, sheet, message, keys."""
