@@ -1,0 +1,141 @@
+"""What every part of the application stands on: the desk, the screens, where to be, and a word to the user."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+
+from textual.app import App
+from textual.content import Content
+
+from stanchion.desk import Desk
+from stanchion.job.model import Path
+from stanchion.judgement.wording import label
+from stanchion.session import Session
+from stanchion.stock_session import StockSession
+from stanchion.text import clean
+from stanchion.trial import Trial
+from stanchion.ui.keys import Key, with_changes
+from stanchion.ui.present import on_screen
+from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
+from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
+
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs")
+"""The screens of an open job."""
+
+
+class CoreApp(App[int]):
+    """The desk and the way about.
+
+    Args:
+        desk: files, settings and the open job.
+        today: gives the day a new job is dated.
+    """
+
+    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
+        super().__init__()
+        self.desk = desk
+        self.today = today
+        self.last_part = "machine"
+        self.keys, problems = with_changes(dict(desk.settings.keys))
+        self.messages: list[str] = [*desk.problems, *problems]
+
+    def key(self, identity: str) -> Key:
+        """A row of the key table as the user has it."""
+        return next(key for key in self.keys if key.id == identity)
+
+    @property
+    def session(self) -> Session | None:
+        """The open job."""
+        return self.desk.session
+
+    @property
+    def trial(self) -> Trial | None:
+        """What is being tried on the open job."""
+        return self.desk.trial
+
+    @property
+    def in_hand(self) -> Session | StockSession | None:
+        """What the screen shown changes: the job, a copy on which something is tried, or the stock."""
+        return self.screen.in_hand if isinstance(self.screen, WorkScreen) else self.session
+
+    # --- where to be ----------------------------------------------------------------------------------------------
+
+    def action_go(self, name: str) -> None:
+        """Show a part of the open job, or the list of jobs."""
+        if name != "jobs" and self.session is None:
+            return
+        self.leave_fields()
+        while isinstance(self.screen, CommandStrip | HelpScreen):
+            self.pop_screen()
+        if name in PARTS:
+            self.last_part = name
+            self.remember(name)
+        if self.current_mode != name:
+            self.switch_mode(name)
+
+    def remember(self, part: str) -> None:
+        """Note where we are, for the next start."""
+        self.desk.remember(part)
+
+    def leave_fields(self) -> None:
+        """The field in hand is left: what was merely unfinished is settled."""
+        screen = self.screen
+        if isinstance(screen, BenchScreen) and screen.session is not None and screen.is_mounted:
+            at = screen.sheet.at
+            if at is not None:
+                screen.session.leave(at)
+
+    def refresh_bench(self) -> None:
+        """The job was changed from outside the sheet."""
+        for screen in self.screen_stack:
+            if isinstance(screen, WorkScreen):
+                screen.reload()
+
+    def say(self, message: str) -> None:
+        """A message that needs no answer."""
+        self.notify(clean(message, 300), markup=False, timeout=8)
+
+    def action_commands(self) -> None:
+        """Every command under one letter."""
+
+        async def chosen(action: str | None) -> None:
+            if action:
+                await self.run_action(action)
+
+        name = self.screen.name_of if isinstance(self.screen, JobScreen) else ""
+        self.push_screen(CommandStrip(self.keys, name), chosen)
+
+    def action_help(self) -> None:
+        """Keys, figures, formulas, cautions."""
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.keys))
+
+    def action_warnings(self) -> None:
+        """Every finding in full; Enter goes to its field."""
+        session = self.in_hand
+        if not isinstance(session, Session) or isinstance(self.screen, FindingsScreen):
+            return
+        unread = [(path, f"{label(path)}: {d.reason}") for path, d in session.drafts.items() if d.reason]
+
+        def chosen(path: Path | None) -> None:
+            if path:
+                self.jump(path)
+
+        self.push_screen(FindingsScreen(session.assessment, session.units, unread), chosen)
+
+    def jump(self, path: Path) -> None:
+        """Take the field of a path in hand, on its screen."""
+        self.action_go(on_screen(path))
+        screen = self.screen
+        if isinstance(screen, JobScreen):
+            self.call_after_refresh(screen.go_to, path)
+
+    def saved_mark(self) -> Content:
+        """Whether what is shown is on disk, in a word."""
+        return Content("")
+
+    def save_trouble(self) -> str:
+        """Why what is shown is not on disk; empty where it is."""
+        return ""

@@ -1,0 +1,142 @@
+"""Commands on the jobs themselves: open, begin, carry forward, copy, list, move to the bin."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual.message import Message
+from textual.worker import get_current_worker
+
+from stanchion.errors import StanchionError
+from stanchion.job.model import Job, Occasion
+from stanchion.samples import Sample, samples
+from stanchion.session import Session
+from stanchion.store.listing import Row
+from stanchion.ui.screens.dialogs import Question
+from stanchion.ui.screens.jobs import JobsScreen
+from stanchion.ui.work import WorkApp
+
+
+class LibraryApp(WorkApp):
+    """Which job is open."""
+
+    class Listed(Message):
+        """The jobs folder has been read."""
+
+        def __init__(self, rows: Sequence[Row], problem: str) -> None:
+            self.rows = rows
+            self.problem = problem
+            super().__init__()
+
+    def action_save_copy(self) -> None:
+        """Go on in a new file beside the present one, which stays as it is."""
+        if self.session is None:
+            return
+        if self.desk.newer:
+            self.say("A later version wrote this job. A copy made here could lose what that version added.")
+            return
+        self.leave_fields()
+        self.run_worker(lambda: self.settle("copy"), thread=True, exclusive=True, group="settling")
+
+    def action_delete_job(self) -> None:
+        """Move the job under the bar to the bin, after asking."""
+        screen = self.screen
+        name = screen.chosen_job() if isinstance(screen, JobsScreen) else ""
+        if not name:
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "bin":
+                try:
+                    where = self.desk.delete(name)
+                except StanchionError as error:
+                    self.say(str(error))
+                else:
+                    self.say(f"'{name}' lies in the bin: {where}")
+            self.list_jobs()
+
+        question = Question(
+            "Move this job to the bin?",
+            name,
+            (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back")),
+        )
+        self.push_screen(question, answered)
+
+    def action_new_job(self) -> None:
+        """A job from an empty sheet."""
+        from stanchion.ui.screens.new_job import NewJobScreen  # noqa: PLC0415
+
+        if isinstance(self.screen, NewJobScreen):
+            return
+        blank = Session(Job(job=Occasion(date=self.today())), self.desk.profiles, units=self.desk.units)
+
+        def begin(job: Job | None) -> None:
+            if job is not None:
+                self._try(lambda: self.desk.create(job), "front")
+
+        self.push_screen(NewJobScreen(blank), begin)
+
+    def action_carry_forward(self) -> None:
+        """A new job with the setup of the one chosen in the list, or of the one in hand."""
+        name = self.screen.chosen_job() if isinstance(self.screen, JobsScreen) else self.desk.open_name
+        if name:
+            self.leave_fields()
+            self._try(lambda: self.desk.carry_forward(name, self.today()), "sag")
+
+    def start_from_sample(self, name: str) -> None:
+        """A copy of a sample job."""
+        sample = next((one for one in samples() if one.name == name), None)
+        if sample is not None:
+            self._try(lambda: self.desk.create_from(sample.data), "front")
+
+    def open_named(self, name: str) -> None:
+        """A job of the list."""
+        if name == self.desk.open_name:
+            self.action_go(self.last_part)
+        else:
+            self._try(lambda: self.desk.open(name), self.last_part)
+
+    def _try(self, work: Callable[[], object], then: str) -> None:
+        try:
+            work()
+        except StanchionError as error:
+            if self.current_mode != "jobs":
+                self.action_go("jobs")
+            if isinstance(self.screen, JobsScreen):
+                self.screen.say(str(error), bad=True)
+            return
+        self.take_save_state()
+        for note in self.desk.notes:
+            self.say(note)
+        self.action_go(then)
+
+    def samples(self) -> tuple[Sample, ...]:
+        """The samples to start from."""
+        return samples()
+
+    def list_jobs(self) -> None:
+        """Read the folder off this thread and show what is in it."""
+        self.run_worker(self._read_rows, thread=True, exclusive=True, group="listing", exit_on_error=False)
+
+    def _read_rows(self) -> None:
+        """On a thread of its own: first what the heads of the files say, then every job judged."""
+        worker = get_current_worker()
+        for judged in (False, True):
+            try:
+                rows = self.desk.library.rows(judged=judged, cancelled=lambda: worker.is_cancelled)
+            except (StanchionError, OSError) as error:
+                self.post_message(self.Listed((), str(error)))
+                return
+            if worker.is_cancelled:
+                return
+            self.post_message(self.Listed(rows, ""))
+            if all(row.judged for row in rows):
+                return
+
+    def on_library_app_listed(self, message: Listed) -> None:
+        """The folder has been read."""
+        screen = self.screen
+        if isinstance(screen, JobsScreen):
+            screen.take(message.rows)
+            if message.problem or self.messages:
+                screen.say(message.problem or " ".join(self.messages), bad=True)

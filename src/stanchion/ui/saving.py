@@ -1,0 +1,119 @@
+"""Saving as the user sees it: the mark on the bar, and what to do when somebody else changed the file."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+
+from textual.content import Content
+from textual.message import Message
+
+from stanchion.desk import Desk
+from stanchion.errors import StanchionError
+from stanchion.job.model import Job
+from stanchion.store.autosave import SaveState
+from stanchion.text import clean
+from stanchion.ui.core import CoreApp
+from stanchion.ui.screens.dialogs import Question
+from stanchion.ui.screens.job_screen import JobScreen
+
+
+class SavingApp(CoreApp):
+    """Says how saving stands, and asks where it needs a decision."""
+
+    class Saving(Message):
+        """How saving stands."""
+
+        def __init__(self, state: SaveState) -> None:
+            self.state = state
+            super().__init__()
+
+    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
+        super().__init__(desk, today)
+        self._save_state: SaveState | None = None
+        self._asking = False
+        desk.on_saved = self._saved_elsewhere
+
+    def take_save_state(self) -> None:
+        """Another job is open: how its saving stands."""
+        self._save_state = self.desk.save_state()
+
+    def _saved_elsewhere(self, state: SaveState) -> None:
+        """Called on the saving thread, where nothing of the screen may be touched."""
+        self.post_message(self.Saving(state))
+
+    def on_saving_app_saving(self, message: Saving) -> None:
+        """How saving stands has changed."""
+        state = message.state
+        self._save_state = state
+        screen = self.screen
+        if isinstance(screen, JobScreen) and screen.is_mounted:
+            screen.show_derived()
+        if state.status == "conflict" and not self._asking:
+            self._ask_conflict()
+
+    def saved_mark(self) -> Content:
+        """Whether what is shown is on disk, in a word."""
+        session, state = self.session, self._save_state
+        if session is not None and session.read_only:
+            return Content.styled("READ ONLY", "bold")
+        if state is None:
+            return Content("")
+        if state.status == "conflict":
+            return Content.styled("CHANGED ON DISK", "bold reverse")
+        if state.status == "failed":
+            return Content.styled("NOT SAVED", "bold reverse")
+        if state.status == "pending":
+            return Content("saving")
+        return Content(f"saved {dt.datetime.fromtimestamp(state.at):%H:%M:%S}" if state.at else "saved")
+
+    def save_trouble(self) -> str:
+        """Why what is shown is not on disk, in plain words; empty where it is."""
+        state = self._save_state
+        return clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
+
+    def _ask_conflict(self) -> None:
+        self._asking = True
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                # Each of these waits for the disk, which is not for the thread that draws the screen.
+                self.run_worker(lambda: self.settle(answer), thread=True, exclusive=True, group="settling")
+            else:
+                self._asking = False
+
+        self.push_screen(
+            Question(
+                "The file was changed by somebody else",
+                "This job's file is no longer as it was read. Nothing has been overwritten.",
+                (
+                    ("mine", "Keep mine: write what is on this screen; the other state is kept as an earlier one"),
+                    ("theirs", "Take theirs: show what is on disk; Undo leads back to mine"),
+                    ("copy", "Save mine as a copy beside it and go on with the copy"),
+                ),
+            ),
+            answered,
+        )
+
+    def settle(self, answer: str) -> None:
+        """On a thread of its own."""
+        theirs: Job | None = None
+        problem = ""
+        try:
+            if answer == "theirs":
+                theirs = self.desk.take_theirs()
+            elif answer == "mine":
+                self.desk.keep_mine()
+            else:
+                self.desk.save_as_copy()
+        except StanchionError as error:
+            problem = str(error)
+        self.call_from_thread(self._settled, theirs, problem)
+
+    def _settled(self, theirs: Job | None, problem: str) -> None:
+        self._asking = False
+        if theirs is not None and self.session is not None:
+            self.session.replace(theirs)
+        if problem:
+            self.say(problem)
+        self.refresh_bench()

@@ -1,0 +1,108 @@
+"""What is done to the open job beside filling its sheets: undo, legs, trials, springs, long texts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stanchion.errors import StanchionError
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Path
+from stanchion.job.spec import Text
+from stanchion.judgement.wording import label
+from stanchion.ui.saving import SavingApp
+from stanchion.ui.screens.dialogs import WriteText
+from stanchion.ui.widgets.sheet import Sheet
+
+if TYPE_CHECKING:
+    from stanchion.judgement.option import Option
+
+
+class WorkApp(SavingApp):
+    """Commands on the open job."""
+
+    def action_undo(self) -> None:
+        """One step back."""
+        sheets = self.screen.query(Sheet)
+        at = sheets.first().at if sheets else None
+        if self.in_hand is not None and not self.in_hand.undo(at):
+            self.say("There is nothing to undo.")
+        self.refresh_bench()
+
+    def action_redo(self) -> None:
+        """One step forward again."""
+        if self.in_hand is not None and not self.in_hand.redo():
+            self.say("There is nothing to redo.")
+        self.refresh_bench()
+
+    def action_split_legs(self) -> None:
+        """Enter the legs apart, or as one again."""
+        session = self.session
+        if session is None or self.current_mode != "front":
+            return
+        was = session.job.front
+        if session.split_legs() and was.right is not None and was.right != was.left:
+            self.say("The left leg now stands for both. Undo brings the right leg's own values back.")
+        self.refresh_bench()
+
+    def action_apply_trial(self) -> None:
+        """What is being tried becomes part of the job."""
+        trial = self.trial
+        if trial is None or self.current_mode != "trial":
+            return
+        self.leave_fields()
+        count = len(trial.changes)
+        if not trial.apply():
+            self.say(trial.session.refusal)
+        elif count:
+            self.say(f"{count} change{'s' if count != 1 else ''} made in the job. Undo on any screen takes them back.")
+        self.refresh_bench()
+
+    def action_drop_trial(self) -> None:
+        """Forget what is being tried."""
+        if self.trial is not None and self.current_mode == "trial":
+            self.trial.drop()
+            self.refresh_bench()
+
+    def try_springs(self, option: Option) -> None:
+        """Put a choice of springs in as a trial, and show it beside what is fitted."""
+        trial = self.trial
+        if trial is None:
+            return
+        from stanchion.judgement.choice_edits import SETTABLE, as_edits  # noqa: PLC0415
+
+        trial.follow()
+        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
+            self.say(trial.copy.refusal)
+        self.action_go("trial")
+
+    def action_edit_stock(self) -> None:
+        """The springs in the van."""
+        from stanchion.ui.screens.stock import StockScreen  # noqa: PLC0415
+
+        if not isinstance(self.screen, StockScreen):
+            self.push_screen(StockScreen(), lambda _: self.refresh_bench())
+
+    def save_stock(self) -> None:
+        """Write the stock, off the thread that draws the screen."""
+        self.run_worker(self._save_stock, thread=True, group="stock")
+
+    def _save_stock(self) -> None:
+        try:
+            self.desk.save_stock()
+        except StanchionError as error:
+            self.call_from_thread(self.say, str(error))
+
+    def write_text(self, path: Path) -> None:
+        """Room for a text of several lines."""
+        session = self.session
+        if session is None:
+            return
+        spec = spec_at(path)
+
+        def done(text: str | None) -> None:
+            if text is not None and text != session.text_of(path) and not session.put(path, text):
+                self.say(session.refusal)
+            self.refresh_bench()
+
+        longest = spec.longest if isinstance(spec, Text) else 80
+        self.push_screen(WriteText(label(path), session.text_of(path), longest), done)
