@@ -1,0 +1,329 @@
+"""What loads and springs predict, against hand calculation, an independent solver, and what the trade expects."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from scipy.optimize import brentq
+
+from judgement_jobs import codes, judged, put
+from stanchion.job.model import Job
+from stanchion.judgement.prediction_sentences import without_words
+from stanchion.judgement.wording import reason, sentence
+
+G = 9.80665
+"""Standard gravity, NIST SP 811 App. B.8 (exact)."""
+
+
+def fork_job(**more: Any) -> Job:
+    """A plain fork with scale loads: 2 x 9.5 N/mm, installed 12, 4 of 8 mm in, rake 24 degrees; invented."""
+    values: dict[str, Any] = {
+        "front__left__spring__rate_n_per_mm": 9.5,
+        "front__left__spring__free_length_mm": 250.0,
+        "front__left__spring__set_length_mm": 238.0,
+        "front__left__spring__set_length_in_mm": 230.0,
+        "front__left__adjuster__total_turns": 8.0,
+        "front__left__adjuster__now": 4.0,
+        "front__travel_mm": 120.0,
+        "front__top_out__fitted": "no",
+        "weights__front_alone_kg": 88.0,
+        "weights__front_aboard_kg": 122.0,
+        "weights__front_unsprung_kg": 14.0,
+        "geometry__rake_deg": 24.0,
+    }
+    return put(Job(), **(values | more))
+
+
+def rear_job(**more: Any) -> Job:
+    """A shock with one ratio and scale loads; invented."""
+    values: dict[str, Any] = {
+        "rear__spring__rate_n_per_mm": 90.0,
+        "rear__spring__free_length_mm": 165.0,
+        "rear__spring__set_length_mm": 153.0,
+        "rear__collar__pitch_mm": 1.0,
+        "rear__collar__total_turns": 10.0,
+        "rear__collar__now": 0.0,
+        "rear__motion_ratio": 0.5,
+        "rear__wheel_travel_mm": 125.0,
+        "weights__rear_alone_kg": 82.0,
+        "weights__rear_aboard_kg": 124.0,
+        "weights__rear_unsprung_kg": 18.0,
+    }
+    return put(Job(), **(values | more))
+
+
+def sag_of(job: Job, end: str = "front", state: str = "rider") -> float:
+    predicted = judged(job).predicted
+    value = (predicted.front if end == "front" else predicted.rear).state(state).sag_mm.value  # type: ignore[arg-type]
+    assert value is not None
+    return value
+
+
+class TestTheFork:
+    def test_without_air_and_top_out_spring_it_is_load_over_rate_less_preload(self) -> None:
+        # by hand: W = (122 - 14) g cos 24 = 967.53 N along the fork; x = W / 19 - 16 = 34.92 mm;
+        # hanging: -14 g cos 24 = -125.4 N is held by the stop, since both springs push with 304 N
+        cosine = math.cos(math.radians(24.0))
+        rider = (122.0 - 14.0) * G * cosine / 19.0 - 16.0
+        static = (88.0 - 14.0) * G * cosine / 19.0 - 16.0
+        assert sag_of(fork_job()) == pytest.approx(rider, abs=1e-9)
+        assert sag_of(fork_job(), state="static") == pytest.approx(static, abs=1e-9)
+        assert rider == pytest.approx(34.92, abs=0.01)
+
+    @pytest.mark.parametrize("read_at", ["stop", "touching", "assembled"])
+    def test_with_top_out_spring_and_air_it_is_what_an_independent_solver_finds(self, read_at: str) -> None:
+        job = fork_job(
+            front__left__read_at=read_at,
+            front__top_out__fitted="yes",
+            front__top_out__rate_n_per_mm=30.0,
+            front__top_out__works_over_mm=25.0,
+            front__stanchion_outer_mm=43.0,
+            front__stanchion_inner_mm=39.0,
+            front__left__air_gap_mm=110.0,
+            front__left__solids_ml=60.0,
+            front__left__adjuster__now=0.0,
+        )
+        k, kt, xt, travel = 9.5, 30.0, 25.0, 120.0
+        xr = {"stop": 0.0, "touching": xt, "assembled": max(0.0, xt - k * 12.0 / kt)}[read_at]
+        at_stop = 12.0 - xr
+        area = math.pi / 4 * 43.0**2
+        least = math.pi / 4 * 39.0**2 * 110.0 - 60_000.0
+        closed = least + area * travel
+
+        def force(x: float) -> float:
+            air = area * (0.101325 * closed / (least + area * (travel - x)) - 0.101325)
+            return 2 * (k * max(0.0, at_stop + x) - kt * max(0.0, xt - x) + air)
+
+        cosine = math.cos(math.radians(24.0))
+
+        def rest(load: float) -> float:
+            if force(0.0) >= load:
+                return 0.0
+            return float(brentq(lambda x: force(x) - load, 0.0, travel, xtol=1e-12))
+
+        unloaded = rest(-14.0 * G * cosine)
+        expected = rest((122.0 - 14.0) * G * cosine) - unloaded
+        assert sag_of(job) == pytest.approx(expected, abs=1e-6)
+
+    def test_what_was_not_entered_is_left_out_and_named(self) -> None:
+        bare = fork_job(geometry__rake_deg=None, weights__front_unsprung_kg=None, front__top_out__fitted="unknown")
+        without = judged(bare).predicted.front.without
+        assert {"rake", "unsprung_front", "top_out", "air"} <= set(without)
+        assert without_words(without)
+
+    def test_at_full_travel_it_says_that_it_clips(self) -> None:
+        heavy = fork_job(weights__front_aboard_kg=400.0)
+        assert "predicted_bottoms" in codes(judged(heavy))
+        assert judged(heavy).predicted.front.rider.limit == "bottomed"
+        assert sag_of(heavy) == pytest.approx(120.0)
+
+    def test_topped_out_it_says_so_and_asks_for_no_turns(self) -> None:
+        light = fork_job(weights__front_alone_kg=20.0, weights__front_aboard_kg=25.0)
+        assert "predicted_tops_out" in codes(judged(light))
+        assert not judged(light).predicted.front.turns_for_target.known
+
+    def test_one_spring_carries_alone(self) -> None:
+        job = fork_job()
+        right = put(job, front__right=job.front.left)
+        alone = put(right, front__right__spring_fitted=False, front__left__spring__rate_n_per_mm=19.0)
+        assert sag_of(alone) == pytest.approx(sag_of(job), abs=1e-9)
+
+    @given(
+        preload=st.floats(0, 8),
+        more=st.floats(0.1, 4),
+        rate=st.floats(7, 12),
+        kg=st.floats(100, 170),
+    )
+    def test_sag_falls_as_preload_or_rate_rises_and_rises_with_load(
+        self, preload: float, more: float, rate: float, kg: float
+    ) -> None:
+        assume(preload + more <= 8)
+        values: dict[str, Any] = {
+            "front__left__adjuster__now": preload,
+            "front__left__spring__rate_n_per_mm": rate,
+            "weights__front_aboard_kg": kg,
+        }
+        base = sag_of(fork_job(**values))
+        assert sag_of(fork_job(**(values | {"front__left__adjuster__now": preload + more}))) <= base
+        assert sag_of(fork_job(**(values | {"front__left__spring__rate_n_per_mm": rate + more}))) <= base
+        assert sag_of(fork_job(**(values | {"weights__front_aboard_kg": kg + more}))) >= base
+
+    @given(gap=st.floats(90, 160), less=st.floats(1, 40))
+    def test_sag_falls_as_the_air_gap_does(self, gap: float, less: float) -> None:
+        tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}
+        base = sag_of(fork_job(**tubes, front__left__air_gap_mm=gap))
+        assert sag_of(fork_job(**tubes, front__left__air_gap_mm=gap - less)) <= base
+
+
+class TestTheRear:
+    def test_with_one_ratio_it_is_load_over_wheel_rate_less_preload_over_ratio(self) -> None:
+        # by hand: W = (124 - 18) g = 1039.5 N; Fs m = W: k (P + m z) m = W, so z = W / (k m^2) - P / m = 22.20 mm
+        expected = (124.0 - 18.0) * G / (90.0 * 0.25) - 12.0 / 0.5
+        assert sag_of(rear_job(), "rear") == pytest.approx(expected, abs=1e-9)
+        assert expected == pytest.approx(22.20, abs=0.01)
+
+    def test_gas_carries_its_part(self) -> None:
+        gas = 10.0 * 0.1 * math.pi / 4 * 14.0**2  # 10 bar on a 14 mm shaft
+        with_gas = rear_job(rear__gas_pressure_bar=10.0, rear__shaft_mm=14.0)
+        expected = ((124.0 - 18.0) * G / 0.5 - gas) / 90.0 / 0.5 - 12.0 / 0.5
+        assert sag_of(with_gas, "rear") == pytest.approx(expected, abs=1e-9)
+        assert "gas" in judged(rear_job()).predicted.rear.without
+
+
+class TestLoads:
+    def test_scales_win_over_mass_and_share(self) -> None:
+        both = fork_job(weights__machine_kg=190.0, weights__front_share_pct=60.0, weights__rider_front_share_pct=50.0)
+        assert sag_of(both) == sag_of(fork_job())
+        assert not judged(both).predicted.front.rider.sag_mm.estimate
+
+    def test_a_share_makes_an_estimate_and_says_so(self) -> None:
+        job = fork_job(
+            weights__front_alone_kg=None,
+            weights__front_aboard_kg=None,
+            weights__machine_kg=180.0,
+            weights__front_share_pct=51.0,
+            weights__rider_front_share_pct=48.0,
+            job__rider_mass_kg=80.0,
+        )
+        predicted = judged(job).predicted.front
+        assert predicted.estimate
+        assert predicted.rider.sag_mm.estimate
+        assert predicted.rider.load_n.value == pytest.approx((180.0 * 0.51 + 80.0 * 0.48 - 14.0) * G)
+
+    def test_shares_have_no_default_and_the_reason_names_the_usual_ones(self) -> None:
+        job = fork_job(weights__front_alone_kg=None, weights__front_aboard_kg=None, weights__machine_kg=180.0)
+        figure = judged(job).predicted.front.static.sag_mm
+        assert not figure.known
+        assert "50–52" in reason(figure)
+
+    def test_scales_that_disagree_with_the_mass_are_noted(self) -> None:
+        job = fork_job(weights__rear_alone_kg=90.0, weights__machine_kg=150.0)
+        assert "scales_disagree_machine" in codes(judged(job))
+
+    def test_less_with_the_rider_aboard_is_two_readings_swapped(self) -> None:
+        assert "scales_swapped" in codes(judged(fork_job(weights__front_aboard_kg=80.0)))
+
+
+class TestTheTarget:
+    def test_the_turns_it_asks_for_bring_rider_sag_to_the_middle_of_its_target(self) -> None:
+        job = fork_job()
+        turns = judged(job).predicted.front.turns_for_target.value
+        assert turns is not None
+        turned = put(job, front__left__adjuster__now=4.0 + turns)
+        assert sag_of(turned) == pytest.approx(33.0, abs=1e-6)  # track: 28 to 38 mm, common practice
+
+    def test_at_the_rear_too(self) -> None:
+        job = rear_job(weights__rear_aboard_kg=146.0)
+        turns = judged(job).predicted.rear.turns_for_target.value
+        assert turns is not None
+        assert sag_of(put(job, rear__collar__now=turns), "rear") == pytest.approx(28.5, abs=1e-6)
+
+    def test_one_adjuster_of_two_takes_twice_the_turns(self) -> None:
+        job = fork_job()
+        both = judged(job).predicted.front.turns_for_target.value
+        split = put(job, front__right=job.front.left)
+        one = put(split, front__right__adjuster__counting="none", front__right__spring__set_length_mm=234.0)
+        alone = judged(one).predicted.front.turns_for_target.value
+        assert both is not None
+        assert alone is not None
+        assert alone == pytest.approx(2 * both, rel=1e-6)
+
+    def test_a_captured_sag_corrects_the_model_and_the_sentence_says_so(self) -> None:
+        job = fork_job(
+            sag__front__hanging_mm=(142.0,),
+            sag__front__static__down_mm=(122.0,),
+            sag__front__static__up_mm=(124.0,),
+            sag__front__rider__down_mm=(105.0,),
+            sag__front__rider__up_mm=(107.0,),
+        )
+        predicted = judged(job).predicted.front
+        assert predicted.shift_mm == pytest.approx(36.0 - sag_of(job))
+        assert predicted.mm_for_target.value == pytest.approx(3.0, abs=0.01)  # 36 to 33 mm takes 3 mm a leg
+        assert predicted.target is not None
+        assert "captured sag" in sentence(predicted.target)
+
+    @pytest.mark.parametrize(
+        ("kg", "code"),
+        [(122.0, "target_more"), (118.4, "target_met"), (112.0, "target_less"), (170.0, "target_stiffer")],
+    )
+    def test_each_way_to_the_target_has_its_sentence(self, kg: float, code: str) -> None:
+        target = judged(fork_job(weights__front_aboard_kg=kg)).predicted.front.target
+        assert target is not None
+        assert target.code == code
+        assert "33.0 mm" in sentence(target)
+
+    def test_beyond_the_adjuster_a_longer_spacer_is_asked_for_only_within_the_band(self) -> None:
+        far = fork_job(weights__front_aboard_kg=130.0, front__left__adjuster__now=7.5)
+        target = judged(far).predicted.front.target
+        assert target is not None
+        assert target.code == "target_longer_spacer"
+        high = put(far, front__left__spring__set_length_mm=236.0, front__left__spring__set_length_in_mm=228.0)
+        further = put(high, weights__front_aboard_kg=140.0)
+        stiff = judged(further).predicted.front.target
+        assert stiff is not None
+        assert stiff.code == "target_stiffer"
+
+
+class TestTheWorkingRate:
+    def readings(self, static_mm: float, rider_mm: float) -> dict[str, Any]:
+        return {
+            "sag__front__hanging_mm": (142.0, 142.0),
+            "sag__front__static__down_mm": (142.0 - static_mm - 1, 142.0 - static_mm - 1),
+            "sag__front__static__up_mm": (142.0 - static_mm + 1, 142.0 - static_mm + 1),
+            "sag__front__rider__down_mm": (142.0 - rider_mm - 1, 142.0 - rider_mm - 1),
+            "sag__front__rider__up_mm": (142.0 - rider_mm + 1, 142.0 - rider_mm + 1),
+        }
+
+    def test_it_is_the_riders_load_along_the_fork_over_the_change_of_sag(self) -> None:
+        job = fork_job(**self.readings(20.0, 36.0))
+        rate = judged(job).predicted.front.working_rate
+        change = (122.0 - 88.0) * G * math.cos(math.radians(24.0))
+        assert rate.rate_n_per_mm.value == pytest.approx(change / 16.0)
+        assert rate.predicted_n_per_mm.value == pytest.approx(19.0)
+
+    def test_a_rate_far_off_that_of_the_springs_is_found(self) -> None:
+        assert "working_rate_high" in codes(judged(fork_job(**self.readings(20.0, 31.0))))
+        assert "working_rate_low" in codes(judged(fork_job(**self.readings(14.0, 39.0))))
+
+    def test_topped_out_there_is_none(self) -> None:
+        rate = judged(fork_job(**self.readings(0.5, 20.0))).predicted.front.working_rate
+        assert not rate.rate_n_per_mm.known
+
+
+class TestFullTravel:
+    def test_springs_and_air_at_full_travel_by_the_gas_law(self) -> None:
+        job = fork_job(front__stanchion_outer_mm=43.0, front__stanchion_inner_mm=39.0, front__left__air_gap_mm=110.0)
+        area, least = math.pi / 4 * 43.0**2, math.pi / 4 * 39.0**2 * 110.0
+        ratio = (least + area * 120.0) / least
+        slow = 2 * area * 0.101325 * (ratio - 1.0)
+        fast = 2 * area * 0.101325 * (ratio**1.4 - 1.0)
+        full = judged(job).predicted.front.full_travel
+        springs = 2 * 9.5 * (16.0 + 120.0)
+        assert full.slow_air_n.value == pytest.approx(slow)
+        assert full.fast_air_n.value == pytest.approx(fast)
+        assert full.slow_n.value == pytest.approx(springs + slow)
+        assert full.smaller_gap_fast_n.value is not None
+        assert full.larger_gap_fast_n.value is not None
+        assert full.fast_n.value is not None
+        assert full.smaller_gap_fast_n.value > full.fast_n.value > full.larger_gap_fast_n.value
+
+    def test_air_that_cannot_be_is_left_out_and_found(self) -> None:
+        tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}
+        full = judged(fork_job(**tubes, front__left__air_gap_mm=20.0, front__left__solids_ml=200.0))
+        assert "air_no_room" in codes(full)
+        late = judged(fork_job(**tubes, front__left__air_gap_mm=110.0, front__left__bleed__at_mm=200.0))
+        assert "bled_beyond_travel" in codes(late)
+
+
+def test_a_captured_sag_far_from_the_predicted_one_is_noted_with_a_hint() -> None:
+    job = fork_job(
+        sag__front__hanging_mm=(142.0,),
+        sag__front__rider__down_mm=(120.0,),
+        sag__front__rider__up_mm=(122.0,),
+    )
+    (note,) = [finding for finding in judged(job).findings if finding.code == "sag_not_as_predicted"]
+    assert "label" in sentence(note)
