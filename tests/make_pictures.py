@@ -21,6 +21,7 @@ from stanchion.ui.app import StanchionApp  # noqa: E402
 PICTURES = (
     ("front", "mismatched_lengths", ("f3",), (80, 24)),
     ("sag", "soft_springs", ("f5",), (100, 36)),
+    ("predict", "well_set", ("ctrl+p",), (120, 36)),
 )
 FOLDER = ROOT / ".pictures"
 

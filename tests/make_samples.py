@@ -19,7 +19,9 @@ from stanchion.job.codec import dumps
 from stanchion.job.model import (
     Adjuster,
     Clicker,
+    Coils,
     Front,
+    Geometry,
     Job,
     Leg,
     LinkagePair,
@@ -31,6 +33,7 @@ from stanchion.job.model import (
     Spring,
     Stack,
     TopOut,
+    Weights,
 )
 
 FOLDER = Path(__file__).parents[1] / "sample_jobs"
@@ -84,6 +87,23 @@ REAR_SAG = SagEnd(
 )
 
 
+FORK_COILS = Coils(wire_mm=4.6, outer_mm=36.6, total_coils=16.25, ends="closed_ground", wire="en_10270_2")
+SHOCK_COILS = Coils(wire_mm=9.5, outer_mm=69.5, total_coils=6.75, ends="closed_ground", wire="en_10270_2")
+UNSPRUNG = Weights(front_unsprung_kg=14.0, rear_unsprung_kg=17.0)
+SPORT_GEOMETRY = Geometry(
+    rake_deg=23.5,
+    offset_mm=30.0,
+    wheelbase_mm=1370.0,
+    front_radius_mm=298.5,
+    rear_radius_mm=318.0,
+    measured="rider",
+    front_sag_mm=35.0,
+    rear_sag_mm=28.0,
+    fork_height_mm=6.0,
+    length_adjuster_mm=0.0,
+)
+
+
 def well_set() -> Job:
     """Springs, preload and sag all where they belong; the adjusters near the middle."""
     return Job(
@@ -100,8 +120,13 @@ def well_set() -> Job:
                 "Marmalade Cup, a club weekend that does not exist. Nothing to put right: see how it looks when all suits.",
             ),
         ),
-        front=SPORT_FRONT,
-        rear=SPORT_REAR,
+        front=replace(
+            SPORT_FRONT,
+            left=replace(SPORT_LEG, spring=replace(SPORT_LEG.spring, coils=FORK_COILS), solids_ml=60.0),
+        ),
+        rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS)),
+        weights=replace(UNSPRUNG, front_alone_kg=90.0, rear_alone_kg=85.5, front_aboard_kg=127.5, rear_aboard_kg=126.0),
+        geometry=SPORT_GEOMETRY,
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),
@@ -139,6 +164,8 @@ def soft_springs() -> Job:
         ),
         front=replace(SPORT_FRONT, left=leg),
         rear=replace(SPORT_REAR, collar=replace(SPORT_REAR.collar, now=3.0)),
+        weights=replace(UNSPRUNG, front_alone_kg=89.5, rear_alone_kg=85.5, front_aboard_kg=134.0, rear_aboard_kg=129.0),
+        geometry=SPORT_GEOMETRY,
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),
@@ -176,6 +203,8 @@ def mismatched_lengths() -> Job:
         ),
         front=replace(SPORT_FRONT, left=left, right=right),
         rear=SPORT_REAR,
+        weights=replace(UNSPRUNG, machine_kg=175.0, front_share_pct=51.5, rider_front_share_pct=50.0),
+        geometry=Geometry(rake_deg=23.5),
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0),
@@ -266,6 +295,25 @@ def off_road() -> Job:
             high_speed_compression=Clicker(now=1.5, total=3.0, unit="turns"),
             rebound=Clicker(now=11.0, total=24.0),
         ),
+        weights=Weights(
+            front_unsprung_kg=13.0,
+            rear_unsprung_kg=16.0,
+            front_alone_kg=58.5,
+            rear_alone_kg=56.5,
+            front_aboard_kg=91.0,
+            rear_aboard_kg=108.5,
+        ),
+        geometry=Geometry(
+            rake_deg=27.0,
+            offset_mm=22.0,
+            wheelbase_mm=1480.0,
+            front_radius_mm=345.0,
+            rear_radius_mm=335.0,
+            measured="static",
+            front_sag_mm=36.5,
+            rear_sag_mm=36.0,
+            fork_height_mm=5.0,
+        ),
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(905.0, 905.0),
@@ -298,7 +346,7 @@ def carried_forward() -> Job:
                 "The springs to hand were 245 mm long. The spacer of the 250 mm springs is still in.",
             ),
         ),
-        front=replace(before.front, left=replace(SPORT_LEG, spring=spring)),
+        front=replace(before.front, left=replace(SPORT_LEG, spring=spring, solids_ml=60.0)),
         sag=Sag(),
     )
 

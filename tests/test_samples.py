@@ -113,6 +113,35 @@ class TestReadingsAreWhatTheSpringsWouldGive:
         assert shock[-1] <= rear.stroke_mm
 
 
+class TestPrediction:
+    @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "off_road.toml"])
+    def test_springs_and_scales_give_the_sags_that_were_captured(self, name: str) -> None:
+        predicted = judged(name).predicted
+        for end in ENDS:
+            for state in (predicted.end(end).static, predicted.end(end).rider):
+                assert state.difference_mm.value == pytest.approx(0.0, abs=2.0)
+
+    def test_soft_springs_need_stiffer_ones_whatever_the_adjuster_does(self) -> None:
+        target = judged("soft_springs.toml").predicted.front.target
+        assert target is not None
+        assert target.code == "target_stiffer"
+
+    def test_masses_and_shares_make_estimates_and_scales_do_not(self) -> None:
+        assert judged("mismatched_lengths.toml").predicted.front.estimate
+        assert not judged("well_set.toml").predicted.front.estimate
+
+    def test_the_coils_of_the_well_set_machine_give_its_labels_and_room_to_spare(self) -> None:
+        springs = judged("well_set.toml").springs
+        for of, label in ((springs.left, 9.5), (springs.rear, 80.0)):
+            assert of.rate_calculated_n_per_mm.value == pytest.approx(label, rel=0.05)
+            assert known(of.coil_bind_clearance_mm.value) > 1.5 * known(of.required_clearance_mm.value)
+
+    def test_its_geometry_is_known_as_it_stands(self) -> None:
+        geometry = judged("well_set.toml").geometry
+        assert geometry.state == "rider"
+        assert geometry.rake_deg.value == pytest.approx(23.5, abs=0.1)
+
+
 def preload(job: Job, side: str) -> float:
     leg = job.front.leg("left" if side == "left" else "right")
     return (

@@ -39,7 +39,9 @@ def _end_lines(end: End, p: PredictedEnd, units: Units) -> Iterator[str]:
     for state in STATES:
         of_state = p.state(state)
         off = of_state.difference_mm.value
-        also = f", captured {off:+.1f} mm off" if off is not None and units.lengths == "mm" else ""
+        also = ""
+        if off is not None:
+            also = f", captured {show(abs(off), Kind.LENGTH, units)} {'more' if off >= 0 else 'less'}"
         yield from figure_line(_STATE_NAMES[state], of_state.sag_mm, Kind.LENGTH, units, also)
     if p.rider.sag_mm.known and p.without:
         yield f"  {'Without':<20} {without_words(p.without)}"
