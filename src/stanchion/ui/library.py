@@ -106,8 +106,9 @@ class LibraryApp(WorkApp):
                 self.screen.say(str(error), bad=True)
             return
         self.take_save_state()
-        for note in self.desk.notes:
-            self.say(note)
+        if self.session is not None and not self.session.read_only:  # otherwise it stands with the findings
+            for note in self.desk.notes:
+                self.say(note)
         self.action_go(then)
 
     def samples(self) -> tuple[Sample, ...]:
@@ -140,3 +141,4 @@ class LibraryApp(WorkApp):
             screen.take(message.rows)
             if message.problem or self.messages:
                 screen.say(message.problem or " ".join(self.messages), bad=True)
+                self.messages.clear()

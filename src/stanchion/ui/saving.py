@@ -69,6 +69,8 @@ class SavingApp(CoreApp):
 
     def save_trouble(self) -> str:
         """Why what is shown is not on disk, in plain words; empty where it is."""
+        if self.session is not None and self.session.read_only and self.desk.notes:
+            return clean(" ".join(self.desk.notes), 400)
         state = self._save_state
         return clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
 

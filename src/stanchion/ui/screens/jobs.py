@@ -79,7 +79,7 @@ class JobsScreen(Screen[None]):
     def say(self, message: str, *, bad: bool = False) -> None:
         """A line below the list, such as why a job cannot be opened."""
         style = "$fault bold" if bad else "$text-muted"
-        self.query_one("#jobs-message", Static).update(Content.styled(clean(message), style))
+        self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 400), style))
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Filter as typed."""
@@ -120,6 +120,19 @@ class JobsScreen(Screen[None]):
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)
             choices.highlighted = at
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Say of the job under the bar what its row has no room for."""
+        event.stop()
+        name = self.chosen_job()
+        row = next((row for row in self.rows if row.name == name), None)
+        if row is None:
+            return
+        if row.problem:
+            self.say(f"{row.name}: {row.problem}", bad=True)
+        else:
+            worst = f": {row.severity.upper()} {row.headline}" if row.severity else ""
+            self.say(f"{row.name}{worst}")
 
     def _chosen_id(self) -> str:
         choices = self.query_one(OptionList)
