@@ -53,7 +53,7 @@ def test_a_bench_to_sag_job_by_keyboard_alone_at_80x24_is_found_again_tomorrow(t
         terminal.wait_for("Hanging, L1")
         for value in ("142", "121", "125", "104", "109", "612", "603", "605", "583", "585"):
             terminal.press(value, "enter")
-        terminal.wait_for("15–25 in", "28–38 in", "saved ")
+        terminal.wait_for("15–25 ok", "28–38 ok", "saved ")
         terminal.press("ctrl+q")
         assert terminal.wait_end() == 0
         assert all(sequence in terminal.raw for sequence in RESTORED)

@@ -48,7 +48,9 @@ def big(figure: Figure, units: Units) -> str:
 
 def band(limits: Band, units: Units) -> str:
     """A band such as 8–15, without its unit."""
-    return "–".join(plain(round(limit, 1), Kind.LENGTH, units)[:5] for limit in limits)
+    if units.lengths == "in":
+        return "–".join(show(limit, Kind.LENGTH, units)[:4] for limit in limits)
+    return "–".join(plain(round(limit, 1), Kind.LENGTH, units) for limit in limits)
 
 
 def verdict(word: str, within: str = "in band") -> Content:
@@ -102,10 +104,10 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target != (0, 0) else "none"
-        cell = Content(limits + " ") + verdict(state.verdict, "in")
+        cell = Content(limits + " ") + verdict(state.verdict, "ok")
         target += cell + Content(" " * max(0, column - cell.cell_length))
-        stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 4).ljust(column))
-        spread += Content(number(state.uncertainty_mm, Kind.LENGTH, units, 4).ljust(column))
+        stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
+        spread += Content(number(state.uncertainty_mm, Kind.LENGTH, units, 6).ljust(column))
     return [target, stiction, spread]
 
 

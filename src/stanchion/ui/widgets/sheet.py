@@ -192,6 +192,8 @@ class Sheet(Widget, can_focus=True):
             name = "cell-now" if path == self.at else "bad" if bad else "cell"
             if not text and str(path[-1]) in EMPTY_MEANS:
                 text, name = EMPTY_MEANS[str(path[-1])], "empty" if name == "cell" else name
+            if not bad and path != self.at and self.session is not None and isinstance(self.session.spec(path), Number):
+                text = _rounded_to_fit(text, width)
             segments.append(Segment(_fit(text, width), self._style(name)))
             segments.append(Segment("!" if bad else " ", self._style("bad" if bad else "label")))
         segments.append(Segment(row.unit, self._style("unit")))
@@ -255,14 +257,19 @@ class Sheet(Widget, can_focus=True):
             row = self.lines[y]
             width = self._width_of(row) if isinstance(row, Row) else self.cell_width
             self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
-            self._editor.styles.width = width
             text = clean(self.session.text_of(self.at))
             spec = self.session.spec(self.at)
             numeric = isinstance(spec, Number)
+            self._size_editor(width, len(text))
             self._editor.fill(text, numeric=numeric, signed=isinstance(spec, Number) and spec.low < 0)
         if had_focus:
             self.take_focus()
         self.call_after_refresh(self._bring_into_view, y)
+
+    def _size_editor(self, width: int, length: int) -> None:
+        """As wide as its cell; wider over its neighbours, where the text is, as long as the sheet has room."""
+        room = self.size.width - int(self._editor.styles.offset.x.value) if self.size.width else width
+        self._editor.styles.width = max(width, min(length + 1, room))
 
     def take_focus(self) -> None:
         """Give the keys to the field in hand."""
@@ -282,7 +289,7 @@ class Sheet(Widget, can_focus=True):
             y, _ = self._places[self.at]
             row = self.lines[y]
             if isinstance(row, Row):
-                self._editor.styles.width = self._width_of(row)
+                self._size_editor(self._width_of(row), len(self._editor.value))
             self.call_after_refresh(self._bring_into_view, y)
 
     def _bring_into_view(self, y: int) -> None:
@@ -387,6 +394,9 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None or event.value == clean(self.session.text_of(self.at)):
             return
         self.session.type(self.at, event.value)
+        row = self.lines[self._places[self.at][0]]
+        if isinstance(row, Row):
+            self._size_editor(self._width_of(row), len(event.value))
         self.refresh_lines()
         self.post_message(self.Changed())
 
@@ -404,6 +414,18 @@ class Sheet(Widget, can_focus=True):
         """Enter: on to the next field."""
         event.stop()
         self.action_move(1)
+
+
+def _rounded_to_fit(text: str, width: int) -> str:
+    """A number with as many decimals as there are columns for; the field in hand shows them all.
+
+    >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5)
+    ('23.76', '142')
+    """
+    whole, point, _ = text.partition(".")
+    if len(text) <= width or not point:
+        return text
+    return f"{float(text):.{max(0, width - len(whole) - 1)}f}"
 
 
 def _fit(text: str, width: int) -> str:
