@@ -43,6 +43,8 @@ def run(argv: Sequence[str]) -> int:
         return _list(options.jobs)
     if verb == "path":
         return _path(options.jobs)
+    if verb == "sheet":
+        return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
     if verb == "sample":
         return _sample(options.name, options.jobs)
     return _screen(options.jobs, None)
@@ -64,6 +66,11 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("--json", action="store_true", help="as JSON, one object a file")
     verbs.add_parser("list", help="list the jobs, newest first")
     verbs.add_parser("path", help="print where jobs, settings and earlier states live")
+    sheet = verbs.add_parser("sheet", help="write the hand-over sheet of a job, as text or as one HTML file")
+    sheet.add_argument("job", metavar="JOB.toml")
+    sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
+    sheet.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
+    sheet.add_argument("--force", action="store_true", help="overwrite FILE")
     sample = verbs.add_parser("sample", help="open a copy of an invented sample job to try things out on")
     sample.add_argument("name", nargs="?", default="", help="which one; without a name the first")
     for verb in verbs.choices.values():
@@ -109,6 +116,17 @@ def _path(jobs: str | None) -> int:
         ("cache", where.cache),
     ):
         print(f"{name}\t{folder}")
+    return CLEAN
+
+
+def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | None) -> int:
+    from stanchion.handover import sheet_of, write_sheet  # noqa: PLC0415
+
+    text = sheet_of(Path(name), jobs, html=html)
+    if out is None:
+        print(text, end="")
+    else:
+        write_sheet(Path(out), text, force=force)
     return CLEAN
 
 

@@ -19,8 +19,9 @@ from stanchion.judgement.wording import headline
 from stanchion.quantity import Units
 from stanchion.session import Session
 from stanchion.stock_session import StockSession
-from stanchion.store.atomic import fingerprint, read
+from stanchion.store.atomic import fingerprint, make_folder, read
 from stanchion.store.autosave import Autosave, SaveState
+from stanchion.store.disk import advice, cause
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain
@@ -208,6 +209,28 @@ class Desk:
         if self._saver is not None and self.session is not None:
             self._saver.save_as_copy(self.session.job)
             self.session.read_only = False
+
+    def write_sheets(self) -> Path:
+        """Write the hand-over sheet of the open job, as text and as HTML, and give the folder.
+
+        Raises:
+            NotSaved: it could not be written, or no job is open.
+        """
+        from stanchion.handover import sheet_for, write_sheet  # noqa: PLC0415 - not needed to start
+
+        session = self.session
+        if session is None or not self.open_name:
+            raise NotSaved("No job is open.")
+        folder = self.places.sheets
+        try:
+            make_folder(folder)
+        except OSError as error:
+            raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
+        stem = Path(self.open_name).stem
+        for ending, html in ((".txt", False), (".html", True)):
+            text = sheet_for(session.job, self.profiles, session.previous, session.units, html=html)
+            write_sheet(folder / f"{stem}{ending}", text, force=True)
+        return folder
 
     # --- springs to hand ---------------------------------------------------------------------------------------------
 

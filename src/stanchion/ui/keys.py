@@ -42,6 +42,7 @@ KEYS: tuple[Key, ...] = (
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),
+    Key("job.sheet", "ctrl+o", "b", "write_sheet", "Hand-over sheet"),
     Key("job.copy", "", "v", "save_copy", "Save as a copy"),
     Key("job.delete", "ctrl+d", "", "delete_job", "Move to the bin", on="jobs"),
     Key("undo", "ctrl+z", "u", "undo", "Undo"),

@@ -38,6 +38,20 @@ class LibraryApp(WorkApp):
         self.leave_fields()
         self.run_worker(lambda: self.settle("copy"), thread=True, exclusive=True, group="settling")
 
+    def action_write_sheet(self) -> None:
+        """Write the hand-over sheet of the open job, as text and as HTML."""
+        if self.session is not None:
+            self.leave_fields()
+            self.run_worker(self._write_sheet, thread=True, exclusive=True, group="sheet")
+
+    def _write_sheet(self) -> None:
+        try:
+            folder = self.desk.write_sheets()
+        except StanchionError as error:
+            self.call_from_thread(self.say, str(error))
+        else:
+            self.call_from_thread(self.say, f"The sheet is written as text and as HTML to print or send, in {folder}")
+
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""
         screen = self.screen
