@@ -35,10 +35,11 @@ ROOMS = {
     "stock_session": TRADE | {"session"},
     "report": TRADE,
     "store": TRADE | {"bundled", "samples"},
-    "desk": TRADE | {"session", "trial", "stock_session", "store", "samples"},
+    "desk": TRADE | {"session", "trial", "stock_session", "store", "samples", "handover"},
     "checking": TRADE | {"report", "store", "desk"},
+    "handover": TRADE | {"report", "store", "desk"},
     "ui": DESK,
-    "cli": DESK | {"checking", "ui"},
+    "cli": DESK | {"checking", "handover", "ui"},
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself. __init__ (the version) is open to all."""
@@ -59,6 +60,7 @@ REFUSED = {
     "store": SCREEN | {"pint"},
     "desk": SCREEN | {"pint"},
     "checking": SCREEN | {"pint"},
+    "handover": SCREEN | {"pint"},
     "ui": {"pint"},
     "cli": {"pint", "rich"},
 }

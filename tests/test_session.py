@@ -33,6 +33,7 @@ def test_what_is_typed_is_an_edit_and_is_assessed_at_once() -> None:
 def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value() -> None:
     bench = session()
     bench.type(FREE, "250")
+    bench.leave(FREE)
     bench.type(FREE, "250x")
     assert bench.text_of(FREE) == "250x"
     assert bench.drafts[FREE].reason
@@ -41,6 +42,42 @@ def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value(
     assert bench.text_of(FREE) == "250x"
     bench.type(FREE, "251")
     assert FREE not in bench.drafts
+
+
+def test_what_a_text_began_with_was_no_value_once_the_text_cannot_be_read() -> None:
+    bench = session()
+    bench.type(FREE, "250")
+    bench.leave(FREE)
+    for text in ("1", "12", "12.", "12.5", "12.5."):
+        bench.type(FREE, text)
+    assert bench.job.front.left.spring.free_length_mm == 250
+    bench.type(FREE, "12.5")
+    assert bench.job.front.left.spring.free_length_mm == 12.5
+    assert bench.undo()
+    assert bench.job.front.left.spring.free_length_mm == 250
+
+
+def test_a_reading_that_is_emptied_can_be_shown_and_goes_when_it_is_left() -> None:
+    bench = session()
+    bench.type((*DOWN, 0), "121")
+    bench.leave((*DOWN, 0))
+    bench.type((*DOWN, 0), "")
+    assert bench.text_of((*DOWN, 0)) == ""
+    bench.leave((*DOWN, 0))
+    assert bench.job.sag.front.static.down_mm == ()
+
+
+def test_counting_an_adjuster_another_way_empties_the_positions_that_would_mean_something_else() -> None:
+    bench = session()
+    adjuster: Path = ("front", "left", "adjuster")
+    bench.type((*adjuster, "now"), "5")
+    bench.leave((*adjuster, "now"))
+    bench.nudge((*adjuster, "counting"), 1)
+    changed = bench.job.front.left.adjuster
+    assert (changed.counting, changed.now) == ("rings", None)
+    assert bench.undo()
+    again = bench.job.front.left.adjuster
+    assert (again.counting, again.now) == ("turns", 5)
 
 
 def test_all_keys_of_one_visit_are_one_step_of_undo() -> None:
@@ -78,6 +115,7 @@ def test_every_accepted_edit_is_handed_over_to_be_saved_and_no_other() -> None:
     saved: list[Job] = []
     bench.on_edit = saved.append
     bench.type(FREE, "250")
+    bench.leave(FREE)
     bench.type(FREE, "250?")
     bench.type(FREE, "250")
     bench.undo()

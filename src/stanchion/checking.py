@@ -39,7 +39,13 @@ def check_file(path: Path, jobs: str | None = None) -> Report:
     except BadFile as error:
         return _unreadable(str(path), str(error))
     profiles, _, _ = read_profiles(places(jobs))
-    return _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
+    try:
+        return _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
+    except Exception as bug:  # the other files are still to be judged
+        words = (
+            f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
+        )
+        return _unreadable(str(path), words, code="program_error")
 
 
 def check_bytes(name: str, data: bytes) -> Report:
@@ -53,7 +59,9 @@ def _report(name: str, job: Job, profiles: Profiles, before: Job | None) -> Repo
     return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
 
 
-def _unreadable(name: str, message: str) -> Report:
+def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:
     words = clean(message, 1000)
-    finding = {"code": "unreadable", "severity": "fault", "where": "file", "text": words}
-    return Report(f"{clean(name)}: UNREADABLE: {words}", {"file": name, "findings": [finding]}, UNREADABLE)
+    finding = {"code": code, "severity": "fault", "where": "file", "text": words}
+    return Report(
+        f"{clean(name)}: {code.replace('_', ' ').upper()}: {words}", {"file": name, "findings": [finding]}, UNREADABLE
+    )

@@ -61,6 +61,8 @@ class Session:
         self._past: list[Job] = []
         self._future: list[Job] = []
         self._visit: object = None
+        self._visit_start: Job | None = None
+        """The job before the first change of this visit."""
         self.assessment: Assessment = assess(job, profiles, previous)
 
     @property
@@ -88,6 +90,7 @@ class Session:
             value = self.read(path, text)
         except (BadQuantity, BadEdit) as refused:
             self.drafts[path] = Draft(text, str(refused))
+            self._forget_beginnings(path)
             return
         if value is None and isinstance(path[-1], int):
             # An item of a list goes away when the field is left, not while its number is being retyped.
@@ -98,6 +101,14 @@ class Session:
         else:
             self.drafts[path] = Draft(text, self.refusal)
 
+    def _forget_beginnings(self, path: Path) -> None:
+        """What was typed so far could be read and now cannot: it was no value, only the beginning of this text."""
+        if self._visit == ("typing", path) and self._visit_start is not None:
+            self._past.pop()
+            self._take(self._visit_start)
+            self._visit_start = None
+            self._visit = None
+
     def leave(self, path: Path) -> None:
         """The field has been left: what was merely unfinished is settled, and the next edit is a new undo step."""
         draft = self.drafts.get(path)
@@ -106,6 +117,7 @@ class Session:
             if value_at(self.job, path) is not None:
                 self.put(path, None)
         self._visit = None
+        self._visit_start = None
 
     def read(self, path: Path, text: str) -> Any:
         """The value a text stands for at a path.
@@ -151,9 +163,12 @@ class Session:
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
+        if visit is None or visit != self._visit:
+            self._visit_start = None
         if changed != self.job:
-            if visit is None or visit != self._visit:
+            if self._visit_start is None:
                 self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
+                self._visit_start = self.job
             self._future.clear()
             self._take(changed)
         self._visit = visit
@@ -173,7 +188,10 @@ class Session:
         if not options:
             return False
         at = options.index(value) if value in options else -1
-        return self.put(path, options[(at + direction) % len(options)], visit)
+        word = options[(at + direction) % len(options)]
+        if path[-1] == "counting":
+            return self.put_all([Edit(path, word), *(Edit(other, None) for other in _counted_by(path))])
+        return self.put(path, word, visit)
 
     def options(self, path: Path) -> tuple[str, ...]:
         """The words a field may hold; empty for a field that takes typing."""
@@ -242,6 +260,12 @@ class Session:
         self.assessment = assess(job, self.profiles, self.previous)
         if save:
             self.on_edit(job)
+
+
+def _counted_by(path: Path) -> tuple[Path, ...]:
+    """The readings that mean something else once an adjuster is counted another way."""
+    part = path[:-2]
+    return ((*path[:-1], "now"), (*part, "spring", "set_length_at"))
 
 
 def read_day(text: str) -> dt.date:

@@ -30,7 +30,7 @@ ALL = [
         (False, True),
         ("no", "unknown", "yes"),
         (False, True),
-        ("enough", "some", "end", "unknown"),
+        ("enough", "into_target", "some", "end", "unknown"),
         ("in_band", "out_of_band", "unknown", "none"),
     )
 ]
@@ -141,7 +141,7 @@ def test_below_and_in_is_less_preload_where_projected_static_is_in_target_and_so
 def test_below_and_below_is_less_preload_then_a_shorter_spacer_in_band_then_softer() -> None:
     for pair in ALL:
         if row(pair) == ("below", "low"):
-            if pair.room == "some":  # not fully out yet: out with what there is, and measure again
+            if pair.room in ("into_target", "some"):  # not fully out yet: out with what there is, and measure again
                 assert advise(pair) == "less_preload_measure_again"
             else:
                 assert advise(pair) == by_room(pair, "less_preload_measure_again", "shorter_spacer", "softer_no_room")
@@ -164,4 +164,8 @@ def by_room(pair: Pair, enough: str, spacer: str, otherwise: str) -> str:
         return f"{'add' if pair.rider == 'above' else 'less'}_preload_headroom_unknown"
     if pair.spacer == "in_band":
         return spacer
-    return f"{spacer}_unchecked" if pair.spacer == "unknown" else otherwise
+    if pair.spacer == "unknown":
+        return f"{spacer}_unchecked"
+    if pair.room == "into_target":  # what the adjuster has left is enough for the target, if not for its middle
+        return f"{'add' if pair.rider == 'above' else 'less'}_preload_into_target"
+    return otherwise

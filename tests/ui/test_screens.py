@@ -67,6 +67,9 @@ async def test_a_key_splits_the_legs_and_joins_them_again(tmp_path: Path) -> Non
         assert job.front.right is not None
         assert (job.front.left.spring.free_length_mm, job.front.right.spring.free_length_mm) == (250, 253)
         await pilot.press("f7")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.2)
         assert on_disk(app).front.right is None
         await pilot.press("ctrl+z")
         assert on_disk(app).front.right == job.front.right
@@ -96,10 +99,7 @@ async def test_the_rear_screen_takes_spring_collar_and_measured_pairs(tmp_path: 
         await typed(pilot, "1.5\n8\n2\n")  # pitch, turns, now
         await pilot.press("enter")  # one ratio stays empty
         for wheel, shock in ((0, 0), (40, 18), (80, 37), (130, 62)):
-            await typed(pilot, f"{wheel}")
-            await pilot.press("tab")
-            await typed(pilot, f"{shock}")
-            await pilot.press("tab")
+            await typed(pilot, f"{wheel}\n{shock}\n")
         rear = on_disk(app).rear
         assert rear.spring.rate_n_per_mm == 95
         assert (rear.collar.pitch_mm, rear.collar.total_turns, rear.collar.now) == (1.5, 8, 2)
@@ -138,7 +138,8 @@ async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_
         await typed(pilot, "25.0.5")
         text = shown(app)
         assert "25.0.5" in text
-        assert "kept: 25.0 mm" in text  # the last text that could be read
+        assert "kept: 250.0 mm" in text  # 25 was no value, only how the text began
+        assert on_disk(app).front.left.spring.free_length_mm == 250
         await pilot.press("down", "down", "up", "up")
         assert "25.0.5" in shown(app)
         await pilot.press("f6")
@@ -286,7 +287,7 @@ async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritte
                 break
         assert "changed by somebody else" in shown(app)
         assert path.read_bytes() == theirs
-        await pilot.press("down", "enter")  # take theirs
+        await pilot.press("down", "down", "enter")  # take theirs
         await pilot.pause(0.3)
         assert app.session is not None
         assert app.session.job.job.venue == "Other Place"
@@ -394,3 +395,75 @@ async def test_a_copy_is_saved_beside_the_job_and_work_goes_on_in_it(tmp_path: P
         await typed(pilot, "9.5")
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
         assert app.desk.open_name != first
+
+
+async def test_a_reading_emptied_key_by_key_goes_when_the_field_is_left(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 620.0)), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("backspace", "down", "up")
+        await pilot.pause(0.2)
+        assert on_disk(app).sag.front.hanging_mm == ()
+
+
+async def test_a_minus_within_a_text_is_typed_and_does_not_step(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("down")
+        await typed(pilot, "9-7/8 in")
+        text = app.session.text_of(("front", "left", "spring", "free_length_mm"))  # type: ignore[union-attr]
+        value = on_disk(app).front.left.spring.free_length_mm
+        assert value == pytest.approx(250.825) or (value == 250 and text == "9-7/8 in")
+
+
+async def test_pairs_of_the_linkage_are_entered_with_enter_alone(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        bench(app).go_to(("rear", "linkage", 0, "wheel_mm"))
+        await typed(pilot, "0\n0\n50\n20\n100\n42\n")
+        pairs = [(pair.wheel_mm, pair.shock_mm) for pair in on_disk(app).rear.linkage]
+        assert pairs == [(0, 0), (50, 20), (100, 42)]
+
+
+async def test_legs_that_differ_are_joined_only_after_asking(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f7", "down", "tab")
+        await typed(pilot, "245")
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        await pilot.press("enter")  # keep them apart
+        await pilot.pause(0.2)
+        assert on_disk(app).front.right is not None
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.2)
+        assert on_disk(app).front.right is None
+
+
+async def test_enter_on_a_finding_about_sag_goes_to_a_reading_of_that_state(tmp_path: Path) -> None:
+    readings = (("hanging_mm.0", 620.0), ("rider.down_mm.0", 600.0), ("rider.up_mm.0", 590.0))
+    app = app_on(tmp_path, a_job(*((f"sag.front.{name}", value) for name, value in readings)), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f6")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.4)
+        at = bench(app).sheet.at
+        assert at is not None
+        assert at[:3] == ("sag", "front", "rider")
+
+
+async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+o")
+        await pilot.pause(0.6)
+        written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
+        assert written == [".html", ".txt"]

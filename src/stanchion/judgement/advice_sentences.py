@@ -74,6 +74,18 @@ ADVICE_WORDS: dict[str, Words] = {
         + " and measure again; if static stays too large the spring is too stiff."
         + _SPREAD,
     ),
+    "add_preload_into_target": Words(
+        "Add what preload is left",
+        "{where}: sags too much. Add the "
+        + _SIZE
+        + " the adjuster has left: that brings it into target; measure again."
+        + _SPREAD,
+    ),
+    "less_preload_into_target": Words(
+        "Take off what preload is left",
+        "{where}: sags too little. Take off the " + _SIZE + " the adjuster has left: that brings it into target; "
+        "measure again." + _SPREAD,
+    ),
     "add_preload_headroom_unknown": Words(
         "Add preload; headroom not known",
         "{where}: add preload[ {preload_mm:length}][ ({turns:turns})]. Headroom not known: adjuster position or range "

@@ -142,6 +142,15 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("gauge", "length"): "length",
     ("gauge", "travel"): "travel used",
     ("fitted", "unknown"): "not known",
+    ("ends", "closed_ground"): "ground",
+    ("ends", "open_ground"): "open gr.",
+    ("wire", "unknown"): "unsure",
+    ("wire", "en_10270_1"): "EN 10270-1",
+    ("wire", "en_10270_2"): "EN 10270-2",
+    ("wire", "hard_drawn"): "hard drawn",
+    ("wire", "oil_tempered"): "oil tempered",
+    ("wire", "chrome_silicon"): "chrome-silicon",
+    ("wire", "chrome_vanadium"): "chrome-vanadium",
 }
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 
 Where = Literal["below", "in", "above"]
 Static = Literal["topped_out", "below", "in", "above"]
-Room = Literal["enough", "some", "end", "unknown"]
+Room = Literal["enough", "into_target", "some", "end", "unknown"]
 Blocked = Literal["", "stiction", "swapped", "impossible"]
 Spacer = Literal["in_band", "out_of_band", "unknown", "none"]
 
@@ -37,7 +37,8 @@ class Pair:
     wide: bool = False
     """Rider minus static sag is large: a soft spring and not only a top-out spring that holds static sag down."""
     room: Room = "enough"
-    """What the adjuster has left in the direction needed: for the whole change, for part of it, or nothing."""
+    """What the adjuster has left in the direction needed: for the whole change, for enough of it that rider sag comes
+    within its target, for less, or nothing."""
     spacer: Spacer = "in_band"
     """Whether another spacer could do what the adjuster cannot, installed preload staying in its band; none: this
     spring has no spacer."""
@@ -92,7 +93,9 @@ def _rider_above(pair: Pair) -> str:
         return "add_preload_headroom_unknown"
     if pair.spacer == "in_band":
         return "longer_spacer"
-    return "longer_spacer_unchecked" if pair.spacer == "unknown" else "stiffer_no_room"
+    if pair.spacer == "unknown":
+        return "longer_spacer_unchecked"
+    return "add_preload_into_target" if pair.room == "into_target" else "stiffer_no_room"
 
 
 def _still_above(pair: Pair) -> bool:
@@ -108,13 +111,15 @@ def _rider_below(pair: Pair) -> str:
             return "too_stiff_projected"
         if pair.room == "enough":
             return "less_preload"
-    elif pair.room in ("enough", "some"):
+    elif pair.room in ("enough", "into_target", "some"):
         return "less_preload_measure_again"
     if pair.room == "unknown":
         return "less_preload_headroom_unknown"
     if pair.spacer == "in_band":
         return "shorter_spacer"
-    return "shorter_spacer_unchecked" if pair.spacer == "unknown" else "softer_no_room"
+    if pair.spacer == "unknown":
+        return "shorter_spacer_unchecked"
+    return "less_preload_into_target" if pair.room == "into_target" else "softer_no_room"
 
 
 ADVICE = (
@@ -135,6 +140,7 @@ ADVICE = (
     "stiffer_no_room",
     "add_preload",
     "add_preload_then_static",
+    "add_preload_into_target",
     "add_preload_headroom_unknown",
     "longer_spacer",
     "longer_spacer_unchecked",
@@ -142,6 +148,7 @@ ADVICE = (
     "too_stiff_projected",
     "softer_no_room",
     "less_preload",
+    "less_preload_into_target",
     "less_preload_measure_again",
     "less_preload_headroom_unknown",
     "shorter_spacer",

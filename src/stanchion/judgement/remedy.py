@@ -57,7 +57,8 @@ def _advice(
         return Finding(advise(Pair(rider="in", static="in", blocked=blocked)), Severity.WARNING, where, {"end": end})
     target = rider.figures.target
     change = rider_mm - _middle(target)
-    wanted = _Change(change, means)
+    edge = rider_mm - target[1] if change > 0 else target[0] - rider_mm
+    wanted = _Change(change, means, edge)
     code = advise(
         Pair(
             rider=_where(rider.figures.verdict),
@@ -127,8 +128,9 @@ def _at_limit(means: Means) -> bool:
 class _Change:
     """A change of sag, turned into preload, and whether adjuster and spacer can give it."""
 
-    def __init__(self, change_mm: float, means: Means) -> None:
+    def __init__(self, change_mm: float, means: Means, edge_mm: float) -> None:
         self.means = means
+        self.edge_share = edge_mm / abs(change_mm) if change_mm else 1.0
         self.more = change_mm > 0
         self.at_springs = None if means.per_sag is None else abs(change_mm) * means.per_sag
         self.left = means.left_in_mm if self.more else means.left_out_mm
@@ -146,7 +148,9 @@ class _Change:
             return "end"
         if self.at_adjusters is None:
             return "unknown"
-        return "enough" if self.left >= self.at_adjusters - SLACK else "some"
+        if self.left >= self.at_adjusters - SLACK:
+            return "enough"
+        return "into_target" if self.left >= self.edge_share * self.at_adjusters - SLACK else "some"
 
     @property
     def spacer(self) -> Spacer:
@@ -175,7 +179,12 @@ class _Change:
         means = self.means
         by_spacer = "spacer" in code
         preload = self.at_adjusters
-        if code == "less_preload_measure_again" and preload is not None and self.left is not None:
+        as_far_as_it_goes = code in (
+            "add_preload_into_target",
+            "less_preload_into_target",
+            "less_preload_measure_again",
+        )
+        if as_far_as_it_goes and preload is not None and self.left is not None:
             preload = min(preload, self.left)  # as far as it goes; the rest shows when it is measured again
         spacer = None
         if by_spacer:

@@ -131,7 +131,7 @@ class _Reader:
             uncertainty_mm=derive(sag_uncertainty, hanging_u, state_u),
             spread_mm=self.spread(),
             target=target or NO_TARGET,
-            verdict=_verdict(sag_mm.value, target),
+            verdict="" if swapped else _verdict(sag_mm.value, target),
             topped_out=self.topped_out(),
             down_only=self.down_only,
             single_readings=any(len(readings) == 1 for readings in taken),

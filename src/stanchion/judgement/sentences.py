@@ -104,7 +104,7 @@ FINDINGS: dict[str, Words] = {
     ),
     "previous_absent": Words(
         "Earlier job not to hand",
-        "Job: it was carried from {name:text}, which is not here, so springs cannot be compared. Put that file back.",
+        "Job: it was carried from {name:text}, which is not here or not readable: springs cannot be compared.",
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",

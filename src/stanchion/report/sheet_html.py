@@ -79,7 +79,7 @@ def _table(table: Table) -> str:
         f'<tr><th scope="row">{escape(name)}</th>{"".join(f"<td>{escape(cell)}</td>" for cell in cells)}</tr>'
         for name, cells in table.rows
     )
-    head = f'<thead><tr><td></td>{heads}</tr></thead>'
+    head = f"<thead><tr><td></td>{heads}</tr></thead>"
     return f"<section><h2>{escape(table.title)}</h2><table>{head}<tbody>{rows}</tbody></table></section>"
 
 

@@ -23,6 +23,11 @@ class Places:
     """What can be worked out again."""
 
     @property
+    def sheets(self) -> Path:
+        """Hand-over sheets, beside the jobs folder."""
+        return self.jobs.parent / "sheets"
+
+    @property
     def history(self) -> Path:
         """Earlier states of jobs."""
         return self.state / "history"

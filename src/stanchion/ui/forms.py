@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from stanchion.job.edit import spec_at, value_at
@@ -11,7 +11,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
 from stanchion.job.spec import Kind, Many, Number, Rows
 from stanchion.judgement.stock import Stock
 from stanchion.judgement.wording import field_label
-from stanchion.quantity import Units, unit_name
+from stanchion.quantity import Units, show, unit_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +29,23 @@ class Row:
     label: str
     cells: tuple[Path | None, ...]
     unit: str = ""
+    across: bool = False
+    """Enter goes on across this line before it goes down: its fields belong together."""
 
 
 Line = Heading | Row
 Form = Callable[[Any, Units], tuple[Line, ...]]
 """Gives the lines for what is in hand: a Job, or a Stock."""
 
-EMPTY_MEANS = {"set_length_at": "out", "tape_resolution_mm": "1"}
-"""What is taken where a field is left empty, by the last step of its path."""
+
+def empty_means(path: Path, units: Units) -> str:
+    """What is taken where a field is left empty; nothing for most."""
+    if path[-1] == "set_length_at":
+        return "out"
+    if path[-1] == "tape_resolution_mm":
+        return show(1.0, Kind.LENGTH, units).split(" ")[0]
+    return ""
+
 
 COIL_FIELDS = ("wire_mm", "outer_mm", "total_coils", "ends", "wire", "solid_length_mm")
 
@@ -160,9 +169,11 @@ def _leg_coils(legs: _Legs) -> Iterator[Line]:
 
 def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[Line]:
     """Pairs of a spring tester, and one to add the next."""
-    yield Heading(f"Tester {side}".rstrip(), ("length", "force"))
+    length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
+    yield Heading(f"Tester {side}".rstrip(), (f"long {length}", f"force {force}"))
     for at in range(min(_most(path), len(value_at(job, path)) + 1)):
-        yield _row(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
+        pair = _row(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
+        yield replace(pair, across=True)
 
 
 def _leg_damping(legs: _Legs) -> Iterator[Line]:
@@ -227,7 +238,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     most = _most(("rear", "linkage"))
     for at in range(min(most, len(pairs) + 1)):
         cells = (("rear", "linkage", at, "wheel_mm"), ("rear", "linkage", at, "shock_mm"))
-        lines.append(_row(units, *cells, label=f"Pair {at + 1}"))
+        lines.append(replace(_row(units, *cells, label=f"Pair {at + 1}"), across=True))
     lines.append(Heading("Shock"))
     lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
     lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar", "packers_mm", "bump_rubber_mm")]

@@ -93,9 +93,25 @@ class LibraryApp(WorkApp):
     def action_carry_forward(self) -> None:
         """A new job with the setup of the one chosen in the list, or of the one in hand."""
         name = self.screen.chosen_job() if isinstance(self.screen, JobsScreen) else self.desk.open_name
-        if name:
-            self.leave_fields()
-            self._try(lambda: self.desk.carry_forward(name, self.today()), "sag")
+        if not name:
+            return
+        self.leave_fields()
+        if self._carried_already(name):
+            self.say(
+                "This job was carried forward today and has no readings yet: fill it in, there is nothing to carry."
+            )
+            return
+        if self._try(lambda: self.desk.carry_forward(name, self.today()), "sag"):
+            self.say(f"A new job with the setup of {name}. That job stays as it was; readings and notes begin anew.")
+
+    def _carried_already(self, name: str) -> bool:
+        """Whether the open job was itself carried forward today, and nothing has been measured in it."""
+        if name != self.desk.open_name or self.session is None:
+            return False
+        job = self.session.job
+        ends = (job.sag.front, job.sag.rear)
+        unread = not any(end.hanging_mm or end.static.down_mm or end.rider.down_mm for end in ends)
+        return bool(job.job.carried_from) and job.job.date == self.today() and unread
 
     def start_from_sample(self, name: str) -> None:
         """A copy of a sample job."""
@@ -110,20 +126,23 @@ class LibraryApp(WorkApp):
         else:
             self._try(lambda: self.desk.open(name), self.last_part)
 
-    def _try(self, work: Callable[[], object], then: str) -> None:
+    def _try(self, work: Callable[[], object], then: str) -> bool:
+        """Open or begin a job and show it; where that fails, say why in words that cannot be overlooked."""
         try:
             work()
         except StanchionError as error:
             if self.current_mode != "jobs":
                 self.action_go("jobs")
-            if isinstance(self.screen, JobsScreen):
-                self.screen.say(str(error), bad=True)
-            return
+            back = (("back", "Back to the list; nothing else was opened"),)
+            self.push_screen(Question("This job cannot be opened", str(error), back))
+            return False
+        self.clear_notifications()
         self.take_save_state()
         if self.session is not None and not self.session.read_only:  # otherwise it stands with the findings
             for note in self.desk.notes:
                 self.say(note)
         self.action_go(then)
+        return True
 
     def samples(self) -> tuple[Sample, ...]:
         """The samples to start from."""

@@ -9,6 +9,7 @@ from textual.content import Content
 
 from stanchion.job.model import Path
 from stanchion.job.spec import Kind
+from stanchion.judgement.advice_sentences import ADVICE_WORDS
 from stanchion.judgement.assessment import Band, PreloadFigures, StateFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
@@ -49,7 +50,7 @@ def big(figure: Figure, units: Units) -> str:
 def band(limits: Band, units: Units) -> str:
     """A band such as 8–15, without its unit."""
     if units.lengths == "in":
-        return "–".join(show(limit, Kind.LENGTH, units)[:4] for limit in limits)
+        return "–".join(f"{float(show(limit, Kind.LENGTH, units).split(' ')[0]):.2f}" for limit in limits)
     return "–".join(plain(round(limit, 1), Kind.LENGTH, units) for limit in limits)
 
 
@@ -75,9 +76,9 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
     ("Preload now", "preload_now_mm", Kind.LENGTH, None),
     ("Force now", "preload_force_n", Kind.FORCE, 0),
     ("Left to out", "headroom_out_mm", Kind.LENGTH, None),
-    ("", "headroom_out_turns", Kind.TURNS, 1),
+    ("", "headroom_out_turns", Kind.TURNS, None),
     ("Left to in", "headroom_in_mm", Kind.LENGTH, None),
-    ("", "headroom_in_turns", Kind.TURNS, 1),
+    ("", "headroom_in_turns", Kind.TURNS, None),
 )
 
 
@@ -149,8 +150,8 @@ def trouble_lines(words: str, width: int) -> list[Content]:
 
 
 def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
-    """Worst first; among equals those of the screen in hand before the rest."""
-    return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,)))
+    """Worst first; among equals those of the screen in hand before the rest, and advice before what it rests on."""
+    return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,), f.code not in ADVICE_WORDS))
 
 
 def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:

@@ -89,6 +89,7 @@ class SavingApp(CoreApp):
                 "The file was changed by somebody else",
                 "This job's file is no longer as it was read. Nothing has been overwritten.",
                 (
+                    ("", "Not now: nothing is written until this is settled; Esc g asks again"),
                     ("mine", "Keep mine: write what is on this screen; the other state is kept as an earlier one"),
                     ("theirs", "Take theirs: show what is on disk; Undo leads back to mine"),
                     ("copy", "Save mine as a copy beside it and go on with the copy"),
@@ -96,6 +97,13 @@ class SavingApp(CoreApp):
             ),
             answered,
         )
+
+    def action_settle_file(self) -> None:
+        """Ask again what is to become of a file that somebody else has changed."""
+        if self._save_state is not None and self._save_state.status == "conflict" and not self._asking:
+            self._ask_conflict()
+        else:
+            self.say("The file is as this program left it: there is nothing to settle.")
 
     def settle(self, answer: str) -> None:
         """On a thread of its own."""

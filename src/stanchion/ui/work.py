@@ -10,7 +10,7 @@ from stanchion.job.model import Path
 from stanchion.job.spec import Text
 from stanchion.judgement.wording import label
 from stanchion.ui.saving import SavingApp
-from stanchion.ui.screens.dialogs import WriteText
+from stanchion.ui.screens.dialogs import Question, WriteText
 from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -39,10 +39,22 @@ class WorkApp(SavingApp):
         session = self.session
         if session is None or self.current_mode != "front":
             return
-        was = session.job.front
-        if session.split_legs() and was.right is not None and was.right != was.left:
-            self.say("The left leg now stands for both. Undo brings the right leg's own values back.")
-        self.refresh_bench()
+        front = session.job.front
+        if front.right is None or front.right == front.left:
+            session.split_legs()
+            self.refresh_bench()
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "join":
+                session.split_legs()
+            self.refresh_bench()
+
+        answers = (("keep", "Keep the legs apart"), ("join", "Join them: the left leg's values stand for both"))
+        self.push_screen(
+            Question("The legs differ", "Joined, the right leg's own values go. Undo brings them back.", answers),
+            answered,
+        )
 
     def action_apply_trial(self) -> None:
         """What is being tried becomes part of the job."""

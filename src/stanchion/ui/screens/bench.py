@@ -21,6 +21,17 @@ from stanchion.ui.forms import Form
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.sheet import Sheet
 
+HINTS = {
+    ("read_at", "stop"): "on the damper's mechanical stop; + or − changes it",
+    ("read_at", "touching"): "drawn out until the top-out spring just touches",
+    ("read_at", "assembled"): "main spring pushing against the top-out spring",
+    ("counting", "turns"): "turns in from fully out; + or − changes it",
+    ("counting", "rings"): "rings showing: more showing is less preload",
+    ("counting", "mm"): "mm showing, as read at both ends",
+    ("counting", "none"): "no preload adjuster",
+}
+"""What a word that is chosen means, by the field and the word."""
+
 
 class BenchScreen(JobScreen):
     """One part of the open job, to be filled in."""
@@ -87,14 +98,15 @@ class BenchScreen(JobScreen):
             line.update(Content.styled(f" {field_label(path)}: ✖ {clean(draft.reason)}{keeps}", "$fault bold"))
         elif isinstance(spec, Number):
             said = kept
-            if value is not None:
+            if value is not None and draft is None:
                 said = readback(session.text_of(path), spec, session.units)
             line.update(name + Content.styled(said, "$figure bold"))
         elif isinstance(spec, Day):
             line.update(name + Content.styled(value.strftime("%A, %d %B %Y"), "$figure bold"))
         elif session.options(path) or isinstance(spec, Flag):
             words = Content.styled(choice_word(path, value), "$figure bold")
-            line.update(name + words + Content.styled("   + or − changes it", "$text-muted"))
+            hint = HINTS.get((str(path[-1]), str(value)), "+ or − changes it")
+            line.update(name + words + Content.styled(f"   {hint}", "$text-muted"))
         else:
             line.update(name)
 
@@ -115,6 +127,13 @@ class BenchScreen(JobScreen):
         """A text of several lines is to be written."""
         message.stop()
         self.bench.write_text(message.path)
+
+    def trouble(self) -> str:
+        """Why the field in hand cannot be read, in full, before what is not saved."""
+        session, at = self.session, self.sheet.at
+        draft = session.drafts.get(at) if session is not None and at is not None else None
+        unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
+        return unread or super().trouble()
 
     def go_to(self, path: Path) -> None:
         """Take a field in hand."""

@@ -136,8 +136,11 @@ class JobScreen(WorkScreen):
         self.show_figures(session)
         more = keys.shown(self.bench.key("screen.warnings").keys)
         ordered = present.order_for(session.assessment.findings, self.name_of)
-        trouble = self.bench.save_trouble()
-        self.query_one(FindingsStrip).show(ordered, self.cautions(session), session.units, more, trouble)
+        self.query_one(FindingsStrip).show(ordered, self.cautions(session), session.units, more, self.trouble())
+
+    def trouble(self) -> str:
+        """What comes before all findings: why the job is not saved."""
+        return self.bench.save_trouble()
 
     def cautions(self, session: Session) -> list[str]:
         """The cautions that apply, those of the work on this screen first."""

@@ -62,7 +62,9 @@ class JobsScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """The folder may have changed."""
-        self.query_one("#filter", Input).focus()
+        entry = self.query_one("#filter", Input)
+        entry.value = ""
+        entry.focus()
         self.bench.list_jobs()
 
     def on_resize(self) -> None:

@@ -82,8 +82,9 @@ class FrontScreen(BenchScreen):
         a, split = session.assessment.front, session.job.front.split
         columns = (a.left, a.right) if split else (a.left,)
         heads = ("left", "right") if split else ("both legs",)
+        alone = split and not (a.left.has_spring and a.right.has_spring)
         text = (
-            f"{show(a.rate_n_per_mm.value, Kind.RATE, session.units)} both"
+            f"{show(a.rate_n_per_mm.value, Kind.RATE, session.units)} {'one spring' if alone else 'both'}"
             if a.rate_n_per_mm.value is not None
             else "–"
         )

@@ -46,7 +46,8 @@ class CellEditor(Input):
 
     async def _on_key(self, event: events.Key) -> None:
         types_a_sign = self.signed and event.character in ("-", "−") and not self.value
-        if self.numeric and event.character in ("+", "-", "−") and not types_a_sign:
+        steps = event.character in ("+", "-", "−") and (self._untouched or not self.value) and not types_a_sign
+        if self.numeric and steps:
             event.stop()
             event.prevent_default()
             self.post_message(self.Nudged(1 if event.character == "+" else -1))

@@ -26,7 +26,7 @@ from stanchion.judgement.wording import choice_word
 from stanchion.quantity import Units
 from stanchion.session import Draft
 from stanchion.text import clean
-from stanchion.ui.forms import EMPTY_MEANS, Form, Heading, Line, Row
+from stanchion.ui.forms import Form, Heading, Line, Row, empty_means
 from stanchion.ui.widgets.editor import CellEditor
 
 
@@ -190,8 +190,8 @@ class Sheet(Widget, can_focus=True):
                 continue
             text, bad = self._cell_text(path)
             name = "cell-now" if path == self.at else "bad" if bad else "cell"
-            if not text and str(path[-1]) in EMPTY_MEANS:
-                text, name = EMPTY_MEANS[str(path[-1])], "empty" if name == "cell" else name
+            if not text and self.session is not None and (taken := empty_means(path, self.session.units)):
+                text, name = taken, "empty" if name == "cell" else name
             if not bad and path != self.at and self.session is not None and isinstance(self.session.spec(path), Number):
                 text = _rounded_to_fit(text, width)
             segments.append(Segment(_fit(text, width), self._style(name)))
@@ -231,8 +231,14 @@ class Sheet(Widget, can_focus=True):
     # --- the field in hand ----------------------------------------------------------------------------------------
 
     def go(self, path: Path) -> None:
-        """Take the field at a path in hand."""
-        if path not in self._places or self.session is None:
+        """Take the field at a path in hand; of a whole part, its first field that stands here."""
+        if self.session is None:
+            return
+        if path not in self._places:
+            parts = (path[:n] for n in range(len(path), 0, -1))
+            near = (next((place for place in self._places if place[: len(part)] == part), None) for part in parts)
+            path = next((place for place in near if place is not None), path)
+        if path not in self._places:
             return
         if self.at is not None and self.at != path:
             self.session.leave(self.at)
@@ -312,6 +318,10 @@ class Sheet(Widget, can_focus=True):
             self.post_message(self.Opened(self.at))
             return
         y, x = self._places[self.at]
+        line = self.lines[y]
+        if step == 1 and isinstance(line, Row) and line.across:
+            self.action_along(1)
+            return
         target = self._next_in_column(y, x, step)
         if target is not None:
             self.go(target)
