@@ -45,6 +45,10 @@ def run(argv: Sequence[str]) -> int:
         return _path(options.jobs)
     if verb == "sheet":
         return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
+    if verb == "export":
+        return _export(options.file, options.out, force=options.force, jobs=options.jobs)
+    if verb == "import":
+        return _import(options.file, options.jobs)
     if verb == "sample":
         return _sample(options.name, options.jobs)
     return _screen(options.jobs, None)
@@ -71,6 +75,12 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
     sheet.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
     sheet.add_argument("--force", action="store_true", help="overwrite FILE")
+    export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
+    export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
+    export.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
+    export.add_argument("--force", action="store_true", help="overwrite FILE")
+    taken = verbs.add_parser("import", help="take job files into the jobs folder; nothing there is overwritten")
+    taken.add_argument("file", nargs="+", metavar="FILE")
     sample = verbs.add_parser("sample", help="open a copy of an invented sample job to try things out on")
     sample.add_argument("name", nargs="?", default="", help="which one; without a name the first")
     for verb in verbs.choices.values():
@@ -128,6 +138,32 @@ def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | N
     else:
         write_sheet(Path(out), text, force=force)
     return CLEAN
+
+
+def _export(files: Sequence[str], out: str | None, *, force: bool, jobs: str | None) -> int:
+    from stanchion.handover import export_of, write_sheet  # noqa: PLC0415
+
+    text, problems = export_of([Path(name) for name in files], jobs)
+    for problem in problems:
+        print(problem, file=sys.stderr)
+    if out is None:
+        sys.stdout.write(text.replace("\r\n", "\n"))
+    else:
+        write_sheet(Path(out), text, force=force)
+    return FAULTY if problems else CLEAN
+
+
+def _import(files: Sequence[str], jobs: str | None) -> int:
+    from stanchion.desk import library_of  # noqa: PLC0415
+    from stanchion.store.incoming import take_in  # noqa: PLC0415
+    from stanchion.text import clean  # noqa: PLC0415
+
+    library = library_of(jobs)
+    taken = [take_in(library, Path(name)) for name in files]
+    for one in taken:
+        told = f"not taken in: {one.problem}" if one.problem else f"taken in as {one.name}"
+        print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
+    return FAULTY if any(one.problem for one in taken) else CLEAN
 
 
 def _sample(name: str, jobs: str | None) -> int:
