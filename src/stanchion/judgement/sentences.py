@@ -114,13 +114,13 @@ FINDINGS: dict[str, Words] = {
     # --- adjusters ----------------------------------------------------------------------------------------------
     "adjuster_fully_in": Words(
         "Adjuster fully in",
-        "{where}: the preload adjuster is fully in: no more preload to be had there. Do not force it; see the advice "
-        "on sag.",
+        "{where}: the preload adjuster is fully in: no more preload to be had there. Do not force it: more takes a "
+        "longer spacer or a stiffer spring.",
     ),
     "adjuster_fully_out": Words(
         "Adjuster fully out",
-        "{where}: the preload adjuster is fully out: no less preload to be had there. Do not force it; see the advice "
-        "on sag.",
+        "{where}: the preload adjuster is fully out: no less preload to be had there. Do not force it: less takes a "
+        "shorter spacer or a softer spring.",
     ),
     "adjuster_nearly_in": Words(
         "Adjuster nearly fully in", "{where}: the preload adjuster has only {turns:turns} left towards more preload."
@@ -279,8 +279,8 @@ FINDINGS: dict[str, Words] = {
     # --- linkage ------------------------------------------------------------------------------------------------
     "linkage_pairs": Words(
         "Linkage pairs in disorder",
-        "Shock: the linkage pairs do not rise: more wheel travel must give more shock travel, from 0 and 0. Measure "
-        "them again.",
+        "Shock: the linkage pairs do not rise: more wheel travel must give more shock travel, from 0 and 0. Swapped? "
+        "Measure them again.",
     ),
     "linkage_ratio": Words(
         "Linkage pairs cannot be right",

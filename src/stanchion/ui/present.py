@@ -13,7 +13,8 @@ from stanchion.judgement.advice_sentences import ADVICE_WORDS
 from stanchion.judgement.assessment import Band, PreloadFigures, StateFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.wording import caution, headline, reason, sentence
+from stanchion.judgement.labels import uncapitalised
+from stanchion.judgement.wording import caution, field_label, headline, reason, sentence
 from stanchion.quantity import Units, plain, show, unit_name
 from stanchion.text import clean
 
@@ -83,7 +84,7 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
 
 
 def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -> list[Content]:
-    """The preload figures, a column for each spring; with one column a missing figure says what it waits for."""
+    """The preload figures, a column for each spring; with one column a missing figure names what it waits for first."""
     lines: list[Content] = []
     for name, attribute, kind, decimals in PRELOAD_ROWS:
         figures = [getattr(column, attribute) for column in columns]
@@ -92,8 +93,9 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
             decimals = None  # noqa: PLW2901 - an inch needs the digits that show() gives
         label = Content.styled(name.ljust(LABEL), "$text-muted")
         if len(figures) == 1 and not figures[0].known:
-            why = clean(reason(figures[0]))
-            lines.append(label + Content.styled(_cut(f"  – {why}", width - LABEL), "$text-muted"))
+            first = figures[0].needs[0] if figures[0].needs else None
+            why = uncapitalised(field_label(first)) if first is not None else clean(reason(figures[0]))
+            lines.append(label + Content.styled(_cut(f" – {why}", width - LABEL), "$text-muted"))
             continue
         cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
