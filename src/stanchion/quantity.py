@@ -80,6 +80,7 @@ _UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of th
     # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
     Kind.COUNT: (_Unit("", (), "", 2, fractions=True),),
     Kind.RATIO: (_Unit("", (), "", 3),),
+    Kind.TIME: (_Unit("s", ("s",), "second", 1),),
     Kind.SHARE: (_Unit("%", ("%",), "percent", 1),),
     Kind.TEMPERATURE: (_Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
 }

@@ -23,7 +23,16 @@ from stanchion.report.sheet_text import LINES, WIDTH
 from stanchion.samples import samples
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 HOSTILE = "x<script>alert(1)</script><img src=http://a/b onerror=alert(1)>\x1b]0;t\x07\x9b31m</style>&amp;"
 JOBS = {sample.name: loads(sample.data).job for sample in samples()} | {"complete": complete_job(), "empty": Job()}
 

@@ -114,9 +114,10 @@ def _put(spec: Spec, node: Any, path: Path, value: Any) -> Any:
     step, rest = path[0], path[1:]
     if isinstance(spec, Part) and isinstance(step, str):
         inner = getattr(node, step)
-        if inner is None and rest:  # the right leg, edited before the legs were split
-            inner = node.left
-        return replace(node, **{step: _put(specs_of(spec.type)[step], inner, rest, value)})
+        below = specs_of(spec.type)[step]
+        if inner is None and rest and isinstance(below, Part):  # the right leg, edited before the legs were split
+            inner = node.left if step == "right" else below.type()
+        return replace(node, **{step: _put(below, inner, rest, value)})
     if not isinstance(spec, Many | Rows) or not isinstance(step, int):
         raise BadEdit("no such field")
     return _put_item(spec, node, step, rest, value)

@@ -356,6 +356,42 @@ class Geometry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """One run on the track, with the settings that were ridden."""
+
+    time: str = text(20)
+    """When it began."""
+    front_marker_mm: float | None = number(Kind.LENGTH, 0, 500, 1)
+    """Deepest point of the marker on the stanchion, along the leg [mm]."""
+    rear_marker_mm: float | None = number(Kind.LENGTH, 0, 300, 1)
+    """Deepest point of the marker on the shock shaft [mm]."""
+    marker_from: str = choice("hanging", "static")
+    """Where the markers count from: the wheel hanging, or the machine standing alone."""
+    best_lap_s: float | None = number(Kind.TIME, 1, 3600, 0.1)
+    """Best lap [s]."""
+    laps: float | None = number(Kind.COUNT, 0, 500, 1)
+    """Laps ridden."""
+    front_cold_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Front tyre, cold, above ambient [bar]."""
+    front_hot_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Front tyre, hot [bar]."""
+    rear_cold_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Rear tyre, cold [bar]."""
+    rear_hot_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Rear tyre, hot [bar]."""
+    air_c: float | None = number(Kind.TEMPERATURE, -40, 60, 1)
+    """Air [°C]."""
+    ground_c: float | None = number(Kind.TEMPERATURE, -40, 90, 1)
+    """Track surface [°C]."""
+    said: str = text(800, lines=10)
+    """What the rider said."""
+    front: Front | None = optional_part(Front)
+    """The fork as it was ridden."""
+    rear: Rear | None = optional_part(Rear)
+    """The shock as it was ridden."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Occasion:
     """Who, what, when and where."""
 
@@ -395,5 +431,7 @@ class Job:
     """What the springs carry."""
     geometry: Geometry = part(Geometry)
     """Steering geometry as measured."""
+    runs: tuple[Run, ...] = rows(Run, 40)
+    """Runs on the track, in the order they were ridden."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""

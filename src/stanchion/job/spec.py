@@ -30,6 +30,7 @@ class Kind(StrEnum):
     COUNT = "count"  # a plain number: clicks, rings showing, coils
     RATIO = "ratio"  # dimensionless
     SHARE = "share"  # percent
+    TIME = "time"  # seconds, shown as a lap time
     TEMPERATURE = "temperature"  # degrees Celsius
 
 

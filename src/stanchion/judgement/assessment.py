@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from stanchion.job.model import End, Side, State
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.predicted import Predicted
+from stanchion.judgement.ridden import RunFigures, SagBehind
 
 Band = tuple[float, float]
 
@@ -200,6 +202,10 @@ class Assessment:
     springs: SpringsFigures
     predicted: Predicted
     geometry: GeometryFigures
+    run: RunFigures | None
+    """What the latest run tells; None before the first."""
+    behind: Mapping[End, SagBehind]
+    """What the markers of any run are read against."""
     findings: tuple[Finding, ...]
     """Worst first."""
     cautions: tuple[str, ...]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from stanchion.judgement.geometry_sentences import GEOMETRY
 from stanchion.judgement.prediction_sentences import PREDICTION
+from stanchion.judgement.run_sentences import RUNS
 from stanchion.judgement.spring_sentences import SPRINGS
 from stanchion.judgement.words import Words
 
@@ -121,6 +122,16 @@ FINDINGS: dict[str, Words] = {
         "Adjuster fully out",
         "{where}: the preload adjuster is fully out: no less preload to be had there. Do not force it: less takes a "
         "shorter spacer or a softer spring.",
+    ),
+    "adjuster_fully_in.rear": Words(
+        "Collar fully in",
+        "{where}: the collar is fully in: no more preload to be had there. Do not force it: more takes a stiffer "
+        "spring.",
+    ),
+    "adjuster_fully_out.rear": Words(
+        "Collar fully out",
+        "{where}: the collar is fully out: no less preload to be had there. Do not force it: less takes a softer "
+        "spring.",
     ),
     "adjuster_nearly_in": Words(
         "Adjuster nearly fully in", "{where}: the preload adjuster has only {turns:turns} left towards more preload."
@@ -313,4 +324,5 @@ FINDINGS: dict[str, Words] = {
     **GEOMETRY,
     **PREDICTION,
     **SPRINGS,
+    **RUNS,
 }
