@@ -15,6 +15,7 @@ from typing import Any
 from stanchion.errors import BadQuantity
 from stanchion.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
 from stanchion.job.spec import Kind, Number
+from stanchion.laptime import read_lap, spoken
 from stanchion.text import clean
 
 
@@ -80,7 +81,7 @@ _UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of th
     # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
     Kind.COUNT: (_Unit("", (), "", 2, fractions=True),),
     Kind.RATIO: (_Unit("", (), "", 3),),
-    Kind.TIME: (_Unit("s", ("s",), "second", 1),),
+    Kind.TIME: (_Unit("", ("s",), "second", 1),),
     Kind.SHARE: (_Unit("%", ("%",), "percent", 1),),
     Kind.TEMPERATURE: (_Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
 }
@@ -113,7 +114,7 @@ def parse(text: str, number: Number, units: Units = METRIC) -> float:
     Traceback (most recent call last):
     stanchion.errors.BadQuantity: two decimal signs: type 1250.5
     """
-    typed = take_apart(text)
+    typed = take_apart(read_lap(text) if number.kind is Kind.TIME else text)
     unit = _unit_typed(typed, number.kind, units)
     value = _to_base(typed.number, typed.decimals, unit, number.kind)
     if not number.low <= value <= number.high:
@@ -152,6 +153,8 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
     >>> plain(250.0, Kind.LENGTH), plain(250.8, Kind.LENGTH), plain(250.825, Kind.LENGTH, Units(lengths="in"))
     ('250', '250.8', '9.875')
     """
+    if kind is Kind.TIME and round(value, 1) == value:
+        return spoken(value)
     unit = _display(kind, units)
     shown = _from_base(value, kind, unit)
     for decimals in range(MOST_DECIMALS + 1):
@@ -169,6 +172,8 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     """
     unit = _display(kind, units)
     shown = _from_base(value, kind, unit)
+    if kind is Kind.TIME:
+        return spoken(value)
     if kind in _TRIMMED:
         return _with_unit(_short(shown, unit.decimals), unit.name)
     return _with_unit(f"{_rounded(shown, unit.decimals):f}", unit.name)
@@ -283,7 +288,7 @@ def _to_base(typed: Decimal, decimals: int, unit: _Unit, kind: Kind) -> float:
 
 
 def _from_base(value: float, kind: Kind, unit: _Unit) -> Decimal:
-    return _exact(value) / _factor(kind, unit)
+    return _exact(value + 0.0) / _factor(kind, unit)  # + 0.0: minus zero is zero
 
 
 def _exact(value: float) -> Decimal:

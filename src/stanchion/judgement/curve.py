@@ -10,6 +10,7 @@ from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.fork_model import fork_model
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.rear_model import rear_model
+from stanchion.mechanics.solve import bracketed_root
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,19 @@ class Curve:
     """Travel [mm] and force along it [N], from the stop to full travel."""
     marks: tuple[tuple[str, float], ...]
     """Which state ("static_captured", "rider_predicted", ...) stands at which travel [mm], in rising order."""
+
+
+def _deepest(job: Job, assessment: Assessment, end: End, model: EndModel) -> float | None:
+    """Where the marker of the latest run shows the deepest point: along the leg, or at the rear wheel."""
+    used = assessment.run.end(end).used_mm.value if assessment.run is not None else None
+    if used is None:
+        return None
+    if end == "front":
+        return min(model.unloaded.travel_mm + used, model.full_travel_mm)
+    linkage = linkage_of(job.rear)[0]
+    if linkage is None or not 0.0 <= used <= linkage.shock_travel(model.full_travel_mm):
+        return None
+    return bracketed_root(lambda wheel: linkage.shock_travel(wheel) - used, 0.0, model.full_travel_mm)
 
 
 def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> Curve | None:
@@ -48,6 +62,9 @@ def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> C
             marks.append((f"{state}_captured", model.unloaded.travel_mm + captured))
         if predicted is not None:
             marks.append((f"{state}_predicted", predicted))
+    deepest = _deepest(job, assessment, end, model)
+    if deepest is not None:
+        marks.append(("marker", deepest))
     return Curve(
         points=tuple((travel, model.force(min(travel, full))) for travel in travels),
         marks=tuple(sorted(marks, key=lambda mark: mark[1])),

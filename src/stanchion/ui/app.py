@@ -63,6 +63,7 @@ class StanchionApp(LibraryApp):
         "sag": SagScreen,
         "predict": lambda: _screen("predict", "PredictScreen"),
         "trial": lambda: _screen("trial", "TrialScreen"),
+        "runs": lambda: _screen("runs", "RunsScreen"),
         "springs": lambda: _screen("springs", "SpringsScreen"),
         "jobs": JobsScreen,
     }

@@ -21,7 +21,7 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 
-PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs")
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs")
 """The screens of an open job."""
 
 
@@ -37,6 +37,8 @@ class CoreApp(App[int]):
         super().__init__()
         self.desk = desk
         self.today = today
+        self.now: Callable[[], dt.datetime] = dt.datetime.now
+        """The time a run is logged at."""
         self.last_part = "machine"
         self.keys, problems = with_changes(dict(desk.settings.keys))
         self.messages: list[str] = [*desk.problems, *problems]

@@ -291,6 +291,28 @@ def trial(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
+def runs(job: Job, units: Units) -> tuple[Line, ...]:
+    """Every run, the latest first; what the technician writes down while the rider talks."""
+    lines: list[Line] = []
+    if not job.runs:
+        return (Heading("No run yet"),)
+    for at in range(len(job.runs) - 1, -1, -1):
+
+        def one(name: str, run: int = at) -> Row:
+            return _row(units, ("runs", run, name))
+
+        def both(label: str, front: str, rear: str, run: int = at) -> Row:
+            return _row(units, ("runs", run, front), ("runs", run, rear), label=label)
+
+        lines.append(Heading(f"Run {at + 1}", ("front", "rear")))
+        lines.append(both("Marker", "front_marker_mm", "rear_marker_mm"))
+        lines += [one("marker_from"), one("best_lap_s"), one("said"), one("time")]
+        lines.append(both("Tyre, cold", "front_cold_bar", "rear_cold_bar"))
+        lines.append(both("Tyre, hot", "front_hot_bar", "rear_hot_bar"))
+        lines += [one("air_c"), one("ground_c"), one("laps")]
+    return tuple(lines)
+
+
 def sag(job: Job, units: Units) -> tuple[Line, ...]:
     """L1, then down and up for machine alone and rider aboard, at each end; repeats to the right."""
     lines: list[Line] = []

@@ -23,7 +23,13 @@ from stanchion.ui.plot import Mark, curve, scale
 
 MUTED = "$text-muted"
 NAME, CELL = 13, 8
-LETTERS = {"static_captured": "S", "rider_captured": "R", "static_predicted": "s", "rider_predicted": "r"}
+LETTERS = {
+    "static_captured": "S",
+    "rider_captured": "R",
+    "static_predicted": "s",
+    "rider_predicted": "r",
+    "marker": "M",
+}
 STATE_WORDS = {"rider": "rider aboard", "static": "machine alone", "extended": "extended"}
 
 
@@ -155,7 +161,7 @@ def picture_lines(session: Session, end: End, width: int, height: int) -> list[C
     full = show(drawn.points[-1][0], Kind.LENGTH, units)
     lines.append(Content.styled("0".ljust(width - len(full)) + full, MUTED))
     lines.append(Content.styled("S static R rider, captured", MUTED))
-    lines.append(Content.styled("s static r rider, predicted", MUTED))
+    lines.append(Content.styled("s r predicted, M deepest run", MUTED))
     return lines
 
 

@@ -163,7 +163,7 @@ def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
 
 def on_screen(path: Path) -> str:
     """The screen on which the field of a path stands."""
-    return str(path[0]) if path and path[0] in ("front", "rear", "sag") else "machine"
+    return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs") else "machine"
 
 
 def _cut(text: str, width: int) -> str:

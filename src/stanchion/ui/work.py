@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
+from stanchion.job.runs import new_run
 from stanchion.job.spec import Text
 from stanchion.judgement.wording import label
 from stanchion.ui.saving import SavingApp
@@ -103,6 +104,19 @@ class WorkApp(SavingApp):
             self.desk.save_stock()
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
+
+    def action_log_run(self) -> None:
+        """A run more, with the time and the settings ridden filled in."""
+        session = self.session
+        if session is None or self.current_mode != "runs":
+            return
+        self.leave_fields()
+        runs = session.job.runs
+        run = new_run(session.job, f"{self.now():%H:%M}")
+        if not session.put(("runs",), (*runs, run)):
+            self.say(session.refusal)
+        self.refresh_bench()
+        self.jump(("runs", len(session.job.runs) - 1, "front_marker_mm"))
 
     def write_text(self, path: Path) -> None:
         """Room for a text of several lines."""

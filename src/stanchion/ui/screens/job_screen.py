@@ -32,6 +32,7 @@ TABS = (
     ("screen.predict", "Predict"),
     ("screen.trial", "Try"),
     ("screen.springs", "Springs"),
+    ("screen.runs", "Runs"),
     ("jobs", "Jobs"),
 )
 SMALLEST = (80, 24)
@@ -149,18 +150,18 @@ class JobScreen(WorkScreen):
     def show_bar(self, session: Session) -> None:
         """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
         job = session.job.job
-        parts = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
-        title = clean(" · ".join(part for part in parts if part))
+        about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
+        title = clean(" · ".join(part for part in about if part))
         saved = self.bench.saved_mark()
         width = self.size.width - saved.cell_length - 3
         bar = Content(" " + title[:width].ljust(width) + " ")
         self.query_one("#bar", Static).update(bar + saved + Content(" "))
-        tabs = Content("")
+        parts = []
         for identity, name in TABS:
             key = keys.shown(self.bench.key(identity).keys)
             now = identity == f"screen.{self.name_of}"
-            tabs += Content.styled(f" {key} {name} ", "$primary bold reverse" if now else "$text-muted")
-        self.query_one("#tabs", Static).update(tabs)
+            parts.append(Content.styled(f"{key} {name}", "$primary bold reverse" if now else "$text-muted"))
+        self.query_one("#tabs", Static).update(Content(" ").join(parts))
         hints = " · ".join(
             (*self.hints(), f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys")
         )
