@@ -18,6 +18,7 @@ from stanchion.quantity import METRIC, Units, show
 from stanchion.report.geometry import geometry_data, geometry_lines
 from stanchion.report.lines import figure_line
 from stanchion.report.prediction import prediction_data, prediction_lines
+from stanchion.report.runs import run_lines, runs_data
 from stanchion.report.springs import coil_lines, springs_data
 from stanchion.text import clean
 
@@ -85,6 +86,10 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield from _sag_lines(end, assessment.sag.end(end), units)
     if any(state.single_readings and state.uncertainty_mm.known for state in _states(assessment)):
         yield f"  {SINGLE_READINGS}"
+    if job.runs:
+        yield ""
+        yield "Runs"
+        yield from run_lines(job, assessment, units)
     yield ""
     yield from prediction_lines(assessment.predicted, units)
     yield ""
@@ -235,6 +240,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         "springs": springs_data(assessment.springs, value),
         **prediction_data(assessment.predicted, value),
         "geometry": geometry_data(assessment.geometry, value),
+        "runs": runs_data(job, assessment, value),
         "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],
