@@ -33,7 +33,7 @@ SAG_KEYS = {"sag_mm", "stiction_mm", "uncertainty_mm"}
 
 def at(data: Any, path: str) -> Any:
     for step in path.split("."):
-        data = data[step]
+        data = data[int(step)] if isinstance(data, list) else data[step]
     return data
 
 

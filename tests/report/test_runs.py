@@ -28,5 +28,5 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
     first, second = data["runs"]
     assert first["front"] == {"used_mm": 110.0, "available_mm": 120.0, "left_mm": 10.0}
     assert second["front"]["used_mm"] is None
-    assert "marker" in data["missing"]["runs[1].front.used_mm"]
+    assert "marker" in data["missing"]["runs.1.front.used_mm"]
     assert second["changed"] == ["Shock: rebound now none → 12"]

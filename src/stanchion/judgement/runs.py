@@ -22,18 +22,18 @@ READING_MM = 2.0
 """A marker this little beyond the travel is a matter of reading it."""
 
 
-def run_figures(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> RunFigures:
+def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigures:
     """Travel used and left at both ends of one run, by the settings that were ridden.
 
     Args:
         job: the job.
-        run: the run.
+        at: which run.
         behind: static sag at each end, for markers that count from there.
     """
+    run = job.runs[at]
     front, rear = run.front or job.front, run.rear or job.rear
     fork = _available(front.travel_mm, front.packers_mm, ("front", "travel_mm"))
     shock = _available(rear.stroke_mm, rear.packers_mm, ("rear", "stroke_mm"))
-    at = job.runs.index(run)
     static_shock = behind["rear"].static_mm
     if run.marker_from == "static":
         linkage, problem = linkage_of(rear)

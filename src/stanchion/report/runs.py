@@ -35,7 +35,7 @@ RECORDED = (
 def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
     """A line or two for each run: lap, travel used, what was changed before it."""
     for at, run in enumerate(job.runs):
-        figures = run_figures(job, run, assessment.behind)
+        figures = run_figures(job, at, assessment.behind)
         parts = [clean(run.time) or "no time"]
         if run.best_lap_s is not None:
             parts.append(f"best {show(run.best_lap_s, Kind.TIME, units)}")
@@ -59,14 +59,15 @@ def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], f
     """
     told = []
     for at, run in enumerate(job.runs):
-        figures = run_figures(job, run, assessment.behind)
+        figures = run_figures(job, at, assessment.behind)
         ends = {
             end: {
-                name: value(f"runs[{at}].{end}.{name}", getattr(figures.end(end), name))
+                name: value(f"runs.{at}.{end}.{name}", getattr(figures.end(end), name))
                 for name in ("used_mm", "available_mm", "left_mm")
             }
             for end in ENDS
         }
         changes = [change_words(change) for change in changes_before(job, at)]
-        told.append({**{name: getattr(run, name) for name in RECORDED}, **ends, "changed": changes})
+        recorded: dict[str, Any] = {name: getattr(run, name) for name in RECORDED}
+        told.append(recorded | ends | {"changed": changes})
     return told

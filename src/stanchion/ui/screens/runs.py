@@ -68,7 +68,7 @@ def run_lines(session: Session, at: int, width: int) -> list[Content]:
             Content(f"{key} logs one: the time and the settings"),
             Content("ridden are filled in by themselves."),
         ]
-    figures = run_figures(job, job.runs[at], session.assessment.behind)
+    figures = run_figures(job, at, session.assessment.behind)
     lines = [Content.styled(f"RUN {at + 1}, TRAVEL USED", "$primary bold")]
     for end in ENDS:
         of = figures.end(end)
