@@ -35,6 +35,7 @@ from stanchion.job.model import (
     TopOut,
     Weights,
 )
+from stanchion.job.runs import new_run
 
 FOLDER = Path(__file__).parents[1] / "sample_jobs"
 SATURDAY = dt.date(2026, 5, 16)
@@ -141,7 +142,25 @@ def well_set() -> Job:
 
 
 def soft_springs() -> Job:
-    """Springs for a light rider held up by a long spacer and an adjuster screwed home."""
+    """Springs for a light rider held up by a long spacer and an adjuster screwed home; after two runs."""
+    job = came_in_soft()
+    first = replace(
+        new_run(job, "10:20"),
+        front_marker_mm=117.0,
+        rear_marker_mm=47.0,
+        best_lap_s=74.6,
+        front_cold_bar=2.1,
+        front_hot_bar=2.45,
+        air_c=19.0,
+        said="Dives and runs wide on the brakes.",
+    )
+    job = replace(job, rear=replace(job.rear, rebound=replace(job.rear.rebound, now=10.0)), runs=(first,))
+    second = replace(new_run(job, "11:40"), front_marker_mm=118.0, rear_marker_mm=46.0, best_lap_s=74.1)
+    return replace(job, runs=(first, second))
+
+
+def came_in_soft() -> Job:
+    """The machine with soft springs as it came in."""
     leg = replace(
         SPORT_LEG,
         spring=Spring(rate_n_per_mm=8.0, free_length_mm=250.0, set_length_mm=230.0, set_length_in_mm=222.0),
