@@ -59,7 +59,7 @@ def values(spec: Spec) -> st.SearchStrategy[Any]:
         case Flag():
             return st.booleans()
         case Day():
-            return st.dates()
+            return st.none() | st.dates() if spec.optional else st.dates()
         case Many():
             return st.lists(numbers(spec.item), max_size=spec.most).map(tuple)
         case Part():

@@ -213,3 +213,15 @@ def test_a_reader_that_has_had_enough_is_no_fault(files: dict[str, Path]) -> Non
     done = subprocess.run(["bash", "-o", "pipefail", "-c", command], capture_output=True, text=True, check=False)
     assert done.returncode == 0
     assert done.stderr == ""
+
+
+def test_two_jobs_are_compared_by_what_differs_and_nothing_else(
+    files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert status("compare", files["well_set"], files["carried_forward"]) == 0
+    told = capsys.readouterr().out
+    assert "spring rate 9.50 N/mm → 10.00 N/mm (+0.50 N/mm)" in told
+    assert "free length 250.0 mm → 245.0 mm (−5.0 mm)" in told
+    assert "Venue" not in told
+    assert status("compare", files["well_set"], files["well_set"]) == 0
+    assert capsys.readouterr().out.strip() == "They do not differ."

@@ -54,6 +54,8 @@ def seven_digits(value: float) -> str:
         ("1 kgf", Kind.FORCE, 9.80665),  # NIST SP 811 B.8, kilogram-force to newton: 9.80665, exact
         ("1 lbf", Kind.FORCE, 4.448222),  # NIST SP 811 B.8, pound-force to newton: 4.448 222
         ("1 lb/in", Kind.RATE, 175.1268e-3),  # NIST SP 811 B.8, pound-force per inch to N/m: 175.1268
+        ("1 lbf·ft", Kind.TORQUE, 1.355818),  # NIST SP 811 B.8, pound-force foot to newton meter: 1.355 818
+        ("1 kgf m", Kind.TORQUE, 9.80665),  # NIST SP 811 B.8, kilogram-force meter to newton meter: 9.80665, exact
         ("1 psi", Kind.PRESSURE, 6894.757e-5),  # NIST SP 811 B.8, psi to pascal: 6894.757; 1 bar = 100 kPa
         ("1 kPa", Kind.PRESSURE, 0.01),  # by definition of the bar
         ("1 lb", Kind.MASS, 0.4535924),  # exact 0.453 592 37; implied by the rows lbf to N and kgf to N above

@@ -45,6 +45,8 @@ def run(argv: Sequence[str]) -> int:
         return _path(options.jobs)
     if verb == "sheet":
         return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
+    if verb == "compare":
+        return _compare(options.one, options.other)
     if verb == "export":
         return _export(options.file, options.out, force=options.force, jobs=options.jobs)
     if verb == "import":
@@ -75,6 +77,9 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
     sheet.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
     sheet.add_argument("--force", action="store_true", help="overwrite FILE")
+    compare = verbs.add_parser("compare", help="print where two jobs differ, and nothing else")
+    compare.add_argument("one", metavar="JOB.toml")
+    compare.add_argument("other", metavar="JOB.toml")
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
     export.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
@@ -137,6 +142,17 @@ def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | N
         print(text, end="")
     else:
         write_sheet(Path(out), text, force=force)
+    return CLEAN
+
+
+def _compare(one: str, other: str) -> int:
+    from stanchion.job.diff import differences  # noqa: PLC0415
+    from stanchion.judgement.run_sentences import change_words  # noqa: PLC0415
+    from stanchion.store.library import read_job  # noqa: PLC0415
+    from stanchion.text import clean  # noqa: PLC0415
+
+    found = differences(*(read_job(Path(name)).job for name in (one, other)))
+    print("\n".join(clean(change_words(difference), 300) for difference in found) or "They do not differ.")
     return CLEAN
 
 

@@ -110,6 +110,16 @@ class Desk:
             raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
         return self.library.delete(self.places.jobs / name).path
 
+    def read(self, name: str) -> Job:
+        """A job of the jobs folder, without opening it.
+
+        Raises:
+            BadFile: it cannot be read.
+        """
+        if not is_plain(name):
+            raise BadFile(f"'{name}' is not the name of a job file")
+        return self.library.open(self.places.jobs / name).job
+
     def open(self, name: str) -> Session:
         """Open a job of the jobs folder.
 
@@ -144,12 +154,7 @@ class Desk:
             BadFile: the other job cannot be read.
             NotSaved: no file could be made.
         """
-        if name == self.open_name and self.session is not None:
-            source = self.session.job
-        else:
-            if not is_plain(name):
-                raise BadFile(f"'{name}' is not the name of a job file")
-            source = self.library.open(self.places.jobs / name).job
+        source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
         return self.create(carried(source, name, today))
 
     def _take(self, opened: Opened) -> Session:

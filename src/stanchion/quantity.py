@@ -83,6 +83,11 @@ _UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of th
     Kind.RATIO: (_Unit("", (), "", 3),),
     Kind.TIME: (_Unit("", ("s",), "second", 1),),
     Kind.SHARE: (_Unit("%", ("%",), "percent", 1),),
+    Kind.TORQUE: (
+        _Unit("N·m", ("nm", "n·m", "n.m"), "newton * meter", 1),
+        _Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2),
+        _Unit("lbf·ft", ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"), "pound_force * foot", 1),
+    ),
     Kind.TEMPERATURE: (_Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
 }
 _TRIMMED = {Kind.TURNS, Kind.COUNT}

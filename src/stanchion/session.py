@@ -130,7 +130,7 @@ class Session:
         if isinstance(spec, Number):
             return parse(text, spec, self.units) if text.strip() else None
         if isinstance(spec, Day):
-            return read_day(text)
+            return read_day(text) if text.strip() or not spec.optional else None
         if isinstance(spec, Text | Choice):
             return spec.check(text)
         raise BadEdit("this field takes no text")

@@ -20,6 +20,10 @@ FREE: Path = ("front", "left", "spring", "free_length_mm")
 DOWN: Path = ("sag", "front", "static", "down_mm")
 
 
+def in_a_row(path: Path) -> bool:
+    return any(isinstance(step, int) for step in path)
+
+
 def edited(job: Job, *edits: tuple[Path, Any]) -> Job:
     for path, value in edits:
         job = apply(job, Edit(path, value))
@@ -29,7 +33,7 @@ def edited(job: Job, *edits: tuple[Path, Any]) -> Job:
 @settings(max_examples=60, deadline=None)
 @given(st.data(), jobs())
 def test_the_value_put_in_is_the_value_found_and_undoing_it_gives_the_job_back(data: st.DataObject, job: Job) -> None:
-    path, spec = data.draw(st.sampled_from([entry for entry in NUMBERS if not {"linkage", "runs"} & set(entry[0])]))
+    path, spec = data.draw(st.sampled_from([entry for entry in NUMBERS if not in_a_row(entry[0])]))
     value = data.draw(numbers(spec))
     split = job.front.split
     after = edited(job, (path, value))

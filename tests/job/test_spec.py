@@ -24,6 +24,7 @@ UNIT_IN_NAME = {
     "_bar": Kind.PRESSURE,
     "_ml": Kind.VOLUME,
     "_turns": Kind.TURNS,
+    "_nm": Kind.TORQUE,
     "_n": Kind.FORCE,
     "_s": Kind.TIME,
     "_c": Kind.TEMPERATURE,
@@ -113,6 +114,7 @@ def test_a_number_gives_a_float_within_its_limits_or_refuses(value: object) -> N
         (Choice(("turns", "rings")), ["turns", "rings"], ["", "Turns", None, 1]),
         (Flag(), [True, False], [1, 0, "true", None]),
         (Day(), [dt.date(2024, 2, 29)], [dt.datetime(2024, 2, 29, 10, 0), "2024-02-29", None]),
+        (Day(optional=True), [dt.date(2024, 2, 29), None], [dt.datetime(2024, 2, 29, 10, 0), "", False]),
         (Text(5), ["", "12345", "[/x]", "\x1b[31"], ["123456", None, 5, "\ud800"]),
     ],
 )
@@ -127,4 +129,4 @@ def test_a_leaf_takes_what_fits_and_nothing_else(spec: Leaf, good: list[object],
 def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
     assert list(specs_of(Spring))[:2] == ["rate_n_per_mm", "free_length_mm"]
     specs: dict[str, Spec] = specs_of(Job)
-    assert list(specs) == ["job", "front", "rear", "sag", "weights", "geometry", "runs"]
+    assert list(specs) == ["job", "front", "rear", "sag", "weights", "geometry", "upkeep", "runs"]

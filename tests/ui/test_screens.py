@@ -467,3 +467,18 @@ async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> No
         await pilot.pause(0.6)
         written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
         assert written == [".html", ".txt"]
+
+
+async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> None:
+    app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).desk.close()
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        await typed(pilot, "heron")
+        await pilot.press("ctrl+k")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "9.50 N/mm → 9.00 N/mm (−0.50 N/mm)" in text
+        assert "Grey Mule → Red Heron" in text

@@ -16,9 +16,9 @@ _LONGEST_NAME = _NAME.longest if isinstance(_NAME, Text) else None
 def carried(job: Job, file_name: str, today: dt.date) -> Job:
     """A new job that starts from an earlier one.
 
-    Machine, rider, venue, use and the whole setup are kept; so is how sag is read (gauge, tape). Sag readings, runs,
-    the     fuel they were taken with, and notes are cleared, for they belong to the day; so do keys under
-    [sag] that this version does not know. The new job is no sample.
+    Machine, rider, venue, use, the whole setup and upkeep are kept; so is how sag is read (gauge, tape). Sag
+    readings, the fuel they were taken with, runs, notes, and which torques were done are cleared, for they belong to
+    the day; so do keys under [sag] and [[runs]] that this version does not know. The new job is no sample.
 
     Args:
         job: the job to start from.
@@ -28,6 +28,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
     return replace(
         job,
         job=replace(job.job, date=today, carried_from=file_name[:_LONGEST_NAME], sample=False, notes=""),
+        upkeep=replace(job.upkeep, torques=tuple(replace(t, done=False, initials="") for t in job.upkeep.torques)),
         runs=(),
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),

@@ -39,6 +39,9 @@ _IN_THE_FILE = {
     Kind.VOLUME: "ml",
     Kind.ANGLE: "degrees",
     Kind.TURNS: "turns",
+    Kind.TIME: "seconds",
+    Kind.TEMPERATURE: "°C",
+    Kind.TORQUE: "N·m",
 }
 
 

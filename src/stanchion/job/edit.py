@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Any, cast
 
 from stanchion.errors import BadEdit
-from stanchion.job.model import Job, Path
+from stanchion.job.model import Front, Job, Path
 from stanchion.job.spec import Leaf, Many, Number, Part, Rows, Spec, specs_of
 
 
@@ -54,7 +54,7 @@ def spec_at(path: Path) -> Spec:
 def value_at(job: Job, path: Path) -> Any:
     """What stands at a path; None past the end of a list or inside a part that is absent.
 
-    While the legs are not split, the right leg's paths give the left leg's values.
+    While the legs of a fork are not split, the right leg's paths give the left leg's values; so in a run.
 
     Raises:
         BadEdit: the path names no field of a job.
@@ -66,8 +66,8 @@ def value_at(job: Job, path: Path) -> Any:
             return None
         if isinstance(step, int):
             value = value[step] if step < len(value) else None
-        elif path[: position + 1] == ("front", "right") and position + 1 < len(path):
-            value = job.front.leg("right")
+        elif isinstance(value, Front) and step == "right" and position + 1 < len(path):
+            value = value.leg("right")
         else:
             value = getattr(value, step)
     return value

@@ -17,8 +17,9 @@ from stanchion.text import clean
 
 Table = dict[str, Any]
 
-LARGEST = 256 * 1024
-"""Bytes of a file at most; a full job has about 6,000."""
+LARGEST = 1_000_000
+"""Bytes of a file at most. A full job has about 6,000 and each of its 60 runs, which repeats fork and shock, up to
+12,000; with every text escaped it stays below this. What the store reads has the same limit."""
 LONGEST_LINE = 32_000
 """Characters of a line at most; the longest note with every character escaped has 12,000."""
 LONGEST_KEY = 200
@@ -26,7 +27,7 @@ LONGEST_KEY = 200
 LONGEST_TEXT = 5_000
 """Characters of a text at most, where the format sets no closer limit."""
 DEEPEST = 16
-"""Tables and lists within one another at most; a job has five."""
+"""Tables and lists within one another at most; a job with runs has eight."""
 
 END_TABLE = b"[end]"
 _BOM = b"\xef\xbb\xbf"

@@ -200,6 +200,8 @@ class Front:
     """Inner diameter of the tube that holds the air [mm]."""
     top_out: TopOut = part(TopOut)
     """The top-out spring."""
+    air_gap_least_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """Least air gap the fork's manual allows [mm]."""
     oil: str = text(60)
     """Oil grade."""
     temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
@@ -356,6 +358,62 @@ class Geometry:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Service:
+    """When something was last renewed."""
+
+    on: dt.date | None = day()
+    """The day; None: not known."""
+    at_hours: float | None = number(Kind.COUNT, 0, 100_000, 1)
+    """What the hour meter read then."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Torque:
+    """One fastener to tighten by the manual."""
+
+    what: str = text(40)
+    """Which."""
+    torque_nm: float | None = number(Kind.TORQUE, 0.1, 500, 1)
+    """Torque the manual gives [N·m]."""
+    done: bool = flag()
+    """Tightened to it on this occasion."""
+    initials: str = text(12)
+    """Who did it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Upkeep:
+    """What was done to the machine besides setting it up, and how chain and tyres stand."""
+
+    machine_hours: float | None = number(Kind.COUNT, 0, 100_000, 1)
+    """What the hour meter reads now."""
+    fork_oil: Service = part(Service)
+    """Fork oil."""
+    fork_seals: Service = part(Service)
+    """Fork seals."""
+    shock: Service = part(Service)
+    """Oil, gas and seals of the shock."""
+    front_teeth: float | None = number(Kind.COUNT, 5, 60, 1)
+    """Teeth of the front sprocket."""
+    rear_teeth: float | None = number(Kind.COUNT, 10, 120, 1)
+    """Teeth of the rear sprocket."""
+    axle_mark_mm: float | None = number(Kind.LENGTH, 0, 200, 1)
+    """Where the rear axle stands, on the scale of the swingarm or from its end [mm]."""
+    wheelbase_mm: float | None = number(Kind.LENGTH, 700, 2500, 1)
+    """Between the axles, as set [mm]."""
+    front_tyre: str = text(60)
+    """Front tyre: make, compound, size."""
+    rear_tyre: str = text(60)
+    """Rear tyre: make, compound, size."""
+    front_wanted_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Pressure the front tyre should have hot, above ambient [bar]."""
+    rear_wanted_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
+    """Pressure the rear tyre should have hot [bar]."""
+    torques: tuple[Torque, ...] = rows(Torque, 30)
+    """What is to be tightened by the manual."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
     """One run on the track, with the settings that were ridden."""
 
@@ -379,6 +437,14 @@ class Run:
     """Rear tyre, cold [bar]."""
     rear_hot_bar: float | None = number(Kind.PRESSURE, 0, 6, 0.05)
     """Rear tyre, hot [bar]."""
+    front_cold_c: float | None = number(Kind.TEMPERATURE, -40, 60, 1)
+    """Front tyre when its cold pressure was read [°C]; None: as the air."""
+    front_hot_c: float | None = number(Kind.TEMPERATURE, -40, 200, 1)
+    """Front tyre when its hot pressure was read [°C]."""
+    rear_cold_c: float | None = number(Kind.TEMPERATURE, -40, 60, 1)
+    """Rear tyre when its cold pressure was read [°C]; None: as the air."""
+    rear_hot_c: float | None = number(Kind.TEMPERATURE, -40, 200, 1)
+    """Rear tyre when its hot pressure was read [°C]."""
     air_c: float | None = number(Kind.TEMPERATURE, -40, 60, 1)
     """Air [°C]."""
     ground_c: float | None = number(Kind.TEMPERATURE, -40, 90, 1)
@@ -431,7 +497,9 @@ class Job:
     """What the springs carry."""
     geometry: Geometry = part(Geometry)
     """Steering geometry as measured."""
-    runs: tuple[Run, ...] = rows(Run, 40)
+    upkeep: Upkeep = part(Upkeep)
+    """What was done to the machine."""
+    runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""

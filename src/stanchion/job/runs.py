@@ -1,4 +1,4 @@
-"""Runs: what is stamped on one when it is logged, and the job as it was ridden."""
+"""Runs: what is stamped on one when it is logged, the job as it was ridden, and what was changed in between."""
 
 from __future__ import annotations
 
@@ -6,6 +6,27 @@ from dataclasses import replace
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import Job, Run
+
+FACTS = frozenset(
+    {
+        "air_gap_least_mm",
+        "eye_to_eye_mm",
+        "linkage",
+        "motion_ratio",
+        "pitch_mm",
+        "reading_in",
+        "reading_out",
+        "shaft_mm",
+        "stanchion_inner_mm",
+        "stanchion_outer_mm",
+        "stroke_mm",
+        "total",
+        "total_turns",
+        "travel_mm",
+        "wheel_travel_mm",
+    }
+)
+"""Fields of fork and shock that are facts of the machine: one found out later was as true before."""
 
 
 def new_run(job: Job, time: str) -> Run:
@@ -20,13 +41,26 @@ def new_run(job: Job, time: str) -> Run:
 
 
 def as_ridden(job: Job, run: Run) -> Job:
-    """The job with the settings that were stamped on a run."""
+    """The job with the settings that were stamped on a run; what was not stamped is as it is in the job."""
     return replace(job, front=run.front or job.front, rear=run.rear or job.rear)
+
+
+def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...]:
+    """What was changed at fork and shock from one run to another; it is worked out and never stored.
+
+    A fact of the machine that was only written down in between is left out.
+
+    Args:
+        job: the job the runs belong to.
+        earlier: the run gone out from.
+        later: the run arrived at.
+    """
+    found = differences(as_ridden(job, earlier), as_ridden(job, later))
+    return tuple(change for change in found if not (change.path[-1] in FACTS and change.old in (None, ())))
 
 
 def changes_before(job: Job, at: int) -> tuple[Difference, ...]:
     """What was changed at fork and shock between the run before and this one; nothing for the first."""
     if not 0 < at < len(job.runs):
         return ()
-    before, now = as_ridden(job, job.runs[at - 1]), as_ridden(job, job.runs[at])
-    return differences(before, now)
+    return changes_between(job, job.runs[at - 1], job.runs[at])

@@ -32,6 +32,7 @@ class Kind(StrEnum):
     SHARE = "share"  # percent
     TIME = "time"  # seconds, shown as a lap time
     TEMPERATURE = "temperature"  # degrees Celsius
+    TORQUE = "torque"  # N·m
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,12 +127,16 @@ class Flag:
 class Day:
     """A calendar day."""
 
-    def check(self, value: object) -> dt.date:
-        """Give the day.
+    optional: bool = False
+
+    def check(self, value: object) -> dt.date | None:
+        """Give the day, or None for an empty field.
 
         Raises:
             BadEdit: not a date, or a date with a time.
         """
+        if value is None and self.optional:
+            return None
         if isinstance(value, dt.datetime) or not isinstance(value, dt.date):
             raise BadEdit(f"a date such as 2026-05-31 is needed, not {_kind_of(value)}")
         return value
@@ -205,9 +210,9 @@ def flag(default: bool = False) -> Any:
     return field(default=default, metadata={"spec": Flag()})
 
 
-def day(default: dt.date) -> Any:
-    """Declare a calendar day."""
-    return field(default=default, metadata={"spec": Day()})
+def day(default: dt.date | None = None) -> Any:
+    """Declare a calendar day; one without a default may be left empty."""
+    return field(default=default, metadata={"spec": Day(optional=default is None)})
 
 
 def part(kind: type) -> Any:

@@ -18,7 +18,8 @@ from stanchion.judgement.predicted import FullTravelFigures, Predicted, Predicte
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import rear_model
 from stanchion.judgement.target import UNREACHED, Reached, Wanted, target_for
-from stanchion.judgement.working import CERTAIN, Captured, working_finding, working_rates
+from stanchion.judgement.working import CERTAIN, Captured, hint_for, working_finding, working_rates
+from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
 
 DIFFERS_MM = 3.0
@@ -159,18 +160,25 @@ def _state(of: _End, state: State, rest: Rest | None) -> PredictedState:
     taken = captured.sag_mm if of.captured.believed and not captured.topped_out else absent("readings_doubtful")
     if not captured.sag_mm.known:
         taken = captured.sag_mm
-    case = ""
-    if travel.value is not None:
-        stands = travel.value if taken.value is None else model.unloaded.travel_mm + taken.value
-        case = preload_case(model, stands, limit).value
     return PredictedState(
         sag_mm=sag,
         load_n=load,
         travel_mm=travel,
         limit=limit.value,
         difference_mm=derive(lambda c, p: c - p, taken, sag),
-        preload_case=case,
+        preload_case=_case(of, captured, taken, travel, limit),
     )
+
+
+def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
+    """What a change of preload does, by the captured sag where there is one: it needs no loads."""
+    if not of.model.why.known:
+        return ""
+    if of.captured.believed and captured.topped_out:
+        return PreloadCase.TOPPED_OUT.value
+    if taken.value is not None:
+        return preload_case(of.model, of.model.unloaded.travel_mm + taken.value, Limit.NONE).value
+    return "" if travel.value is None else preload_case(of.model, travel.value, limit).value
 
 
 def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapping[State, Rest]) -> Iterator[Finding]:
@@ -182,27 +190,30 @@ def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapp
         elif limit == Limit.TOPPED_OUT.value:
             severity = Severity.WARNING if state == "rider" else Severity.NOTE
             yield Finding("predicted_tops_out", severity, ("sag", of.end, state))
-        elif state in rests and not rests[state].only_one:
-            yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
+    if any(not rest.only_one for rest in rests.values()):
+        yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
 
 
 def _difference_findings(of: _End, states: Mapping[State, PredictedState], figures: PredictedEnd) -> Iterator[Finding]:
-    """That a captured sag is not what loads and springs say; once an end, of the state that tells more."""
+    """That a captured sag is not what loads and springs say; once an end, with the rider where both are off."""
     for state in ("rider", "static"):
         predicted = states[state]
         off, sag = predicted.difference_mm.value, predicted.sag_mm.value
-        uncertainty = of.captured.static if state == "static" else of.captured.rider
-        spread = uncertainty.figures.uncertainty_mm.value
+        measured = of.captured.static if state == "static" else of.captured.rider
+        spread = measured.figures.uncertainty_mm.value
         if off is None or sag is None or spread is None:
             continue
         if abs(off) > max(CERTAIN * spread, DIFFERS_MM, DIFFERS_SHARE * sag):
+            stuck_mm = measured.figures.stiction_mm.value or 0.0
+            # Friction holds the machine anywhere within half the stiction on either side.
+            held = measured.sticks or abs(off) <= stuck_mm / 2.0
             values = {
                 "captured_mm": sag + off,
                 "predicted_mm": sag,
-                "hint": "estimate" if figures.estimate else "friction" if uncertainty.sticks else "label",
+                "hint": hint_for(figures.without, estimate=figures.estimate, friction=held),
             }
             yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
-        return
+            return
 
 
 def _air_findings(fork: ForkModel) -> Iterator[Finding]:

@@ -97,22 +97,23 @@ PREDICTION: dict[str, Words] = {
     # --- the working rate ---------------------------------------------------------------------------------------
     "working_rate_high": Words(
         "Working rate above the springs' rate",
-        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). Check "
-        "label, friction, scales and readings.",
+        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
+        "{hint_text:text}",
     ),
     "working_rate_low": Words(
         "Working rate below the springs' rate",
-        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). Check "
-        "label, scales and readings.",
+        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
+        "{hint_text:text}",
     ),
 }
 
 HINTS = {
     "estimate": "Weigh it: loads are estimates.",
     "friction": "Find the friction first.",
-    "label": "Check label, lengths and scales.",
+    "label": "Check label, friction, lengths, scales.",
+    "without": "Enter what the prediction is without.",
 }
-"""What a captured sag that is not as predicted points to; at most 40 characters."""
+"""What a captured sag or rate that is not as predicted points to; at most 40 characters."""
 
 SHIFTED = "Corrected by the captured sag."
 """That the model was shifted to what the tape showed."""

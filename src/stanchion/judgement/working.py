@@ -99,7 +99,20 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
         "uncertainty": uncertainty,
         "predicted": predicted,
         "share": off / predicted,
-        "without": model.without or None,
+        "hint": hint_for(model.without, estimate=rate.estimate, friction=False),
     }
     severity = Severity.NOTE if rate.estimate or model.without else Severity.WARNING
     return Finding(code, severity, ("sag", end), values)
+
+
+def hint_for(without: tuple[str, ...], *, estimate: bool, friction: bool) -> str:
+    """What a measured figure off its prediction points to first: what is most easily put right.
+
+    >>> hint_for((), estimate=True, friction=False)
+    'estimate'
+    """
+    if friction:
+        return "friction"
+    if without:
+        return "without"
+    return "estimate" if estimate else "label"

@@ -47,6 +47,7 @@ KEYS: tuple[Key, ...] = (
     Key("job.sheet", "ctrl+o", "b", "write_sheet", "Hand-over sheet"),
     Key("job.copy", "", "v", "save_copy", "Save as a copy"),
     Key("job.settle", "", "g", "settle_file", "Settle the file"),
+    Key("job.compare", "ctrl+k", "", "compare_job", "Compare with the open job", on="jobs"),
     Key("job.delete", "ctrl+d", "", "delete_job", "Move to the bin", on="jobs"),
     Key("undo", "ctrl+z", "u", "undo", "Undo"),
     Key("redo", "ctrl+y", "y", "redo", "Redo"),

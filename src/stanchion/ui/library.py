@@ -8,11 +8,13 @@ from textual.message import Message
 from textual.worker import get_current_worker
 
 from stanchion.errors import StanchionError
+from stanchion.job.diff import differences
 from stanchion.job.model import Job, Occasion
+from stanchion.judgement.run_sentences import change_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
 from stanchion.store.listing import Row
-from stanchion.ui.screens.dialogs import Question
+from stanchion.ui.screens.dialogs import CompareScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.work import WorkApp
 
@@ -51,6 +53,23 @@ class LibraryApp(WorkApp):
             self.call_from_thread(self.say, str(error))
         else:
             self.call_from_thread(self.say, f"The sheet is written as text and as HTML to print or send, in {folder}")
+
+    def action_compare_job(self) -> None:
+        """Where the job under the bar differs from the open one."""
+        screen = self.screen
+        name = screen.chosen_job() if isinstance(screen, JobsScreen) else ""
+        if not name or self.session is None:
+            self.say("Open a job first; then choose the one to compare it with.")
+            return
+        try:
+            other = self.desk.read(name)
+        except StanchionError as error:
+            self.say(str(error))
+            return
+        here = self.session.job
+        units = self.session.units
+        lines = [change_words(one, units) for one in differences(here, other)]
+        self.push_screen(CompareScreen(f"From {self.desk.open_name} to {name}", lines))
 
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""

@@ -35,6 +35,7 @@ class JobsScreen(Screen[None]):
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
         Binding("ctrl+d", "app.delete_job", show=False, priority=True),
+        Binding("ctrl+k", "app.compare_job", show=False, priority=True),
     ]
 
     def __init__(self) -> None:
@@ -117,7 +118,7 @@ class JobsScreen(Screen[None]):
             )
             for row in found[:MOST_SHOWN]:
                 choices.add_option(Option(_line(row, width), id=f"job:{row.name}"))
-            foot = f" Enter opens · {forward} new job from it · {new} new job · ^D to the bin · Esc back · F1 help"
+            foot = f" Enter opens · {forward} new job from it · {new} new · ^K compare · ^D to the bin · Esc back"
         self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)
