@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from judgement_jobs import codes, judged, put
 from stanchion.job.model import Job
+from stanchion.judgement.findings import Finding
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
 
@@ -319,11 +320,82 @@ class TestFullTravel:
         assert "bled_beyond_travel" in codes(late)
 
 
-def test_a_captured_sag_far_from_the_predicted_one_is_noted_with_a_hint() -> None:
-    job = fork_job(
-        sag__front__hanging_mm=(142.0,),
-        sag__front__rider__down_mm=(120.0,),
-        sag__front__rider__up_mm=(122.0,),
-    )
-    (note,) = [finding for finding in judged(job).findings if finding.code == "sag_not_as_predicted"]
-    assert "label" in sentence(note)
+def captured(job: Job, **sags: tuple[float, float]) -> Job:
+    """Front readings off L1 = 600 that give these sags, each as (sag, stiction)."""
+    job = put(job, sag__front__hanging_mm=(600.0,))
+    for state, (sag, stiction) in sags.items():
+        down, up = 600.0 - sag - stiction / 2.0, 600.0 - sag + stiction / 2.0
+        job = put(job, **{f"sag__front__{state}__down_mm": (down,), f"sag__front__{state}__up_mm": (up,)})
+    return job
+
+
+WHOLE: dict[str, Any] = {
+    "front__left__air_gap_mm": 130.0,
+    "front__stanchion_outer_mm": 43.0,
+    "front__stanchion_inner_mm": 39.0,
+}
+"""What fork_job leaves out and sag shows."""
+
+
+class TestACapturedSagFarFromThePredictedOne:
+    def test_points_to_label_lengths_and_scales_where_everything_was_entered(self) -> None:
+        job = fork_job(**WHOLE)
+        (note,) = found_off(captured(job, rider=(sag_of(job) - 9.0, 2.0)))
+        assert "Check label" in sentence(note)
+
+    def test_points_to_what_was_not_entered_before_it_doubts_what_was(self) -> None:
+        job = fork_job()
+        (note,) = found_off(captured(job, rider=(sag_of(job) - 9.0, 2.0)))
+        assert "Enter what the prediction is without" in sentence(note)
+
+    def test_points_to_the_scales_where_the_loads_are_estimates(self) -> None:
+        shares = {
+            "weights__front_alone_kg": None,
+            "weights__front_aboard_kg": None,
+            "weights__machine_kg": 176.0,
+            "weights__front_share_pct": 50.0,
+            "job__rider_mass_kg": 76.0,
+            "weights__rider_front_share_pct": 45.0,
+        }
+        job = fork_job(**WHOLE, **shares)
+        (note,) = found_off(captured(job, rider=(sag_of(job) - 9.0, 2.0)))
+        assert "estimates" in sentence(note)
+
+    def test_points_to_friction_that_could_hold_it_there(self) -> None:
+        job = fork_job(**WHOLE)
+        (note,) = found_off(captured(job, rider=(sag_of(job) - 6.0, 13.0)))
+        assert "friction" in sentence(note)
+
+    def test_is_told_of_the_static_state_where_the_rider_state_agrees(self) -> None:
+        job = fork_job(**WHOLE)
+        static = sag_of(job, state="static")
+        job = captured(job, static=(static + 9.0, 2.0), rider=(sag_of(job) + 1.0, 2.0))
+        (note,) = found_off(job)
+        assert note.where == ("sag", "front", "static")
+
+    def test_is_not_told_within_the_measuring_spread(self) -> None:
+        job = fork_job(**WHOLE)
+        assert found_off(captured(job, rider=(sag_of(job) - 2.0, 2.0))) == []
+
+
+def found_off(job: Job) -> list[Finding]:
+    return [finding for finding in judged(job).findings if finding.code == "sag_not_as_predicted"]
+
+
+class TestWhatAChangeOfPreloadDoes:
+    def test_it_is_told_by_the_captured_sag_where_no_load_is_known(self) -> None:
+        job = fork_job(weights__front_alone_kg=None, weights__front_aboard_kg=None)
+        job = captured(job, static=(1.0, 1.0), rider=(30.0, 2.0))
+        front = judged(job).predicted.front
+        assert (front.static.preload_case, front.rider.preload_case) == ("topped_out", "free")
+
+    @pytest.mark.parametrize(("sag", "case"), [(4.0, "on_top_out"), (30.0, "top_out_when_extended")])
+    def test_a_top_out_spring_at_work_keeps_the_sag(self, sag: float, case: str) -> None:
+        # Unloaded 9.5 (16 + x) + 14 g cos 24° / 2 = 30 (20 - x): x = 9.75 mm, so 4 mm of sag still stands below 20.
+        job = fork_job(front__top_out__fitted="yes", front__top_out__rate_n_per_mm=30.0)
+        job = captured(put(job, front__top_out__works_over_mm=20.0), rider=(sag, 2.0))
+        assert judged(job).predicted.front.rider.preload_case == case
+
+    def test_topped_out_by_the_loads_alone(self) -> None:
+        job = fork_job(weights__front_alone_kg=30.0)
+        assert judged(job).predicted.front.static.preload_case == "topped_out"

@@ -30,7 +30,9 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
     def at(other: Fork | None, exponent: float) -> Figure:
         if not has_air:
             return no_air
-        return absent("air_no_room") if other is None else Figure(full_travel(with_exponent(other, exponent)).force_n)
+        if other is None:
+            return absent("air_no_room")
+        return Figure(full_travel(other if exponent == 1.0 else with_exponent(other, exponent)).force_n)
 
     slow_n = Figure(slow.force_n)
     return FullTravelFigures(

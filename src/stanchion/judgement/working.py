@@ -20,6 +20,9 @@ RATE_DIFFERS = 0.15
 CERTAIN = 2.0
 """A difference counts where it is more than so many standard uncertainties (common practice, no published source)."""
 
+MATTERS_LITTLE = frozenset({"solids", "travel_front", "travel_rear"})
+"""What a prediction may be without and still be near: sag hardly shows it."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Captured:
@@ -113,6 +116,6 @@ def hint_for(without: tuple[str, ...], *, estimate: bool, friction: bool) -> str
     """
     if friction:
         return "friction"
-    if without:
+    if not MATTERS_LITTLE.issuperset(without):
         return "without"
     return "estimate" if estimate else "label"
