@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from stanchion.errors import OutOfRange
 from stanchion.judgement.figures import Figure, absent, derive
-from stanchion.judgement.fork_model import ForkModel, with_air_gap
+from stanchion.judgement.fork_model import ForkModel
 from stanchion.judgement.predicted import FullTravelFigures
 from stanchion.judgement.rear_model import RearModel
-from stanchion.mechanics.fork import Fork, full_travel, with_exponent
+from stanchion.mechanics.fork import air_force, full_travel
 from stanchion.mechanics.rear import rear_wheel_force
 
 AIR_GAP_STEP_MM = 5.0
 """In such steps an air gap is changed (common practice, no published source)."""
+SLOW = 1.0
+"""Exponent of air squeezed so slowly that it keeps its temperature."""
 FAST = 1.4
 """Exponent of air squeezed so fast that it keeps its heat: the ratio of specific heats of air."""
 
@@ -20,31 +25,37 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
     fork = model.fork
     if fork is None or model.end_unknown is not None:
         return _none(model.end_unknown if fork is not None and model.end_unknown is not None else model.why)
-    has_air = all(leg.air is not None for leg in fork.legs)
-    no_air = absent("without_air")
     slow = full_travel(fork)
-    fast = full_travel(with_exponent(fork, FAST)) if has_air else None
-    smaller = with_air_gap(model, -AIR_GAP_STEP_MM)
-    larger = with_air_gap(model, AIR_GAP_STEP_MM)
-
-    def at(other: Fork | None, exponent: float) -> Figure:
-        if not has_air:
-            return no_air
-        if other is None:
-            return absent("air_no_room")
-        return Figure(full_travel(other if exponent == 1.0 else with_exponent(other, exponent)).force_n)
-
     slow_n = Figure(slow.force_n)
+    reserve_n = derive(lambda force, load: force - model.along(load), slow_n, rider_n)
+    area_mm2 = model.tube_area_mm2
+    airs = [leg.air for leg in fork.legs if leg.air is not None]
+    if len(airs) < len(fork.legs) or area_mm2 is None:
+        return replace(_none(absent("without_air")), slow_n=slow_n, reserve_n=reserve_n)
+    springs_n = slow.force_n - slow.air_n
+
+    def air_n(exponent: float, gap_change_mm: float = 0.0) -> float:
+        more = gap_change_mm * area_mm2
+        squeezed = (replace(air, exponent=exponent, least_volume_mm3=air.least_volume_mm3 + more) for air in airs)
+        return sum(air_force(air, fork.travel_mm, fork.travel_mm) for air in squeezed)
+
+    def with_gap(change_mm: float, exponent: float) -> Figure:
+        try:
+            return Figure(springs_n + air_n(exponent, change_mm))
+        except OutOfRange:
+            return absent("air_no_room")
+
+    fast_air_n = air_n(FAST)
     return FullTravelFigures(
         slow_n=slow_n,
-        slow_air_n=Figure(slow.air_n) if has_air else no_air,
-        fast_n=Figure(fast.force_n) if fast else no_air,
-        fast_air_n=Figure(fast.air_n) if fast else no_air,
-        reserve_n=derive(lambda force, load: force - model.along(load), slow_n, rider_n),
-        smaller_gap_slow_n=at(smaller, 1.0),
-        smaller_gap_fast_n=at(smaller, FAST),
-        larger_gap_slow_n=at(larger, 1.0),
-        larger_gap_fast_n=at(larger, FAST),
+        slow_air_n=Figure(slow.air_n),
+        fast_n=Figure(springs_n + fast_air_n),
+        fast_air_n=Figure(fast_air_n),
+        reserve_n=reserve_n,
+        smaller_gap_slow_n=with_gap(-AIR_GAP_STEP_MM, SLOW),
+        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, FAST),
+        larger_gap_slow_n=with_gap(AIR_GAP_STEP_MM, SLOW),
+        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, FAST),
     )
 
 
