@@ -147,12 +147,13 @@ def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | N
 
 def _compare(one: str, other: str) -> int:
     from stanchion.job.diff import differences  # noqa: PLC0415
-    from stanchion.judgement.run_sentences import change_words  # noqa: PLC0415
+    from stanchion.judgement.change_words import changes_in_words  # noqa: PLC0415
     from stanchion.store.library import read_job  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
 
-    found = differences(*(read_job(Path(name)).job for name in (one, other)))
-    print("\n".join(clean(change_words(difference), 300) for difference in found) or "They do not differ.")
+    first, second = (read_job(Path(name)).job for name in (one, other))
+    told = changes_in_words(differences(first, second), second)
+    print("\n".join(clean(line, 300) for line in told) or "They do not differ.")
     return CLEAN
 
 

@@ -10,11 +10,9 @@ import pytest
 from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.carry import carried
 from stanchion.job.codec import dumps, loads
-from stanchion.job.edit import Edit, apply
-from stanchion.job.model import Job, Run
-from stanchion.job.runs import as_ridden, changes_before, new_run
+from stanchion.job.model import Job
+from stanchion.job.runs import new_run
 from stanchion.judgement.curve import predicted_curve
-from stanchion.judgement.run_sentences import change_words
 from stanchion.judgement.wording import sentence
 
 
@@ -102,23 +100,6 @@ class TestWhatItMeans:
         later = replace(job, runs=(*job.runs, replace(new_run(job, "11:00"), front_marker_mm=100.0)))
         assert "bottoms_air_gap" in codes(judged(job))
         assert "bottoms_air_gap" not in codes(judged(later))
-
-
-class TestChanges:
-    def test_what_changed_since_the_run_before_is_worked_out(self) -> None:
-        job = ridden()
-        for path, value in ((("front", "left", "adjuster", "now"), 6.0), (("rear", "rebound", "now"), 12.0)):
-            job = apply(job, Edit(path, value))
-        job = replace(job, runs=(*job.runs, new_run(job, "11:00")))
-        told = [change_words(change) for change in changes_before(job, 1)]
-        assert told == ["Fork, left: adjuster now 4 → 6 (+2)", "Shock: rebound now none → 12"]
-        assert changes_before(job, 0) == ()
-
-    def test_the_job_as_it_was_ridden_has_the_stamped_settings(self) -> None:
-        job = ridden()
-        changed = apply(job, Edit(("rear", "spring", "rate_n_per_mm"), 100.0))
-        assert as_ridden(changed, changed.runs[0]).rear == job.rear
-        assert as_ridden(changed, Run()).rear == changed.rear
 
 
 def test_the_deepest_marker_stands_on_the_curve() -> None:

@@ -20,7 +20,7 @@ def two_runs() -> Job:
 def test_the_text_tells_lap_travel_and_what_was_changed() -> None:
     text = as_text("a.toml", two_runs(), judged(two_runs()))
     assert "10:20, best 1:32.4, fork 110.0 mm of 120.0 mm" in text
-    assert "Shock: rebound now none → 12" in text
+    assert "Shock rebound 12 clicks from closed, not recorded before" in text
 
 
 def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
@@ -29,4 +29,4 @@ def test_the_data_hold_every_run_with_travel_used_or_why_not() -> None:
     assert first["front"] == {"used_mm": 110.0, "available_mm": 120.0, "left_mm": 10.0}
     assert second["front"]["used_mm"] is None
     assert "marker" in data["missing"]["runs.1.front.used_mm"]
-    assert second["changed"] == ["Shock: rebound now none → 12"]
+    assert second["changed"] == ["Shock rebound 12 clicks from closed, not recorded before"]

@@ -49,7 +49,7 @@ async def test_what_was_changed_since_the_run_before_is_shown_in_words(tmp_path:
         await pilot.pause(0.3)
         await pilot.press("f7")
         await pilot.pause(0.3)
-        assert "rebound now" in shown(app)
+        assert "Fork left rebound 2 clicks out" in shown(app)
         assert "(+2)" in shown(app)
 
 

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from stanchion.job.model import ENDS, Job
-from stanchion.job.runs import changes_before
+from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
-from stanchion.judgement.run_sentences import change_words
 from stanchion.judgement.runs import run_figures
 from stanchion.quantity import Units, show
 from stanchion.text import clean
@@ -45,8 +45,8 @@ def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
                 used, full = (show(f.value or 0.0, Kind.LENGTH, units) for f in (of.used_mm, of.available_mm))
                 parts.append(f"{name} {used} of {full}")
         yield f"  {at + 1:<3} {', '.join(parts)}"
-        for change in changes_before(job, at):
-            yield f"        {clean(change_words(change, units), 120)}"
+        for change in changes_in_words(changes_before(job, at), as_ridden(job, run), units):
+            yield f"        {clean(change, 120)}"
 
 
 def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], float | None]) -> list[dict[str, Any]]:
@@ -67,7 +67,7 @@ def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], f
             }
             for end in ENDS
         }
-        changes = [change_words(change) for change in changes_before(job, at)]
+        changes = list(changes_in_words(changes_before(job, at), as_ridden(job, run)))
         recorded: dict[str, Any] = {name: getattr(run, name) for name in RECORDED}
         told.append(recorded | ends | {"changed": changes})
     return told

@@ -10,7 +10,7 @@ from textual.worker import get_current_worker
 from stanchion.errors import StanchionError
 from stanchion.job.diff import differences
 from stanchion.job.model import Job, Occasion
-from stanchion.judgement.run_sentences import change_words
+from stanchion.judgement.change_words import changes_in_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
 from stanchion.store.listing import Row
@@ -68,7 +68,7 @@ class LibraryApp(WorkApp):
             return
         here = self.session.job
         units = self.session.units
-        lines = [change_words(one, units) for one in differences(here, other)]
+        lines = list(changes_in_words(differences(here, other), other, units))
         self.push_screen(CompareScreen(f"From {self.desk.open_name} to {name}", lines))
 
     def action_delete_job(self) -> None:

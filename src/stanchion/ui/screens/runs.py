@@ -9,9 +9,9 @@ from textual.content import Content
 from textual.widget import Widget
 
 from stanchion.job.model import ENDS
-from stanchion.job.runs import changes_before
+from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
-from stanchion.judgement.run_sentences import change_words
+from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.runs import run_figures
 from stanchion.judgement.wording import reason
 from stanchion.quantity import show
@@ -86,5 +86,6 @@ def run_lines(session: Session, at: int, width: int) -> list[Content]:
         lines.append(Content.styled("This is the first run.", MUTED))
     elif not changes:
         lines.append(Content.styled("Nothing at fork or shock.", MUTED))
-    lines += [Content(clean(change_words(change, units), 200)) for change in changes]
+    told = changes_in_words(changes, as_ridden(job, job.runs[at]), units)
+    lines += [Content(clean(change, 200)) for change in told]
     return lines

@@ -1,0 +1,195 @@
+"""What was changed, in the words of the bench: how many turns, clicks or mm, and which way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from stanchion.job.diff import SPLIT, Difference
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
+from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
+from stanchion.judgement.labels import choice_word, field_label, label, uncapitalised
+from stanchion.quantity import METRIC, Units, show
+from stanchion.text import clean
+
+LONGEST_TEXT = 60
+_COUNTED = ("counting", "unit")
+"""Fields that say what the position beside them is counted in."""
+_DAMPERS = {
+    "compression": "compression",
+    "rebound": "rebound",
+    "low_speed_compression": "low-speed compression",
+    "high_speed_compression": "high-speed compression",
+}
+_ONE = {"turns": "turn", "clicks": "click", "rings": "ring", "mm": "mm"}
+
+
+def changes_in_words(differences: Iterable[Difference], job: Job, units: Units = METRIC) -> tuple[str, ...]:
+    """All that was changed, a line each; what was done alike to both legs is said once.
+
+    Args:
+        differences: as job.diff finds them.
+        job: the job after the changes.
+        units: units to show.
+    """
+    found = list(differences)
+    recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
+    by_path = {change.path: change for change in found}
+    told = []
+    for change in found:
+        twin = by_path.get(_other_leg(change.path))
+        alike = twin is not None and (twin.old, twin.new) == (change.old, change.new)
+        if alike and change.path[1] == "right":
+            continue
+        told.append(_told(change, job, units, both_legs=alike, plainly=change.path[:-1] in recounted))
+    return tuple(told)
+
+
+def change_words(difference: Difference, job: Job, units: Units = METRIC) -> str:
+    """One change in words.
+
+    Args:
+        difference: as job.diff finds it.
+        job: the job after the change, which says how its adjusters are counted.
+        units: units to show.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> change_words(Difference(("rear", "rebound", "now"), 11.0, 12.0), Job())
+    'Shock rebound 1 click out'
+    >>> change_words(Difference(("front", "left", "adjuster", "now"), 4.0, 6.0), Job())
+    'Fork preload +2 turns'
+    >>> change_words(Difference(("front", "left", "air_gap_mm"), 110.0, 105.0), Job())
+    'Fork air gap 110.0 mm → 105.0 mm (−5.0 mm)'
+    """
+    return _told(difference, job, units, both_legs=False, plainly=False)
+
+
+def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool) -> str:
+    path = change.path
+    if path == SPLIT:
+        return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
+    where = _where(path, job, both_legs=both_legs)
+    if path[-1] == "now" and where and not plainly:
+        part = _part(job, path)
+        if isinstance(part, Adjuster) and part.counting != "none":
+            return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear')}"
+        if isinstance(part, Clicker):
+            return f"{where} {_DAMPERS[str(path[-2])]} {_clicks(change, part)}"
+    return f"{_named(path, where)} {_from_to(change, units)}"
+
+
+# --- which way ----------------------------------------------------------------------------------------------------
+
+
+def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
+    """How far an adjuster was turned; more is more preload."""
+    unit = adjuster.counting
+    showing = "" if unit == "turns" else " showing"
+    old, new = change.old, change.new
+    if old is None:
+        return f"{_count(new, unit)}{showing}, not recorded before"
+    if new is None:
+        return f"no longer recorded (was {_count(old, unit)}{showing})"
+    if unit == "turns":
+        return f"{_signed(new - old)} {_unit(new - old, unit)}"
+    read = f"{_bare(old)} → {_count(new, unit)} showing"
+    out, fully_in = adjuster.reading_out, adjuster.reading_in
+    if out is not None and fully_in is not None and out != fully_in:
+        more = (new - old) * (1 if fully_in > out else -1)
+    elif is_collar:  # exposed thread may be read from either side
+        return read
+    else:
+        more = old - new
+    return f"{_signed(more)} {_unit(more, unit)} ({read})"
+
+
+def _clicks(change: Difference, clicker: Clicker) -> str:
+    """How far a damper was turned; it counts from closed, so more is further out."""
+    old, new = change.old, change.new
+    if old is None:
+        return f"{_count(new, clicker.unit)} from closed, not recorded before"
+    if new is None:
+        return f"no longer recorded (was {_count(old, clicker.unit)} from closed)"
+    return f"{_count(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
+
+
+def _count(number: float, unit: str) -> str:
+    return f"{_bare(number)} {_unit(number, unit)}"
+
+
+def _unit(number: float, unit: str) -> str:
+    return _ONE.get(unit, unit) if abs(abs(number) - 1) < 1e-9 else unit
+
+
+def _signed(number: float) -> str:
+    return f"{'+' if number > 0 else '−'}{_bare(abs(number))}"
+
+
+def _bare(number: float) -> str:
+    return show(number, Kind.COUNT)
+
+
+# --- everything else ----------------------------------------------------------------------------------------------
+
+
+def _from_to(change: Difference, units: Units) -> str:
+    spec = spec_at(change.path)
+    old, new = change.old, change.new
+    if isinstance(spec, Rows):
+        return f"changed, {len(old)} → {len(new)} rows" if len(old) != len(new) else "changed"
+    by = ""
+    if isinstance(spec, Number) and old is not None and new is not None:
+        by = f" ({'+' if new > old else '−'}{show(abs(new - old), spec.kind, units)})"
+    return f"{_value(change.path, old, units)} → {_value(change.path, new, units)}{by}"
+
+
+def _value(path: Path, value: Any, units: Units) -> str:
+    spec = spec_at(path)
+    if value is None or value in ("", ()):
+        return "none"
+    if isinstance(spec, Number):
+        return show(value, spec.kind, units)
+    if isinstance(spec, Choice | Flag):
+        return choice_word(path, value)
+    if isinstance(value, tuple):
+        return ", ".join(show(one, Kind.LENGTH, units) for one in value)
+    return clean(str(value), LONGEST_TEXT)
+
+
+# --- names --------------------------------------------------------------------------------------------------------
+
+
+def _where(path: Path, job: Job, *, both_legs: bool) -> str:
+    """The part in a word or two; empty for what is neither fork nor shock."""
+    if path[0] == "rear":
+        return "Shock"
+    if path[0] != "front":
+        return ""
+    one_leg = path[1] in ("left", "right") and job.front.split and not both_legs
+    return f"Fork {path[1]}" if one_leg else "Fork"
+
+
+def _named(path: Path, where: str) -> str:
+    if not where:
+        return label(path)
+    field = field_label(path)
+    if field.lower().startswith(where.lower()):
+        return field
+    return f"{where} {uncapitalised(field)}"
+
+
+def _part(job: Job, path: Path) -> Any:
+    """The part of fork or shock in which a position stands."""
+    node: Any = job
+    for step in path[:-1]:
+        side: Side = "right"
+        node = node.leg(side) if isinstance(node, Front) and step == side else getattr(node, str(step))
+    return node
+
+
+def _other_leg(path: Path) -> Path:
+    """The same field of the other leg; nothing for what is not in a leg."""
+    if len(path) > 2 and path[0] == "front" and path[1] in ("left", "right"):
+        return ("front", "right" if path[1] == "left" else "left", *path[2:])
+    return ()
