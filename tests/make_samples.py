@@ -1,12 +1,13 @@
 """Writes the sample jobs: python tests/make_samples.py
 
 The scenario is invented: the Marmalade Cup, a one-make weekend of a club that does not exist, at a track and a field
-that do not exist. Machines, riders and readings are invented too. The readings are what the springs would give, worked
-out by hand from the equations of the project for the masses below, rounded as a tape reads and spread a little.
+that do not exist. Machines, riders and readings are invented too. What stands on the scales is the masses below, rounded
+to half a kilogram; the readings are what springs, gas and trapped air (squeezed slowly) give under them, rounded as a
+tape reads and spread a little. tests/test_samples.py works both out again.
 
 Sport machine: 170 kg ready to ride, 51 % of it on the front; 13 kg unsprung in front, 15 kg behind; rake 23.5 degrees;
 rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind.
-Off-road machine: 110 kg, 48 % in front; 12 and 17 kg unsprung; rake 27 degrees; rider 35 % on the front.
+Off-road machine: 114 kg, 49 % in front; 12 and 17 kg unsprung; rake 27 degrees; rider 38 % on the front.
 """
 
 from __future__ import annotations
@@ -84,13 +85,14 @@ SPORT_REAR = Rear(
 REAR_SAG = SagEnd(
     hanging_mm=(612.0, 612.0, 612.0),
     static=Readings(down_mm=(603.5, 603.0, 603.5), up_mm=(605.5, 605.0, 605.5)),
-    rider=Readings(down_mm=(583.0, 583.5, 582.5), up_mm=(585.0, 585.5, 585.0)),
+    rider=Readings(down_mm=(583.5, 583.0, 583.5), up_mm=(585.5, 585.5, 586.0)),
 )
 
 
 FORK_COILS = Coils(wire_mm=4.6, outer_mm=36.6, total_coils=16.25, ends="closed_ground", wire="en_10270_2")
 SHOCK_COILS = Coils(wire_mm=9.5, outer_mm=69.5, total_coils=6.75, ends="closed_ground", wire="en_10270_2")
-UNSPRUNG = Weights(front_unsprung_kg=14.0, rear_unsprung_kg=17.0)
+SOLIDS_ML = 40.0  # the spacer tube about 20, the cap with its adjuster about 20
+UNSPRUNG = Weights(front_unsprung_kg=13.0, rear_unsprung_kg=15.0)
 SPORT_GEOMETRY = Geometry(
     rake_deg=23.5,
     offset_mm=30.0,
@@ -98,8 +100,8 @@ SPORT_GEOMETRY = Geometry(
     front_radius_mm=298.5,
     rear_radius_mm=318.0,
     measured="rider",
-    front_sag_mm=35.0,
-    rear_sag_mm=28.0,
+    front_sag_mm=33.0,
+    rear_sag_mm=27.5,
     fork_height_mm=6.0,
     length_adjuster_mm=0.0,
 )
@@ -123,16 +125,16 @@ def well_set() -> Job:
         ),
         front=replace(
             SPORT_FRONT,
-            left=replace(SPORT_LEG, spring=replace(SPORT_LEG.spring, coils=FORK_COILS), solids_ml=60.0),
+            left=replace(SPORT_LEG, spring=replace(SPORT_LEG.spring, coils=FORK_COILS), solids_ml=SOLIDS_ML),
         ),
         rear=replace(SPORT_REAR, spring=replace(SPORT_REAR.spring, coils=SHOCK_COILS)),
-        weights=replace(UNSPRUNG, front_alone_kg=90.0, rear_alone_kg=85.5, front_aboard_kg=127.5, rear_aboard_kg=126.0),
+        weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=123.0, rear_aboard_kg=123.0),
         geometry=SPORT_GEOMETRY,
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),
-                static=Readings(down_mm=(121.0, 120.5, 121.0), up_mm=(125.5, 125.5, 126.0)),
-                rider=Readings(down_mm=(104.0, 103.5, 104.5), up_mm=(109.0, 109.5, 109.0)),
+                static=Readings(down_mm=(122.0, 122.0, 122.5), up_mm=(127.0, 126.5, 127.0)),
+                rider=Readings(down_mm=(106.0, 106.0, 106.5), up_mm=(111.5, 111.0, 111.0)),
             ),
             rear=REAR_SAG,
             tape_resolution_mm=1.0,
@@ -174,7 +176,7 @@ def came_in_soft() -> Job:
             venue=RING,
             date=SATURDAY,
             use="track",
-            rider_mass_kg=85.0,
+            rider_mass_kg=90.0,
             sample=True,
             notes=notes(
                 "Soft springs held up by too much preload",
@@ -183,21 +185,21 @@ def came_in_soft() -> Job:
         ),
         front=replace(SPORT_FRONT, left=leg),
         rear=replace(SPORT_REAR, collar=replace(SPORT_REAR.collar, now=3.0)),
-        weights=replace(UNSPRUNG, front_alone_kg=89.5, rear_alone_kg=85.5, front_aboard_kg=134.0, rear_aboard_kg=129.0),
+        weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0),
         geometry=SPORT_GEOMETRY,
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0, 142.0),
-                static=Readings(down_mm=(126.0, 126.5, 126.0), up_mm=(131.0, 131.0, 131.5)),
-                rider=Readings(down_mm=(103.0, 103.5, 103.0), up_mm=(108.5, 108.5, 108.0)),
+                static=Readings(down_mm=(127.0, 127.5, 127.0), up_mm=(132.0, 132.0, 132.5)),
+                rider=Readings(down_mm=(105.0, 104.5, 105.0), up_mm=(110.0, 110.5, 110.0)),
             ),
             rear=SagEnd(
                 hanging_mm=(612.0, 612.0),
                 static=Readings(down_mm=(605.5, 605.5), up_mm=(607.5, 607.0)),
-                rider=Readings(down_mm=(583.5, 583.5), up_mm=(585.5, 586.0)),
+                rider=Readings(down_mm=(582.5, 582.5), up_mm=(584.5, 585.0)),
             ),
             tape_resolution_mm=1.0,
-            fuel="full tank",
+            fuel="half a tank",
         ),
     )
 
@@ -222,18 +224,18 @@ def mismatched_lengths() -> Job:
         ),
         front=replace(SPORT_FRONT, left=left, right=right),
         rear=SPORT_REAR,
-        weights=replace(UNSPRUNG, machine_kg=175.0, front_share_pct=51.5, rider_front_share_pct=50.0),
+        weights=replace(UNSPRUNG, machine_kg=170.0, front_share_pct=51.0, rider_front_share_pct=48.0),
         geometry=Geometry(rake_deg=23.5),
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(142.0, 142.0),
-                static=Readings(down_mm=(119.0, 119.5), up_mm=(124.5, 124.5)),
-                rider=Readings(down_mm=(102.5, 102.0), up_mm=(108.0, 108.0)),
+                static=Readings(down_mm=(120.0, 120.5), up_mm=(125.5, 125.5)),
+                rider=Readings(down_mm=(105.5, 105.0), up_mm=(110.5, 110.5)),
             ),
             rear=SagEnd(
                 hanging_mm=(612.0, 612.0),
                 static=Readings(down_mm=(603.5, 603.0), up_mm=(605.5, 605.0)),
-                rider=Readings(down_mm=(584.0, 583.5), up_mm=(585.5, 586.0)),
+                rider=Readings(down_mm=(585.0, 584.5), up_mm=(586.5, 587.0)),
             ),
             tape_resolution_mm=1.0,
             fuel="half a tank",
@@ -269,12 +271,14 @@ def half_filled() -> Job:
 def off_road() -> Job:
     """Long travel, no adjuster on the fork, and a linkage measured in pairs."""
     leg = Leg(
-        spring=Spring(rate_n_per_mm=4.4, free_length_mm=470.0, set_length_mm=466.0),
+        spring=Spring(rate_n_per_mm=4.0, free_length_mm=470.0, set_length_mm=466.0),
         adjuster=Adjuster(counting="none"),
         stack=Stack(spacer_mm=18.0, washers_mm=(1.5, 1.5)),
         compression=Clicker(now=11.0, total=22.0),
         rebound=Clicker(now=12.0, total=22.0),
-        air_gap_mm=125.0,
+        air_gap_mm=150.0,
+        oil_volume_ml=640.0,
+        solids_ml=60.0,
     )
     # Measured with the spring off: the shock moves more for each 50 mm of wheel travel as the wheel comes up.
     pairs = ((0.0, 0.0), (50.0, 18.5), (100.0, 38.0), (150.0, 59.0), (200.0, 81.5), (250.0, 105.0), (300.0, 130.0))
@@ -285,7 +289,7 @@ def off_road() -> Job:
             venue="Muddy Acre (invented)",
             date=SATURDAY + dt.timedelta(days=8),
             use="off-road",
-            rider_mass_kg=82.0,
+            rider_mass_kg=86.0,
             sample=True,
             notes=notes(
                 "An off-road machine with a measured linkage",
@@ -302,7 +306,7 @@ def off_road() -> Job:
             oil="5W fork oil",
         ),
         rear=Rear(
-            spring=Spring(rate_n_per_mm=46.0, free_length_mm=260.0, set_length_mm=256.0, set_length_in_mm=246.0),
+            spring=Spring(rate_n_per_mm=48.0, free_length_mm=260.0, set_length_mm=256.0, set_length_in_mm=246.0),
             collar=Adjuster(counting="turns", total_turns=10.0, pitch_mm=1.0, now=1.0),
             stroke_mm=132.0,
             eye_to_eye_mm=478.0,
@@ -315,12 +319,12 @@ def off_road() -> Job:
             rebound=Clicker(now=11.0, total=24.0),
         ),
         weights=Weights(
-            front_unsprung_kg=13.0,
-            rear_unsprung_kg=16.0,
-            front_alone_kg=58.5,
-            rear_alone_kg=56.5,
-            front_aboard_kg=91.0,
-            rear_aboard_kg=108.5,
+            front_unsprung_kg=12.0,
+            rear_unsprung_kg=17.0,
+            front_alone_kg=56.0,
+            rear_alone_kg=58.0,
+            front_aboard_kg=88.5,
+            rear_aboard_kg=111.5,
         ),
         geometry=Geometry(
             rake_deg=27.0,
@@ -329,20 +333,20 @@ def off_road() -> Job:
             front_radius_mm=345.0,
             rear_radius_mm=335.0,
             measured="static",
-            front_sag_mm=36.5,
+            front_sag_mm=39.0,
             rear_sag_mm=36.0,
             fork_height_mm=5.0,
         ),
         sag=Sag(
             front=SagEnd(
                 hanging_mm=(905.0, 905.0),
-                static=Readings(down_mm=(864.0, 865.0), up_mm=(873.0, 872.0)),
-                rider=Readings(down_mm=(834.0, 835.0), up_mm=(845.0, 844.0)),
+                static=Readings(down_mm=(861.0, 862.0), up_mm=(870.0, 870.0)),
+                rider=Readings(down_mm=(830.5, 830.0), up_mm=(840.5, 840.0)),
             ),
             rear=SagEnd(
                 hanging_mm=(688.0, 688.0),
                 static=Readings(down_mm=(651.0, 651.5), up_mm=(653.5, 653.0)),
-                rider=Readings(down_mm=(584.0, 584.0), up_mm=(586.5, 586.0)),
+                rider=Readings(down_mm=(585.5, 585.5), up_mm=(588.0, 588.0)),
             ),
             tape_resolution_mm=1.0,
             fuel="full tank",
@@ -353,7 +357,8 @@ def off_road() -> Job:
 def carried_forward() -> Job:
     """The well-set machine a month on: stiffer, shorter springs on the old spacer, sag not yet taken."""
     before = well_set()
-    spring = replace(SPORT_LEG.spring, rate_n_per_mm=10.0, free_length_mm=245.0)
+    coils = replace(FORK_COILS, total_coils=15.5)
+    spring = replace(SPORT_LEG.spring, rate_n_per_mm=10.0, free_length_mm=245.0, coils=coils)
     return replace(
         before,
         job=replace(
@@ -365,7 +370,7 @@ def carried_forward() -> Job:
                 "The springs to hand were 245 mm long. The spacer of the 250 mm springs is still in.",
             ),
         ),
-        front=replace(before.front, left=replace(SPORT_LEG, spring=spring, solids_ml=60.0)),
+        front=replace(before.front, left=replace(before.front.left, spring=spring)),
         sag=Sag(),
     )
 

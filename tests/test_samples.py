@@ -21,10 +21,16 @@ JOBS = {name: loads(data).job for name, data in bundled_files("sample_jobs")}
 MEASURED = [name for name, job in JOBS.items() if job.sag.front.hanging_mm]
 
 # Masses, shares and rakes of the invented scenario, as make_samples.py states them.
-G = 9.80665
+SHARES = {  # machine [kg], its share on the front, the rider's
+    "well_set.toml": (170, 0.51, 0.48),
+    "soft_springs.toml": (170, 0.51, 0.48),
+    "off_road.toml": (114, 0.49, 0.38),
+}
+G = 9.80665  # NIST SP 811, App. B.8
+ATMOSPHERE_MPA = 0.101325  # NIST SP 811, App. B.8
 SPORT_FRONT_N = (170 * 0.51 - 13) * G * cos(radians(23.5))
 SPORT_REAR_N = (170 * 0.49 - 15) * G
-OFF_ROAD_FRONT_N = (110 * 0.48 - 12) * G * cos(radians(27))
+OFF_ROAD_FRONT_N = (114 * 0.49 - 12) * G * cos(radians(27))
 
 
 def sag_of(end: SagEnd, state: Readings) -> float:
@@ -68,12 +74,12 @@ class TestFiles:
 
 
 class TestReadingsAreWhatTheSpringsWouldGive:
-    """Force balance along the leg and at the wheel, g of NIST SP 811, friction and trapped air left out."""
+    """Force balance along the leg and at the wheel, worked out here apart from the program; friction left out."""
 
     @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "mismatched_lengths.toml"])
     def test_front_static_sag_of_the_sport_machine(self, name: str) -> None:
         front, sag = JOBS[name].front, JOBS[name].sag.front
-        assert sag_of(sag, sag.static) == pytest.approx(along(JOBS[name], SPORT_FRONT_N), abs=1.5)
+        assert sag_of(sag, sag.static) == pytest.approx(along(JOBS[name], SPORT_FRONT_N), abs=1.0)
         assert front.travel_mm is not None
         assert sag_of(sag, sag.rider) < front.travel_mm / 2
 
@@ -81,21 +87,31 @@ class TestReadingsAreWhatTheSpringsWouldGive:
     def test_front_rider_sag_of_the_sport_machine(self, name: str) -> None:
         sag, mass = JOBS[name].sag.front, known(JOBS[name].job.rider_mass_kg)
         load = SPORT_FRONT_N + mass * 0.48 * G * cos(radians(23.5))
-        assert sag_of(sag, sag.rider) == pytest.approx(along(JOBS[name], load), abs=1.5)
+        assert sag_of(sag, sag.rider) == pytest.approx(along(JOBS[name], load), abs=1.0)
 
     @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "mismatched_lengths.toml"])
     def test_rear_sag_of_the_sport_machine(self, name: str) -> None:
         sag, mass = JOBS[name].sag.rear, known(JOBS[name].job.rider_mass_kg)
-        assert sag_of(sag, sag.static) == pytest.approx(at_the_wheel(JOBS[name], SPORT_REAR_N), abs=1.5)
+        assert sag_of(sag, sag.static) == pytest.approx(at_the_wheel(JOBS[name], SPORT_REAR_N), abs=1.0)
         rider = SPORT_REAR_N + mass * 0.52 * G
-        assert sag_of(sag, sag.rider) == pytest.approx(at_the_wheel(JOBS[name], rider), abs=1.5)
+        assert sag_of(sag, sag.rider) == pytest.approx(at_the_wheel(JOBS[name], rider), abs=1.0)
 
     def test_front_sag_of_the_off_road_machine(self) -> None:
         job = JOBS["off_road.toml"]
         sag, mass = job.sag.front, known(job.job.rider_mass_kg)
-        assert sag_of(sag, sag.static) == pytest.approx(along(job, OFF_ROAD_FRONT_N), abs=1.5)
-        rider = OFF_ROAD_FRONT_N + mass * 0.35 * G * cos(radians(27))
-        assert sag_of(sag, sag.rider) == pytest.approx(along(job, rider), abs=1.5)
+        assert sag_of(sag, sag.static) == pytest.approx(along(job, OFF_ROAD_FRONT_N), abs=1.0)
+        rider = OFF_ROAD_FRONT_N + mass * 0.38 * G * cos(radians(27))
+        assert sag_of(sag, sag.rider) == pytest.approx(along(job, rider), abs=1.0)
+
+    @pytest.mark.parametrize("name", SHARES)
+    def test_the_scales_show_the_masses_to_half_a_kilogram_and_no_more_than_the_rider_is_added(self, name: str) -> None:
+        job, (machine, share, rider_share) = JOBS[name], SHARES[name]
+        weights, rider = job.weights, known(job.job.rider_mass_kg)
+        front, rear = machine * share, machine * (1 - share)
+        assert weights.front_alone_kg == pytest.approx(front, abs=0.25)
+        assert weights.rear_alone_kg == pytest.approx(rear, abs=0.25)
+        assert weights.front_aboard_kg == pytest.approx(front + rider * rider_share, abs=0.25)
+        assert weights.rear_aboard_kg == pytest.approx(rear + rider * (1 - rider_share), abs=0.25)
 
     @pytest.mark.parametrize("name", MEASURED)
     def test_lifted_reads_longer_than_pushed_down(self, name: str) -> None:
@@ -114,32 +130,65 @@ class TestReadingsAreWhatTheSpringsWouldGive:
 
 
 class TestPrediction:
-    @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "off_road.toml"])
-    def test_springs_and_scales_give_the_sags_that_were_captured(self, name: str) -> None:
+    @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "off_road.toml", "mismatched_lengths.toml"])
+    def test_springs_and_loads_give_the_sags_that_were_captured(self, name: str) -> None:
         predicted = judged(name).predicted
         for end in ENDS:
-            for state in (predicted.end(end).static, predicted.end(end).rider):
-                assert state.difference_mm.value == pytest.approx(0.0, abs=2.0)
+            for state in STATES:
+                assert predicted.end(end).state(state).difference_mm.value == pytest.approx(0.0, abs=1.5)
+
+    def test_nothing_that_counts_is_left_out_of_the_prediction_of_the_well_set_machine(self) -> None:
+        predicted = judged("well_set.toml").predicted
+        assert [predicted.end(end).without for end in ENDS] == [(), ()]
 
     def test_soft_springs_need_stiffer_ones_whatever_the_adjuster_does(self) -> None:
-        target = judged("soft_springs.toml").predicted.front.target
-        assert target is not None
-        assert target.code == "target_stiffer"
+        front = judged("soft_springs.toml").predicted.front
+        assert front.target is not None
+        assert front.target.code == "target_stiffer"
+        assert not front.turns_for_target.known
+
+    def test_the_well_set_machine_is_within_a_turn_of_the_middle_of_its_targets(self) -> None:
+        predicted = judged("well_set.toml").predicted
+        assert all(abs(known(predicted.end(end).turns_for_target.value)) < 1.0 for end in ENDS)
 
     def test_masses_and_shares_make_estimates_and_scales_do_not(self) -> None:
-        assert judged("mismatched_lengths.toml").predicted.front.estimate
-        assert not judged("well_set.toml").predicted.front.estimate
+        for name, estimate in (("mismatched_lengths.toml", True), ("well_set.toml", False)):
+            predicted = judged(name).predicted
+            for end in ENDS:
+                assert predicted.end(end).estimate is estimate
+                assert all(predicted.end(end).state(state).sag_mm.estimate is estimate for state in STATES)
 
-    def test_the_coils_of_the_well_set_machine_give_its_labels_and_room_to_spare(self) -> None:
-        springs = judged("well_set.toml").springs
-        for of, label in ((springs.left, 9.5), (springs.rear, 80.0)):
-            assert of.rate_calculated_n_per_mm.value == pytest.approx(label, rel=0.05)
+    def test_a_machine_carried_forward_is_predicted_before_its_sag_is_taken(self) -> None:
+        predicted = judged("carried_forward.toml").predicted
+        assert all(predicted.end(end).state(state).sag_mm.known for end in ENDS for state in STATES)
+        assert not predicted.front.rider.difference_mm.known
+
+    def test_nothing_is_predicted_for_the_half_filled_job(self) -> None:
+        predicted = judged("half_filled.toml").predicted
+        assert not any(predicted.end(end).state(state).sag_mm.known for end in ENDS for state in STATES)
+
+    @pytest.mark.parametrize(("name", "label"), [("well_set.toml", 9.5), ("carried_forward.toml", 10.0)])
+    def test_coils_give_the_rates_of_the_labels_and_room_to_spare(self, name: str, label: float) -> None:
+        springs = judged(name).springs
+        for of, rate in ((springs.left, label), (springs.rear, 80.0)):
+            assert of.rate_calculated_n_per_mm.value == pytest.approx(rate, rel=0.05)
             assert known(of.coil_bind_clearance_mm.value) > 1.5 * known(of.required_clearance_mm.value)
 
-    def test_its_geometry_is_known_as_it_stands(self) -> None:
-        geometry = judged("well_set.toml").geometry
+    @pytest.mark.parametrize("name", ["well_set.toml", "soft_springs.toml", "off_road.toml", "carried_forward.toml"])
+    def test_geometry_is_known_rider_aboard(self, name: str) -> None:
+        geometry = judged(name).geometry
         assert geometry.state == "rider"
-        assert geometry.rake_deg.value == pytest.approx(23.5, abs=0.1)
+        assert all(f.known for f in (geometry.rake_deg, geometry.trail_mm, geometry.wheelbase_mm))
+
+    def test_the_well_set_machine_stands_as_its_geometry_was_measured(self) -> None:
+        geometry = judged("well_set.toml").geometry
+        assert geometry.rake_deg.value == pytest.approx(23.5, abs=0.05)
+        assert geometry.trail_mm.value == pytest.approx(known(geometry.baseline.trail_mm.value), abs=0.5)
+
+    def test_the_off_road_machine_squats_under_its_rider_so_that_rake_and_trail_grow(self) -> None:
+        geometry = judged("off_road.toml").geometry
+        assert known(geometry.rake_deg.value) > known(geometry.baseline.rake_deg.value) + 1.0
+        assert known(geometry.trail_mm.value) > known(geometry.baseline.trail_mm.value)
 
 
 def preload(job: Job, side: str) -> float:
@@ -152,10 +201,25 @@ def preload(job: Job, side: str) -> float:
 
 
 def along(job: Job, load_n: float) -> float:
-    """Compression of the fork under a load along it: both springs, no top-out spring."""
-    rates = [job.front.leg(side).spring.rate_n_per_mm or 0.0 for side in SIDES]
-    forces = sum(rate * preload(job, side) for rate, side in zip(rates, SIDES, strict=True))
-    return (load_n - forces) / sum(rates)
+    """Where the fork comes to rest under a load along it: both springs and slowly squeezed air, no top-out spring."""
+    low, high = 0.0, known(job.front.travel_mm)
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if fork_force(job, middle) < load_n else (low, middle)
+    return low
+
+
+def fork_force(job: Job, x_mm: float) -> float:
+    """Force along the fork, closed at full extension at the pressure of the atmosphere: p V stays what it was."""
+    front, total = job.front, 0.0
+    area = pi / 4 * known(front.stanchion_outer_mm) ** 2
+    for side in SIDES:
+        leg = front.leg(side)
+        total += known(leg.spring.rate_n_per_mm) * (preload(job, side) + x_mm)
+        least = pi / 4 * known(front.stanchion_inner_mm) ** 2 * known(leg.air_gap_mm) - (leg.solids_ml or 0.0) * 1000
+        travel = known(front.travel_mm)
+        total += ATMOSPHERE_MPA * area * ((least + area * travel) / (least + area * (travel - x_mm)) - 1)
+    return total
 
 
 def at_the_wheel(job: Job, load_n: float) -> float:
