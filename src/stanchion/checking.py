@@ -34,6 +34,8 @@ class Report:
 
 def check_file(path: Path, jobs: str | None = None) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it."""
+    if not path.exists() and path.name == str(path):  # a bare name, as `stanchion list` prints it
+        path = places(jobs).jobs / path
     try:
         opened = read_job(path)
     except BadFile as error:

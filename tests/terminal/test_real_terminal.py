@@ -120,3 +120,19 @@ def test_a_terminal_that_cannot_show_a_screen_is_refused_in_words(tmp_path: Path
     with RealTerminal(tmp_path, env={"TERM": "dumb"}) as terminal:
         assert terminal.wait_end() == 2
         assert "cannot show a screen" in terminal.text
+
+
+def test_keys_typed_faster_than_the_screen_go_to_the_fields_they_were_meant_for(tmp_path: Path) -> None:
+    with RealTerminal(tmp_path) as terminal:
+        begin_a_job(terminal)
+        terminal.press("f5")
+        terminal.wait_for("Hanging, L1")
+        os.write(
+            terminal.fd, b"142\r121\r125\r104\r109\r612\r603\r605\r583\r585\r"
+        )  # all in one go, as a pad can send it
+        terminal.wait_for("15–25 ok", "28–38 ok", "saved ")
+        terminal.press("ctrl+q")
+        assert terminal.wait_end() == 0
+    sag = job_in(tmp_path).sag
+    assert (sag.front.hanging_mm, sag.front.static.down_mm, sag.front.rider.up_mm) == ((142,), (121,), (109,))
+    assert (sag.rear.hanging_mm, sag.rear.rider.up_mm) == ((612,), (585,))

@@ -9,7 +9,9 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.runs import new_run
 from stanchion.job.spec import Text
-from stanchion.judgement.wording import label
+from stanchion.judgement.findings import Severity
+from stanchion.judgement.wording import label, sentence
+from stanchion.trial import Trial
 from stanchion.ui.saving import SavingApp
 from stanchion.ui.screens.dialogs import Question, WriteText
 from stanchion.ui.widgets.sheet import Sheet
@@ -63,11 +65,24 @@ class WorkApp(SavingApp):
         if trial is None or self.current_mode != "trial":
             return
         self.leave_fields()
+        before, after = trial.session.assessment.worst, trial.copy.assessment.worst
+        if after is Severity.FAULT and before is not Severity.FAULT:
+            fault = sentence(trial.copy.assessment.findings[0], trial.copy.units)
+            answers = (("no", "Back to the trial"), ("yes", "Make it part of the job all the same"))
+            self.push_screen(
+                Question("The change brings a fault", fault, answers),
+                lambda answer: self._apply(trial) if answer == "yes" else None,
+            )
+            return
+        self._apply(trial)
+
+    def _apply(self, trial: Trial) -> None:
         count = len(trial.changes)
         if not trial.apply():
             self.say(trial.session.refusal)
         elif count:
-            self.say(f"{count} change{'s' if count != 1 else ''} made in the job. Undo on any screen takes them back.")
+            what = f"{count} change{'s' if count != 1 else ''} made in the job"
+            self.say(f"{what}. Undo on its own screens takes them back; sag is to be measured again.")
         self.refresh_bench()
 
     def action_drop_trial(self) -> None:

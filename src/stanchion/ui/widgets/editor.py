@@ -2,16 +2,42 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Callable
+from typing import ClassVar, Protocol
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.message import Message
 from textual.widgets import Input
 
 from stanchion.text import clean
 
 LONGEST = 400
+
+
+class Owner(Protocol):
+    """The sheet an editor stands in. It is told at once, not by messages: a key typed fast after Enter belongs to the
+    next cell."""
+
+    def typed(self, text: str) -> None:
+        """The text has changed."""
+
+    def nudged(self, direction: int) -> None:
+        """+ or - was pressed in a number cell."""
+
+    def stepped(self, direction: int) -> None:
+        """The cursor was moved beyond the end of the text."""
+
+    def entered(self) -> None:
+        """Enter was pressed."""
+
+    def action_move(self, step: int) -> None:
+        """Up or down."""
+
+    def action_down_past(self) -> None:
+        """Down in the column, whatever Enter does."""
+
+    def action_along(self, step: int) -> None:
+        """The next or previous field in reading order."""
 
 
 class CellEditor(Input):
@@ -22,27 +48,30 @@ class CellEditor(Input):
         Binding("right", "step_right", show=False),
     ]
 
-    class Nudged(Message):
-        """+ or - was pressed in a number cell."""
-
-        def __init__(self, direction: int) -> None:
-            self.direction = direction
-            super().__init__()
-
-    class Stepped(Message):
-        """The cursor was moved beyond the end of the text."""
-
-        def __init__(self, direction: int) -> None:
-            self.direction = direction
-            super().__init__()
-
-    class Entered(Message):
-        """Enter was pressed."""
-
-    def __init__(self) -> None:
+    def __init__(self, owner: Owner) -> None:
         super().__init__(compact=True, max_length=LONGEST, select_on_focus=False)
         self.numeric = False
         self.signed = False
+        self._owner = owner
+        self._filling = False
+        # A binding would be looked up only after the next printable key had been taken into this cell.
+        self._at_once: dict[str, Callable[[], None]] = {
+            "enter": owner.entered,
+            "ctrl+j": owner.entered,
+            "down": owner.action_down_past,
+            "up": lambda: owner.action_move(-1),
+            "tab": lambda: owner.action_along(1),
+            "shift+tab": lambda: owner.action_along(-1),
+            "left": self.action_step_left,
+            "right": self.action_step_right,
+            "backspace": self.action_delete_left,
+            "delete": self.action_delete_right,
+        }
+
+    def watch_value(self, value: str) -> None:
+        """Tell of every change of the text at once: by the time a message came, another cell could be in hand."""
+        if not self._filling:
+            self._owner.typed(value)
 
     async def _on_key(self, event: events.Key) -> None:
         types_a_sign = self.signed and event.character in ("-", "−") and not self.value
@@ -50,7 +79,13 @@ class CellEditor(Input):
         if self.numeric and steps:
             event.stop()
             event.prevent_default()
-            self.post_message(self.Nudged(1 if event.character == "+" else -1))
+            self._owner.nudged(1 if event.character == "+" else -1)
+            return
+        act = self._at_once.get(event.key)
+        if act is not None:
+            event.stop()
+            event.prevent_default()
+            act()
             return
         await super()._on_key(event)
 
@@ -64,19 +99,19 @@ class CellEditor(Input):
 
     async def action_submit(self) -> None:
         """Enter leads on to the next field."""
-        self.post_message(self.Entered())
+        self._owner.entered()
 
     def action_step_left(self) -> None:
         """Left, and at the beginning of the text to the field on the left."""
         if self._untouched or self.cursor_position == 0:
-            self.post_message(self.Stepped(-1))
+            self._owner.stepped(-1)
         else:
             self.action_cursor_left()
 
     def action_step_right(self) -> None:
         """Right, and at the end of the text to the field on the right."""
         if self._untouched or self.cursor_position >= len(self.value):
-            self.post_message(self.Stepped(1))
+            self._owner.stepped(1)
         else:
             self.action_cursor_right()
 
@@ -96,6 +131,8 @@ class CellEditor(Input):
         """
         self.numeric = numeric
         self.signed = signed
+        self._filling = True
         with self.prevent(Input.Changed):
             self.value = text
+        self._filling = False
         self.action_select_all()

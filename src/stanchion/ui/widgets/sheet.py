@@ -86,7 +86,8 @@ class Sheet(Widget, can_focus=True):
     }
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1)", show=False),
-        Binding("down,enter,ctrl+j", "move(1)", show=False),
+        Binding("enter,ctrl+j", "move(1)", show=False),
+        Binding("down", "down_past", show=False),
         Binding("tab", "along(1)", show=False),
         Binding("shift+tab", "along(-1)", show=False),
         Binding("pageup", "page(-1)", show=False),
@@ -128,7 +129,7 @@ class Sheet(Widget, can_focus=True):
         self.lines: tuple[Line, ...] = ()
         self.at: Path | None = None
         self._places: dict[Path, tuple[int, int]] = {}
-        self._editor = CellEditor()
+        self._editor = CellEditor(self)
 
     def compose(self) -> ComposeResult:
         """The editor that stands in the cell in hand."""
@@ -398,32 +399,32 @@ class Sheet(Widget, can_focus=True):
 
     # --- what the editor reports ----------------------------------------------------------------------------------
 
-    def on_input_changed(self, event: Input.Changed) -> None:
+    def typed(self, text: str) -> None:
         """A key changed the text of the field in hand."""
-        event.stop()
-        if self.at is None or self.session is None or event.value == clean(self.session.text_of(self.at)):
+        if self.at is None or self.session is None or text == clean(self.session.text_of(self.at)):
             return
-        self.session.type(self.at, event.value)
+        self.session.type(self.at, text)
         row = self.lines[self._places[self.at][0]]
         if isinstance(row, Row):
-            self._size_editor(self._width_of(row), len(event.value))
+            self._size_editor(self._width_of(row), len(text))
         self.refresh_lines()
         self.post_message(self.Changed())
 
-    def on_cell_editor_nudged(self, event: CellEditor.Nudged) -> None:
+    def nudged(self, direction: int) -> None:
         """+ or - in a number."""
-        event.stop()
-        self._nudge(event.direction)
+        self._nudge(direction)
 
-    def on_cell_editor_stepped(self, event: CellEditor.Stepped) -> None:
+    def stepped(self, direction: int) -> None:
         """The cursor ran past the end of the text."""
-        event.stop()
-        self.action_sideways(event.direction)
+        self.action_sideways(direction)
 
-    def on_cell_editor_entered(self, event: CellEditor.Entered) -> None:
+    def entered(self) -> None:
         """Enter: on to the next field."""
-        event.stop()
         self.action_move(1)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """The editor has told already."""
+        event.stop()
 
 
 def _rounded_to_fit(text: str, width: int) -> str:
