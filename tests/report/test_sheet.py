@@ -1,146 +1,230 @@
-"""The hand-over sheet: one page, whole, and steered by nothing a job holds."""
+"""What stands on the hand-over sheet of a job."""
 
 from __future__ import annotations
 
-import html
-import re
-import shutil
-import subprocess
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from complete_job import complete_job
-from judgement_jobs import PROFILES, judged, put
+from judgement_jobs import judged, put
+from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.errors import NotSaved
-from stanchion.handover import sheet_for, sheet_of, write_sheet
-from stanchion.job.codec import loads
-from stanchion.job.model import Job
-from stanchion.report.sheet import CLOSING, make_sheet
-from stanchion.report.sheet_html import STYLE, sheet_html
-from stanchion.report.sheet_text import LINES, WIDTH
+from stanchion.handover import sheet_of, write_sheet
+from stanchion.job.carry import carried
+from stanchion.judgement.cautions import CAUTIONS
+from stanchion.quantity import Units
+from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
+from stanchion.report.sheet_cautions import CONDENSED, SAID_AT_THE_END, condensed
+from stanchion.report.sheet_shape import NONE, Section, Sheet, Table
 from stanchion.samples import samples
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-HOSTILE = "x<script>alert(1)</script><img src=http://a/b onerror=alert(1)>\x1b]0;t\x07\x9b31m</style>&amp;"
-JOBS = {sample.name: loads(sample.data).job for sample in samples()} | {"complete": complete_job(), "empty": Job()}
+
+def row(table: Table, name: str) -> tuple[str, ...]:
+    return dict(table.rows)[name]
 
 
-def hostile() -> Job:
-    job = complete_job()
-    return replace(
-        job, job=replace(job.job, machine=HOSTILE[:60], rider=HOSTILE[:60], venue=HOSTILE[:60], notes=HOSTILE * 8)
-    )
+def told(section: Section) -> str:
+    return "\n".join(f"{line.word} {line.text}".strip() for line in section.lines)
 
 
-class TestText:
-    @pytest.mark.parametrize("name", sorted(JOBS))
-    def test_it_prints_on_one_page(self, name: str) -> None:
-        lines = sheet_for(JOBS[name], PROFILES).splitlines()
-        assert len(lines) <= LINES
-        assert all(len(line) <= WIDTH for line in lines), [line for line in lines if len(line) > WIDTH]
-
-    def test_however_long_the_notes_the_closing_words_stay(self) -> None:
-        job = put(complete_job(), job__notes="\n".join(["a line of notes"] * 100))
-        text = sheet_for(job, PROFILES)
-        assert len(text.splitlines()) <= LINES
-        assert " ".join(text.split()).endswith(CLOSING)
-
-    def test_settings_sags_and_open_warnings_stand_on_it_with_their_units(self) -> None:
-        text = sheet_for(JOBS["soft_springs"], PROFILES)
-        for words in ("20.0 mm, over limit", "FAULT", "12 of 24 clicks", "34.5 mm", "28.0–38.0 mm", "8.00 N/mm"):
-            assert words in text
-
-    def test_what_was_changed_since_the_job_before_is_told_with_both_values(self) -> None:
-        text = sheet_for(JOBS["carried_forward"], PROFILES, JOBS["well_set"])
-        assert "9.50 N/mm → 10.00 N/mm" in text
-        assert "250.0 mm → 245.0 mm" in text
-
-    def test_an_invented_sample_says_that_it_is_one(self) -> None:
-        assert "INVENTED SAMPLE" in sheet_for(JOBS["well_set"], PROFILES)
-
-    def test_no_control_character_of_a_job_reaches_it(self) -> None:
-        text = sheet_for(hostile(), PROFILES)
-        assert not [c for c in text if (ord(c) < 32 and c != "\n") or 127 <= ord(c) < 160]
+def section(of: Sheet, title: str) -> Section:
+    return next(one for one in of.told if one.title.startswith(title))
 
 
-class TestHtml:
-    @pytest.mark.parametrize("name", sorted(JOBS))
-    def test_it_stands_alone(self, name: str) -> None:
-        page = sheet_for(JOBS[name], PROFILES, html=True)
-        assert not re.search(r"<script|<link|<iframe|https?:|@import|url\(|\bsrc=|\bon\w+=", page)
-        assert "default-src 'none'" in page
-        assert html.escape(CLOSING) in page
+class TestSetup:
+    def test_both_ends_stand_side_by_side_with_their_units(self) -> None:
+        setup = sheet(JOBS["soft_springs"]).setup
+        assert setup.heads == ("fork, each leg", "shock")
+        assert row(setup, "Spring rate") == ("8.00 N/mm", "80.00 N/mm")
+        assert row(setup, "Free length") == ("250.0 mm", "165.0 mm")
+        assert row(setup, "Set length out / in")[1] == "156.0 / 146.0 mm"
+        assert row(setup, "Spacer stack")[0] == "104 + 1.5 + 1.5 + 4 = 111.0 mm"
+        assert row(setup, "Rebound from closed") == ("10 of 24 clicks", "10 of 24 clicks")
+        assert row(setup, "Compr. from closed") == ("12 of 24 clicks", "low 14 of 24 clicks")
+        assert row(setup, "High-speed compr.")[1] == "2 of 4 turns"
 
-    def test_hostile_text_is_text(self) -> None:
-        page = sheet_for(hostile(), PROFILES, html=True)
-        assert "<script" not in page
-        assert "<img" not in page
-        assert page.count("</style>") == 1
-        assert "&lt;script&gt;" in page
-        assert not [c for c in page if (ord(c) < 32 and c != "\n") or 127 <= ord(c) < 160]
+    def test_preload_is_told_installed_and_now_with_what_the_adjuster_has_left(self) -> None:
+        setup = sheet(JOBS["soft_springs"]).setup
+        assert row(setup, "Installed preload") == ("20.0 mm, over limit", "9.0 mm, in band")
+        assert row(setup, "Preload now") == ("28.0 mm", "12.0 mm")
+        assert row(setup, "Adjuster at") == ("8 of 8 turns", "3 of 10 turns")
+        assert row(setup, "Headroom out") == ("8.0 mm, 8 turns", "3.0 mm, 3 turns")
+        assert row(setup, "Headroom in") == ("0.0 mm, 0 turns", "7.0 mm, 7 turns")
 
-    def test_every_figure_of_the_tables_is_on_it(self) -> None:
+    def test_legs_entered_apart_have_a_column_each(self) -> None:
+        setup = sheet(JOBS["mismatched_lengths"]).setup
+        assert setup.heads == ("fork left", "fork right", "shock")
+        assert row(setup, "Free length") == ("250.0 mm", "245.0 mm", "165.0 mm")
+        assert row(setup, "Installed preload")[:2] == ("12.0 mm, in band", "7.0 mm, low")
+
+    def test_a_leg_without_a_spring_is_said_to_have_none(self) -> None:
         job = complete_job()
-        sheet = make_sheet(job, judged(job))
-        page = sheet_html(sheet)
-        for table in sheet.tables:
-            for name, cells in table.rows:
-                assert html.escape(name) in page
-                assert all(html.escape(cell) in page for cell in cells)
+        assert job.front.right is not None
+        bare = replace(job.front.right, spring_fitted=False)
+        setup = sheet(replace(job, front=replace(job.front, right=bare))).setup
+        assert row(setup, "Spring rate")[1] == "no spring"
 
-    def test_drawings_say_in_words_what_they_show(self) -> None:
-        page = sheet_for(JOBS["well_set"], PROFILES, html=True)
-        drawings = re.findall(r'<svg [^>]*role="img" aria-label="([^"]*)"', page)
-        assert len(drawings) == 3
-        assert "rider sag 33.3 mm" in drawings[0]
+    def test_a_set_length_not_read_fully_out_says_where(self) -> None:
+        job = put(complete_job(), rear__spring__set_length_at=2.0)
+        assert row(sheet(job).setup, "Set length out / in")[2] == "168.0 mm (at 2) / 155.0 mm"
 
-    def test_colours_of_text_reach_wcag_aa(self) -> None:
-        """WCAG 2.1, relative luminance and contrast ratio; 4.5:1 for text of ordinary size."""
-        colours = set(re.findall(r"(?<!-)color: (#[0-9a-f]{3,6})", STYLE))
-        assert len(colours) >= 3
-        for colour in colours:
-            assert contrast(colour, "#ffffff") >= 4.5, colour
+    def test_an_adjuster_counted_in_rings_is_told_in_rings(self) -> None:
+        job = put(JOBS["well_set"], front__left__adjuster__counting="rings")
+        assert row(sheet(job).setup, "Adjuster at")[0] == "4 rings showing"
+
+    def test_fork_and_shock_have_their_other_settings(self) -> None:
+        fork, shock = sheet(complete_job()).facts
+        assert dict(fork.rows) == {
+            "Fork height": ("6.0 mm",),
+            "Air gap": ("110.0 mm",),
+            "Oil volume": ("505 ml",),
+            "Oil": ("5W",),
+            "Travel": ("120.0 mm, packers 2.0 mm",),
+            "Top-out spring": ("fitted",),
+        }
+        assert row(shock, "Length adjuster") == ("2.0 mm",)
+        assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")
+        assert row(shock, "Wheel rate")[0].endswith(" N/mm there")
+
+    def test_air_gaps_that_differ_are_told_left_and_right(self) -> None:
+        job = complete_job()
+        assert job.front.right is not None
+        apart = replace(job, front=replace(job.front, right=replace(job.front.right, air_gap_mm=115.0)))
+        assert row(sheet(apart).facts[0], "Air gap") == ("110.0 mm / 115.0 mm",)
+
+    def test_what_was_not_entered_takes_no_row(self) -> None:
+        empty = sheet(JOBS["empty"])
+        assert empty.facts == ()
+        assert not [name for name, cells in empty.setup.rows if set(cells) == {NONE}]
+
+    def test_in_inches_every_length_is_in_inches(self) -> None:
+        inches = sheet(JOBS["well_set"], units=Units(lengths="in", rates="lb/in"))
+        tables = (inches.setup, *inches.facts, inches.sag)
+        cells = [cell for table in tables for _, cells in table.rows for cell in cells]
+        assert not [cell for cell in cells if "mm" in cell]
+        assert row(inches.setup, "Spacer stack")[0].startswith("3.779528 + ")  # 96 mm / 25.4
+        drawn = [mark.told for travel in inches.travels for mark in (travel.full, *travel.marks)]
+        assert drawn
+        assert all(text.endswith(" in") for text in drawn)
 
 
-@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
-class TestInABrowser:
-    def run(self, tmp_path: Path, *arguments: str) -> str:
-        command = [str(CHROMIUM), *FLAGS, f"--user-data-dir={tmp_path / 'profile'}", *arguments]
-        return subprocess.run(command, capture_output=True, text=True, timeout=120, check=True).stdout
+class TestSagAndGeometry:
+    def test_sags_stand_against_target_and_prediction_with_a_verdict(self) -> None:
+        sag = sheet(JOBS["soft_springs"]).sag
+        assert sag.heads == ("captured", "target", "verdict", "predicted")
+        captured, target, verdict, predicted = row(sag, "Front, machine alone")
+        assert (target, verdict) == ("15.0–25.0 mm", "below")
+        assert float(captured.removesuffix(" mm")) < 15.0
+        assert predicted.endswith(" mm")
+        assert row(sag, "Front, rider aboard")[2] == "in target"
 
-    @pytest.mark.parametrize("name", ["soft_springs", "mismatched_lengths", "complete"])
-    def test_it_prints_on_one_page(self, tmp_path: Path, name: str) -> None:
-        page, pdf = tmp_path / "sheet.html", tmp_path / "sheet.pdf"
-        page.write_text(sheet_for(JOBS[name], PROFILES, html=True), "utf-8")
-        self.run(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
-        assert len(re.findall(rb"/Type\s*/Page\b", pdf.read_bytes())) == 1
+    def test_without_a_prediction_there_is_no_column_for_it(self) -> None:
+        assert sheet(JOBS["half_filled"]).sag.heads == ("captured", "target", "verdict")
 
-    @pytest.mark.parametrize("job", [JOBS["mismatched_lengths"], hostile()], ids=["split", "hostile"])
-    def test_a_phone_of_390_px_needs_no_sideways_scrolling(self, tmp_path: Path, job: Job) -> None:
-        inside = html.escape(sheet_for(job, PROFILES, html=True))
-        page = tmp_path / "phone.html"
-        page.write_text(
-            f'<!DOCTYPE html><title>w</title><iframe id="f" style="width:390px;height:900px;border:0" srcdoc="{inside}">'
-            '</iframe><p id="told"></p><script>const f = document.getElementById("f");'
-            'f.onload = () => { document.getElementById("told").textContent ='
-            '"width " + f.contentDocument.documentElement.scrollWidth; };</script>',
-            "utf-8",
-        )
-        told = self.run(tmp_path, "--virtual-time-budget=5000", "--dump-dom", page.as_uri())
-        (width,) = re.findall(r"width (\d+)<", told)
-        assert int(width) <= 390
+    def test_an_estimate_says_about(self) -> None:
+        scales = {
+            "front_alone_kg": None,
+            "rear_alone_kg": None,
+            "front_aboard_kg": None,
+            "rear_aboard_kg": None,
+            "machine_kg": 180.0,
+            "front_share_pct": 51.0,
+            "rider_front_share_pct": 46.0,
+        }
+        job = JOBS["well_set"]
+        for name, value in scales.items():
+            job = put(job, **{f"weights__{name}": value})
+        assert row(sheet(job).sag, "Front, rider aboard")[3].startswith("about ")
+
+    def test_geometry_stands_there_where_it_is_known(self) -> None:
+        geometry = sheet(JOBS["well_set"]).geometry
+        assert geometry is not None
+        assert row(geometry, "Rake")[1] == "23.50°"
+        assert sheet(JOBS["half_filled"]).geometry is None
+
+
+class TestSections:
+    def test_open_warnings_come_worst_first_and_notes_are_left_out(self) -> None:
+        words = [line.word for line in sheet(JOBS["soft_springs"]).warnings.lines]
+        assert words[0] == "FAULT"
+        assert set(words[1:]) == {"WARNING"}
+
+    def test_without_a_warning_the_sheet_says_so_and_claims_no_more(self) -> None:
+        assert told(sheet(JOBS["empty"]).warnings) == NO_WARNINGS
+
+    def test_what_was_changed_is_told_with_both_values_and_the_difference(self) -> None:
+        changed = section(sheet(JOBS["carried_forward"], JOBS["well_set"]), "Changed since 2026-05-16")
+        assert "spring rate 9.50 N/mm → 10.00 N/mm (+0.50 N/mm)" in told(changed)
+        assert "free length 250.0 mm → 245.0 mm (−5.0 mm)" in told(changed)
+
+    def test_readings_of_the_day_are_no_changes(self) -> None:
+        before = JOBS["well_set"]
+        after = carried(before, "before.toml", before.job.date)
+        assert told(section(sheet(after, before), "Changed since")) == NO_CHANGES
+
+    def test_a_job_before_that_is_not_at_hand_is_named_not_passed_over(self) -> None:
+        after = carried(JOBS["well_set"], "before.toml", JOBS["well_set"].job.date)
+        assert "before.toml, which is not at hand" in told(section(sheet(after), "Changed"))
+
+    def test_a_job_of_its_own_has_no_changes_to_tell(self) -> None:
+        assert not [one for one in sheet(JOBS["well_set"]).told if one.title.startswith("Changed")]
+
+    def test_the_latest_run_is_told_with_lap_and_travel_used(self) -> None:
+        run = told(section(sheet(ridden(complete_job())), "Latest run"))
+        assert "10:40, best lap 1:38.4, fork used 110.0 mm of 118.0 mm, shock used 50.0 mm of 61.0 mm" in run
+
+    def test_who_where_when_and_what_for_stand_at_the_head(self) -> None:
+        about = dict(sheet(complete_job()).about)
+        assert about["Rider"] == "Test Rider, 78.0 kg in full gear"
+        assert about["Venue"] == "Nowhere Ring (invented)"
+        assert about["Date"] == "2026-05-16"
+        assert about["Set up for"] == "track"
+
+    def test_no_control_or_reordering_character_of_a_job_is_on_it(self) -> None:
+        of = sheet(hostile())
+        tables = (of.setup, *of.facts, of.sag)
+        texts = [of.title, *(value for _, value in of.about), *(told(one) for one in (of.warnings, *of.told))]
+        texts += [cell for table in tables for _, cells in table.rows for cell in cells]
+        for text in texts:
+            assert not [c for c in text if (ord(c) < 32 and c != "\n") or 127 <= ord(c) < 160 or c == "\u202e"]
+
+
+class TestCautions:
+    def test_every_caution_is_condensed_into_a_sentence_or_said_at_the_end(self) -> None:
+        stood_for = frozenset().union(*(codes for codes, _ in CONDENSED)) | SAID_AT_THE_END
+        assert stood_for == set(CAUTIONS)
+
+    def test_only_those_that_apply_are_said_and_work_done_is_always_checked(self) -> None:
+        empty, full = sheet(JOBS["empty"]).cautions, sheet(complete_job()).cautions
+        assert len(empty) == 1
+        assert "torques" in empty[0]
+        assert set(empty) < set(full)
+        assert len(condensed(CAUTIONS)) == len(CONDENSED)
+
+    def test_the_closing_words_put_manual_rules_and_judgement_first(self) -> None:
+        assert CLOSING.index("manual") < CLOSING.index("local rules") < CLOSING.index("judgement")
+        assert "does not approve a machine as safe" in CLOSING
+
+
+class TestDrawn:
+    def test_travels_carry_both_sags_and_their_full_length(self) -> None:
+        fork, rear = sheet(JOBS["well_set"]).travels
+        assert (fork.full.mm, rear.full.mm) == (120.0, 125.0)
+        assert [mark.name for mark in fork.marks] == ["alone", "rider"]
+        rider = judged(JOBS["well_set"]).sag.front.rider.sag_mm.value
+        assert fork.marks[1].mm == rider
+        assert fork.marks[1].told == f"{rider:.1f} mm"
+
+    def test_gauges_carry_the_room_both_ways_in_length_and_turns(self) -> None:
+        fork, shock = sheet(JOBS["soft_springs"]).gauges
+        assert (fork.out.told, fork.to_in.told) == ("8.0 mm, 8 turns", "0.0 mm, 0 turns")
+        assert (shock.out.mm, shock.to_in.mm) == (3.0, 7.0)
+
+    def test_nothing_is_drawn_of_what_is_not_known(self) -> None:
+        empty = sheet(JOBS["empty"])
+        assert (empty.travels, empty.bars, empty.gauges) == ((), (), ())
 
 
 def test_a_file_that_is_there_is_left_alone_unless_forced(tmp_path: Path) -> None:
@@ -156,16 +240,3 @@ def test_a_job_file_is_turned_into_a_sheet_beside_the_job_it_came_from(tmp_path:
     for sample in samples():
         (tmp_path / f"{sample.name}.toml").write_bytes(sample.data)
     assert "CHANGED SINCE" in sheet_of(tmp_path / "carried_forward.toml", str(tmp_path))
-
-
-def contrast(one: str, other: str) -> float:
-    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
-    return (lighter + 0.05) / (darker + 0.05)
-
-
-def luminance(colour: str) -> float:
-    digits = colour.lstrip("#")
-    digits = "".join(digit * 2 for digit in digits) if len(digits) == 3 else digits
-    channels = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

@@ -2,58 +2,92 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 
-from stanchion.report.sheet import CLOSING, Sheet, Table
+from stanchion.report.sheet import CLOSING
+from stanchion.report.sheet_columns import padded, wrapped
+from stanchion.report.sheet_fit import Shown, fitted, set_line
+from stanchion.report.sheet_shape import Section, Sheet, Table
 
 WIDTH, LINES = 80, 66
 """One printed page at ten characters to the inch and six lines."""
+_NAME_OF_FACT = 18
+"""Columns of the name of a fact."""
+_LONGEST_FACT = 4
+"""Lines a fact takes at most."""
 
 
 def sheet_text(sheet: Sheet) -> str:
-    """The sheet, at most 66 lines of 80 columns; what has no room is counted, the closing words always stay."""
-    head = [sheet.title, sheet.about, *(["INVENTED SAMPLE: not a setting to copy."] if sheet.sample else [])]
-    fixed: list[str] = []
-    for table in sheet.tables:
-        fixed += ["", *_table(table)]
-    foot = ["", *_wrapped(" ".join(sheet.cautions)), *_wrapped(CLOSING)]
-    room = LINES - len(head) - len(fixed) - len(foot)
-    loose = [
-        ("WARNINGS STILL OPEN", [f"{word} {text}" for word, text in sheet.warnings], "None in what is entered."),
-        ("CHANGED SINCE THE JOB BEFORE", list(sheet.changes), ""),
-        ("NOTES", list(sheet.notes), ""),
-    ]
-    body: list[str] = []
-    for title, lines, otherwise in loose:
-        body += _section(title, lines, otherwise, room - len(body))
-    return "\n".join(line.rstrip() for line in (*head, *body, *fixed, *foot)) + "\n"
+    """The sheet, at most 66 lines of 80 columns.
+
+    Settings, cautions and the closing words are always whole; of warnings, changes, run and notes what has no room is
+    counted.
+    """
+    head = [*wrapped(sheet.title, WIDTH), *wrapped(_about(sheet), WIDTH)]
+    if sheet.sample:
+        head.append("INVENTED SAMPLE: not a setting to copy.")
+    tables = [_table(sheet.setup), _side_by_side(sheet.facts), _table(sheet.sag)]
+    tables += [_table(sheet.geometry)] if sheet.geometry else []
+    settings = [line for table in tables if table for line in ("", *table)]
+    foot = ["", *wrapped(" ".join(sheet.cautions), WIDTH), *wrapped(CLOSING, WIDTH)]
+    room = LINES - len(head) - len(settings) - len(foot)
+    first, *others = _sections((sheet.warnings, *sheet.told), room)
+    body = [*head, *first, *settings, *(line for lines in others for line in lines), *foot]
+    return "\n".join(line.rstrip() for line in body) + "\n"
 
 
-def _section(title: str, lines: list[str], otherwise: str, room: int) -> list[str]:
-    if not lines and not otherwise:
-        return []
-    told = ["", title]
-    if not lines:
-        told.append(f"  {otherwise}")
-    for at, line in enumerate(lines):
-        wrapped = textwrap.wrap(line, WIDTH - 2, initial_indent="  ", subsequent_indent="    ")
-        left = len(lines) - at
-        if len(told) + len(wrapped) + (1 if left > 1 else 0) > room:
-            told.append(f"  … and {left} more: see `stanchion check`")
-            break
-        told += wrapped
-    return told if len(told) <= room else []
+def _about(sheet: Sheet) -> str:
+    return "; ".join(f"{name}: {value}" for name, value in sheet.about)
 
 
-def _table(table: Table) -> Iterator[str]:
-    name = max([24, *(len(label) + 3 for label, _ in table.rows)])
-    count = len(table.heads)
-    width = (WIDTH - name) // count
-    yield table.title.upper().ljust(name) + "".join(head[: width - 1].ljust(width) for head in table.heads)
-    for label, cells in table.rows:
-        yield ("  " + label).ljust(name) + "".join(cell[: width - 1].ljust(width) for cell in cells)
+def _sections(sections: Sequence[Section], room: int) -> list[list[str]]:
+    """Each section in its lines; those for which there is no room are named in one line, below the first."""
+    shown = fitted(sections, room, WIDTH)
+    if all(one.lines for one in shown):
+        return [list(_section(one)) for one in shown]
+    shown = fitted(sections, room - 2, WIDTH)
+    left_out = ", ".join(f"{one.title} ({one.of})" for one in shown if not one.lines)
+    note = wrapped(f"No room on this page for: {left_out}.", WIDTH)[:2]
+    told = [list(_section(one)) for one in shown if one.lines] or [[]]
+    return [[*told[0], *note], *told[1:]]
 
 
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH)
+def _section(shown: Shown) -> Iterator[str]:
+    yield ""
+    some = "" if shown.whole else f" ({len(shown.lines)} of {shown.of} here; the job has them whole)"
+    yield f"{shown.title.upper()}{some}"
+    for line in shown.lines:
+        yield from set_line(line, WIDTH)
+
+
+def _table(table: Table) -> list[str]:
+    """The rows with their cells in columns; a cell that is longer goes on below itself."""
+    name_width = 3 + max([17, *(len(name) for name, _ in table.rows)])
+    width = (WIDTH - name_width) // len(table.heads)
+    widths = [name_width, *([width] * (len(table.heads) - 1))]
+    widths.append(WIDTH + 1 - sum(widths))
+    lines = ["".join(map(padded, (table.title.upper(), *table.heads), widths))]
+    for name, cells in table.rows:
+        columns = [
+            [f"  {name}"],
+            *(wrapped(cell.replace(" + ", "+"), wide - 1) for cell, wide in zip(cells, widths[1:], strict=True)),
+        ]
+        lines += ["".join(map(padded, parts, widths)) for parts in zip_longest(*columns, fillvalue="")]
+    return lines
+
+
+def _side_by_side(tables: Sequence[Table]) -> list[str]:
+    """Small tables of facts beside one another."""
+    width = WIDTH // 2
+    return ["".join(padded(part, width) for part in parts) for parts in zip_longest(*map(_facts, tables), fillvalue="")]
+
+
+def _facts(table: Table) -> Iterator[str]:
+    yield table.title.upper()
+    for name, (value,) in table.rows:
+        lines = wrapped(value, WIDTH // 2 - _NAME_OF_FACT - 1)
+        if len(lines) > _LONGEST_FACT:
+            lines = [*lines[: _LONGEST_FACT - 1], "…"]
+        for at, line in enumerate(lines):
+            yield padded("" if at else f"  {name}", _NAME_OF_FACT) + line

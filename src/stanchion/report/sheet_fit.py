@@ -1,0 +1,79 @@
+"""What of the sheet's longer texts has room on one printed page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from stanchion.report.sheet_columns import columns, wrapped
+from stanchion.report.sheet_shape import Line, Section
+
+OVER = 2
+"""Lines a section takes beside its own: a blank and its title."""
+LEAST = OVER + 1
+"""Lines without which a section is not begun: one of its own. What is left out is counted in its title."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A section as far as there is room for it."""
+
+    title: str
+    lines: tuple[Line, ...]
+    of: int
+    """How many lines there are."""
+    room: int
+    """Lines it was given, its title apart."""
+    whole: bool
+    """Whether all of them are here, and none is cut short."""
+
+
+def fitted(sections: Sequence[Section], room: int, width: int) -> tuple[Shown, ...]:
+    """The sections within so many printed lines, in their order, which is that of their weight.
+
+    Each takes what it needs as far as those behind it can still be begun; where even that is too much to ask, the
+    first has half of the room. A section for which there is no room at all comes back without lines.
+
+    Args:
+        sections: what is to be said.
+        room: lines there are, a blank and a title for each section included.
+        width: columns of a line.
+    """
+    told = [section for section in sections if section.lines]
+    needs = [OVER + sum(len(set_line(line, width)) for line in section.lines) for section in told]
+    given = []
+    left = room
+    for at, need in enumerate(needs):
+        others = sum(min(other, LEAST) for other in needs[at + 1 :])
+        wanted = min(need, max(left - others, min(need, max(LEAST, left // 2) if at == 0 else LEAST)))
+        given.append(wanted if LEAST <= wanted <= left else 0)
+        left -= given[-1]
+    return tuple(_shown(section, lines - OVER, width) for section, lines in zip(told, given, strict=True))
+
+
+def set_line(line: Line, width: int) -> list[str]:
+    """One line as it is printed, over as many lines as it takes."""
+    return wrapped(f"{line.word} {line.text}".strip(), width, "  ", "    ")
+
+
+def _shown(section: Section, room: int, width: int) -> Shown:
+    kept: list[Line] = []
+    used = 0
+    for line in section.lines:
+        takes = len(set_line(line, width))
+        if used + takes > room:
+            if used < room:
+                kept.append(_cut(line, room - used, width))
+            break
+        kept.append(line)
+        used += takes
+    return Shown(section.title, tuple(kept), len(section.lines), max(room, 0), kept == list(section.lines))
+
+
+def _cut(line: Line, lines: int, width: int) -> Line:
+    """The beginning of a line, in so many printed lines, with an ellipsis."""
+    words = " ".join(part.strip() for part in set_line(line, width)[:lines])
+    body = words[len(line.word) :].strip()
+    while body and len(set_line(Line(line.word, f"{body} …"), width)) > lines:
+        body = body[:-1].rstrip()
+    return Line(line.word, f"{body} …" if columns(body) else "…")

@@ -1,0 +1,101 @@
+"""The shape of a hand-over sheet: what stands on it, before it is set as text or as HTML.
+
+Every text in it is safe to show.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+NONE = "–"
+"""Stands in a cell for what is not recorded or cannot be had."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of values, below heads where there is more than one kind of them."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing said, led in by a word such as WARNING or by nothing."""
+
+    word: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Lines below a title."""
+
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on a drawing."""
+
+    name: str
+    mm: float
+    told: str
+    """The value with its unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Travel:
+    """The whole travel of one end, with where the machine stands on it."""
+
+    name: str
+    full: Mark
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SagBar:
+    """One sag against its target."""
+
+    name: str
+    sag: Mark
+    low_mm: float
+    high_mm: float
+    target: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """Where a preload adjuster stands between its ends."""
+
+    name: str
+    out: Mark
+    """From fully out to now."""
+    to_in: Mark
+    """From now to fully in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A job as it is handed over."""
+
+    title: str
+    about: tuple[tuple[str, str], ...]
+    """Who, where, when, what for."""
+    sample: bool
+    warnings: Section
+    """Worst first; at least one line, which says so where there is none."""
+    setup: Table
+    """Springs, preload and damping of fork and shock, side by side."""
+    facts: tuple[Table, ...]
+    """What else is set at the fork, and at the shock."""
+    sag: Table
+    geometry: Table | None
+    told: tuple[Section, ...]
+    """What was changed, the latest run, notes; some may be absent."""
+    cautions: tuple[str, ...]
+    travels: tuple[Travel, ...]
+    bars: tuple[SagBar, ...]
+    gauges: tuple[Gauge, ...]

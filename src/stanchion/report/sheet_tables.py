@@ -1,0 +1,235 @@
+"""The tables of the hand-over sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job, Leg, Spring, State
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import Assessment, Band, PreloadFigures
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.geometry_sentences import STATES as STATE_WORDS
+from stanchion.judgement.sags import NO_TARGET
+from stanchion.quantity import Units, plain, show
+from stanchion.report.sheet_shape import NONE, Table
+from stanchion.text import clean
+
+STATES: tuple[State, State] = ("static", "rider")
+PRELOAD_VERDICTS = {
+    "": "",
+    "loose": "loose",
+    "low": "low",
+    "in": "in band",
+    "near_limit": "near limit",
+    "high": "high",
+    "over_limit": "over limit",
+}
+SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above"}
+_POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
+
+_Row = tuple[str, Sequence[str]]
+
+
+def setup_table(job: Job, a: Assessment, units: Units) -> Table:
+    """Springs, preload and damping: each leg, or both as one, and the shock."""
+    sides = SIDES if job.front.split else SIDES[:1]
+    legs = [job.front.leg(side) for side in sides]
+    figures = [a.front.leg(side) for side in sides]
+    rear = job.rear
+    all_figures = [*figures, a.rear.spring]
+    springs: list[Spring | None] = [leg.spring if f.has_spring else None for leg, f in zip(legs, figures, strict=True)]
+    springs.append(rear.spring)
+    low, high = clicks(rear.low_speed_compression), clicks(rear.high_speed_compression)
+    rows: list[_Row] = [
+        *_spring_rows(springs, units),
+        ("Spacer stack", [*(_stack(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
+        *_preload_rows(all_figures, [*(leg.adjuster for leg in legs), rear.collar], units),
+        (
+            "Compr. from closed",
+            [*(clicks(leg.compression) for leg in legs), low if NONE in (low, high) else f"low {low}"],
+        ),
+        ("High-speed compr.", [*(NONE for _ in legs), high]),
+        ("Rebound from closed", [*(clicks(leg.rebound) for leg in legs), clicks(rear.rebound)]),
+    ]
+    heads = ("fork left", "fork right", "shock") if job.front.split else ("fork, each leg", "shock")
+    return Table("Setup", heads, _filled(rows))
+
+
+def fork_facts(job: Job, units: Units) -> Table:
+    """What is set once for the fork."""
+    front = job.front
+    top_out = {"yes": "fitted", "no": "none"}.get(front.top_out.fitted, NONE)
+    legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
+    rows: list[_Row] = [
+        ("Fork height", [recorded(front.fork_height_mm, Kind.LENGTH, units)]),
+        ("Air gap", [_by_leg([recorded(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs])]),
+        ("Oil volume", [_by_leg([recorded(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs])]),
+        ("Oil", [clean(front.oil) or NONE]),
+        ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
+        ("Top-out spring", [top_out]),
+    ]
+    return Table("Fork", (), _filled(rows))
+
+
+def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
+    """What else is set at the shock, and what the linkage makes of it."""
+    rear = job.rear
+    ratio = figure(a.rear.motion_ratio, Kind.RATIO, units)
+    wheel_rate = figure(a.rear.wheel_rate_n_per_mm, Kind.RATE, units)
+    if rear.linkage and NONE not in (ratio, wheel_rate):
+        ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
+        wheel_rate += " there"
+    rows: list[_Row] = [
+        ("Length adjuster", [recorded(rear.length_adjuster_mm, Kind.LENGTH, units)]),
+        ("Eye to eye", [recorded(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
+        ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
+        ("Gas pressure", [recorded(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
+        (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
+        ("Wheel rate", [wheel_rate]),
+    ]
+    return Table("Shock and linkage", (), _filled(rows))
+
+
+def sag_table(a: Assessment, units: Units) -> Table:
+    """Both sags at both ends, against their targets and what the springs should give."""
+    predicted = [a.predicted.sag(end, state) for end in ENDS for state in STATES]
+    foreseen = any(one.known for one in predicted)
+    rows: list[_Row] = []
+    for end in ENDS:
+        for state in STATES:
+            of = a.sag.end(end).state(state)
+            cells = [
+                figure(of.sag_mm, Kind.LENGTH, units),
+                band(of.target, units),
+                SAG_VERDICTS[of.verdict],
+                *([figure(a.predicted.sag(end, state), Kind.LENGTH, units)] if foreseen else []),
+            ]
+            rows.append((state_name(end, state), cells))
+    heads = ("captured", "target", "verdict", *(["predicted"] if foreseen else []))
+    return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))
+
+
+def geometry_table(a: Assessment, units: Units) -> Table | None:
+    """Steering geometry now and as measured; None where it is not known."""
+    g = a.geometry
+    if not g.rake_deg.known:
+        return None
+    rows = (
+        ("Rake", g.rake_deg, g.baseline.rake_deg, Kind.ANGLE),
+        ("Trail", g.trail_mm, g.baseline.trail_mm, Kind.LENGTH),
+        ("Wheelbase", g.wheelbase_mm, g.baseline.wheelbase_mm, Kind.LENGTH),
+    )
+    heads = (f"now, {STATE_WORDS[g.state]}", f"measured, {STATE_WORDS[g.baseline_state]}")
+    return Table(
+        "Geometry",
+        heads,
+        tuple((name, (figure(now, kind, units), figure(base, kind, units))) for name, now, base, kind in rows),
+    )
+
+
+# --- rows ---------------------------------------------------------------------------------------------------------
+
+
+def _spring_rows(springs: Sequence[Spring | None], units: Units) -> Iterator[_Row]:
+    def cells(name: str, kind: Kind) -> list[str]:
+        return ["no spring" if s is None else recorded(getattr(s, name), kind, units) for s in springs]
+
+    yield "Spring rate", cells("rate_n_per_mm", Kind.RATE)
+    yield "Free length", cells("free_length_mm", Kind.LENGTH)
+    yield "Set length out / in", [_set_lengths(spring, units) for spring in springs]
+
+
+def _preload_rows(figures: Sequence[PreloadFigures], adjusters: Iterable[Adjuster], units: Units) -> Iterator[_Row]:
+    def installed(f: PreloadFigures) -> str:
+        value = figure(f.installed_preload_mm, Kind.LENGTH, units)
+        return f"{value}, {PRELOAD_VERDICTS[f.verdict]}" if f.verdict else value
+
+    yield "Installed preload", [installed(f) for f in figures]
+    yield "Preload now", [figure(f.preload_now_mm, Kind.LENGTH, units) for f in figures]
+    yield "Adjuster at", [_position(adjuster) for adjuster in adjusters]
+    yield "Headroom out", [headroom(f.headroom_out_mm, f.headroom_out_turns, units) for f in figures]
+    yield "Headroom in", [headroom(f.headroom_in_mm, f.headroom_in_turns, units) for f in figures]
+
+
+def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The rows in which there is anything."""
+    return tuple((name, tuple(cells)) for name, cells in rows if any(cell not in (NONE, "no spring") for cell in cells))
+
+
+# --- cells --------------------------------------------------------------------------------------------------------
+
+
+def figure(of: Figure, kind: Kind, units: Units) -> str:
+    """A derived number with its unit; what rests on an estimate says so."""
+    if of.value is None:
+        return NONE
+    return ("about " if of.estimate else "") + show(of.value, kind, units)
+
+
+def recorded(value: float | None, kind: Kind, units: Units) -> str:
+    """A recorded number with its unit."""
+    return NONE if value is None else show(value, kind, units)
+
+
+def headroom(mm: Figure, turns: Figure, units: Units) -> str:
+    """What an adjuster has left, in length and in turns."""
+    both = [figure(mm, Kind.LENGTH, units), figure(turns, Kind.TURNS, units)]
+    return ", ".join(text for text in both if text != NONE) or NONE
+
+
+def clicks(clicker: Clicker) -> str:
+    """A damper's position and range."""
+    if clicker.now is None:
+        return NONE
+    of = f" of {clicker.total:g}" if clicker.total is not None else ""
+    return f"{clicker.now:g}{of} {clicker.unit}"
+
+
+def band(of: Band, units: Units) -> str:
+    """A target from its low to its high end."""
+    if of == NO_TARGET:
+        return NONE
+    low, high = (show(limit, Kind.LENGTH, units) for limit in of)
+    return f"{low.partition(' ')[0]}–{high}"
+
+
+def state_name(end: End, state: State) -> str:
+    """One state at one end, in words."""
+    return f"{end.capitalize()}, {'machine alone' if state == 'static' else 'rider aboard'}"
+
+
+def _set_lengths(spring: Spring | None, units: Units) -> str:
+    if spring is None:
+        return "no spring"
+    out, fully_in = (recorded(mm, Kind.LENGTH, units) for mm in (spring.set_length_mm, spring.set_length_in_mm))
+    if out == fully_in == NONE:
+        return NONE
+    at = f" (at {spring.set_length_at:g})" if spring.set_length_at else ""
+    return f"{out.partition(' ')[0] if not at and fully_in != NONE else out}{at} / {fully_in}"
+
+
+def _by_leg(values: Sequence[str]) -> str:
+    """One value for both legs where it is one."""
+    return values[0] if len(set(values)) == 1 else " / ".join(values)
+
+
+def _stack(leg: Leg, figures: PreloadFigures, units: Units) -> str:
+    pieces = [leg.stack.spacer_mm, *leg.stack.washers_mm, *leg.stack.seats_mm]
+    known = [plain(piece, Kind.LENGTH, units) for piece in pieces if piece is not None]
+    total = figure(figures.stack_mm, Kind.LENGTH, units)
+    return f"{' + '.join(known)} = {total}" if len(known) > 1 and total != NONE else total
+
+
+def _position(adjuster: Adjuster) -> str:
+    if adjuster.counting == "none":
+        return "no adjuster"
+    if adjuster.now is None:
+        return NONE
+    of = f" of {adjuster.total_turns:g}" if adjuster.counting == "turns" and adjuster.total_turns is not None else ""
+    return f"{adjuster.now:g}{of} {adjuster.counting} {'' if of else _POSITIONS[adjuster.counting]}".rstrip()
+
+
+def _less_packers(full: float | None, packers: float | None, units: Units) -> str:
+    if full is None or not packers:
+        return recorded(full, Kind.LENGTH, units)
+    return f"{show(full, Kind.LENGTH, units)}, packers {show(packers, Kind.LENGTH, units)}"

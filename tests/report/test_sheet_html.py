@@ -1,0 +1,215 @@
+"""The hand-over sheet as HTML: it stands alone, fits paper and phone, and is steered by nothing a job holds."""
+
+from __future__ import annotations
+
+import html
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from browser import measured, needs_browser, printed_pages
+from complete_job import complete_job
+from judgement_jobs import judged, put
+from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
+from stanchion.job.model import Job
+from stanchion.report import sheet_style
+from stanchion.report.sheet import CLOSING
+from stanchion.report.sheet_html import sheet_html
+from stanchion.text import clean
+
+WORST = {"letters": brimful("W"), "wide": brimful("灰"), "words": brimful("wide word "), "hostile": hostile()}
+
+
+def page(job: Job) -> str:
+    return sheet_html(sheet(job))
+
+
+class Nested(HTMLParser):
+    """Sees to it that every tag is closed where it should be."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.wrong: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag != "meta":
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        return
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(tag)
+
+
+class TestFile:
+    @pytest.mark.parametrize("name", sorted(JOBS | WORST))
+    def test_it_stands_alone_and_is_well_formed(self, name: str) -> None:
+        text = page((JOBS | WORST)[name])
+        bare = re.sub(r">[^<]*<|\"[^\"]*\"", "", text)  # without the texts and what stands in attributes
+        assert not re.search(r"<script|<link|<iframe|<img|@import|url\(|\bon\w+=", bare)
+        assert "url(" not in sheet_style.STYLE
+        assert '<html lang="en">' in text
+        assert re.search(r"<title>[^<]+</title>", text)
+        parser = Nested()
+        parser.feed(text)
+        assert (parser.wrong, parser.open) == ([], [])
+
+    def test_its_policy_allows_nothing_but_its_own_style(self) -> None:
+        (policy,) = re.findall(r'Content-Security-Policy" content="([^"]*)"', page(complete_job()))
+        rules = dict(rule.strip().split(" ", 1) for rule in policy.split(";"))
+        assert rules == {
+            "default-src": "'none'",
+            "style-src": "'unsafe-inline'",
+            "base-uri": "'none'",
+            "form-action": "'none'",
+        }
+
+    def test_hostile_text_is_text(self) -> None:
+        text = page(hostile())
+        assert "<script" not in text
+        assert "<img" not in text
+        assert text.count("</style>") == 1
+        assert "&lt;script&gt;" in text
+        assert not [c for c in text if (ord(c) < 32 and c != "\n") or 127 <= ord(c) < 160 or c == "\u202e"]
+
+    @pytest.mark.parametrize("name", sorted(JOBS))
+    def test_every_figure_and_every_sentence_of_the_sheet_is_on_it(self, name: str) -> None:
+        of = sheet(JOBS[name])
+        text = html.unescape(sheet_html(of)).replace("\u00a0", " ")
+        for table in (of.setup, *of.facts, of.sag, *([of.geometry] if of.geometry else [])):
+            for title, cells in table.rows:
+                assert title in text
+                assert all(cell in text for cell in cells)
+        for section in (of.warnings, *of.told):
+            assert all(line.text in text for line in section.lines)
+        assert all(words in text for words in (*of.cautions, CLOSING))
+
+    def test_headings_go_down_one_step_at_a_time_and_every_table_has_row_heads(self) -> None:
+        text = page(complete_job())
+        assert re.findall(r"<h(\d)", text)[0] == "1"
+        assert set(re.findall(r"<h(\d)", text)[1:]) == {"2"}
+        rows = re.findall(r"<tbody>(.*?)</tbody>", text)
+        assert rows
+        assert all(body.count("<tr>") == body.count('<th scope="row">') for body in rows)
+
+    def test_drawings_say_in_words_what_they_show(self) -> None:
+        drawings = re.findall(r'<svg [^>]*role="img" aria-label="([^"]*)"', page(JOBS["well_set"]))
+        assert len(drawings) == 3
+        sag = judged(JOBS["well_set"]).sag.front
+        told = f"alone {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
+        assert f"Fork travel 120.0 mm: {told}" in drawings[0]
+        assert "target 28.0–38.0 mm" in drawings[1]
+        assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]
+
+    def test_travels_are_drawn_to_one_scale(self) -> None:
+        text = page(JOBS["well_set"])
+        fork, rear = (float(width) for width in re.findall(r'class="room" x="8.0" y="\d+" width="([\d.]+)"', text)[:2])
+        assert fork / rear == pytest.approx(120.0 / 125.0, abs=0.002)
+
+
+class TestColours:
+    """WCAG 2.1: 1.4.3 asks 4.5:1 of text of ordinary size, 1.4.11 asks 3:1 of what a drawing is read by."""
+
+    @pytest.mark.parametrize("name", ["INK", "QUIET", "RULE", "FAULT", "WARNING"])
+    def test_text_stands_out_from_paper(self, name: str) -> None:
+        assert contrast(getattr(sheet_style, name), sheet_style.PAPER) >= 4.5
+
+    def test_marks_stand_out_from_paper_and_from_the_target_band(self) -> None:
+        assert contrast(sheet_style.MARK, sheet_style.PAPER) >= 3
+        assert contrast(sheet_style.MARK, sheet_style.TARGET) >= 3
+        assert contrast(sheet_style.INK, sheet_style.TARGET) >= 3
+
+    def test_the_formula_gives_the_ratio_of_black_on_white(self) -> None:
+        assert contrast("#000000", "#ffffff") == pytest.approx(21)  # WCAG 2.1, definition of contrast ratio
+
+
+@needs_browser
+class TestInABrowser:
+    @pytest.mark.parametrize("name", ["complete", "mismatched_lengths", *WORST])
+    @pytest.mark.parametrize("paper", ["letter", "A4"])
+    def test_it_prints_on_one_page(self, tmp_path: Path, name: str, paper: str) -> None:
+        text = page((JOBS | WORST)[name])
+        assert printed_pages(tmp_path, text.replace("size: auto", f"size: {paper}")) == 1
+
+    @pytest.mark.parametrize(
+        ("name", "before", "lines"),
+        [
+            ("soft_springs", "complete", 1),
+            ("soft_springs", "complete", 20),
+            ("half_filled", "complete", 6),
+            ("mismatched_lengths", "well_set", 3),
+            ("mismatched_lengths", None, 14),
+            ("well_set", None, 6),
+        ],
+    )
+    def test_with_notes_and_changes_it_prints_on_one_page(
+        self, tmp_path: Path, name: str, before: str | None, lines: int
+    ) -> None:
+        notes = "\n".join(f"{i}: a line of notes that says at some length what was done and why" for i in range(lines))
+        text = sheet_html(sheet(put(JOBS[name], job__notes=notes), JOBS[before] if before else None))
+        assert printed_pages(tmp_path, text.replace("size: auto", "size: letter")) == 1
+
+    def test_a_phone_of_390_px_needs_no_sideways_scrolling(self, tmp_path: Path) -> None:
+        names = sorted(JOBS | WORST)
+        answers = measured(tmp_path, [page((JOBS | WORST)[name]) for name in names], 390)
+        widths = {name: of["width"] for name, of in zip(names, answers, strict=True)}
+        assert {name: width for name, width in widths.items() if width > 390} == {}
+
+    def test_hostile_text_is_shown_as_text_and_makes_no_element(self, tmp_path: Path) -> None:
+        of, harmless = measured(tmp_path, [page(hostile()), page(complete_job())], 800)
+        assert of["foreign"] == 0
+        assert clean(HOSTILE[:60]) in of["text"]
+        assert of["title"].startswith("x<script>")
+        assert set(of["tags"]) == set(harmless["tags"])
+
+    def test_every_text_as_drawn_reaches_wcag_aa(self, tmp_path: Path) -> None:
+        for of in measured(tmp_path, [page(JOBS["soft_springs"]), page(JOBS["carried_forward"])], 800):
+            assert len(of["colours"]) >= 4
+            for pair in of["colours"]:
+                text, behind = pair.split(" on ")
+                assert contrast(hexadecimal(text), hexadecimal(behind)) >= 4.5, pair
+
+    def test_words_on_drawings_stay_within_them_and_clear_of_each_other(self, tmp_path: Path) -> None:
+        drawings = [d for of in measured(tmp_path, list(map(page, JOBS.values())), 800) for d in of["drawings"]]
+        assert len(drawings) >= 9
+        for drawing in drawings:
+            words = drawing["words"]
+            for at, word in enumerate(words):
+                assert word["x"] >= -0.5, word
+                assert word["x"] + word["width"] <= drawing["width"] + 0.5, word
+                assert word["y"] + word["height"] <= drawing["height"] + 1, word
+                assert not [other for other in words[at + 1 :] if overlap(word, other)], word
+
+
+def overlap(one: dict[str, float], other: dict[str, float]) -> bool:
+    """Whether two boxes share more than a hair."""
+    return (
+        one["x"] + one["width"] > other["x"]
+        and other["x"] + other["width"] > one["x"]
+        and one["y"] + one["height"] > other["y"] + 1
+        and other["y"] + other["height"] > one["y"] + 1
+    )
+
+
+def hexadecimal(colour: str) -> str:
+    """#rrggbb of a browser's rgb(r, g, b)."""
+    red, green, blue = map(int, re.findall(r"\d+", colour)[:3])
+    return f"#{red:02x}{green:02x}{blue:02x}"
+
+
+def contrast(one: str, other: str) -> float:
+    """WCAG 2.1, contrast ratio."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def luminance(colour: str) -> float:
+    """WCAG 2.1, relative luminance."""
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
