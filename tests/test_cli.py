@@ -116,12 +116,49 @@ class TestListAndImport:
     def test_files_are_taken_in_beside_what_is_there_and_listed_newest_first(
         self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
     ) -> None:
-        assert status("import", files["well_set"], files["well_set"], files["off_road"]) == 0
-        capsys.readouterr()
+        files["well_set_again"] = files["well_set"].with_name("again.toml")
+        files["well_set_again"].write_bytes(files["well_set"].read_bytes().replace(b"half a tank", b"full"))
+        assert status("import", files["well_set"], files["well_set_again"], files["off_road"]) == 0
+        told = capsys.readouterr().out.splitlines()
+        assert [line.partition(": ")[2].split(" ")[0:3] for line in told] == [["taken", "in", "as"]] * 3
         assert len(list((home / "jobs").glob("*.toml"))) == 3
         assert status("list") == 0
         lines = capsys.readouterr().out.splitlines()
         assert [line.split("\t")[1] for line in lines] == ["Nettle", "Quince no. 4", "Quince no. 4"]
+
+    def test_what_lies_there_already_is_said_to_and_is_no_fault(
+        self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("import", files["well_set"]) == 0
+        assert status("import", files["well_set"]) == 0
+        assert "lies in the jobs folder already, as 2026" in capsys.readouterr().out
+        assert len(list((home / "jobs").glob("*.toml"))) == 1
+
+    def test_a_file_that_cannot_be_read_is_listed_as_such_and_the_rest_too(
+        self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        status("import", files["soft_springs"])
+        (home / "jobs" / "2026-01-01-bad.toml").write_bytes(b"nonsense")
+        capsys.readouterr()
+        assert status("list") == 0
+        told = capsys.readouterr().out
+        assert "UNREADABLE" in told
+        assert "FAULT" in told
+
+    def test_no_name_or_text_of_a_file_steers_the_terminal(
+        self, home: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        evil = tmp_path / "evil\x1b]0;t\x07.toml"
+        evil.write_bytes(dumps(Job(job=replace(Occasion(), machine="\x1b[31mred", rider="a\tb"))))
+        assert status("import", evil) == 0
+        assert status("list") == 0
+        assert status("check", evil) == 0
+        assert status("sheet", evil) == 0
+        evil.write_bytes(b"nonsense")
+        assert status("import", evil) == status("check", evil) == status("sheet", evil) == status("export", evil) == 2
+        told = capsys.readouterr()
+        assert "\x1b" not in told.out + told.err
+        assert "\x07" not in told.out + told.err
 
     def test_damaged_and_newer_files_are_refused_with_the_reason_and_the_rest_taken_in(
         self, home: Path, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -156,6 +193,65 @@ class TestSheetAndExport:
         assert "left alone" in capsys.readouterr().err
         assert "Quince" in out.read_text("utf-8")
 
+    def test_a_sheet_is_found_by_the_name_that_list_prints(
+        self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        status("import", files["well_set"])
+        capsys.readouterr()
+        status("list")
+        name = capsys.readouterr().out.strip().split("\t")[-1]
+        assert status("sheet", name) == 0
+        assert "Quince no. 4" in capsys.readouterr().out
+        assert status("export", name) == 0
+        assert "Quince no. 4" in capsys.readouterr().out
+
+    def test_forced_it_overwrites_a_sheet_but_never_a_job(
+        self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        out = tmp_path / "sheet.txt"
+        out.write_text("old")
+        assert status("sheet", files["well_set"], "-o", out, "--force") == 0
+        assert "Quince" in out.read_text("utf-8")
+        before = files["off_road"].read_bytes()
+        for verb in ("sheet", "export"):
+            assert status(verb, files["well_set"], "-o", files["off_road"], "--force") == 2
+        assert "named as a job file" in capsys.readouterr().err
+        assert files["off_road"].read_bytes() == before
+
+    def test_a_file_that_is_no_job_gives_no_sheet_and_none_is_written(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        bad, out = tmp_path / "bad.toml", tmp_path / "out.html"
+        bad.write_bytes(b"nonsense")
+        assert status("sheet", bad, "--html", "-o", out) == 2
+        assert status("sheet", tmp_path / "not_there.toml") == 2
+        assert not out.exists()
+        told = capsys.readouterr()
+        assert told.out == ""
+        assert "not_there.toml" in told.err
+
+    def test_runs_are_exported_a_row_each(self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]) -> None:
+        job = loads(files["soft_springs"].read_bytes()).job
+        assert status("export", "--runs", files["soft_springs"], files["well_set"]) == 0
+        rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+        ridden = [row for row in rows if row["file"] == "soft_springs.toml"]
+        assert [row["run"] for row in ridden] == [str(at + 1) for at in range(len(job.runs))]
+        assert ridden
+
+    def test_a_file_that_cannot_be_read_is_named_and_the_others_are_exported(
+        self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        bad = tmp_path / "bad.toml"
+        bad.write_bytes(b"nonsense")
+        assert status("export", bad, files["well_set"]) == 2
+        told = capsys.readouterr()
+        assert "bad.toml" in told.err
+        assert [row["file"] for row in csv.DictReader(io.StringIO(told.out))] == ["well_set.toml"]
+
+    def test_an_empty_folder_gives_a_header_and_no_rows(self, capsys: pytest.CaptureFixture[str]) -> None:
+        assert status("export") == 0
+        assert list(csv.DictReader(io.StringIO(capsys.readouterr().out))) == []
+
     def test_the_export_is_csv_with_one_row_a_job(
         self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:
@@ -168,7 +264,7 @@ class TestSheetAndExport:
         well = by_file["well_set.toml"]
         assert float(well["front.left.spring.rate_n_per_mm"]) == 9.5
         assert float(well["derived.front.left.installed_preload_mm"]) == 12
-        assert well["sag.front.hanging_mm"] == "142.0;142.0;142.0"
+        assert well["sag.front.hanging_mm"] == "142;142;142"
         assert by_file["half_filled.toml"]["derived.rear.installed_preload_mm"] == ""
         assert status("export", *files.values(), "-o", out) == 2
         assert "left alone" in capsys.readouterr().err
@@ -196,6 +292,67 @@ class TestSheetAndExport:
         assert status("export") == 0
         machines = [row["job.machine"] for row in csv.DictReader(io.StringIO(capsys.readouterr().out))]
         assert machines == ["Quince no. 4", "Nettle"]
+
+
+class TestUsage:
+    @pytest.mark.parametrize(
+        "arguments",
+        [["nonsense"], ["check"], ["import"], ["sheet"], ["compare", "one.toml"], ["--nonsense"], ["sheet", "a", "b"]],
+    )
+    def test_what_cannot_be_understood_leaves_with_2_and_says_how_it_is_used(
+        self, arguments: list[str], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status(*arguments) == 2
+        assert "usage: stanchion" in capsys.readouterr().err
+
+    @pytest.mark.parametrize("verb", ["check", "list", "path", "sheet", "compare", "export", "import", "sample"])
+    def test_every_verb_explains_itself(self, verb: str, capsys: pytest.CaptureFixture[str]) -> None:
+        assert status(verb, "--help") == 0
+        assert f"usage: stanchion {verb}" in capsys.readouterr().out
+
+    def test_without_a_terminal_the_screen_is_refused_with_what_to_do_instead(
+        self, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status() == 2
+        assert "stanchion check" in capsys.readouterr().err
+
+    def test_the_jobs_folder_may_be_said_before_or_behind_the_verb_or_by_the_environment(
+        self,
+        files: dict[str, Path],
+        tmp_path: Path,
+        monkeypatch: pytest.MonkeyPatch,
+        capsys: pytest.CaptureFixture[str],
+    ) -> None:
+        there = tmp_path / "elsewhere"
+        assert status("--jobs", there, "import", files["well_set"]) == 0
+        assert status("import", files["off_road"], "--jobs", there) == 0
+        monkeypatch.setenv("STANCHION_JOBS", str(there))
+        capsys.readouterr()
+        assert status("list") == 0
+        assert len(capsys.readouterr().out.splitlines()) == 2
+
+
+@pytest.mark.parametrize("encoding", ["latin-1", "ascii", "utf-8"])
+def test_a_terminal_that_lacks_letters_loses_no_sign(
+    files: dict[str, Path], encoding: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown = io.TextIOWrapper(io.BytesIO(), encoding=encoding)
+    monkeypatch.setattr("sys.stdout", shown)
+    assert status("sheet", files["carried_forward"]) == 0
+    told = shown.buffer.getvalue().decode(encoding)
+    assert ("250.0 mm -> 245.0 mm (-5.0 mm)" if encoding != "utf-8" else "250.0 mm → 245.0 mm (−5.0 mm)") in told
+
+
+@pytest.mark.parametrize("arguments", [["sheet", "--html"], ["export"]])
+def test_what_names_its_own_encoding_is_printed_in_it_whatever_the_terminal(
+    files: dict[str, Path], arguments: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = files["well_set"]
+    path.write_bytes(path.read_bytes().replace(b"half a tank", "voll, grün".encode()))
+    shown = io.TextIOWrapper(io.BytesIO(), encoding="ascii")
+    monkeypatch.setattr("sys.stdout", shown)
+    assert status(*arguments, path) == 0
+    assert "voll, grün" in shown.buffer.getvalue().decode("utf-8")
 
 
 def test_a_sample_is_checked_where_there_is_no_terminal(capsys: pytest.CaptureFixture[str]) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import codecs
+import io
 import json
 import os
 import sys
@@ -13,6 +15,20 @@ from stanchion import __version__
 from stanchion.errors import StanchionError
 
 CLEAN, WARNED, FAULTY = 0, 1, 2
+IN_PLAIN_LETTERS = "stanchion_plain"
+_PLAIN = {"\u2212": "-", "\u2013": "-", "\u2192": "->", "\u2026": "...", "\u00b0": " deg", "\u00b7": "."}
+"""What is printed where a terminal lacks a letter: a sign must not be lost."""
+
+
+def _plainly(error: UnicodeError) -> tuple[str, int]:
+    """Stand-ins for letters that the encoding of a terminal lacks."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    lacking = error.object[error.start : error.end]
+    return "".join(_PLAIN.get(letter, "?") for letter in lacking), error.end
+
+
+codecs.register_error(IN_PLAIN_LETTERS, _plainly)
 
 
 def main(argv: Sequence[str] | None = None) -> None:
@@ -20,11 +36,16 @@ def main(argv: Sequence[str] | None = None) -> None:
 
     `check` leaves with 0 where nothing is above a note, 1 for warnings, 2 for a fault or a file that cannot be read.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors=IN_PLAIN_LETTERS)
     try:
         status = run(sys.argv[1:] if argv is None else argv)
         sys.stdout.flush()
     except StanchionError as error:
-        print(f"stanchion: {error}", file=sys.stderr)
+        from stanchion.text import clean  # noqa: PLC0415
+
+        print(f"stanchion: {clean(str(error), 2000)}", file=sys.stderr)
         status = FAULTY
     except BrokenPipeError:
         # Whoever read our output has had enough; nothing more can be said, and that is no fault.
@@ -48,7 +69,7 @@ def run(argv: Sequence[str]) -> int:
     if verb == "compare":
         return _compare(options.one, options.other)
     if verb == "export":
-        return _export(options.file, options.out, force=options.force, jobs=options.jobs)
+        return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
         return _import(options.file, options.jobs)
     if verb == "sample":
@@ -82,6 +103,7 @@ def _parser() -> argparse.ArgumentParser:
     compare.add_argument("other", metavar="JOB.toml")
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
+    export.add_argument("--runs", action="store_true", help="one row a run, not one a job")
     export.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
     export.add_argument("--force", action="store_true", help="overwrite FILE")
     taken = verbs.add_parser("import", help="take job files into the jobs folder; nothing there is overwritten")
@@ -138,11 +160,20 @@ def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | N
     from stanchion.handover import sheet_of, write_sheet  # noqa: PLC0415
 
     text = sheet_of(Path(name), jobs, html=html)
-    if out is None:
-        print(text, end="")
-    else:
+    if out is not None:
         write_sheet(Path(out), text, force=force)
+    elif html:
+        _print_bytes(text)  # the file says of itself that it is UTF-8
+    else:
+        print(text, end="")
     return CLEAN
+
+
+def _print_bytes(text: str) -> None:
+    """Print what has an encoding and line ends of its own, wherever it goes."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode("utf-8"))
+    sys.stdout.buffer.flush()
 
 
 def _compare(one: str, other: str) -> int:
@@ -157,14 +188,14 @@ def _compare(one: str, other: str) -> int:
     return CLEAN
 
 
-def _export(files: Sequence[str], out: str | None, *, force: bool, jobs: str | None) -> int:
+def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:
     from stanchion.handover import export_of, write_sheet  # noqa: PLC0415
 
-    text, problems = export_of([Path(name) for name in files], jobs)
+    text, problems = export_of(map(Path, files), jobs, runs=runs)
     for problem in problems:
         print(problem, file=sys.stderr)
     if out is None:
-        sys.stdout.write(text.replace("\r\n", "\n"))
+        _print_bytes(text)
     else:
         write_sheet(Path(out), text, force=force)
     return FAULTY if problems else CLEAN
@@ -175,10 +206,14 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
     from stanchion.store.incoming import take_in  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
 
-    library = library_of(jobs)
-    taken = [take_in(library, Path(name)) for name in files]
+    taken = take_in(library_of(jobs), map(Path, files))
     for one in taken:
-        told = f"not taken in: {one.problem}" if one.problem else f"taken in as {one.name}"
+        if one.problem:
+            told = f"not taken in: {one.problem}"
+        elif one.already:
+            told = f"lies in the jobs folder already, as {one.name}"
+        else:
+            told = f"taken in as {one.name}"
         print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
     return FAULTY if any(one.problem for one in taken) else CLEAN
 

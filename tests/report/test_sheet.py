@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
-
-import pytest
 
 from complete_job import complete_job
 from judgement_jobs import judged, put
 from sheet_jobs import JOBS, hostile, ridden, sheet
-from stanchion.errors import NotSaved
-from stanchion.handover import sheet_of, write_sheet
 from stanchion.job.carry import carried
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.quantity import Units
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
 from stanchion.report.sheet_cautions import CONDENSED, SAID_AT_THE_END, condensed
 from stanchion.report.sheet_shape import NONE, Section, Sheet, Table
-from stanchion.samples import samples
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:
@@ -225,18 +219,3 @@ class TestDrawn:
     def test_nothing_is_drawn_of_what_is_not_known(self) -> None:
         empty = sheet(JOBS["empty"])
         assert (empty.travels, empty.bars, empty.gauges) == ((), (), ())
-
-
-def test_a_file_that_is_there_is_left_alone_unless_forced(tmp_path: Path) -> None:
-    out = tmp_path / "sheet.txt"
-    write_sheet(out, "one\n")
-    with pytest.raises(NotSaved, match="left alone"):
-        write_sheet(out, "two\n")
-    write_sheet(out, "two\n", force=True)
-    assert out.read_text("utf-8") == "two\n"
-
-
-def test_a_job_file_is_turned_into_a_sheet_beside_the_job_it_came_from(tmp_path: Path) -> None:
-    for sample in samples():
-        (tmp_path / f"{sample.name}.toml").write_bytes(sample.data)
-    assert "CHANGED SINCE" in sheet_of(tmp_path / "carried_forward.toml", str(tmp_path))

@@ -1,82 +1,186 @@
-"""Jobs as a table for a spreadsheet: one row a job, settings and what follows from them (CSV, RFC 4180)."""
+"""Jobs and runs as tables for a spreadsheet: settings and what follows from them (CSV, RFC 4180)."""
 
 from __future__ import annotations
 
 import csv
 import datetime as dt
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from stanchion.job.edit import dotted, value_at
-from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
-from stanchion.job.spec import Leaf, Many, Part, specs_of
+from stanchion.job.model import ENDS, STATES, End, Job, Path, Run, State
+from stanchion.job.runs import as_ridden, changes_before
+from stanchion.job.spec import Leaf, Many, Part, Rows, specs_of
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.change_words import changes_in_words
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.runs import run_figures
 from stanchion.text import clean
 
-FORMULA_STARTS = ("=", "+", "-", "@")
-"""A text that begins so is taken by spreadsheets for a formula; it is led in by an apostrophe."""
-PRELOAD = ("installed_preload_mm", "preload_now_mm", "headroom_out_mm", "headroom_in_mm", "preload_force_n")
+FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+"""A text that begins so may be taken by a spreadsheet for a formula; it is led in by an apostrophe."""
+BETWEEN = ";"
+"""Between several values in one cell."""
+_PRELOAD = (
+    "installed_preload_mm",
+    "preload_now_mm",
+    "headroom_out_mm",
+    "headroom_in_mm",
+    "headroom_out_turns",
+    "headroom_in_turns",
+    "preload_force_n",
+)
+_GEOMETRY = ("rake_deg", "trail_mm", "wheelbase_mm")
+_WHOSE: tuple[Path, ...] = (("job", "machine"), ("job", "rider"), ("job", "venue"), ("job", "date"))
+_USED = ("used_mm", "available_mm", "left_mm")
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    name: str
+    value: Callable[[Job, Assessment], Any]
 
 
 def export_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
-    """The jobs as CSV: UTF-8 text, a header row, decimal points, lines that end with CR LF.
+    """The jobs as CSV, a row each: UTF-8 text, a header row, decimal points, lines that end with CR LF.
 
-    Columns are the keys of the job file, then figures under `derived.`; repeated readings are joined by semicolons.
+    Columns are the keys of the job file, which end with their unit, then figures under `derived.`. Several values of
+    one key, such as repeated readings, stand in one cell with semicolons between them. While the legs of a fork are
+    entered as one, the columns of the right leg repeat the left.
 
     Args:
         jobs: file name, job and what assess() gave for it.
     """
-    paths = list(_paths())
+    columns = [*map(_setting, _paths()), *_derived()]
+    head = ["file", *(column.name for column in columns)]
+    return _table(head, ([name, *(column.value(job, a) for column in columns)] for name, job, a in jobs))
+
+
+def export_runs_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
+    """The runs of the jobs as CSV, a row each, in the form of export_csv.
+
+    Columns are whose run it was, what was recorded of it, travel used, what was changed since the run before in words,
+    and fork and shock as they were ridden.
+
+    Args:
+        jobs: file name, job and what assess() gave for it.
+    """
+    recorded = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part)]
+    ridden = [_setting(path) for path in _paths() if path[0] in ("front", "rear")]
+    used = [f"derived.{end}_{name}" for end in ENDS for name in _USED]
+    head = ["file", *map(dotted, _WHOSE), "run", *(f"runs.{name}" for name in recorded), *used, "derived.changed"]
+    head += [column.name for column in ridden]
+
+    def rows() -> Iterator[list[Any]]:
+        for name, job, a in jobs:
+            for at, run in enumerate(job.runs):
+                figures = run_figures(job, at, a.behind)
+                then = as_ridden(job, run)
+                yield [
+                    name,
+                    *(value_at(job, path) for path in _WHOSE),
+                    at + 1,
+                    *(getattr(run, field) for field in recorded),
+                    *(getattr(figures.end(end), field) for end in ENDS for field in _USED),
+                    changes_in_words(changes_before(job, at), then),
+                    *(column.value(then, a) for column in ridden),
+                ]
+
+    return _table(head, rows())
+
+
+def _table(head: list[str], rows: Iterable[list[Any]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
-    head: list[str] | None = None
-    for name, job, assessment in jobs:
-        derived = dict(_derived(assessment))
-        if head is None:
-            head = ["file", *(dotted(path) for path in paths), *derived]
-            writer.writerow(head)
-        writer.writerow([_cell(name), *(_cell(value_at(job, path)) for path in paths), *map(_cell, derived.values())])
-    if head is None:
-        writer.writerow(["file", *(dotted(path) for path in paths)])
+    writer.writerow(head)
+    writer.writerows([_cell(value) for value in row] for row in rows)
     return out.getvalue()
 
 
+# --- columns ------------------------------------------------------------------------------------------------------
+
+
 def _paths(kind: type = Job, base: Path = ()) -> Iterator[Path]:
-    """Every single field of a job, and every row of numbers, in the order of the model."""
+    """Every field of a job but its runs, in the order of the model; of a list of parts each field, once."""
     for name, spec in specs_of(kind).items():
         path = (*base, name)
         if isinstance(spec, Part):
             yield from _paths(spec.type, path)
         elif isinstance(spec, Leaf | Many):
             yield path
+        elif isinstance(spec, Rows) and spec.type is not Run:
+            yield from ((*path, field) for field in specs_of(spec.type))
 
 
-def _derived(a: Assessment) -> Iterator[tuple[str, Any]]:
-    places = [*((f"front.{side}", a.front.leg(side)) for side in SIDES), ("rear", a.rear.spring)]
-    for place, figures in places:
-        for name in PRELOAD:
-            yield f"derived.{place}.{name}", getattr(figures, name).value
-    yield "derived.front.rate_n_per_mm", a.front.rate_n_per_mm.value
-    yield "derived.rear.wheel_rate_n_per_mm", a.rear.wheel_rate_n_per_mm.value
+def _setting(path: Path) -> _Column:
+    def value(job: Job, _: Assessment) -> Any:
+        parent = value_at(job, path[:-1]) if len(path) > 1 else job
+        if isinstance(parent, tuple):
+            return tuple(getattr(row, str(path[-1])) for row in parent)
+        return value_at(job, path)
+
+    return _Column(dotted(path), value)
+
+
+def _derived() -> Iterator[_Column]:
+    places: tuple[tuple[str, Callable[[Assessment], Any]], ...] = (
+        ("front.left", lambda a: a.front.left),
+        ("front.right", lambda a: a.front.right),
+        ("rear", lambda a: a.rear.spring),
+    )
+    for place, of in places:
+        for name in (*_PRELOAD, "verdict"):
+            yield _figure(f"{place}.{name}", of, name)
+    yield _figure("front.rate_n_per_mm", lambda a: a.front, "rate_n_per_mm")
+    yield _figure("rear.wheel_rate_n_per_mm", lambda a: a.rear, "wheel_rate_n_per_mm")
     for end in ENDS:
         for state in STATES:
-            yield f"derived.sag.{end}.{state}_mm", a.sag.end(end).state(state).sag_mm.value
-            yield f"derived.predicted.{end}.{state}_mm", a.predicted.end(end).state(state).sag_mm.value
-    yield "derived.worst", a.worst.word if a.worst else ""
+            yield from _sag(end, state)
+    for name in ("state", *_GEOMETRY):
+        yield _figure(f"geometry.{name}", lambda a: a.geometry, name)
+    yield _Column("derived.worst", lambda _, a: a.worst.word if a.worst is not None else "")
+
+
+def _sag(end: End, state: State) -> Iterator[_Column]:
+    where = f"{end}.{state}"
+    for name in ("sag_mm", "verdict"):
+        yield _figure(f"sag.{where}.{name}", lambda a: a.sag.end(end).state(state), name)
+    yield _figure(f"predicted.{where}.sag_mm", lambda a: a.predicted.end(end).state(state), "sag_mm")
+
+
+def _figure(name: str, of: Callable[[Assessment], Any], attribute: str) -> _Column:
+    return _Column(f"derived.{name}", lambda _, a: getattr(of(a), attribute))
+
+
+# --- cells --------------------------------------------------------------------------------------------------------
 
 
 def _cell(value: Any) -> str:
     """A value as a cell; text can neither break the table nor be taken for a formula."""
+    if isinstance(value, Figure):
+        value = value.value
+    if isinstance(value, str):
+        return _harmless(value)
+    if isinstance(value, tuple):
+        # One number alone stays a number; a text is guarded by what the whole cell begins with.
+        return _harmless(BETWEEN.join(_plain(item).replace(BETWEEN, ",") for item in value)) if value else ""
+    return _plain(value)
+
+
+def _plain(value: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int | float):
-        return repr(round(float(value), 9))
-    if isinstance(value, tuple):
-        return ";".join(repr(item) for item in value)
+        return f"{round(float(value), 9):.9f}".rstrip("0").rstrip(".")
     if isinstance(value, dt.date):
         return value.isoformat()
-    text = clean(str(value).replace("\n", " / "))
-    return f"'{text}" if text.startswith(FORMULA_STARTS) else text
+    return str(value)
+
+
+def _harmless(text: str) -> str:
+    shown = clean(text.replace("\r\n", "\n").replace("\n", " / "))
+    return f"'{shown}" if shown.lstrip().startswith(FORMULA_STARTS) else shown
