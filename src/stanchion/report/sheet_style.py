@@ -11,7 +11,7 @@ FAULT = "#9a0010"
 WARNING = "#7a3d00"
 TARGET = "#a9d3c4"
 MARK = "#12347e"
-PRINT_PT, ROOMY_PT = 8.2, 9.4
+PRINT_PT, ROOMY_PT = 8.2, 9.0
 """Size of letters on paper: where there is much to say, and where there is less."""
 
 STYLE = f"""
