@@ -257,6 +257,29 @@ class TestTheTarget:
         assert target.code == code
         assert "33.0 mm" in sentence(target)
 
+    def test_predicted_topped_out_the_turns_out_are_still_counted(self) -> None:
+        job = rear_job(
+            rear__spring__set_length_mm=157.0, rear__collar__total_turns=20.0, rear__collar__now=18.0, job__use="track"
+        )
+        rear = judged(job).predicted.rear
+        assert rear.rider.limit == "topped_out"
+        # By hand: the load through the ratio, over the rate, is all the squeeze; 28.5 mm at the wheel is half at the shock.
+        squeeze = (124.0 - 18.0) * G / 0.5 / 90.0
+        assert rear.turns_for_target.value == pytest.approx(squeeze - 28.5 * 0.5 - (8.0 + 18.0))
+
+    def test_readings_cannot_correct_a_prediction_that_was_clipped(self) -> None:
+        job = rear_job(
+            rear__spring__set_length_mm=157.0,
+            rear__collar__total_turns=20.0,
+            rear__collar__now=18.0,
+            sag__rear__hanging_mm=(600.0,),
+            sag__rear__rider__down_mm=(580.0,),
+            sag__rear__rider__up_mm=(582.0,),
+        )
+        rear = judged(job).predicted.rear
+        assert rear.shift_mm == pytest.approx(19.0)
+        assert reason(rear.turns_for_target) == "the springs hold it topped out"
+
     def test_beyond_the_adjuster_a_longer_spacer_is_asked_for_only_within_the_band(self) -> None:
         far = fork_job(weights__front_aboard_kg=130.0, front__left__adjuster__now=7.5)
         target = judged(far).predicted.front.target

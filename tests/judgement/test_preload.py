@@ -12,6 +12,7 @@ from judgement_jobs import FULL, LEG, codes, found, judged, put
 from stanchion.job.model import Adjuster, Job, Spring
 from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.wording import sentence
 
 
 def leg_with(adjuster: Adjuster, spring: Spring = LEG.spring) -> Job:
@@ -153,6 +154,31 @@ def test_an_exact_limit_is_not_missed_by_rounding() -> None:
 def test_a_shock_spring_under_3_mm_can_come_loose(installed: float, code: str, severity: Severity) -> None:
     finding = found(judged(put(FULL, rear__spring__set_length_mm=180.0 - installed)), code)
     assert (finding.severity, finding.where) == (severity, ("rear",))
+
+
+@pytest.mark.parametrize(
+    ("installed", "code", "says"),
+    [
+        (2.5, "spring_may_come_loose", "keep the collar 0.5 mm in from fully out"),
+        (5.0, "preload_low", "keep the collar 3.0 mm in from fully out"),
+        (19.0, "preload_high", "shorter or stiffer spring"),
+    ],
+)
+def test_a_shock_out_of_band_with_the_collar_out_is_not_told_to_turn_what_is_not_left(
+    installed: float, code: str, says: str
+) -> None:
+    job = put(FULL, rear__spring__set_length_mm=180.0 - installed, rear__collar__now=0.0)
+    said = sentence(found(judged(job), code))
+    assert says in said
+    assert "collar out" not in said
+    assert "urn the collar" not in said
+
+
+def test_a_collar_that_cannot_make_up_for_a_short_spring_is_not_named() -> None:
+    short = put(FULL, rear__spring__set_length_mm=175.0)
+    assert "collar" in sentence(found(judged(short), "preload_low"))
+    few = put(short, rear__collar__total_turns=1.0, rear__collar__now=0.5, rear__collar__pitch_mm=1.0)
+    assert "collar" not in sentence(found(judged(few), "preload_low"))
 
 
 # --- the adjuster and its readings --------------------------------------------------------------------------------

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from scipy.interpolate import PchipInterpolator
+from scipy.optimize import brentq
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put
-from stanchion.job.model import LinkagePair, SagEnd
+from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
 
 
 def test_one_constant_ratio_gives_the_rate_at_the_wheel() -> None:
@@ -30,6 +32,29 @@ def test_wheel_rate_is_given_at_rider_sag_else_at_static_sag_else_extended(
         ),
     )
     assert judged(job).rear.at_travel_mm == at
+
+
+def test_without_captured_sag_they_are_given_where_the_rider_is_predicted_to_sit() -> None:
+    job = put(
+        Job(),
+        rear__spring=Spring(rate_n_per_mm=90.0, free_length_mm=165.0, set_length_mm=153.0),
+        rear__collar__counting="none",
+        rear__wheel_travel_mm=120.0,
+        rear__linkage=PAIRS,
+        weights__rear_alone_kg=82.0,
+        weights__rear_aboard_kg=124.0,
+        weights__rear_unsprung_kg=18.0,
+    )
+    rear = judged(job).rear
+    wheel, shock = zip((0.0, 0.0), *((p.wheel_mm, p.shock_mm) for p in PAIRS), strict=True)
+    path = PchipInterpolator(wheel, shock)  # SciPy's, as an independent reference
+    load = (124.0 - 18.0) * 9.80665  # standard gravity, NIST SP 811 App. B.8 (exact)
+    z = brentq(lambda z: 90.0 * (12.0 + path(z)) * path(z, 1) - load, 0.0, 100.0, xtol=1e-12)
+    slope = 90.0 * path(z, 1) ** 2 + 90.0 * (12.0 + path(z)) * path(z, 2)
+    assert z > 1.0
+    assert rear.at_travel_mm == pytest.approx(z, abs=1e-6)
+    assert rear.motion_ratio.value == pytest.approx(float(path(z, 1)))
+    assert rear.wheel_rate_n_per_mm.value == pytest.approx(float(slope), rel=1e-6)
 
 
 def test_a_changing_ratio_brings_in_the_force_along_the_shock_with_its_gas() -> None:

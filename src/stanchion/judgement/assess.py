@@ -61,6 +61,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         )
     front, found = front_figures(job.front, profile.front.installed_preload)
     findings += found
+    after_front = len(findings)  # the shock's come here, once it is known at what travel it is judged
 
     tape = job.sag.tape_resolution_mm
     states: dict[End, dict[State, Measured]] = {}
@@ -78,7 +79,6 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         profile.rear.installed_preload,
         (rear_states["rider"].figures.sag_mm.value, rear_states["static"].figures.sag_mm.value),
     )
-    findings += rear.findings
     springs = springs_figures(job.front, job.rear, front, rear.figures)
     findings += coil_findings(job.front, job.rear, springs)
     findings += sag_findings
@@ -102,6 +102,10 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     }
     predicted, found = predict(job, front, rear, means, captured)
     findings += found
+    if not any(state.figures.sag_mm.known for state in rear_states.values()):
+        stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
+        rear = rear_figures(job.rear, profile.rear.installed_preload, stands_at)
+    findings[after_front:after_front] = rear.findings
     geometry = geometry_figures(job, stand(sag, predicted.sag), rear.figures.motion_ratio)
     findings += geometry_findings(job, geometry)
     behind = _behind(front, rear.figures, sag)

@@ -119,7 +119,9 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
         has_adjuster=of.has_adjuster,
         least_preload_now=of.least_preload_now,
     )
-    reached = target_for(of.model, wanted) if rider.limit != Limit.TOPPED_OUT.value else _topped_out()
+    # Readings cannot correct a prediction that was clipped.
+    clipped = shifted and rider.limit == Limit.TOPPED_OUT.value
+    reached = _topped_out() if clipped else target_for(of.model, wanted)
     working = working_rates(of.end, of.model, of.loads, of.captured)
     figures = PredictedEnd(
         static=static,

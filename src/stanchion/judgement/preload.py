@@ -175,15 +175,25 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
         return
     told: dict[str, object] = {"preload_mm": installed, "low_mm": band.low, "high_mm": band.high}
     if band.loose_below is not None and installed < band.loose_below - SLACK:
-        yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told, loose_below_mm=band.loose_below)
+        told |= {"loose_below_mm": band.loose_below, "keep_in_mm": _keep_in(at, figures, band.loose_below - installed)}
+        yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
     elif figures.verdict == "low":
-        yield _finding(at, "preload_low", Severity.WARNING, **told, change_mm=band.low - installed)
+        short_mm = band.low - installed
+        told |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}
+        yield _finding(at, "preload_low", Severity.WARNING, **told)
     elif figures.verdict == "high":
         yield _finding(at, "preload_high", Severity.WARNING, **told, change_mm=installed - band.high)
     elif figures.verdict == "over_limit":
         yield _finding(at, "preload_over_limit", Severity.FAULT, **told, limit_mm=band.limit)
     elif figures.verdict == "near_limit":
         yield _finding(at, "preload_near_limit", Severity.NOTE, **told, limit_mm=band.limit)
+
+
+def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | None:
+    """How far from fully out the adjuster makes up for installed preload that is short; None where it cannot."""
+    range_mm = figures.adjuster_range_mm.value
+    beyond = range_mm is not None and short_mm > range_mm + SLACK
+    return None if at.adjuster.counting == "none" or beyond else short_mm
 
 
 def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:

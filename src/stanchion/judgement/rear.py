@@ -40,8 +40,8 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
     Args:
         rear: the shock as recorded.
         band: band for installed preload.
-        travels: rider sag and static sag [mm]; ratio and wheel rate are given at the first that is known, and at
-            full extension where neither is.
+        travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
+            first that is known, and at full extension where neither is.
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
     room = reach_of(at)

@@ -20,13 +20,13 @@ FINDINGS: dict[str, Words] = {
     ),
     "spring_loose.rear": Words(
         "Shock spring loose",
-        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck both lengths; turn the "
-        "collar in before riding.",
+        "{where}: installed preload is {preload_mm:length}: with the collar fully out the spring is loose. Recheck "
+        "both lengths; fit a longer spring.",
     ),
     "spring_may_come_loose": Words(
         "Spring can come loose when extended",
-        "{where}: installed preload {preload_mm:length} is under {loose_below_mm:short}: the spring can come loose at "
-        "full extension. Turn the collar in.",
+        "{where}: installed preload {preload_mm:length} is under {loose_below_mm:short}: the spring can come loose. "
+        "Longer spring[, or keep the collar {keep_in_mm:length} in from fully out].",
     ),
     "preload_low": Words(
         "Installed preload low",
@@ -35,8 +35,8 @@ FINDINGS: dict[str, Words] = {
     ),
     "preload_low.rear": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Turn the "
-        "collar in {change_mm:length} or more.",
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Longer "
+        "spring[, or keep the collar {keep_in_mm:length} in from fully out].",
     ),
     "preload_near_limit": Words(
         "Installed preload near its limit",
@@ -50,8 +50,8 @@ FINDINGS: dict[str, Words] = {
     ),
     "preload_high.rear": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Turn the "
-        "collar out {change_mm:length}, or fit a stiffer spring.",
+        "{where}: installed preload {preload_mm:length}, collar fully out, is above the band {low_mm:bare}–"
+        "{high_mm:short}. Recheck both lengths; shorter or stiffer spring.",
     ),
     "preload_over_limit": Words(
         "Preload over limit: change the spring",
