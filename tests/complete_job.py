@@ -18,12 +18,16 @@ from stanchion.job.model import (
     Occasion,
     Readings,
     Rear,
+    Run,
     Sag,
     SagEnd,
+    Service,
     Spring,
     Stack,
     TesterPair,
     TopOut,
+    Torque,
+    Upkeep,
     Weights,
 )
 
@@ -92,7 +96,7 @@ def complete_job(points: int = 12) -> Job:
         high_speed_compression=Clicker(now=2.0, total=4.0, unit="turns"),
         rebound=Clicker(now=12.0, total=24.0),
     )
-    return Job(
+    job = Job(
         job=Occasion(
             machine="Lantern 600 (invented)",
             rider="Test Rider",
@@ -126,7 +130,46 @@ def complete_job(points: int = 12) -> Job:
             fork_height_mm=4.0,
             length_adjuster_mm=0.0,
         ),
+        upkeep=Upkeep(
+            machine_hours=41.5,
+            fork_oil=Service(on=dt.date(2026, 4, 2), at_hours=30.0),
+            fork_seals=Service(on=dt.date(2026, 4, 2), at_hours=30.0),
+            shock=Service(on=dt.date(2025, 11, 20), at_hours=22.0),
+            front_teeth=15.0,
+            rear_teeth=44.0,
+            axle_mark_mm=31.0,
+            wheelbase_mm=1400.0,
+            front_tyre="invented slick, medium",
+            rear_tyre="invented slick, soft",
+            front_wanted_bar=2.3,
+            rear_wanted_bar=1.7,
+            torques=tuple(
+                Torque(what=what, torque_nm=value, done=True, initials="TR")
+                for what, value in (("axle nut", 100.0), ("pinch bolts", 22.0), ("top yoke", 24.0))
+            ),
+        ),
     )
+    run = Run(
+        time="10:20",
+        front_marker_mm=104.0,
+        rear_marker_mm=47.0,
+        best_lap_s=92.4,
+        laps=8.0,
+        front_cold_bar=2.0,
+        front_hot_bar=2.3,
+        rear_cold_bar=1.45,
+        rear_hot_bar=1.75,
+        front_cold_c=19.0,
+        front_hot_c=62.0,
+        rear_cold_c=19.0,
+        rear_hot_c=71.0,
+        air_c=18.0,
+        ground_c=31.0,
+        said="Pushes wide on the brakes.",
+        front=front,
+        rear=rear,
+    )
+    return replace(job, runs=(run, replace(run, time="11:05", front=replace(front, fork_height_mm=5.0))))
 
 
 def _coils(*, wire: float, outer: float, total: float, free: float, rate: float) -> Coils:

@@ -2,47 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from judgement_jobs import FULL, codes, found, judged, put
-from stanchion.job.carry import carried
-from stanchion.job.codec import dumps, loads
-from stanchion.job.model import Job
+from stanchion.job.model import Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.curve import predicted_curve
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.phrases import fill
+from stanchion.judgement.run_sentences import RUNS
+from stanchion.judgement.runs import CHANGED_SINCE
+from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.words import Words
+from stanchion.quantity import Units
 
 
 def ridden(job: Job | None = None, **markers: Any) -> Job:
     """A machine of 120 mm fork travel and 60 mm stroke after one run."""
     base = put(FULL if job is None else job, front__travel_mm=120.0, rear__stroke_mm=60.0, rear__wheel_travel_mm=140.0)
     return replace(base, runs=(replace(new_run(base, "10:20"), **markers),))
-
-
-def test_a_run_is_stamped_with_the_settings_as_they_are() -> None:
-    job = ridden()
-    assert job.runs[0].front == job.front
-    assert job.runs[0].rear == job.rear
-    assert job.runs[0].time == "10:20"
-
-
-def test_a_run_comes_back_from_the_file_whole() -> None:
-    job = ridden(front_marker_mm=110.0, said="pushes wide\nchatters", best_lap_s=92.4)
-    assert loads(dumps(job)).job == job
-
-
-def test_forty_runs_fit_the_file() -> None:
-    job = ridden()
-    full = replace(job, runs=tuple(replace(job.runs[0], said="x" * 800) for _ in range(40)))
-    assert loads(dumps(full)).job == full
-
-
-def test_runs_belong_to_the_day_and_are_not_carried_forward() -> None:
-    job = ridden()
-    assert carried(job, "a.toml", job.job.date).runs == ()
 
 
 class TestTravelUsed:
@@ -63,6 +45,43 @@ class TestTravelUsed:
         run = judged(ridden(job, front_marker_mm=100.0)).run
         assert run is not None
         assert run.front.left_mm.value == 15
+
+    def test_travel_may_be_measured_or_corrected_after_the_run(self) -> None:
+        before = put(ridden(front_marker_mm=100.0), front__travel_mm=None)
+        before = replace(before, runs=(replace(before.runs[0], front=before.front),))
+        run = judged(put(before, front__travel_mm=120.0)).run
+        assert run is not None
+        assert run.front.left_mm.value == 20
+
+    def test_what_a_top_out_spring_keeps_of_the_travel_cannot_be_used(self) -> None:
+        """9.5 N/mm at 14 mm of preload against 30 N/mm over 20 mm: 30 (20 - x) = 9.5 (14 + x) at x = 11.83 mm."""
+        top_out = TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0)
+        run = judged(ridden(put(FULL, front__top_out=top_out), front_marker_mm=100.0)).run
+        assert run is not None
+        assert run.front.used_mm.value == 100
+        assert run.front.available_mm.value == pytest.approx(120 - (30 * 20 - 9.5 * 14) / 39.5)
+
+    def test_the_bump_rubber_is_pressed_by_what_the_shaft_goes_beyond_it(self) -> None:
+        job = put(FULL, rear__bump_rubber_mm=12.0)
+        run = judged(ridden(job, rear_marker_mm=52.0)).run
+        assert run is not None
+        assert run.rear.on_rubber_mm.value == 4  # 8 mm of stroke left, 12 mm of rubber
+        assert reason(run.front.on_rubber_mm) == "no bump rubber is recorded"
+
+    @pytest.mark.parametrize(
+        ("marker", "share", "verdict"),
+        [
+            (126.0, 1.05, "beyond"),
+            (115.0, 115 / 120, "near_full"),
+            (100.0, 100 / 120, "used"),
+            (94.0, 94 / 120, "kept_back"),
+        ],
+    )
+    def test_the_share_used_has_its_verdict(self, marker: float, share: float, verdict: str) -> None:
+        run = judged(ridden(front_marker_mm=marker)).run
+        assert run is not None
+        assert run.front.share_used.value == pytest.approx(share)
+        assert run.front.verdict == verdict
 
     def test_without_a_marker_it_waits_for_it(self) -> None:
         run = judged(ridden()).run
@@ -91,6 +110,74 @@ class TestWhatItMeans:
         job = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
         told = sentence(found(judged(ridden(job, front_marker_mm=118.0)), "bottoms_add_preload"))
         assert "add preload first (the adjuster has 6.0 mm)" in told
+
+    def test_near_the_end_of_the_adjuster_counts_as_at_its_end(self) -> None:
+        job = put(FULL, front__left__adjuster__now=15.5)
+        assert "bottoms_adjuster_in" in codes(judged(ridden(job, front_marker_mm=117.0)))
+        job = put(FULL, front__left__adjuster__now=15.0)
+        assert "bottoms_air_gap" in codes(judged(ridden(job, front_marker_mm=117.0)))
+
+    def test_a_fork_without_an_adjuster_has_none_at_its_end(self) -> None:
+        job = put(FULL, front__left__adjuster__counting="none", front__left__adjuster__now=None)
+        assert "bottoms_air_gap" in codes(judged(ridden(job, front_marker_mm=117.0)))
+
+    def test_an_air_gap_at_its_least_leaves_stiffer_springs(self) -> None:
+        job = put(FULL, front__left__air_gap_mm=103.0, front__air_gap_least_mm=100.0)
+        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
+        assert told == (
+            "Run: marker, fork: 3.0 mm left of 120.0 mm, and the air gap can go no smaller: fit stiffer springs."
+        )
+        more_room = put(job, front__left__air_gap_mm=105.0)
+        assert "bottoms_air_gap" in codes(judged(ridden(more_room, front_marker_mm=117.0)))
+
+    def test_without_rider_sag_it_is_to_be_measured_first(self) -> None:
+        job = put(FULL, sag__front__rider__down_mm=(), sag__front__rider__up_mm=())
+        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_sag_unknown"))
+        assert "Measure rider sag: if too large, more preload; if right, a smaller air gap." in told
+
+    def test_the_damping_that_is_left_is_said(self) -> None:
+        job = put(FULL, front__left__compression__now=7.0, front__left__compression__total=24.0)
+        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
+        assert "then compression damping (7 clicks left); stiffer springs last" in told
+        told = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
+        assert "less compression (17 clicks left), not softer springs" in told
+
+    def test_a_marker_short_of_rider_sag_cannot_be_right(self) -> None:
+        assessment = judged(ridden(front_marker_mm=28.0))
+        assert "marker_below_sag" in codes(assessment)
+        assert "travel_kept_back" not in codes(assessment)
+
+    def test_the_shock_keeps_travel_back_without_a_word(self) -> None:
+        assert "travel_kept_back" not in codes(judged(ridden(rear_marker_mm=30.0)))
+
+    def test_what_was_changed_since_is_judged_by_the_next_run(self) -> None:
+        job = ridden(front_marker_mm=117.0)
+        assert found(judged(job), "bottoms_air_gap").severity is Severity.WARNING
+        after = found(judged(put(job, front__left__air_gap_mm=105.0)), "bottoms_air_gap")
+        assert after.severity is Severity.WARNING  # no air gap was recorded before: nothing says it was changed
+        job = put(
+            ridden(put(FULL, front__left__air_gap_mm=110.0), front_marker_mm=117.0), front__left__air_gap_mm=105.0
+        )
+        after = found(judged(job), "bottoms_air_gap")
+        assert after.severity is Severity.NOTE
+        assert sentence(after).endswith("Changed since: ride again to judge.")
+
+    def test_the_adjuster_is_judged_as_it_was_ridden(self) -> None:
+        job = ridden(put(FULL, front__left__adjuster__now=16.0), front_marker_mm=117.0)
+        eased = put(job, front__left__adjuster__now=4.0)
+        assert found(judged(eased), "bottoms_adjuster_in").severity is Severity.NOTE
+
+    def test_a_lost_millimetre_or_two_is_a_matter_of_reading(self) -> None:
+        assert "marker_beyond_travel" not in codes(judged(ridden(front_marker_mm=121.5)))
+        assert found(judged(ridden(front_marker_mm=122.5)), "marker_beyond_travel").severity is Severity.FAULT
+
+    @pytest.mark.parametrize("words", RUNS.values(), ids=list(RUNS))
+    def test_every_reading_is_told_in_two_lines_of_a_terminal(self, words: Words) -> None:
+        values = dict.fromkeys(re.findall(r"\{(\w+):(?:length|short|count|pressure)\}", words.sentence), 100.0)
+        texts: dict[str, object] = {"since": CHANGED_SINCE, "remedy": "compression damping", "click_unit": "clicks"}
+        finding = Finding("x", Severity.NOTE, ("runs", 0, "front_marker_mm"), values | texts)
+        text = fill(words.sentence, {"path": finding.where, **finding.values}, Units())
+        assert len(text) <= 215, text
 
     def test_well_used_travel_says_nothing(self) -> None:
         assert codes(judged(ridden(front_marker_mm=105.0, rear_marker_mm=50.0))) == codes(judged(ridden()))

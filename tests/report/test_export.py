@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from complete_job import complete_job
 from judgement_jobs import judged, put
 from stanchion.job.edit import dotted, value_at
-from stanchion.job.model import Clicker, Job, Occasion, Run, Torque, Upkeep
+from stanchion.job.model import Clicker, Job, Occasion, Run, TopOut, Torque, Upkeep
 from stanchion.job.spec import Part, specs_of
 from stanchion.report.export import FORMULA_STARTS, export_csv, export_runs_csv
 from strategies import jobs, numbers_of
@@ -31,6 +31,7 @@ def exported(job: Job) -> dict[str, str]:
 def ridden() -> Job:
     """A job with two runs, the shock's rebound closed by two clicks between them."""
     job = complete_job()
+    job = replace(job, front=replace(job.front, top_out=TopOut(fitted="no")))
     before = replace(job.rear, rebound=Clicker(now=14.0, total=24.0))
     first = Run(time="10:40", best_lap_s=98.4, front_marker_mm=110.0, said="-pushes wide;\nthen not", rear=before)
     return replace(job, runs=(replace(first, front=job.front), Run(time="11:20", front=job.front, rear=job.rear)))
@@ -168,4 +169,5 @@ class TestRuns:
         assert {f"runs.{name}" for name in fields} <= set(head)
 
     def test_jobs_without_runs_give_no_row(self) -> None:
-        assert rows(export_runs_csv([("a.toml", complete_job(), judged(complete_job()))])) == []
+        job = replace(complete_job(), runs=())
+        assert rows(export_runs_csv([("a.toml", job, judged(job))])) == []

@@ -166,7 +166,8 @@ class TestSections:
         assert not [one for one in sheet(JOBS["well_set"]).told if one.title.startswith("Changed")]
 
     def test_the_latest_run_is_told_with_lap_and_travel_used(self) -> None:
-        run = told(section(sheet(ridden(complete_job())), "Latest run"))
+        job = put(complete_job(), front__top_out__fitted="no")
+        run = told(section(sheet(ridden(job)), "Latest run"))
         assert "10:40, best lap 1:38.4, fork used 110.0 mm of 118.0 mm, shock used 50.0 mm of 61.0 mm" in run
 
     def test_who_where_when_and_what_for_stand_at_the_head(self) -> None:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from stanchion.job.model import ENDS, End, Job, State
-from stanchion.judgement.assessment import Assessment, EndSagFigures, FrontFigures, RearFigures, SagFigures
+from stanchion.judgement.assessment import Assessment, EndSagFigures, SagFigures
+from stanchion.judgement.behind import behind_ends
 from stanchion.judgement.cautions import cautions_for
 from stanchion.judgement.coil_findings import coil_findings
 from stanchion.judgement.coils import springs_figures
 from stanchion.judgement.ends import both_ends
-from stanchion.judgement.figures import Figure, absent
 from stanchion.judgement.findings import Finding, Severity, worst_first
 from stanchion.judgement.front import front_figures
 from stanchion.judgement.geometry import geometry_figures, geometry_findings, stand
@@ -23,10 +22,11 @@ from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
 from stanchion.judgement.rear import rear_figures
 from stanchion.judgement.remedy import end_figures
-from stanchion.judgement.ridden import SagBehind
 from stanchion.judgement.runs import run_figures, run_findings
 from stanchion.judgement.sags import Measured, measure_end
 from stanchion.judgement.top_out import top_out_note
+from stanchion.judgement.tyres import tyre_findings
+from stanchion.judgement.upkeep import upkeep_figures, upkeep_findings
 from stanchion.judgement.working import Captured
 
 TRAVEL_TOLERANCE = 0.10
@@ -108,9 +108,13 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings[after_front:after_front] = rear.findings
     geometry = geometry_figures(job, stand(sag, predicted.sag), rear.figures.motion_ratio)
     findings += geometry_findings(job, geometry)
-    behind = _behind(front, rear.figures, sag)
+    behind = behind_ends(job, front, rear.figures, sag, means["front"].top_out)
     run = run_figures(job, len(job.runs) - 1, behind) if job.runs else None
-    findings += run_findings(job, run, behind) if run is not None else ()
+    if run is not None:
+        findings += run_findings(job, run, behind)
+        findings += tyre_findings(job, run)
+    upkeep = upkeep_figures(job.upkeep)
+    findings += upkeep_findings(job, previous)
     findings += _travel_findings(job, profile)
     findings += previous_findings(job, previous)
     findings += implausible(job)
@@ -123,26 +127,11 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         geometry=geometry,
         run=run,
         behind=behind,
+        upkeep=upkeep,
         springs=springs,
         findings=worst_first(findings),
         cautions=cautions_for(job, findings),
     )
-
-
-def _behind(front: FrontFigures, rear: RearFigures, sag: SagFigures) -> dict[End, SagBehind]:
-    """What the markers of a run are read against."""
-    legs = [leg for leg in (front.left, front.right) if leg.has_spring]
-    rooms = [leg.headroom_in_mm for leg in legs]
-    least = min(rooms, key=lambda f: math.inf if f.value is None else f.value, default=absent("no_spring"))
-    headrooms: dict[End, Figure] = {"front": least, "rear": rear.spring.headroom_in_mm}
-    return {
-        end: SagBehind(
-            static_mm=sag.end(end).static.sag_mm,
-            rider_verdict=sag.end(end).rider.verdict,
-            headroom_in_mm=headrooms[end],
-        )
-        for end in ENDS
-    }
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:

@@ -193,6 +193,18 @@ class GeometryFigures(Steering):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class UpkeepFigures:
+    """What follows from upkeep."""
+
+    fork_oil_hours: Figure
+    """Hours run since the fork oil was changed."""
+    fork_seals_hours: Figure
+    shock_hours: Figure
+    gear_ratio: Figure
+    """Teeth of the rear sprocket over those of the front one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Assessment:
     """Everything derived from one job."""
 
@@ -206,6 +218,7 @@ class Assessment:
     """What the latest run tells; None before the first."""
     behind: Mapping[End, SagBehind]
     """What the markers of any run are read against."""
+    upkeep: UpkeepFigures
     findings: tuple[Finding, ...]
     """Worst first."""
     cautions: tuple[str, ...]

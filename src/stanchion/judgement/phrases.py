@@ -4,8 +4,8 @@
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
-Kinds: length, rate, force, mass, turns, count, share, text, label, labels; short is a length without idle zeros and
-bare one without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
+Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, labels; short is a length without idle
+zeros and bare one without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
 """
 
 from __future__ import annotations
@@ -101,6 +101,7 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "rate": _of(Kind.RATE),
     "force": _of(Kind.FORCE),
     "mass": _of(Kind.MASS),
+    "pressure": _of(Kind.PRESSURE),
     "turns": _turns,
     "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip("."),
     "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),

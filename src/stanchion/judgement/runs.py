@@ -10,97 +10,230 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import ENDS, End, Job, Run
+from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
+from stanchion.job.runs import changes_between
+from stanchion.judgement.behind import behind_as_ridden
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.preload import FEW_TURNS, SLACK
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind
+from stanchion.judgement.tyres import tyre_figures
 
 NEAR_FULL_MM = 5.0
 KEPT_BACK_MM = 25.0
+AIR_GAP_STEP_MM = 5.0
 READING_MM = 2.0
-"""A marker this little beyond the travel is a matter of reading it."""
+"""A marker this little beyond the travel, or short of rider sag, is a matter of reading it."""
+FEW_MM = 1.0
+"""Headroom below which an adjuster counts as near its end where its turns are not known."""
+CHANGED_SINCE = "Changed since: ride again to judge."
+
+_NO_RUBBER = absent("no_bump_rubber")
+_ONE = {"clicks": "click", "turns": "turn"}
+
+
+# --- figures ------------------------------------------------------------------------------------------------------
 
 
 def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigures:
-    """Travel used and left at both ends of one run, by the settings that were ridden.
+    """Travel used and left at both ends of one run, and its tyres.
+
+    Packers and bump rubber are those that were ridden. Travel, stroke and linkage are facts of the machine: what the
+    job says of them now counts for every run, so that they may be measured or corrected after it.
 
     Args:
         job: the job.
         at: which run.
-        behind: static sag at each end, for markers that count from there.
+        behind: what markers are read against, as assess() gives it.
     """
     run = job.runs[at]
     front, rear = run.front or job.front, run.rear or job.rear
-    fork = _available(front.travel_mm, front.packers_mm, ("front", "travel_mm"))
-    shock = _available(rear.stroke_mm, rear.packers_mm, ("rear", "stroke_mm"))
+    full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
+    stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
     static_shock = behind["rear"].static_mm
     if run.marker_from == "static":
-        linkage, problem = linkage_of(rear)
-        if linkage is None:
-            static_shock = absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
-        else:
-            static_shock = derive(linkage.shock_travel, static_shock)
+        static_shock = _along_the_shock(job.rear, rear, static_shock)
     return RunFigures(
         front=_used(
-            run, recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")), behind["front"].static_mm, fork
+            run,
+            recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")),
+            behind["front"].static_mm,
+            _available(full, front.packers_mm, behind["front"].hanging_mm),
+            None,
         ),
-        rear=_used(run, recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")), static_shock, shock),
+        rear=_used(
+            run,
+            recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")),
+            static_shock,
+            _available(stroke, rear.packers_mm, behind["rear"].hanging_mm),
+            rear.bump_rubber_mm,
+        ),
+        front_tyre=tyre_figures(job, at, "front"),
+        rear_tyre=tyre_figures(job, at, "rear"),
     )
 
 
-def _available(full_mm: float | None, packers_mm: float | None, path: tuple[str, str]) -> Figure:
-    def less_packers(full: float) -> float:
-        if full <= (packers_mm or 0.0):
-            raise OutOfRange("packers", packers_mm or 0.0, f"less than the travel, {full:g}")
-        return full - (packers_mm or 0.0)
-
-    return derive(less_packers, recorded(full_mm, path))
+def _either(now: float | None, ridden: float | None) -> float | None:
+    return ridden if now is None else now
 
 
-def _used(run: Run, marker: Figure, static: Figure, available: Figure) -> EndUsed:
+def _along_the_shock(now: Rear, ridden: Rear, at_wheel: Figure) -> Figure:
+    linkage, problem = linkage_of(now)
+    if linkage is None:
+        linkage = linkage_of(ridden)[0]
+    if linkage is None:
+        return absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
+    return derive(linkage.shock_travel, at_wheel)
+
+
+def _available(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
+    taken = packers_mm or 0.0
+
+    def what_is_left(travel_mm: float, hanging_mm: float) -> float:
+        if travel_mm <= taken + hanging_mm:
+            raise OutOfRange("packers", taken, f"less than the travel, {travel_mm:g}")
+        return travel_mm - taken - hanging_mm
+
+    return derive(what_is_left, full, hanging)
+
+
+def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm: float | None) -> EndUsed:
     used = derive(lambda m, s: m + s, marker, static) if run.marker_from == "static" else marker
-    return EndUsed(used_mm=used, available_mm=available, left_mm=derive(lambda a, u: a - u, available, used))
+    left = derive(lambda a, u: a - u, available, used)
+    pressed = _NO_RUBBER
+    if rubber_mm is not None:
+        pressed = derive(lambda gap: max(0.0, rubber_mm - gap), left)
+    return EndUsed(
+        used_mm=used,
+        available_mm=available,
+        left_mm=left,
+        share_used=derive(lambda u, a: u / a, used, available),
+        on_rubber_mm=pressed,
+        verdict=_verdict(left.value),
+    )
+
+
+def _verdict(left_mm: float | None) -> str:
+    if left_mm is None:
+        return ""
+    if left_mm < -READING_MM:
+        return "beyond"
+    if left_mm <= NEAR_FULL_MM:
+        return "near_full"
+    return "kept_back" if left_mm > KEPT_BACK_MM else "used"
+
+
+# --- findings -----------------------------------------------------------------------------------------------------
 
 
 def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind]) -> list[Finding]:
-    """What the markers of the latest run ask for.
+    """What the markers of the latest run ask for, judged by the settings that were ridden.
+
+    Where an end was changed since, its advice is no more than a note.
 
     Args:
         job: the job, with at least one run.
         figures: of its latest run.
-        behind: sag verdict and headroom at each end.
+        behind: what markers are read against.
     """
     found: list[Finding] = []
+    run = job.runs[-1]
+    ridden = behind_as_ridden(job, run, behind)
+    since = changes_between(job, run, Run(front=job.front, rear=job.rear))
+    changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:
-        of = figures.end(end)
-        left, used = of.left_mm.value, of.used_mm.value
-        if left is None or used is None:
+        of, standing = figures.end(end), ridden[end]
+        code = _code(end, of, standing, _air_gap_room(run.front or job.front))
+        if not code:
             continue
-        where = ("runs", len(job.runs) - 1, f"{end}_marker_mm")
-        values: dict[str, object] = {"used_mm": used, "left_mm": max(0.0, left), "available_mm": of.available_mm.value}
-        code = _code(end, left, behind[end])
-        if code:
-            headroom = behind[end].headroom_in_mm.value
-            values["headroom_mm"] = headroom
-            found.append(Finding(code, _SEVERITY.get(code, Severity.WARNING), where, values))
+        severity = _SEVERITY.get(code, Severity.WARNING)
+        values = _values(end, of, standing) | _damper_left(job, run, end, code)
+        if end in changed and code not in _DOUBTS:
+            severity = Severity.NOTE
+            values["since"] = CHANGED_SINCE
+        found.append(Finding(code, severity, ("runs", len(job.runs) - 1, f"{end}_marker_mm"), values))
     return found
 
 
+_DOUBTS = ("marker_beyond_travel", "marker_below_sag")
 _SEVERITY = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
 
 
-def _code(end: End, left_mm: float, behind: SagBehind) -> str:
+def _code(end: End, of: EndUsed, behind: SagBehind, air_gap_room_mm: float | None) -> str:
     """Which reading applies; empty where the travel is well used or nothing is to be said."""
-    if left_mm < -READING_MM:
+    used, rider = of.used_mm.value, behind.rider_mm.value
+    if of.verdict == "beyond":
         return "marker_beyond_travel"
-    headroom = behind.headroom_in_mm.value
-    if left_mm <= NEAR_FULL_MM:
-        if headroom is not None and headroom <= 0.0:
-            return "bottoms_adjuster_in"
-        if behind.rider_verdict == "above":
-            return "bottoms_add_preload"
-        return "bottoms_air_gap" if end == "front" else "bottoms_damping"
-    if end == "front" and left_mm > KEPT_BACK_MM and behind.rider_verdict == "in":
+    if end == "front" and used is not None and rider is not None and used < rider - READING_MM:
+        return "marker_below_sag"
+    if of.verdict == "near_full":
+        return _bottoms(end, behind, air_gap_room_mm)
+    if end == "front" and of.verdict == "kept_back" and behind.rider_verdict == "in":
         return "travel_kept_back"
     return ""
+
+
+def _bottoms(end: End, behind: SagBehind, air_gap_room_mm: float | None) -> str:
+    if behind.has_adjuster and _at_its_end(behind):
+        return "bottoms_adjuster_in"
+    if behind.rider_verdict == "above":
+        return "bottoms_add_preload"
+    if not behind.rider_verdict:
+        return "bottoms_sag_unknown"
+    if end == "rear":
+        return "bottoms_damping"
+    least = air_gap_room_mm is not None and air_gap_room_mm < AIR_GAP_STEP_MM - SLACK
+    return "bottoms_air_gap_least" if least else "bottoms_air_gap"
+
+
+def _at_its_end(behind: SagBehind) -> bool:
+    """Whether the adjuster is at or near fully in."""
+    turns, mm = behind.headroom_in_turns.value, behind.headroom_in_mm.value
+    if turns is not None:
+        return turns < FEW_TURNS - SLACK
+    return mm is not None and mm < FEW_MM - SLACK
+
+
+def _air_gap_room(fork: Front) -> float | None:
+    """How much smaller the smallest air gap may become; None where that is not known."""
+    gaps = [gap for side in SIDES if (gap := fork.leg(side).air_gap_mm) is not None]
+    if fork.air_gap_least_mm is None or not gaps:
+        return None
+    return max(0.0, min(gaps) - fork.air_gap_least_mm)
+
+
+def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
+    left = of.left_mm.value
+    pressed = of.on_rubber_mm.value
+    return {
+        "used_mm": of.used_mm.value,
+        "available_mm": of.available_mm.value,
+        "left_mm": None if left is None else max(0.0, left),
+        "step_mm": AIR_GAP_STEP_MM,
+        "rider_mm": behind.rider_mm.value,
+        "headroom_mm": behind.headroom_in_mm.value if behind.has_adjuster else None,
+        "rubber_mm": pressed if pressed else None,
+        "remedy": "a smaller air gap" if end == "front" else "compression damping",
+    }
+
+
+def _damper_left(job: Job, run: Run, end: End, code: str) -> dict[str, object]:
+    """What the compression damping has left the way the advice goes, of the leg that has least."""
+    if end == "front":
+        fork = run.front or job.front
+        clickers = [fork.leg(side).compression for side in SIDES]
+    else:
+        clickers = [(run.rear or job.rear).low_speed_compression]
+    left = [(_left(clicker, out=code == "travel_kept_back"), clicker.unit) for clicker in clickers]
+    known = [(count, unit) for count, unit in left if count is not None]
+    if not known:
+        return {}
+    count, unit = min(known)
+    return {"clicks": count, "click_unit": _ONE[unit] if count == 1 else unit}
+
+
+def _left(clicker: Clicker, *, out: bool) -> float | None:
+    if clicker.now is None or not out:
+        return clicker.now
+    return None if clicker.total is None else max(0.0, clicker.total - clicker.now)

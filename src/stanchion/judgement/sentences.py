@@ -9,6 +9,7 @@ from stanchion.judgement.geometry_sentences import GEOMETRY
 from stanchion.judgement.prediction_sentences import PREDICTION
 from stanchion.judgement.run_sentences import RUNS
 from stanchion.judgement.spring_sentences import SPRINGS
+from stanchion.judgement.upkeep_sentences import UPKEEP
 from stanchion.judgement.words import Words
 
 FINDINGS: dict[str, Words] = {
@@ -325,4 +326,5 @@ FINDINGS: dict[str, Words] = {
     **PREDICTION,
     **SPRINGS,
     **RUNS,
+    **UPKEEP,
 }

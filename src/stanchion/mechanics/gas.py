@@ -166,6 +166,36 @@ def tyre_pressure_at(
     return heated_pressure(inside, from_celsius, to_celsius) - ambient_bar
 
 
+def cold_tyre_pressure(
+    wanted_bar: float, cold_bar: float, hot_bar: float, ambient_bar: float = ATMOSPHERE_BAR
+) -> float:
+    """Cold pressure that gives a wanted hot one, by how far the same tyre rose before between the same temperatures.
+
+    .. math:: p_{set} = (p_w + p_a) (p_c + p_a) / (p_h + p_a) - p_a
+
+    Args:
+        wanted_bar: gauge pressure wanted hot p_w [bar], >= 0.
+        cold_bar: gauge pressure it was set to cold p_c [bar], >= 0.
+        hot_bar: gauge pressure it had hot p_h [bar], >= 0.
+        ambient_bar: pressure of the air outside p_a [bar], > 0.
+
+    Returns:
+        Gauge pressure to set cold [bar].
+
+    Raises:
+        OutOfRange: a pressure is negative, or ambient not above 0.
+
+    Source:
+        Ideal gas at one volume: absolute pressure over absolute temperature is constant.
+
+    >>> round(cold_tyre_pressure(2.1, 1.7, 2.163), 3)
+    1.646
+    """
+    outside = positive("ambient pressure", ambient_bar)
+    wanted, cold, hot = (not_negative("gauge pressure", bar) + outside for bar in (wanted_bar, cold_bar, hot_bar))
+    return wanted * cold / hot - outside
+
+
 def air_spring_force(pressure_mpa: float, area_mm2: float, ambient_mpa: float = ATMOSPHERE_MPA) -> float:
     """Force of shut-in gas on a piston with the open air behind it.
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from stanchion.job.edit import dotted
-from stanchion.job.model import ENDS, SIDES, STATES, End, Job
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, StateFigures
 from stanchion.judgement.figures import Figure
@@ -20,6 +20,7 @@ from stanchion.report.lines import figure_line
 from stanchion.report.prediction import prediction_data, prediction_lines
 from stanchion.report.runs import run_lines, runs_data
 from stanchion.report.springs import coil_lines, springs_data
+from stanchion.report.upkeep import upkeep_data, upkeep_lines
 from stanchion.text import clean
 
 WIDTH = 100
@@ -90,6 +91,10 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
         yield ""
         yield "Runs"
         yield from run_lines(job, assessment, units)
+    if job.upkeep != Upkeep():
+        yield ""
+        yield "Upkeep"
+        yield from upkeep_lines(job.upkeep, assessment.upkeep, units)
     yield ""
     yield from prediction_lines(assessment.predicted, units)
     yield ""
@@ -241,6 +246,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         **prediction_data(assessment.predicted, value),
         "geometry": geometry_data(assessment.geometry, value),
         "runs": runs_data(job, assessment, value),
+        "upkeep": upkeep_data(job.upkeep, assessment.upkeep, value),
         "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from stanchion.job.model import ENDS, Job
+from stanchion.job.model import ENDS, End, Job, Run
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.ridden import EndUsed, TyreFigures
 from stanchion.judgement.runs import run_figures
 from stanchion.quantity import Units, show
 from stanchion.text import clean
@@ -26,10 +27,17 @@ RECORDED = (
     "front_hot_bar",
     "rear_cold_bar",
     "rear_hot_bar",
+    "front_cold_c",
+    "front_hot_c",
+    "rear_cold_c",
+    "rear_hot_c",
     "air_c",
     "ground_c",
     "said",
 )
+
+USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm")
+TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
 
 
 def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
@@ -45,8 +53,25 @@ def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
                 used, full = (show(f.value or 0.0, Kind.LENGTH, units) for f in (of.used_mm, of.available_mm))
                 parts.append(f"{name} {used} of {full}")
         yield f"  {at + 1:<3} {', '.join(parts)}"
+        for end in ENDS:
+            yield from _tyre_line(run, figures.tyre(end), end, units)
         for change in changes_in_words(changes_before(job, at), as_ridden(job, run), units):
             yield f"        {clean(change, 120)}"
+
+
+def _tyre_line(run: Run, figures: TyreFigures, end: End, units: Units) -> Iterator[str]:
+    """Cold, hot and wanted pressure of one tyre, where any of it is known."""
+    told = []
+    for name, value in (
+        ("cold", getattr(run, f"{end}_cold_bar")),
+        ("hot", getattr(run, f"{end}_hot_bar")),
+        ("by the gas law hot", figures.expected_hot_bar.value),
+        ("to set cold for the wanted hot", figures.cold_to_set_bar.value),
+    ):
+        if value is not None:
+            told.append(f"{show(value, Kind.PRESSURE, units)} {name}")
+    if told:
+        yield f"        {end} tyre {', '.join(told)}"
 
 
 def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], float | None]) -> list[dict[str, Any]]:
@@ -60,14 +85,19 @@ def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], f
     told = []
     for at, run in enumerate(job.runs):
         figures = run_figures(job, at, assessment.behind)
-        ends = {
-            end: {
-                name: value(f"runs.{at}.{end}.{name}", getattr(figures.end(end), name))
-                for name in ("used_mm", "available_mm", "left_mm")
+        ends = {end: _end_data(f"runs.{at}.{end}", figures.end(end), value) for end in ENDS}
+        tyres = {
+            f"{end}_tyre": {
+                name: value(f"runs.{at}.{end}_tyre.{name}", getattr(figures.tyre(end), name)) for name in TYRE
             }
             for end in ENDS
         }
         changes = list(changes_in_words(changes_before(job, at), as_ridden(job, run)))
         recorded: dict[str, Any] = {name: getattr(run, name) for name in RECORDED}
-        told.append(recorded | ends | {"changed": changes})
+        told.append(recorded | ends | tyres | {"changed": changes})
     return told
+
+
+def _end_data(at: str, of: EndUsed, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
+    data: dict[str, Any] = {name: value(f"{at}.{name}", getattr(of, name)) for name in USED}
+    return data | {"verdict": of.verdict or None}

@@ -1,0 +1,24 @@
+"""The words for what upkeep tells."""
+
+from __future__ import annotations
+
+from stanchion.judgement.words import Words
+
+UPKEEP: dict[str, Words] = {
+    "hours_run_backwards": Words(
+        "Hour meter runs backwards",
+        "{where}: {then:count} h then and {now:count} h on the meter now, which cannot be. Correct one of them.",
+    ),
+    "torques_open": Words(
+        "Torques not done yet",
+        "Torques still to do ({count:count}): {names:text}. Tighten to the manual's values and tick them.",
+    ),
+    "motion_ratio_stale": Words(
+        "Motion ratio from before a change",
+        "Shock: {changed:text} changed since the job before, the motion ratio is from then. Measure the linkage again.",
+    ),
+    "geometry_stale": Words(
+        "Geometry from before a change",
+        "Geometry: {changed:text} changed since the job before. Measure rake, wheelbase[ and {tyres:text}] again.",
+    ),
+}

@@ -1,0 +1,105 @@
+"""Upkeep, as text and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from stanchion.job.model import Service, Torque, Upkeep
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import UpkeepFigures
+from stanchion.judgement.figures import Figure
+from stanchion.quantity import Units, show
+from stanchion.report.lines import NAME
+from stanchion.text import clean
+
+_SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "shock"))
+_RECORDED = (
+    "machine_hours",
+    "front_teeth",
+    "rear_teeth",
+    "axle_mark_mm",
+    "wheelbase_mm",
+    "front_tyre",
+    "rear_tyre",
+    "front_wanted_bar",
+    "rear_wanted_bar",
+)
+
+
+def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[str]:
+    """A line for each thing that was recorded."""
+    for name, value in _told(upkeep, figures, units):
+        if value:
+            yield f"  {name:<{NAME}} {value}"
+    for torque in upkeep.torques:
+        yield f"  {'[x]' if torque.done else '[ ]'} {_torque(torque, units)}"
+
+
+def _told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
+    yield "Hour meter", _hours(upkeep.machine_hours)
+    for name, attribute in _SERVICES:
+        yield name, _service(getattr(upkeep, attribute), getattr(figures, f"{attribute}_hours"))
+    teeth = [upkeep.front_teeth, upkeep.rear_teeth]
+    if any(count is not None for count in teeth):
+        ratio = figures.gear_ratio.value
+        shown = " / ".join("–" if count is None else f"{count:g}" for count in teeth)
+        yield "Sprockets", shown + (f" ({ratio:.2f})" if ratio is not None else "")
+    yield "Axle mark", _recorded(upkeep.axle_mark_mm, Kind.LENGTH, units)
+    yield "Wheelbase as set", _recorded(upkeep.wheelbase_mm, Kind.LENGTH, units)
+    for name, tyre, wanted in (
+        ("Front tyre", upkeep.front_tyre, upkeep.front_wanted_bar),
+        ("Rear tyre", upkeep.rear_tyre, upkeep.rear_wanted_bar),
+    ):
+        hot = f"{show(wanted, Kind.PRESSURE, units)} hot wanted" if wanted is not None else ""
+        yield name, ", ".join(part for part in (clean(tyre), hot) if part)
+
+
+def _hours(hours: float | None) -> str:
+    return "" if hours is None else f"{show(hours, Kind.COUNT)} h"
+
+
+def _recorded(value: float | None, kind: Kind, units: Units) -> str:
+    return "" if value is None else show(value, kind, units)
+
+
+def _service(service: Service, since: Figure) -> str:
+    parts = [service.on.isoformat() if service.on else "", _hours(service.at_hours)]
+    if since.value is not None:
+        parts.append(f"{show(since.value, Kind.COUNT)} h ago")
+    return ", ".join(part for part in parts if part)
+
+
+def _torque(torque: Torque, units: Units) -> str:
+    value = _recorded(torque.torque_nm, Kind.TORQUE, units)
+    return ", ".join(part for part in (clean(torque.what) or "unnamed", value, clean(torque.initials)) if part)
+
+
+def upkeep_data(upkeep: Upkeep, figures: UpkeepFigures, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
+    """Upkeep as plain data: what was recorded (blanks left out), hours since, and the ratio of the sprockets.
+
+    Args:
+        upkeep: what was recorded.
+        figures: what follows from it.
+        value: gives the number of a figure, and notes under its path why there is none.
+    """
+    services = {}
+    for _, name in _SERVICES:
+        since = value(f"upkeep.{name}.hours_since", getattr(figures, f"{name}_hours"))
+        services[name] = _filled(_service_data(getattr(upkeep, name))) | {"hours_since": since}
+    recorded = _filled({name: getattr(upkeep, name) for name in _RECORDED})
+    torques = [
+        _filled({"what": t.what, "torque_nm": t.torque_nm, "initials": t.initials}) | {"done": t.done}
+        for t in upkeep.torques
+    ]
+    ratio = value("upkeep.gear_ratio", figures.gear_ratio)
+    return recorded | services | {"gear_ratio": ratio, "torques": torques}
+
+
+def _service_data(service: Service) -> dict[str, Any]:
+    return {"on": service.on.isoformat() if service.on else None, "at_hours": service.at_hours}
+
+
+def _filled(recorded: dict[str, Any]) -> dict[str, Any]:
+    """What was recorded, without what was left blank."""
+    return {name: value for name, value in recorded.items() if value not in (None, "")}

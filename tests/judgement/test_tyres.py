@@ -1,0 +1,114 @@
+"""Tyre pressure from cold to hot: absolute pressure over absolute temperature of the air inside is constant."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from judgement_jobs import FULL, codes, found, judged, put
+from stanchion.job.model import ENDS, Job, Run
+from stanchion.judgement.findings import Severity
+from stanchion.judgement.ridden import TyreFigures
+from stanchion.judgement.tyres import cold_to_set_at, tyre_figures
+from stanchion.judgement.wording import sentence
+from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
+
+AMBIENT = 1.01325  # bar; standard atmosphere, NIST SP 811, App. B.8
+
+
+def ran(wanted_bar: float | None = None, **readings: Any) -> Job:
+    """The machine after one run with these readings, and a hot pressure wanted at the front."""
+    return replace(put(FULL, upkeep__front_wanted_bar=wanted_bar), runs=(replace(Run(time="10:20"), **readings),))
+
+
+def front(job: Job) -> TyreFigures:
+    return tyre_figures(job, 0, "front")
+
+
+def test_the_hot_pressure_follows_from_the_cold_one_and_both_temperatures() -> None:
+    """(2.1 + 1.01325) · 343.15 / 293.15 - 1.01325, worked by hand."""
+    job = ran(front_cold_bar=2.1, front_cold_c=20.0, front_hot_c=70.0)
+    assert front(job).expected_hot_bar.value == pytest.approx(2.63100, abs=1e-4)
+    assert not front(job).expected_hot_bar.estimate
+
+
+def test_a_cold_tyre_is_as_warm_as_the_air_where_nobody_measured_it() -> None:
+    job = ran(front_cold_bar=2.1, air_c=20.0, front_hot_c=70.0)
+    assert front(job).expected_hot_bar.value == pytest.approx(2.63100, abs=1e-4)
+    assert front(job).expected_hot_bar.estimate
+
+
+def test_the_cold_pressure_for_a_wanted_hot_one_goes_by_the_readings_before_the_temperatures() -> None:
+    """(2.3 + 1.01325) · (2.1 + 1.01325) / (2.45 + 1.01325) - 1.01325, worked by hand."""
+    job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=20.0, front_hot_c=99.0)
+    assert front(job).cold_to_set_bar.value == pytest.approx(1.96516, abs=1e-4)
+    assert front(job).hot_less_wanted_bar.value == pytest.approx(0.15)
+
+
+def test_without_both_pressures_the_temperatures_give_it() -> None:
+    job = ran(2.63100, front_cold_c=20.0, front_hot_c=70.0)
+    assert front(job).cold_to_set_bar.value == pytest.approx(2.1, abs=1e-4)
+
+
+def test_what_is_missing_is_named() -> None:
+    assert front(ran(front_cold_bar=2.1, front_hot_bar=2.4)).cold_to_set_bar.needs == (("upkeep", "front_wanted_bar"),)
+    assert front(ran(2.3)).cold_to_set_bar.needs == (("runs", 0, "front_cold_bar"), ("runs", 0, "front_hot_bar"))
+
+
+def test_on_a_colder_morning_less_is_to_be_set() -> None:
+    job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0)
+    same = cold_to_set_at(job, 0, "front", 25.0).value
+    colder = cold_to_set_at(job, 0, "front", 10.0).value
+    assert same == pytest.approx(1.96516, abs=1e-4)
+    assert colder is not None
+    assert (colder + AMBIENT) / (1.96516 + AMBIENT) == pytest.approx(283.15 / 298.15, abs=1e-4)
+
+
+bars = st.floats(0.5, 3.0)
+celsius = st.floats(-10.0, 120.0)
+
+
+@settings(deadline=None)
+@given(bars, celsius, celsius)
+def test_the_cold_pressure_that_is_told_gives_the_hot_one_that_is_wanted(
+    wanted: float, cold: float, hot: float
+) -> None:
+    """Both ways to it agree, and heating what they give leads to what was wanted."""
+    by_temperature = tyre_pressure_at(wanted, hot, cold)
+    before = 2.0
+    by_readings = cold_tyre_pressure(wanted, before, tyre_pressure_at(before, cold, hot)) if hot > cold else None
+    if by_readings is not None:
+        assert by_readings == pytest.approx(by_temperature, abs=1e-9)
+    if by_temperature >= 0:
+        assert tyre_pressure_at(by_temperature, cold, hot) == pytest.approx(wanted, abs=1e-9)
+
+
+class TestWhatIsSaid:
+    def test_a_hot_pressure_off_what_is_wanted_comes_with_the_cold_one_to_set(self) -> None:
+        finding = found(judged(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45)), "tyre_hot_off")
+        assert finding.severity is Severity.NOTE
+        assert sentence(finding) == (
+            "Run: front tyre, hot: 2.45 bar hot, 2.30 bar wanted: set 1.97 bar cold at the same temperatures."
+        )
+
+    def test_within_reading_nothing_is_said(self) -> None:
+        assert "tyre_hot_off" not in codes(judged(ran(2.3, front_cold_bar=2.0, front_hot_bar=2.34)))
+
+    def test_a_tyre_that_lost_pressure_when_it_grew_hot_was_read_wrong_or_leaks(self) -> None:
+        assert "tyre_hot_below_cold" in codes(judged(ran(front_cold_bar=2.4, front_hot_bar=2.1)))
+        assert "tyre_hot_below_cold" not in codes(judged(ran(front_cold_bar=2.1, front_hot_bar=2.1)))
+
+    def test_the_latest_run_alone_is_spoken_of(self) -> None:
+        job = ran(front_cold_bar=2.4, front_hot_bar=2.1)
+        later = replace(job, runs=(*job.runs, Run(time="11:05")))
+        assert "tyre_hot_below_cold" not in codes(judged(later))
+
+
+def test_every_run_has_figures_for_both_tyres() -> None:
+    run = judged(ran(front_cold_bar=2.1)).run
+    assert run is not None
+    assert all(not run.tyre(end).expected_hot_bar.known for end in ENDS)

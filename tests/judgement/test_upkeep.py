@@ -1,0 +1,116 @@
+"""What was done to the machine, and what a change of chain or tyres makes stale (common practice, no published source)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from judgement_jobs import FULL, PAIRS, codes, found, judged, put
+from stanchion.job.carry import carried
+from stanchion.job.model import Geometry, Job, Torque
+from stanchion.judgement.findings import Severity
+from stanchion.judgement.wording import sentence
+
+BEFORE = put(
+    FULL,
+    upkeep__front_teeth=15.0,
+    upkeep__rear_teeth=44.0,
+    upkeep__axle_mark_mm=31.0,
+    upkeep__front_tyre="Invented slick, soft",
+    upkeep__rear_tyre="Invented slick, soft",
+    geometry=Geometry(rake_deg=24.0, wheelbase_mm=1400.0),
+)
+
+
+def after(**changes: Any) -> Job:
+    return put(BEFORE, **changes)
+
+
+class TestStale:
+    @pytest.mark.parametrize(
+        ("change", "words"),
+        [
+            ({"upkeep__front_teeth": 16.0}, "gearing"),
+            ({"upkeep__rear_teeth": 43.0}, "gearing"),
+            ({"upkeep__rear_tyre": "Invented rain"}, "rear tyre"),
+            ({"upkeep__front_teeth": 16.0, "upkeep__axle_mark_mm": 35.0}, "gearing, axle mark"),
+        ],
+    )
+    def test_other_gearing_or_another_rear_tyre_makes_motion_ratio_and_geometry_stale(
+        self, change: dict[str, Any], words: str
+    ) -> None:
+        assessment = judged(after(**change), BEFORE)
+        for code in ("motion_ratio_stale", "geometry_stale"):
+            assert found(assessment, code).severity is Severity.WARNING
+            assert f"{words} changed since the job before" in sentence(found(assessment, code))
+
+    def test_a_front_tyre_does_not_touch_the_linkage(self) -> None:
+        assessment = judged(after(upkeep__front_tyre="Invented rain"), BEFORE)
+        assert "motion_ratio_stale" not in codes(assessment)
+        assert "Measure rake, wheelbase and tyre radius again" in sentence(found(assessment, "geometry_stale"))
+
+    def test_without_a_tyre_changed_its_radius_need_not_be_measured(self) -> None:
+        told = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))
+        assert told.endswith("Measure rake, wheelbase again.")
+
+    def test_an_axle_moved_for_a_slack_chain_is_a_note(self) -> None:
+        assessment = judged(after(upkeep__axle_mark_mm=33.0), BEFORE)
+        assert found(assessment, "motion_ratio_stale").severity is Severity.NOTE
+        assert found(assessment, "geometry_stale").severity is Severity.NOTE
+
+    def test_what_was_measured_again_is_not_stale(self) -> None:
+        measured = after(upkeep__front_teeth=16.0, rear__motion_ratio=0.41, geometry__wheelbase_mm=1404.0)
+        assert not {"motion_ratio_stale", "geometry_stale"} & set(codes(judged(measured, BEFORE)))
+
+    def test_pairs_of_then_are_as_stale_as_one_ratio(self) -> None:
+        before = put(BEFORE, rear__linkage=PAIRS)
+        finding = found(judged(put(before, upkeep__front_teeth=16.0), before), "motion_ratio_stale")
+        assert finding.where == ("rear", "linkage")
+
+    def test_what_was_never_measured_cannot_be_stale(self) -> None:
+        before = put(BEFORE, rear__motion_ratio=None, geometry=Geometry())
+        found_then = codes(judged(put(before, upkeep__front_teeth=16.0), before))
+        assert not {"motion_ratio_stale", "geometry_stale"} & set(found_then)
+
+    def test_the_same_tyre_written_another_way_and_one_written_down_first_are_no_change(self) -> None:
+        same = after(upkeep__rear_tyre="  invented  SLICK, soft ")
+        assert "geometry_stale" not in codes(judged(same, BEFORE))
+        first = put(BEFORE, upkeep__rear_tyre="", upkeep__front_teeth=None)
+        assert "geometry_stale" not in codes(judged(BEFORE, first))
+
+    def test_without_the_job_before_nothing_is_stale(self) -> None:
+        assert "geometry_stale" not in codes(judged(after(upkeep__front_teeth=16.0)))
+
+
+class TestTorques:
+    def test_what_is_not_tightened_yet_is_named(self) -> None:
+        rows = (
+            Torque(what="axle nut", torque_nm=100.0),
+            Torque(what="top yoke", done=True),
+            Torque(what="pinch bolts"),
+        )
+        told = sentence(found(judged(put(FULL, upkeep__torques=rows)), "torques_open"))
+        assert told == "Torques still to do (2): axle nut, pinch bolts. Tighten to the manual's values and tick them."
+
+    def test_once_all_are_done_nothing_is_said_until_the_next_occasion(self) -> None:
+        done = put(FULL, upkeep__torques=(Torque(what="axle nut", torque_nm=100.0, done=True, initials="AV"),))
+        assert "torques_open" not in codes(judged(done))
+        assert "torques_open" in codes(judged(carried(done, "a.toml", done.job.date), done))
+
+
+class TestHours:
+    def test_hours_since_are_the_meter_less_what_it_read_then(self) -> None:
+        job = put(FULL, upkeep__machine_hours=41.5, upkeep__fork_oil__at_hours=30.0)
+        upkeep = judged(job).upkeep
+        assert upkeep.fork_oil_hours.value == 11.5
+        assert upkeep.shock_hours.needs == (("upkeep", "shock", "at_hours"),)
+
+    def test_a_meter_that_ran_backwards_was_misread(self) -> None:
+        job = put(FULL, upkeep__machine_hours=28.0, upkeep__fork_seals__at_hours=30.0)
+        assert sentence(found(judged(job), "hours_run_backwards")) == (
+            "Upkeep, fork seals: 30 h then and 28 h on the meter now, which cannot be. Correct one of them."
+        )
+
+    def test_the_gear_ratio_is_rear_teeth_over_front_teeth(self) -> None:
+        assert judged(BEFORE).upkeep.gear_ratio.value == pytest.approx(44 / 15)
