@@ -10,11 +10,14 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from judgement_jobs import codes, judged, put
+from judgement_jobs import codes, found, judged, put
 from stanchion.job.model import Job
-from stanchion.judgement.findings import Finding
+from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
+from stanchion.quantity import METRIC
+from stanchion.report.prediction import prediction_lines
+from stanchion.ui.predicted_lines import rests_on
 
 G = 9.80665
 """Standard gravity, NIST SP 811 App. B.8 (exact)."""
@@ -313,6 +316,40 @@ class TestTheWorkingRate:
         assert "working_rate_high" in codes(judged(fork_job(**self.readings(20.0, 31.0))))
         assert "working_rate_low" in codes(judged(fork_job(**self.readings(14.0, 39.0))))
 
+    @pytest.mark.parametrize(
+        ("left_out", "severity"),
+        [
+            ((), Severity.WARNING),
+            (("front__left__solids_ml",), Severity.WARNING),  # sag hardly shows it
+            (("front__left__air_gap_mm",), Severity.NOTE),
+            (("weights__front_unsprung_kg",), Severity.NOTE),
+        ],
+    )
+    def test_it_is_a_warning_only_where_nothing_that_could_explain_it_is_missing(
+        self, left_out: tuple[str, ...], severity: Severity
+    ) -> None:
+        whole = fork_job(**WHOLE, front__left__solids_ml=100.0, **self.readings(20.0, 29.0))
+        job = put(whole, **dict.fromkeys(left_out))
+        assert found(judged(job), "working_rate_high").severity is severity
+
+    def test_an_estimated_load_makes_it_a_note(self) -> None:
+        shares = {
+            "weights__front_alone_kg": None,
+            "weights__front_aboard_kg": None,
+            "weights__machine_kg": 176.0,
+            "weights__front_share_pct": 50.0,
+            "job__rider_mass_kg": 76.0,
+            "weights__rider_front_share_pct": 45.0,
+        }
+        job = fork_job(**WHOLE, **shares, **self.readings(20.0, 25.5))
+        assert found(judged(job), "working_rate_high").severity is Severity.NOTE
+
+    def test_sags_beyond_the_longest_travel_wait_for_the_full_travel(self) -> None:
+        job = fork_job(front__travel_mm=None, **self.readings(20.0, 36.0), sag__front__gauge="travel")
+        for state, (down, up) in {"static": (20.0, 18.0), "rider": (510.0, 506.0)}.items():
+            job = put(job, **{f"sag__front__{state}__down_mm": (down,), f"sag__front__{state}__up_mm": (up,)})
+        assert reason(judged(job).predicted.front.working_rate.predicted_n_per_mm) == "needs fork travel"
+
     def test_topped_out_there_is_none(self) -> None:
         rate = judged(fork_job(**self.readings(0.5, 20.0))).predicted.front.working_rate
         assert not rate.rate_n_per_mm.known
@@ -339,8 +376,18 @@ class TestFullTravel:
         tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}
         full = judged(fork_job(**tubes, front__left__air_gap_mm=20.0, front__left__solids_ml=200.0))
         assert "air_no_room" in codes(full)
-        late = judged(fork_job(**tubes, front__left__air_gap_mm=110.0, front__left__bleed__at_mm=200.0))
+        late_job = fork_job(**tubes, front__left__air_gap_mm=110.0, front__left__bleed__at_mm=200.0)
+        late = judged(late_job)
         assert "bled_beyond_travel" in codes(late)
+        assert sentence(found(late, "bled_beyond_travel")).startswith("Fork, both legs")
+        apart = judged(put(late_job, front__right=late_job.front.left))
+        assert {f.where[1] for f in apart.findings if f.code == "bled_beyond_travel"} == {"left", "right"}
+
+    def test_packers_that_fill_the_travel_say_nothing_of_the_bleed(self) -> None:
+        tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0, "front__left__air_gap_mm": 110.0}
+        job = fork_job(**tubes, front__travel_mm=60.0, front__packers_mm=80.0)
+        assert "bled_beyond_travel" not in codes(judged(job))
+        assert reason(judged(job).predicted.front.rider.sag_mm) == "the packers leave no travel"
 
 
 def captured(job: Job, **sags: tuple[float, float]) -> Job:
@@ -422,3 +469,17 @@ class TestWhatAChangeOfPreloadDoes:
     def test_topped_out_by_the_loads_alone(self) -> None:
         job = fork_job(weights__front_alone_kg=30.0)
         assert judged(job).predicted.front.static.preload_case == "topped_out"
+
+
+class TestWhatIsLeftOut:
+    @pytest.mark.parametrize("missing", ["weights__front_aboard_kg", "weights__front_alone_kg", None])
+    def test_is_told_wherever_one_of_both_sags_is_predicted(self, missing: str | None) -> None:
+        job = fork_job(**{missing: None} if missing else {})
+        predicted = judged(job).predicted
+        assert "Without              trapped air" in "\n".join(prediction_lines(predicted, METRIC))
+        assert rests_on("front", predicted.front) == "Front: figures are without trapped air."
+
+    def test_is_not_told_where_nothing_is_predicted(self) -> None:
+        predicted = judged(fork_job(weights__front_aboard_kg=None, weights__front_alone_kg=None)).predicted
+        assert "Without" not in "\n".join(prediction_lines(predicted, METRIC))
+        assert rests_on("front", predicted.front) == ""

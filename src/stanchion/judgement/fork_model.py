@@ -257,7 +257,7 @@ class _Air(NamedTuple):
 def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
     """The trapped air; left out where the travel is not known, since it fills what the travel leaves."""
     gap, outer, inner = leg.air_gap_mm, front.stanchion_outer_mm, front.stanchion_inner_mm
-    if gap is None or outer is None or inner is None or front.travel_mm is None:
+    if gap is None or outer is None or inner is None or front.travel_mm is None or travel_mm <= 0.0:
         return _Air(None)
     bleed = leg.bleed
     closed_at = bleed.at_mm or 0.0

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from stanchion.job.model import SIDES, Front, Leg
 from stanchion.judgement.assessment import FrontFigures
+from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.top_out import TopOutState, top_out_state
@@ -39,6 +40,12 @@ class Means:
     fitted: str = "no"
     """Whether a top-out spring is fitted."""
     top_out: TopOutState = field(default_factory=TopOutState)
+
+    @property
+    def at_limit(self) -> bool:
+        """Whether installed preload is at its limit or over it: nothing but a stiffer spring then gives more."""
+        limit = self.band.limit if self.band else None
+        return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
 
 
 def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Means:

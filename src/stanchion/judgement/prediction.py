@@ -71,7 +71,7 @@ def predict(
             means=means["front"],
             per_turn=front.leg(turned[0]).mm_per_turn if turned else absent("no_adjuster"),
             has_adjuster=bool(turned),
-            least_preload_now=_least([front.leg(side).preload_now_mm.value for side in sprung]),
+            least_preload_now=_least([front.leg(side).preload_now_mm.value for side in turned or sprung]),
         ),
         "rear": _End(
             end="rear",
@@ -88,7 +88,7 @@ def predict(
         "front": fork_full_travel(fork, ends["front"].loads.rider_n),
         "rear": rear_full_travel(shock, ends["rear"].loads.rider_n),
     }
-    findings = [*load_findings(job), *_air_findings(fork)]
+    findings = [*load_findings(job), *_air_findings(fork, both_legs=not job.front.split)]
     figures: dict[str, PredictedEnd] = {}
     for end in ENDS:
         figures[end], found = _predicted_end(ends[end], full_travel[end])
@@ -218,13 +218,14 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
             return
 
 
-def _air_findings(fork: ForkModel) -> Iterator[Finding]:
+def _air_findings(fork: ForkModel, *, both_legs: bool) -> Iterator[Finding]:
     """Air that cannot be as it is recorded."""
+    values = {"both_legs": True} if both_legs else {}
     for side, code in fork.impossible:
         if code == "bled_beyond_travel":
-            yield Finding("bled_beyond_travel", Severity.WARNING, ("front", side, "bleed", "at_mm"))
+            yield Finding("bled_beyond_travel", Severity.WARNING, ("front", side, "bleed", "at_mm"), values)
         else:
-            yield Finding("air_no_room", Severity.WARNING, ("front", side, "air_gap_mm"))
+            yield Finding("air_no_room", Severity.WARNING, ("front", side, "air_gap_mm"), values)
 
 
 def _least(values: list[float | None]) -> float | None:

@@ -74,6 +74,11 @@ PREDICTION: dict[str, Words] = {
         "{end:text}: {mm:length} less preload gives the target, but leaves {preload_mm:length}: the spring can come "
         "loose. Softer spring, more preload.",
     ),
+    "target_at_limit": Words(
+        "Installed preload is at its limit",
+        "{end:text}: rider sag {middle_mm:length} needs {mm:length} more preload[, {turns:turns} in], but installed "
+        "is at its limit of {limit_mm:short}. Stiffer spring.",
+    ),
     "target_longer_spacer": Words(
         "Target needs a longer spacer",
         "{end:text}: rider sag {middle_mm:length} needs {mm:length} more preload[; the adjuster has "

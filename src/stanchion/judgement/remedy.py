@@ -65,7 +65,7 @@ def _advice(
             static="topped_out" if static.figures.topped_out else _where(static.figures.verdict),
             projected=_lies(projected_mm.value, static.figures.target),
             installed=means.verdict,
-            at_limit=_at_limit(means),
+            at_limit=means.at_limit,
             top_out=means.fitted,
             wide=rider_mm - static_mm > _usual_difference(static.figures.target, target) + SLACK,
             room=wanted.room,
@@ -118,11 +118,6 @@ def _usual_difference(static: Band, rider: Band) -> float:
     there is nothing nearer to go by (common practice, no published source).
     """
     return _middle(rider) - _middle(static) + (static[1] - static[0]) / 2
-
-
-def _at_limit(means: Means) -> bool:
-    limit = means.band.limit if means.band else None
-    return limit is not None and means.most_installed_mm is not None and means.most_installed_mm >= limit - SLACK
 
 
 class _Change:

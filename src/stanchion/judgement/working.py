@@ -62,18 +62,21 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
     )
     uncertainty_n = Figure(model.along(loads.change_uncertainty_n))
     start = model.unloaded.travel_mm
+    why = model.why
+    if why.known and model.end_unknown is not None and start + (rider.sag_mm.value or 0.0) > model.full_travel_mm:
+        why = model.end_unknown
 
     def predicted(static_mm: float, rider_mm: float, _: float) -> float:
         if not (0.0 <= start + static_mm < start + rider_mm):
             raise OutOfRange("change of sag", rider_mm - static_mm, "above 0")
-        if model.end_unknown is None and start + rider_mm > model.full_travel_mm:
+        if start + rider_mm > model.full_travel_mm:
             raise OutOfRange("rider sag", rider_mm, "within full travel")
         return (model.force(start + rider_mm) - model.force(start + static_mm)) / (rider_mm - static_mm)
 
     return WorkingRateFigures(
         rate_n_per_mm=derive(working_rate, change_n, change_mm),
         uncertainty_n_per_mm=derive(working_rate_uncertainty, change_n, change_mm, uncertainty_n, uncertainty_mm),
-        predicted_n_per_mm=derive(predicted, static.sag_mm, rider.sag_mm, model.why),
+        predicted_n_per_mm=derive(predicted, static.sag_mm, rider.sag_mm, why),
     )
 
 
@@ -97,14 +100,16 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     if off <= RATE_DIFFERS * predicted or off <= CERTAIN * uncertainty:
         return None
     code = "working_rate_high" if rate.value > predicted else "working_rate_low"
+    hint = hint_for(model.without, estimate=rate.estimate, friction=False)
     values: dict[str, object] = {
         "working": rate.value,
         "uncertainty": uncertainty,
         "predicted": predicted,
         "share": off / predicted,
-        "hint": hint_for(model.without, estimate=rate.estimate, friction=False),
+        "hint": hint,
     }
-    severity = Severity.NOTE if rate.estimate or model.without else Severity.WARNING
+    # What was not entered, or not weighed, may be all that is wrong.
+    severity = Severity.WARNING if hint == "label" else Severity.NOTE
     return Finding(code, severity, ("sag", end), values)
 
 

@@ -43,7 +43,7 @@ def _end_lines(end: End, p: PredictedEnd, units: Units) -> Iterator[str]:
         if off is not None:
             also = f", captured {show(abs(off), Kind.LENGTH, units)} {'more' if off >= 0 else 'less'}"
         yield from figure_line(_STATE_NAMES[state], of_state.sag_mm, Kind.LENGTH, units, also)
-    if p.rider.sag_mm.known and p.without:
+    if p.without and any(p.state(state).sag_mm.known for state in STATES):
         yield f"  {'Without':<20} {without_words(p.without)}"
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)
