@@ -242,7 +242,7 @@ def _screen(jobs: str | None, sample: str | None) -> int:
         print("This terminal cannot show a screen (TERM is not set or 'dumb').", file=sys.stderr)
         return FAULTY
     # Textual reads these when it is first imported: repaint soon after a key, and no animation in between.
-    os.environ.setdefault("TEXTUAL_FPS", "120")
+    os.environ.setdefault("TEXTUAL_FPS", "1000")
     os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
     from stanchion.ui.app import run_app  # noqa: PLC0415
 

@@ -36,6 +36,18 @@ def _screen(module: str, name: str) -> Screen[None]:
     return screen
 
 
+def _open_last(desk: Desk) -> tuple[str, str]:
+    """Open the job that was open last; the screen to begin with, and what stood in the way, in words."""
+    place = desk.last_place()
+    if not place.job:
+        return "jobs", ""
+    try:
+        desk.open(place.job)
+    except StanchionError as error:
+        return "jobs", f"The last job could not be opened: {error}"
+    return (place.screen if place.screen in PARTS else "machine"), ""
+
+
 class StanchionApp(LibraryApp):
     """The full-screen program.
 
@@ -69,7 +81,13 @@ class StanchionApp(LibraryApp):
     }
 
     def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
+        # Known before the application is built, so that the first screen it builds is the one that is wanted.
+        first, trouble = _open_last(desk) if sample is None else ("", "")
+        if first:
+            self.DEFAULT_MODE = first  # type: ignore[misc]
         super().__init__(desk, today)
+        if trouble:
+            self.messages.append(trouble)
         self._sample = sample
         self._events: asyncio.AbstractEventLoop | None = None
         themes, problems = load_themes(desk.places.config / "themes")
@@ -78,6 +96,7 @@ class StanchionApp(LibraryApp):
         for theme in themes.values():
             self.register_theme(theme)
         self.theme = desk.settings.theme if desk.settings.theme in themes else self.theme_names[0]
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
         """Open where it was left, and be ready to be interrupted."""
@@ -95,18 +114,11 @@ class StanchionApp(LibraryApp):
     def _open_first(self) -> None:
         if self._sample is not None:
             self.start_from_sample(self._sample)
-            return
-        place = self.desk.last_place()
-        if place.job:
-            try:
-                self.desk.open(place.job)
-            except StanchionError as error:
-                self.messages.append(f"The last job could not be opened: {error}")
-            else:
-                self.take_save_state()
-                self.action_go(place.screen if place.screen in PARTS else "machine")
-                return
-        self.action_go("jobs")
+        elif self.session is not None:
+            self.take_save_state()
+            self.action_go(self.current_mode)
+        else:
+            self.action_go("jobs")
 
     def _interrupted(self, number: int) -> None:
         """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""

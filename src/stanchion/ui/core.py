@@ -20,6 +20,7 @@ from stanchion.ui.present import on_screen
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
+from stanchion.ui.stylesheet import SteadyStylesheet
 
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs")
 """The screens of an open job."""
@@ -35,6 +36,7 @@ class CoreApp(App[int]):
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         super().__init__()
+        self.stylesheet = SteadyStylesheet(variables=self.get_css_variables())
         self.desk = desk
         self.today = today
         self.now: Callable[[], dt.datetime] = dt.datetime.now

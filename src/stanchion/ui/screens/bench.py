@@ -20,6 +20,7 @@ from stanchion.ui import keys
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.told import Told
 
 HINTS = {
     ("read_at", "stop"): "on the damper's mechanical stop; + or − changes it",
@@ -53,7 +54,7 @@ class BenchScreen(JobScreen):
 
     def below(self) -> Iterable[Widget]:
         """The field in hand."""
-        yield Static(id="field", markup=False)
+        yield Told(id="field")
 
     def figures(self) -> list[Widget]:
         """The widgets of the right-hand side."""

@@ -20,6 +20,7 @@ from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.widgets.panes import FindingsStrip
+from stanchion.ui.widgets.told import Told
 
 if TYPE_CHECKING:
     from stanchion.ui.app import StanchionApp
@@ -85,13 +86,13 @@ class JobScreen(WorkScreen):
 
     def compose(self) -> ComposeResult:
         """Bar, tabs, body, findings, keys."""
-        yield Static(id="bar", markup=False)
-        yield Static(id="tabs", markup=False)
+        yield Told(id="bar")
+        yield Told(id="tabs")
         with Horizontal(id="body"):
             yield from self.body()
         yield from self.below()
         yield FindingsStrip()
-        yield Static(id="keys", markup=False)
+        yield Told(id="keys")
         yield Static(
             f"stanchion needs {SMALLEST[0]} columns and {SMALLEST[1]} lines here.\nMake the window larger; "
             "nothing entered is lost.",

@@ -20,6 +20,7 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import PreloadPane, SagPane
+from stanchion.ui.widgets.told import Told
 
 MUTED = "$text-muted"
 
@@ -33,7 +34,7 @@ class MachineScreen(BenchScreen):
 
     def figures(self) -> list[Widget]:
         """A summary of every part."""
-        return [Static(id="summary", classes="pane", markup=False)]
+        return [Told(id="summary", classes="pane")]
 
     def show_figures(self, session: Session) -> None:
         """One line for each thing measured."""
@@ -132,7 +133,7 @@ class SagScreen(BenchScreen):
 
     def figures(self) -> list[Widget]:
         """Both ends, and what the pair of sags means where there is room to say it."""
-        return [*(SagPane(end) for end in ENDS), Static(id="advice", classes="pane", markup=False)]
+        return [*(SagPane(end) for end in ENDS), Told(id="advice", classes="pane")]
 
     def show_figures(self, session: Session) -> None:
         """Sags, targets, stiction; below them the meaning."""

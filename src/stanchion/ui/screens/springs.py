@@ -25,6 +25,7 @@ from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.told import Told
 
 MUTED = "$text-muted"
 COLUMNS = (("static", 7), ("rider", 7), ("turns", 7), ("left in", 8), ("inst.", 7), ("bind", 7))
@@ -49,10 +50,10 @@ class SpringsScreen(JobScreen):
     def body(self) -> Iterable[Widget]:
         """What is needed, the heads, the list, the row in hand."""
         yield Vertical(
-            Static(id="springs-needed", markup=False),
-            Static(id="springs-heads", markup=False),
+            Told(id="springs-needed"),
+            Told(id="springs-heads"),
             OptionList(id="springs-list", markup=False),
-            Static(id="springs-detail", markup=False),
+            Told(id="springs-detail"),
         )
 
     def hints(self) -> list[str]:

@@ -7,6 +7,8 @@ from typing import ClassVar, Protocol
 
 from textual import events
 from textual.binding import Binding, BindingType
+from textual.geometry import Size
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 from stanchion.text import clean
@@ -47,6 +49,9 @@ class CellEditor(Input):
         Binding("left", "step_left", show=False),
         Binding("right", "step_right", show=False),
     ]
+
+    virtual_size = Reactive(Size(0, 0))
+    """How long the text is. Textual lays out the whole screen when it changes; the sheet has set the width already."""
 
     def __init__(self, owner: Owner) -> None:
         super().__init__(compact=True, max_length=LONGEST, select_on_focus=False)

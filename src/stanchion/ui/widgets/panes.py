@@ -16,16 +16,17 @@ from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
+from stanchion.ui.widgets.told import Told
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
 
 
-class Drawn(Static):
+class Drawn(Told):
     """Lines that depend on the room there is: drawn anew when that changes."""
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(markup=False, **options)
+        super().__init__(**options)
         self._drawing: Callable[[int, int], Iterable[Content]] | None = None
 
     def draw(self, drawing: Callable[[int, int], Iterable[Content]]) -> None:
@@ -42,6 +43,15 @@ class Drawn(Static):
             self.update(Content("\n").join(self._drawing(self.size.width, self.size.height)))
 
 
+class BigFigure(Digits):
+    """A figure in large digits, drawn again only where it changed."""
+
+    def update(self, value: str) -> None:
+        """Show this."""
+        if value != self.value:
+            super().update(value)
+
+
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
@@ -50,11 +60,11 @@ class PreloadPane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Heading, two large figures side by side, verdicts, table."""
-        yield Static(classes="pane-head", markup=False)
+        yield Told(classes="pane-head")
         with Horizontal(classes="digits-row"):
-            yield Digits("", classes="first")
-            yield Digits("", classes="second")
-        yield Static(classes="pane-verdict", markup=False)
+            yield BigFigure("", classes="first")
+            yield BigFigure("", classes="second")
+        yield Told(classes="pane-verdict")
         yield Drawn(classes="pane-table")
 
     def show(
@@ -64,7 +74,7 @@ class PreloadPane(Vertical):
         unit = unit_name(Kind.LENGTH, units)
         limits = f"band {present.band(columns[0].band, units)}"
         self.query_one(".pane-head", Static).update(Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold"))
-        first, second = self.query_one(".first", Digits), self.query_one(".second", Digits)
+        first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
         values = [present.big(column.installed_preload_mm, units) for column in columns]
         first.update(values[0].rjust(4))
         second.update(values[1].rjust(4) if len(values) > 1 else "")
@@ -94,12 +104,12 @@ class SagPane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Heading, two large figures, three lines."""
-        yield Static(classes="pane-head", markup=False)
+        yield Told(classes="pane-head")
         with Horizontal(classes="digits-row"):
             yield Static("sag", classes="digits-label", markup=False)
-            yield Digits("", classes="first")
-            yield Digits("", classes="second")
-        yield Static(classes="pane-table", markup=False)
+            yield BigFigure("", classes="first")
+            yield BigFigure("", classes="second")
+        yield Told(classes="pane-table")
 
     def show(self, assessment: Assessment, units: Units) -> None:
         """Show the sags of this end."""
@@ -107,8 +117,8 @@ class SagPane(Vertical):
         unit = unit_name(Kind.LENGTH, units)
         head = self.end.upper().ljust(8) + f"static, {unit}".ljust(BIG) + f"rider, {unit}"
         self.query_one(".pane-head", Static).update(Content.styled(head, "$primary bold"))
-        self.query_one(".first", Digits).update(present.big(figures.static.sag_mm, units).rjust(4))
-        self.query_one(".second", Digits).update(present.big(figures.rider.sag_mm, units).rjust(4))
+        self.query_one(".first", BigFigure).update(present.big(figures.static.sag_mm, units).rjust(4))
+        self.query_one(".second", BigFigure).update(present.big(figures.rider.sag_mm, units).rjust(4))
         lines = present.state_lines((figures.static, figures.rider), units, BIG)
         self.query_one(".pane-table", Static).update(Content("\n").join(lines))
 

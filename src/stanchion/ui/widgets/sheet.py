@@ -142,8 +142,13 @@ class Sheet(Widget, can_focus=True):
         self.session = session
         self.refresh_lines(refill=True)
 
-    def refresh_lines(self, *, refill: bool = False) -> None:
-        """Draw again after the job changed; with refill the editor takes the field's text anew."""
+    def refresh_lines(self, *, refill: bool = False, only: int | None = None) -> None:
+        """Draw again after the job changed.
+
+        Args:
+            refill: the editor takes the field's text anew.
+            only: the one line whose cells changed, if the form stays as it is; None: any may have.
+        """
         if self.session is None:
             return
         lines = self.form(self.session.subject, self.session.units)
@@ -157,12 +162,16 @@ class Sheet(Widget, can_focus=True):
                 if cell is not None
             }
             self.styles.height = len(lines)
+            only = None
         if self.at not in self._places:
             self.at = next(iter(self._places), None)
             refill = True
         if refill:
             self._place_editor()
-        self.refresh()
+        if only is None or refill:
+            self.refresh()
+        else:
+            self.refresh(Region(0, only, self.size.width, 1))
 
     def render_line(self, y: int) -> Strip:
         """One line of the form."""
@@ -404,10 +413,11 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None or text == clean(self.session.text_of(self.at)):
             return
         self.session.type(self.at, text)
-        row = self.lines[self._places[self.at][0]]
+        y, _ = self._places[self.at]
+        row = self.lines[y]
         if isinstance(row, Row):
             self._size_editor(self._width_of(row), len(text))
-        self.refresh_lines()
+        self.refresh_lines(only=y)
         self.post_message(self.Changed())
 
     def nudged(self, direction: int) -> None:
