@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 from collections.abc import Callable
 
 from textual.app import App
 from textual.content import Content
+from textual.driver import Driver
 
 from stanchion.desk import Desk
 from stanchion.job.model import Path
@@ -44,6 +46,14 @@ class CoreApp(App[int]):
         self.last_part = "machine"
         self.keys, problems = with_changes(dict(desk.settings.keys))
         self.messages: list[str] = [*desk.problems, *problems]
+
+    def get_driver_class(self) -> type[Driver]:
+        """What reads the terminal: on POSIX our own, which noise cannot end."""
+        if sys.platform == "win32":
+            return super().get_driver_class()
+        from stanchion.ui.terminal import SteadyDriver  # noqa: PLC0415
+
+        return SteadyDriver
 
     def key(self, identity: str) -> Key:
         """A row of the key table as the user has it."""

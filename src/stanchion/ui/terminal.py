@@ -1,0 +1,55 @@
+"""Reading a terminal that may send anything: line noise, half a character, sequences that no key makes. POSIX."""
+
+from __future__ import annotations
+
+import codecs
+import os
+import re
+import selectors
+from collections.abc import Iterable
+
+from textual._xterm_parser import XTermParser
+from textual.drivers.linux_driver import LinuxDriver
+from textual.events import Resize
+from textual.message import Message
+
+CHUNK = 4096
+WAIT_S = 0.1
+_BEFORE_ESCAPE = re.compile("(?=\x1b)")
+
+
+class SteadyDriver(LinuxDriver):
+    """Textual's driver, but what cannot be read is passed over instead of ending the program.
+
+    A byte that is no UTF-8 becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
+    the same read has been taken, and what follows is read anew. A report that the terminal has no size is not believed.
+    """
+
+    def run_input_thread(self) -> None:
+        """Take in what the terminal sends, until the program ends."""
+        decode = codecs.getincrementaldecoder("utf-8")(errors="replace").decode
+        parser = XTermParser(self._debug)
+        with selectors.SelectSelector() as selector:
+            selector.register(self.fileno, selectors.EVENT_READ)
+            while not self.exit_event.is_set():
+                if selector.select(WAIT_S):
+                    data = os.read(self.fileno, CHUNK)
+                    if not data:
+                        # A terminal that is gone is always ready; wait here for the application to notice.
+                        self.exit_event.wait(WAIT_S)
+                    for piece in filter(None, _BEFORE_ESCAPE.split(decode(data))):
+                        if not self._pass_on(parser.feed(piece)):
+                            parser = XTermParser(self._debug)
+                # An escape that nothing follows becomes a key of its own after a while.
+                if not self._pass_on(parser.tick()):
+                    parser = XTermParser(self._debug)
+
+    def _pass_on(self, events: Iterable[Message]) -> bool:
+        """Pass on what was made out of the input; whether the parser is still of use."""
+        try:
+            for event in events:
+                if not isinstance(event, Resize) or event.size:
+                    self.process_message(event)
+        except Exception:  # whatever a parser makes of noise, it must not end the program
+            return False
+        return True
