@@ -144,14 +144,16 @@ def test_a_top_out_spring_makes_more_preload_needed_for_the_same_sag() -> None:
     assert given.values["preload_mm"] == pytest.approx(6.0 * 47.5 / 38.0)
 
 
-def test_a_range_read_against_the_top_out_spring_is_already_small_by_that_share() -> None:
+def test_a_range_read_against_the_top_out_spring_is_taken_as_what_it_truly_is() -> None:
     change: dict[str, Any] = {
         "front__top_out__fitted": "yes",
         "front__top_out__rate_n_per_mm": 38.0,
         "front__top_out__works_over_mm": 15.0,
     }
     given = advice(24.0, 39.0, **OUT, **change, front__left__read_at="assembled")
-    assert given.values["preload_mm"] == pytest.approx(6.0)
+    # 16 turns that read 8 mm are 8 (1 + 9.5 / 38) = 10 mm on the stop, 0.625 mm each
+    assert given.values["preload_mm"] == pytest.approx(6.0 * 47.5 / 38.0)
+    assert given.values["turns"] == pytest.approx(7.5 / 0.625)
 
 
 def test_a_static_state_on_the_top_out_spring_projects_nothing() -> None:

@@ -10,6 +10,7 @@ import pytest
 from judgement_jobs import FULL, LEG, codes, found, judged, put, split
 from stanchion.job.model import Clicker, Leg
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.wording import sentence
 
 
 def right(**spring: Any) -> Leg:
@@ -131,3 +132,4 @@ def test_set_lengths_read_against_the_top_out_spring_make_the_range_look_small()
     job = put(FULL, front__left__read_at="assembled", front__top_out__fitted="yes")
     assert found(judged(job), "range_read_assembled").severity is Severity.NOTE
     assert "range_read_assembled" not in codes(judged(put(job, front__top_out__fitted="no")))
+    assert "Enter the top-out spring" in sentence(found(judged(job), "range_read_assembled"))

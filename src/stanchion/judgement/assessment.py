@@ -35,6 +35,9 @@ class PreloadFigures:
     verdict: str
     """Where installed preload lies: "", "loose", "low", "in", "near_limit", "high", "over_limit"."""
     has_spring: bool = True
+    read_at_mm: float | None = 0.0
+    """Compression at which the set length was read, and preload is given: at the damper's stop it is less by this
+    much. None where a top-out spring is known too little to tell."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import Coils, Front, Leg, Path, Rear, Side
+from stanchion.job.model import Coils, Front, Path, Rear, Side
 from stanchion.judgement.assessment import Band, CoilFigures, FrontFigures, PreloadFigures, RearFigures, SpringsFigures
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.preload import SLACK, SpringAt
-from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
 from stanchion.mechanics.spring import (
     Ends,
     active_coils,
@@ -151,29 +150,16 @@ def _own(coils: Coils, at: Path) -> _Own:
     )
 
 
-def preloads_at_stop(front: Front, leg: Leg, of_leg: PreloadFigures) -> tuple[Figure, Figure]:
+def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
     """Greatest preload and preload now of a fork spring, referred to the damper's mechanical stop.
 
     Without a top-out spring they are as read. Where one is fitted and too little is known of it they are left as read,
     which presses the spring further together than it will be: on the safe side of coil bind.
     """
-    greatest, now = of_leg.greatest_preload_mm, of_leg.preload_now_mm
-    length, stiff = front.top_out.works_over_mm, front.top_out.rate_n_per_mm
-    if front.top_out.fitted != "yes" or length is None or leg.read_at == "stop":
-        return greatest, now
-    if leg.read_at == "touching":
-        point = reading_point_touching(length)
-        return derive(lambda mm: mm - point, greatest), derive(lambda mm: mm - point, now)
-    rate, free, fitted = leg.spring.rate_n_per_mm, leg.spring.free_length_mm, leg.spring.set_length_mm
-    if stiff is None or rate is None or free is None or fitted is None:
-        return greatest, now
-    as_read = free - fitted
-    point = reading_point_assembled(rate, as_read, stiff, length)
-    now = derive(lambda mm: mm - point, now)
-    if leg.spring.set_length_in_mm is not None and greatest.known:  # read assembled as well, at a point of its own
-        as_read = free - leg.spring.set_length_in_mm
-        point = reading_point_assembled(rate, as_read, stiff, length)
-    return derive(lambda mm: mm - point, greatest), now
+    point = of_leg.read_at_mm or 0.0
+    return derive(lambda mm: mm - point, of_leg.greatest_preload_mm), derive(
+        lambda mm: mm - point, of_leg.preload_now_mm
+    )
 
 
 def _leg(front: Front, side: Side, of_leg: PreloadFigures) -> CoilFigures:
@@ -181,7 +167,7 @@ def _leg(front: Front, side: Side, of_leg: PreloadFigures) -> CoilFigures:
     if not leg.spring_fitted:
         return NO_SPRING
     at: Path = ("front", side, "spring")
-    preloads = preloads_at_stop(front, leg, of_leg)
+    preloads = preloads_at_stop(of_leg)
     travel = _shortened(recorded(front.travel_mm, ("front", "travel_mm")), front.packers_mm)
     free = recorded(leg.spring.free_length_mm, (*at, "free_length_mm"))
     return spring_of_coils(leg.spring.coils, (*at, "coils"), free, preloads, travel)

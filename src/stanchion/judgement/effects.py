@@ -109,9 +109,7 @@ def _turned_fork(job: Job, assessment: Assessment, machine: Standing) -> _Change
     why = derive(_nothing, model.why, *(turn for (_, turn), moved in zip(legs, turned, strict=True) if moved))
     if model.fork is None or not why.known:
         return _Change(machine, why)
-    added = [
-        (turn.value or 0.0) * model.true_range if moved else 0.0 for (_, turn), moved in zip(legs, turned, strict=True)
-    ]
+    added = [(turn.value or 0.0) if moved else 0.0 for (_, turn), moved in zip(legs, turned, strict=True)]
     return _Change(replace(machine, front=_with_fork(model, with_added_preload(model.fork, *added))))
 
 

@@ -55,10 +55,6 @@ class EndModel(Protocol):
     def top_out_reach_mm(self) -> float:
         """Travel below which a top-out spring works; 0 without one."""
 
-    @property
-    def true_range(self) -> float:
-        """Millimetres at the spring for one millimetre of the adjuster's range as that was read."""
-
     def along(self, vertical_n: float) -> float:
         """Part of a vertical load along the direction of the sag."""
 

@@ -10,14 +10,13 @@ from typing import NamedTuple
 from stanchion.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Job, Leg, Side
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures
-from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest
+from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, Rest
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload
 from stanchion.mechanics.fork_change import preload_for_sag
 from stanchion.mechanics.gas import ATMOSPHERE_MPA, circle_area, least_air_volume, temperature_ratio
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import cosine_of_rake
-from stanchion.mechanics.reading_point import preload_at_stop, reading_point_assembled, reading_point_touching
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.shock import BAR_MPA
 from stanchion.mechanics.solve import falling_root
@@ -42,8 +41,6 @@ class ForkModel:
     end_unknown: Figure | None
     adjusted: tuple[bool, ...]
     """For each leg, whether its preload is changed by an adjuster; all springs where there is no adjuster."""
-    true_range: float
-    """Millimetres at the spring for one millimetre of the adjuster's range as that was read."""
     tube_area_mm2: float | None
     """Area of the tube that holds the air [mm²]."""
     impossible: tuple[tuple[Side, str], ...] = ()
@@ -135,7 +132,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     rake_deg, unsprung_kg = job.geometry.rake_deg, job.weights.front_unsprung_kg
     cosine = 1.0 if rake_deg is None else cosine_of_rake(rake_deg)
     hanging_n = -(unsprung_kg or 0.0) * G_N * cosine
-    fork, true_range = None, 1.0
+    fork = None
     adjusted = tuple(front.leg(side).spring_fitted and front.leg(side).adjuster.counting != "none" for side in SIDES)
     if not any(adjusted):
         adjusted = tuple(front.leg(side).spring_fitted for side in SIDES)
@@ -143,9 +140,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
         of_sides = [
             _leg(front, front.leg(side), figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)
         ]
-        legs = of_sides if front.split else of_sides * 2
-        fork = Fork(tuple(leg for leg, _ in legs), travel_mm)
-        true_range = min(true for (_, true), moved in zip(legs, adjusted, strict=True) if moved)
+        fork = Fork(tuple(of_sides if front.split else of_sides * 2), travel_mm)
     left_out = {
         "rake": rake_deg is None,
         "unsprung_front": unsprung_kg is None,
@@ -166,7 +161,6 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
         unloaded=_rest(fork, hanging_n) if fork else Rest(0.0, Limit.NONE),
         end_unknown=None if front.travel_mm is not None else Figure(needs=(("front", "travel_mm"),)),
         adjusted=adjusted,
-        true_range=true_range,
         tube_area_mm2=None if inner is None else circle_area(inner),
         impossible=tuple((side, air.problem) for side, air in zip(sides, airs, strict=True) if air.problem),
     )
@@ -206,46 +200,17 @@ def _top_out(front: Front) -> tuple[float, float] | None:
     return rate, length
 
 
-def _leg(front: Front, leg: Leg, figures: PreloadFigures, air: TrappedAir | None) -> tuple[ForkLeg, float]:
-    """One leg, and how many millimetres at its spring one of its adjuster's range as read is."""
+def _leg(front: Front, leg: Leg, figures: PreloadFigures, air: TrappedAir | None) -> ForkLeg:
+    """One leg, its preload referred to the stop."""
     rate, now = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
     if not leg.spring_fitted or rate is None or now is None:
-        return ForkLeg(air=air), 1.0
+        return ForkLeg(air=air)
     top_out = _top_out(front)
     if top_out is None:
-        return ForkLeg(rate_n_per_mm=rate, preload_mm=now, air=air), 1.0
+        return ForkLeg(rate_n_per_mm=rate, preload_mm=now, air=air)
     stiff, length = top_out
-    at_stop, true_range = _preload_at_stop(leg, figures, now, rate, top_out)
-    made = ForkLeg(rate_n_per_mm=rate, preload_mm=at_stop, top_out_rate_n_per_mm=stiff, top_out_mm=length, air=air)
-    return made, true_range
-
-
-def _preload_at_stop(
-    leg: Leg, figures: PreloadFigures, now_mm: float, rate: float, top_out: tuple[float, float]
-) -> tuple[float, float]:
-    """Preload now, referred to the stop; where both set lengths were read assembled, the range is the true one."""
-    free, fitted, fully_in = leg.spring.free_length_mm, leg.spring.set_length_mm, leg.spring.set_length_in_mm
-    if free is None or fitted is None or leg.read_at == "stop":
-        return now_mm, 1.0
-    stiff, length = top_out
-    if leg.read_at == "touching":
-        return now_mm - reading_point_touching(length), 1.0
-    squeezed = free - fitted
-    where_read = preload_at_stop(free, fitted, reading_point_assembled(rate, squeezed, stiff, length))
-    true_range = 1.0
-    if fully_in is not None and _range_is_from_lengths(figures, squeezed, fitted - fully_in):
-        in_point = reading_point_assembled(rate, free - fully_in, stiff, length)
-        true_range = (preload_at_stop(free, fully_in, in_point) - where_read) / (fitted - fully_in)
-    return where_read + true_range * (now_mm - squeezed), true_range
-
-
-def _range_is_from_lengths(figures: PreloadFigures, squeezed_mm: float, between_mm: float) -> bool:
-    """Whether the adjuster's range in use is that of the two set lengths, and not of its thread."""
-    installed, whole = figures.installed_preload_mm.value, figures.adjuster_range_mm.value
-    if installed is None or whole is None or between_mm <= SAME_MM:
-        return False
-    added_where_read = squeezed_mm - installed
-    return abs(whole - added_where_read - between_mm) < SAME_MM
+    at_stop = now - (figures.read_at_mm or 0.0)
+    return ForkLeg(rate_n_per_mm=rate, preload_mm=at_stop, top_out_rate_n_per_mm=stiff, top_out_mm=length, air=air)
 
 
 class _Air(NamedTuple):

@@ -12,11 +12,11 @@ from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.front import front_figures
+from stanchion.judgement.reading import reading_point
 from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Span
 from stanchion.mechanics.fork import Fork
 from stanchion.mechanics.fork_change import rate_for_sag
 from stanchion.mechanics.preload import new_spacer
-from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
 
 _TRAVEL: Path = ("front", "travel_mm")
 _MOST_ROUNDS = 40
@@ -30,8 +30,6 @@ class ForkRefit:
         self.front = job.front
         self.sides: tuple[Side, ...] = tuple(s for s in SIDES if job.front.leg(s).spring_fitted)
         self.figures = assessment.front
-        standing = fork_model(job, assessment.front)
-        self.true_range = standing.true_range if standing.why.known else 1.0
         bare = replace(job, front=_bare(job.front))
         self.bare = fork_model(bare, front_figures(bare.front, None)[0])
         self.why = self.bare.why
@@ -46,13 +44,12 @@ class ForkRefit:
             return Span(range_mm=0.0, per_turn_mm=None, added_now_mm=0.0)
         ranges = [figures.adjuster_range_mm.value for figures in adjusted]
         known = [value for value in ranges if value is not None]
-        true = self.true_range
         per_turn = _same([figures.mm_per_turn.value for figures in adjusted])
         now = _same([figures.headroom_out_mm.value for figures in adjusted])
         return Span(
-            range_mm=min(known) * true if len(known) == len(ranges) else None,
-            per_turn_mm=None if per_turn is None else per_turn * true,
-            added_now_mm=None if now is None else now * true,
+            range_mm=min(known) if len(known) == len(ranges) else None,
+            per_turn_mm=per_turn,
+            added_now_mm=now,
         )
 
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
@@ -113,12 +110,12 @@ class ForkRefit:
         at: Path = ("front", side, "spring")
         free = old.free_length_mm if new.free_length_mm is None else new.free_length_mm
         at_stop = installed_mm - _read_at(front, leg, new.rate_n_per_mm, installed_mm)
-        whole = derive(lambda mm: mm * self.true_range, figures.adjuster_range_mm)
-        before = self._at_stop_before(leg, figures.installed_preload_mm)
+        whole = figures.adjuster_range_mm
+        before = derive(lambda mm: mm - (figures.read_at_mm or 0.0), figures.installed_preload_mm)
         where_read = 0.0
         if old.set_length_at is not None and old.free_length_mm is not None and old.set_length_mm is not None:
             read = old.free_length_mm - old.set_length_mm
-            where_read = derive(lambda mm: (read - mm) * self.true_range, figures.installed_preload_mm).value or 0.0
+            where_read = derive(lambda mm: read - mm, figures.installed_preload_mm).value or 0.0
         set_in = None
         if free is not None and whole.value is not None and old.set_length_in_mm is not None:
             set_in = free - _as_read(front, leg, new.rate_n_per_mm, at_stop + whole.value)
@@ -148,15 +145,6 @@ class ForkRefit:
             ),
         )
 
-    def _at_stop_before(self, leg: Leg, installed: Figure) -> Figure:
-        """Preload at the stop with the spring fitted now, adjuster fully out."""
-        spring = leg.spring
-        rate, free, fitted = spring.rate_n_per_mm, spring.free_length_mm, spring.set_length_mm
-        if rate is None or free is None or fitted is None:
-            return installed
-        point = _read_at(self.front, leg, rate, free - fitted)
-        return derive(lambda mm: free - fitted - point - (free - fitted - mm) * self.true_range, installed)
-
 
 def _bare(front: Front) -> Front:
     """The fork with a stand-in for every spring and no adjuster, so that neither need be recorded."""
@@ -169,12 +157,9 @@ def _bare(front: Front) -> Front:
 
 def _read_at(front: Front, leg: Leg, rate: float, squeezed_mm: float) -> float:
     """Compression at which a set length is read that leaves the spring squeezed so far."""
-    stiff, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
-    if front.top_out.fitted != "yes" or stiff is None or length is None or leg.read_at == "stop":
+    if front.top_out.rate_n_per_mm is None:
         return 0.0
-    if leg.read_at == "touching":
-        return reading_point_touching(length)
-    return reading_point_assembled(rate, squeezed_mm, stiff, length)
+    return reading_point(front.top_out, leg, rate, squeezed_mm) or 0.0
 
 
 def _as_read(front: Front, leg: Leg, rate: float, at_stop_mm: float) -> float:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import SIDES, Front, Leg, Side
+from stanchion.job.model import SIDES, Front, Leg, Side, TopOut
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.dampers import clicker_findings, clicks_differ
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.preload import SLACK, SpringAt, no_spring, reach_of, spring_figures, spring_findings
 from stanchion.judgement.profiles import PreloadBand
+from stanchion.judgement.reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.mechanics.preload import new_spacer
 
 LENGTH_NOTE_MM, LENGTH_WARNING_MM = 1.0, 2.0
@@ -29,10 +30,11 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
     for side in SIDES if front.split else SIDES[:1]:
         leg = front.leg(side)
         if leg.spring_fitted:
-            at = SpringAt(leg.spring, leg.adjuster, ("front", side), "adjuster", both_legs=not front.split)
+            at = spring_in(front, side)
             room = reach_of(at)
             figures[side] = spring_figures(at, room, _stack(leg, side), band)
             findings += spring_findings(at, room, figures[side], band)
+            findings += _read_against_top_out(at, leg, front.top_out, figures[side])
         else:
             figures[side] = no_spring(band, _stack(leg, side))
         for name in ("compression", "rebound"):
@@ -41,10 +43,23 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
     total, mean = _rates(front)
     if not any(front.leg(side).spring_fitted for side in SIDES):
         findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
-    findings += _read_against_top_out(front)
     if front.split and front.left.spring_fitted and front.leg("right").spring_fitted:
         findings += _pair_findings(front, left, right, mean)
     return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
+
+
+def spring_in(front: Front, side: Side) -> SpringAt:
+    """The spring of one leg with its adjuster, and where its lengths were read."""
+    leg = front.leg(side)
+    return SpringAt(
+        leg.spring,
+        leg.adjuster,
+        ("front", side),
+        "adjuster",
+        both_legs=not front.split,
+        for_range=lengths_for_range(front.top_out, leg),
+        read_at_mm=reading_point(front.top_out, leg, leg.spring.rate_n_per_mm, squeezed(leg.spring)),
+    )
 
 
 def _stack(leg: Leg, side: Side) -> Figure:
@@ -69,14 +84,18 @@ def _rates(front: Front) -> tuple[Figure, Figure]:
 _RATE = ("spring", "rate_n_per_mm")
 
 
-def _read_against_top_out(front: Front) -> Iterator[Finding]:
-    if front.top_out.fitted == "no":
-        return
-    for side in SIDES if front.split else SIDES[:1]:
-        spring = front.leg(side).spring
-        both = spring.set_length_mm is not None and spring.set_length_in_mm is not None
-        if front.leg(side).read_at == "assembled" and both:
-            yield Finding("range_read_assembled", Severity.NOTE, ("front", side), _both(not front.split))
+def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
+    """Where lengths were read off the stop: what they come to there, and that the band takes them as read."""
+    told = _both(at.both_legs)
+    assembled = is_read_assembled(top_out, leg)
+    installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
+    if assembled and at.for_range is None:
+        yield Finding("range_read_assembled", Severity.NOTE, at.where, told)
+    elif installed is not None and point_mm is not None and point_mm > SLACK:
+        told |= {"preload_mm": installed, "point_mm": point_mm, "at_stop_mm": installed - point_mm}
+        if at.for_range is not None:
+            told["range_mm"] = figures.adjuster_range_mm.value
+        yield Finding("read_off_the_stop", Severity.NOTE, at.where, told)
 
 
 def _both(both_legs: bool) -> dict[str, object]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from stanchion.job.model import SIDES, Front, Leg
+from stanchion.job.model import SIDES, Front
 from stanchion.judgement.assessment import FrontFigures
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
@@ -21,8 +21,6 @@ class Means:
 
     per_sag: float | None
     """Preload at every spring of this end for 1 mm of sag."""
-    per_sag_as_read: float | None
-    """The same in mm of the adjuster's range as that was read."""
     share: float | None
     """How much of a change at the adjusters the end feels: 1 where every spring has one."""
     per_turn_mm: float | None
@@ -66,8 +64,6 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -
     verdicts = [of_leg.verdict for _, of_leg in sprung]
     return Means(
         per_sag=1.0 / state.share,
-        # A range read against the top-out spring is small by the very share that sag shows of it.
-        per_sag_as_read=1.0 if any(_read_assembled(leg) for leg, _ in adjusted) else 1.0 / state.share,
         share=share,
         per_turn_mm=_same([of_leg.mm_per_turn.value for _, of_leg in adjusted]),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
@@ -90,7 +86,6 @@ def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
     installed = spring.installed_preload_mm.value
     return Means(
         per_sag=None if effect is None else 1.0 / effect,
-        per_sag_as_read=None if effect is None else 1.0 / effect,
         share=1.0,
         per_turn_mm=spring.mm_per_turn.value,
         left_in_mm=spring.headroom_in_mm.value,
@@ -101,11 +96,6 @@ def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
         verdict=spring.verdict,
         has_spacer=False,
     )
-
-
-def _read_assembled(leg: Leg) -> bool:
-    both = leg.spring.set_length_mm is not None and leg.spring.set_length_in_mm is not None
-    return both and leg.read_at == "assembled"
 
 
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")

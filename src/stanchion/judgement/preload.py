@@ -37,6 +37,10 @@ class SpringAt:
     """Field of the adjuster there."""
     both_legs: bool = False
     """Whether it stands for both fork legs."""
+    for_range: Spring | None = None
+    """The spring with its set lengths as the adjuster's range lies between them, where not as they were read."""
+    read_at_mm: float | None = 0.0
+    """Compression at which the set length was read; None where it cannot be told."""
 
     @property
     def spring_at(self) -> Path:
@@ -56,7 +60,7 @@ class SpringAt:
 
 def reach_of(at: SpringAt) -> Reach:
     """What the adjuster of that spring gives and has left."""
-    return reach(at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
+    return reach(at.for_range or at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
 
 
 def spring_figures(at: SpringAt, room: Reach, stack: Figure, band: PreloadBand | None) -> PreloadFigures:
@@ -80,6 +84,7 @@ def spring_figures(at: SpringAt, room: Reach, stack: Figure, band: PreloadBand |
         stack_mm=stack,
         band=(band.low, band.high) if band else NO_BAND,
         verdict=verdict(installed.value, band),
+        read_at_mm=at.read_at_mm,
     )
 
 

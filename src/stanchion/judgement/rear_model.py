@@ -32,8 +32,6 @@ class RearModel:
     end_unknown: Figure | None
     top_out_reach_mm: float
     """Wheel travel below which a top-out spring in the shock works."""
-    true_range: float = 1.0
-    """A collar's range is read at the spring itself."""
 
     @property
     def full_travel_mm(self) -> float:

@@ -130,8 +130,8 @@ class _Change:
         self.at_springs = None if means.per_sag is None else abs(change_mm) * means.per_sag
         self.left = means.left_in_mm if self.more else means.left_out_mm
         self.at_adjusters = None
-        if means.per_sag_as_read is not None and means.share:
-            self.at_adjusters = abs(change_mm) * means.per_sag_as_read / means.share
+        if means.per_sag is not None and means.share:
+            self.at_adjusters = abs(change_mm) * means.per_sag / means.share
         self.spacer_change = self._spacer_change()
 
     @property

@@ -110,8 +110,13 @@ FINDINGS: dict[str, Words] = {
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",
-        "{where}: set lengths read against the top-out spring make the range look a little small. Read on the stop "
-        "where you can.",
+        "{where}: set lengths read against the top-out spring make the range look a little small. Enter the "
+        "top-out spring, or read on the stop.",
+    ),
+    "read_off_the_stop": Words(
+        "Set length read off the stop",
+        "{where}: set length read {point_mm:length} off the stop: installed {preload_mm:length} there, "
+        "{at_stop_mm:length} on the stop. The band judges it as read[; range, corrected, {range_mm:length}].",
     ),
     # --- adjusters ----------------------------------------------------------------------------------------------
     "adjuster_fully_in": Words(

@@ -37,7 +37,7 @@ class Wanted:
     """Of an adjuster there."""
     has_adjuster: bool
     least_preload_now: float | None
-    """Preload now of the spring that has least of those that are moved, as it is read [mm]."""
+    """Preload now of the spring that has least of those that are moved [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,32 +76,32 @@ def target_for(model: EndModel, wanted: Wanted) -> Reached:
     values |= {"mm": abs(added), "left_mm": None}
     if wanted.has_adjuster:
         left = wanted.means.left_in_mm if added > 0.0 else wanted.means.left_out_mm
-        if left is None or abs(added) <= left * model.true_range + SLACK:
-            turns = _turns(mm, wanted, model.true_range)
-            return Reached(turns=turns, mm=mm, finding=_turn(wanted, added, added / model.true_range, turns, values))
-        values["left_mm"] = left * model.true_range
-        at_end = left * model.true_range if added > 0.0 else -left * model.true_range
+        if left is None or abs(added) <= left + SLACK:
+            turns = _turns(mm, wanted)
+            return Reached(turns=turns, mm=mm, finding=_turn(wanted, added, turns, values))
+        values["left_mm"] = left
+        at_end = left if added > 0.0 else -left
         values["at_end_mm"] = model.sag_with(at_end, load_n) + wanted.shift_mm
         turns = absent("target_beyond_adjuster")
     elif abs(added) <= MET_MM:
-        return Reached(turns=absent("no_adjuster"), mm=mm, finding=_turn(wanted, added, added, Figure(0.0), values))
+        return Reached(turns=absent("no_adjuster"), mm=mm, finding=_turn(wanted, added, Figure(0.0), values))
     else:
         at_end, turns = 0.0, absent("no_adjuster")
     spacer = _spacer(wanted, added, (abs(added) - abs(at_end)) * (wanted.means.share or 1.0), values)
     return Reached(turns=turns, mm=mm, finding=spacer or _spring(wanted, added > 0.0, values))
 
 
-def _turns(mm: Figure, wanted: Wanted, true_range: float) -> Figure:
+def _turns(mm: Figure, wanted: Wanted) -> Figure:
     if wanted.per_turn.known and wanted.means.per_turn_mm is None:
         return absent("adjusters_differ")
-    return derive(lambda added, per_turn: added / (per_turn * true_range), mm, wanted.per_turn)
+    return derive(lambda added, per_turn: added / per_turn, mm, wanted.per_turn)
 
 
 def _where(wanted: Wanted) -> Path:
     return ("sag", wanted.end, "rider")
 
 
-def _turn(wanted: Wanted, added: float, as_read: float, turns: Figure, values: dict[str, object]) -> Finding:
+def _turn(wanted: Wanted, added: float, turns: Figure, values: dict[str, object]) -> Finding:
     """The adjuster can give it; whether the spring suits is another matter."""
     values |= {"turns": None if turns.value is None else abs(turns.value)}
     if abs(added) <= MET_MM:
@@ -113,7 +113,7 @@ def _turn(wanted: Wanted, added: float, as_read: float, turns: Figure, values: d
         return Finding("target_more", Severity.NOTE, _where(wanted), values)
     band = wanted.means.band
     loose_below = (band.loose_below if band else None) or 0.0
-    left_mm = None if wanted.least_preload_now is None else wanted.least_preload_now + as_read
+    left_mm = None if wanted.least_preload_now is None else wanted.least_preload_now + added
     if left_mm is not None and left_mm < loose_below - SLACK:
         values |= {"preload_mm": left_mm, "loose_below_mm": loose_below}
         return Finding("target_loose", Severity.WARNING, _where(wanted), values)

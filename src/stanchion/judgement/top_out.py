@@ -10,7 +10,6 @@ from stanchion.job.model import Front, Leg
 from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.mechanics.fork import Fork, ForkLeg
-from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
 from stanchion.mechanics.rest import fork_position
 
 
@@ -44,21 +43,15 @@ def top_out_state(front: Front, leg: Leg, figures: PreloadFigures) -> TopOutStat
     if stiff is None or rate is None:
         return TopOutState(works_over_mm=length)
     share = stiff / (rate + stiff)
-    free, fitted = leg.spring.free_length_mm, leg.spring.set_length_mm
-    if length is None or preload_mm is None or free is None or fitted is None:
+    if length is None or preload_mm is None or figures.read_at_mm is None:
         return TopOutState(works_over_mm=length, share=share)
     try:
-        read_at_mm = 0.0
-        if leg.read_at == "touching":
-            read_at_mm = reading_point_touching(length)
-        elif leg.read_at == "assembled":
-            read_at_mm = reading_point_assembled(rate, free - fitted, stiff, length)
         unloaded = fork_position(
             Fork(
                 (
                     ForkLeg(
                         rate_n_per_mm=rate,
-                        preload_mm=preload_mm - read_at_mm,
+                        preload_mm=preload_mm - figures.read_at_mm,
                         top_out_rate_n_per_mm=stiff,
                         top_out_mm=length,
                     ),
