@@ -1,0 +1,233 @@
+"""What reads foreign input, each with material to spoil and the promise that is checked on what comes back."""
+
+from __future__ import annotations
+
+import math
+import tempfile
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from stanchion.errors import BadFile, BadQuantity
+from stanchion.job.codec import dumps, header, loads
+from stanchion.job.model import Job
+from stanchion.job.spec import Number, Part, Rows, specs_of
+from stanchion.judgement.profiles import load_profiles
+from stanchion.quantity import Units, parse, readback
+from stanchion.store.paths import Places
+from stanchion.store.settings import LENGTHS, RATES, config_file, load_settings
+from stanchion.store.stock import load_stock, stock_file
+from stanchion.ui.theme import parse_theme
+
+ROOT = Path(__file__).parents[1]
+
+WORDS = [
+    *(b"nan", b"-inf", b"1e400", b"-0.0", b"9" * 400, b"0x_1", b"1_0", b"true", b"1979-05-27T07:32:00Z", b"2026-02-30"),
+    *(b"\xff", b"\x00", b"\xef\xbb\xbf", b"\r", b"\r\n", b"\n", b"\xc2\x9b", b"\xe2\x80\xae", b"\xed\xa0\x80"),
+    *(b'"\\u001b[31m"', b'"\\ud800"', b"'''", b'"""', b"#", b"=", b" = ", b".", b",", b"[", b"]", b"{", b"}"),
+    *(b"[[", b"]]", b"[" * 60, b"{a=" * 40, b"a." * 300 + b"a=1", b"[end]\ncomplete = true\n", b"format = 1\n"),
+    *(b"format = 99999999999999999999\n", b"[job]\n", b"[[runs]]\n", b"[[rear.linkage]]\n", b"free_length_mm = "),
+]
+PHRASES = [
+    *(
+        "9.5",
+        "250",
+        "-3",
+        "0",
+        "1e9",
+        "1,250.5",
+        "12,5",
+        "7 1/2 in",
+        "9 7/8 in",
+        "½",
+        "0.95 kg/mm",
+        "54 lb/in",
+        "175 lb",
+    ),
+    *(
+        "5'",
+        "5 Nm",
+        "2.3 bar",
+        "33 psi",
+        "41 °C",
+        "−5 mm",
+        "1:32.4",
+        "nan",
+        "inf",
+        "9**9**9",
+        "mm**9",
+        "5 mm mm",
+        "٣٤",
+        "９",
+    ),
+    *(
+        "\x1b[31m",
+        "\u202e5",
+        "5\u200b",
+        "a" * 300,
+        "9" * 300,
+        "",
+        " ",
+        "\t5",
+        "5\n6",
+        "\ud800",
+        "[/x]",
+        "{",
+        "%s",
+        "0x1F",
+        "1_0",
+    ),
+]
+SIGNS = "0123456789.,-+−/ eE_*^'\"inmkgflbNbarpsi°½:\x00\x1b\u202e٣９"
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """One reader of foreign input."""
+
+    spoil: Callable[[Random], Any]
+    """Makes an input."""
+    read: Callable[[Any], None]
+    """Reads it, and asserts what is promised; a refusal that is documented is swallowed."""
+
+
+def spoilt(materials: Iterable[bytes]) -> Callable[[Random], bytes]:
+    """Makes files out of sound ones: pieces cut, doubled, moved, replaced, bits flipped, other words put in."""
+    sound = list(materials)
+
+    def make(dice: Random) -> bytes:
+        data = bytearray(dice.choice(sound))
+        for _ in range(dice.randrange(1, 6)):
+            at, more = dice.randrange(len(data) + 1), dice.randrange(1, 80)
+            match dice.randrange(7):
+                case 0:
+                    del data[at : at + more]
+                case 1:
+                    data[at:at] = data[dice.randrange(len(data) + 1) :][:more]
+                case 2:
+                    data[at:at] = dice.choice(WORDS)
+                case 3 if data:
+                    data[at % len(data)] ^= 1 << dice.randrange(8)
+                case 4:
+                    data[at : at + more] = dice.choice(WORDS)
+                case 5:
+                    lines = data.split(b"\n")
+                    dice.shuffle(lines)
+                    data = bytearray(b"\n".join(lines))
+                case 6:
+                    del data[at:]
+        return bytes(data)
+
+    return make
+
+
+def _typed(dice: Random) -> tuple[str, Number, Units]:
+    text = dice.choice(PHRASES)
+    for _ in range(dice.randrange(4)):
+        at = dice.randrange(len(text) + 1)
+        put = dice.choice(PHRASES) if dice.random() < 0.2 else dice.choice(SIGNS)
+        text = text[:at] + put + text[at + dice.randrange(2) :]
+    return text, dice.choice(NUMBERS), Units(dice.choice(LENGTHS), dice.choice(RATES))
+
+
+def _numbers(kind: type = Job) -> Iterable[Number]:
+    for spec in specs_of(kind).values():
+        if isinstance(spec, Number):
+            yield spec
+        elif isinstance(spec, Part | Rows):
+            yield from _numbers(spec.type)
+
+
+NUMBERS = tuple(dict.fromkeys(_numbers()))
+
+
+def _shown(refused: Exception) -> None:
+    """A refusal is shown to the user, so it must hold nothing that a terminal obeys."""
+    assert str(refused).replace("\n", "").isprintable()
+
+
+def _read_typed(given: tuple[str, Number, Units]) -> None:
+    text, number, units = given
+    try:
+        value = parse(text, number, units)
+    except BadQuantity as refused:
+        _shown(refused)
+        return
+    assert number.low <= value <= number.high
+    assert readback(text, number, units).isprintable()
+
+
+def _read_job(data: bytes) -> None:
+    for read in (header, loads):
+        try:
+            read(data)
+        except BadFile as refused:
+            _shown(refused)
+    try:
+        found = loads(data)
+    except BadFile:
+        return
+    if not found.read_only:
+        assert loads(dumps(found.job)).job == found.job
+
+
+def _read_theme(data: bytes) -> None:
+    try:
+        parse_theme(data)
+    except BadFile as refused:
+        _shown(refused)
+
+
+def _read_profiles(data: bytes) -> None:
+    assert all(problem.isprintable() for problem in load_profiles(data).problems)
+
+
+class Folder:
+    """Files read through the functions that open them."""
+
+    def __init__(self) -> None:
+        self._kept = tempfile.TemporaryDirectory(prefix="stanchion-hostile-")
+        base = Path(self._kept.name)
+        self.places = Places(base / "jobs", base / "config", base / "state", base / "cache")
+        self.places.config.mkdir(parents=True)
+
+    def settings(self, data: bytes) -> None:
+        """The settings file."""
+        config_file(self.places).write_bytes(data)
+        found = load_settings(self.places)
+        assert found.settings.lengths in LENGTHS
+        assert found.settings.rates in RATES
+        assert all(problem.isprintable() for problem in found.problems)
+
+    def stock(self, data: bytes) -> None:
+        """The stock in the van."""
+        stock_file(self.places).write_bytes(data)
+        found = load_stock(self.places)
+        assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)
+        assert all(problem.isprintable() for problem in found.problems)
+
+
+_CONFIG = b'theme = "night"\n[units]\nlengths = "in"\nrates = "kg/mm"\n[keys]\n"undo" = "ctrl+u"\n"jobs" = "f9"\n'
+_STOCK = (
+    b'format = 1\n[[spring]]\nfor = "front"\nlabel = "blue dot"\nrate_n_per_mm = 9.5\nfree_length_mm = 250.0\n'
+    b'wire_mm = 4.6\nouter_mm = 36.6\ntotal_coils = 16.25\nends = "closed_ground"\ncount = 2\n'
+    b'[[spring]]\nfor = "rear"\nrate_n_per_mm = 85.0\n'
+)
+
+
+def readers() -> dict[str, Reader]:
+    """Every reader, by name."""
+    folder = Folder()
+    jobs = spoilt(path.read_bytes() for path in sorted((ROOT / "sample_jobs").glob("*.toml")))
+    themes = spoilt(path.read_bytes() for path in sorted((ROOT / "themes").glob("*.toml")))
+    profiles = spoilt([(ROOT / "src/stanchion/data/profiles.toml").read_bytes()])
+    return {
+        "quantities": Reader(_typed, _read_typed),
+        "jobs": Reader(jobs, _read_job),
+        "themes": Reader(themes, _read_theme),
+        "profiles": Reader(profiles, _read_profiles),
+        "settings": Reader(spoilt([_CONFIG]), folder.settings),
+        "stock": Reader(spoilt([_STOCK]), folder.stock),
+    }
