@@ -7,8 +7,10 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
+from complete_job import complete_job
+from judgement_jobs import put
 from stanchion.desk import Desk
-from stanchion.job.codec import loads
+from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion
 from stanchion.store.paths import Places
@@ -32,6 +34,16 @@ def a_job(*edits: tuple[str, object], machine: str = "Grey Mule", rider: str = "
         steps = tuple(int(step) if step.isdigit() else step for step in path.split("."))
         job = apply(job, Edit(steps, value))
     return job
+
+
+def many(folder: Path, count: int) -> None:
+    """So many jobs in a folder, each with every field filled in."""
+    folder.mkdir(parents=True, exist_ok=True)
+    sound = dumps(put(complete_job(), job__machine="MACHINE", job__rider="RIDER"))
+    for at in range(count):
+        # Written by hand, as far as the checksum goes: making and judging each would take an hour for 10,000.
+        body = sound.replace(b"MACHINE", b"Machine %d" % (at % 97)).replace(b"RIDER", b"Rider %d" % at)
+        (folder / f"job-{at:05}.toml").write_bytes(body)
 
 
 def app_on(folder: Path, job: Job | None = None, screen: str = "front") -> StanchionApp:

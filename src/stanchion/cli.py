@@ -14,7 +14,7 @@ from pathlib import Path
 from stanchion import __version__
 from stanchion.errors import StanchionError
 
-CLEAN, WARNED, FAULTY = 0, 1, 2
+CLEAN, WARNED, FAULTY, BROKEN = 0, 1, 2, 3
 IN_PLAIN_LETTERS = "stanchion_plain"
 _PLAIN = {"\u2212": "-", "\u2013": "-", "\u2192": "->", "\u2026": "...", "\u00b0": " deg", "\u00b7": "."}
 """What is printed where a terminal lacks a letter: a sign must not be lost."""
@@ -35,6 +35,7 @@ def main(argv: Sequence[str] | None = None) -> None:
     """Run the command and leave with its status.
 
     `check` leaves with 0 where nothing is above a note, 1 for warnings, 2 for a fault or a file that cannot be read.
+    Status 3 is a fault of the program itself.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
@@ -51,7 +52,19 @@ def main(argv: Sequence[str] | None = None) -> None:
         # Whoever read our output has had enough; nothing more can be said, and that is no fault.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         status = CLEAN
+    except Exception as error:
+        print(_fault(error), file=sys.stderr)
+        status = BROKEN
     sys.exit(status)
+
+
+def _fault(error: Exception) -> str:
+    """A fault of our own, written down without a word of the job, and told."""
+    from stanchion.desk import Desk  # noqa: PLC0415
+    from stanchion.store.paths import places  # noqa: PLC0415
+
+    told = Desk(places()).report_fault(error, {})
+    return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
 
 
 def run(argv: Sequence[str]) -> int:

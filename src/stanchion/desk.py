@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -87,6 +87,18 @@ class Desk:
                 "copy the file into the jobs folder to open it."
             )
         return desk
+
+    def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
+        """Save what is pending, write down a fault of the program, and say in words what became of both."""
+        from stanchion.store.faults import fault_report, keep_report  # noqa: PLC0415
+
+        saved = self.flush()
+        job = "The job is saved" if saved else "The last edits could NOT be saved"
+        try:
+            report = keep_report(self.places.faults, fault_report(error, facts), dt.datetime.now())
+        except OSError as trouble:
+            return f"{job}. No report of the fault could be written: {cause(trouble)}."
+        return f"{job}. What happened, without a word of the job, is written in {report}"
 
     # --- opening --------------------------------------------------------------------------------------------------
 

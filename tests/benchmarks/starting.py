@@ -27,9 +27,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
 from complete_job import complete_job  # noqa: E402
-from desks import desk_in  # noqa: E402
-from judgement_jobs import put  # noqa: E402
-from stanchion.job.codec import dumps  # noqa: E402
+from desks import desk_in, many  # noqa: E402
 
 PATIENCE_S = 30.0
 TYPED = b"5"
@@ -171,14 +169,6 @@ def main(rounds: int = 15, jobs: int = 0) -> None:
         one, other = (statistics.median(pair[at][name] for pair in pairs) for at in (0, 1))
         ratio = statistics.median(pair[1][name] / pair[0][name] for pair in pairs)
         print(f"  {name:<36}{one:10.1f}{other:12.1f}{ratio:8.2f}")
-
-
-def many(folder: Path, count: int) -> None:
-    """So many jobs in a folder."""
-    folder.mkdir(parents=True, exist_ok=True)
-    for at in range(count):
-        job = put(complete_job(), job__machine=f"Machine {at % 97}", job__rider=f"Rider {at}")
-        (folder / f"job-{at:05}.toml").write_bytes(dumps(job))
 
 
 if __name__ == "__main__":

@@ -42,6 +42,11 @@ class Places:
         """Edits that could not be written where they belong."""
         return self.state / "unsaved"
 
+    @property
+    def faults(self) -> Path:
+        """Reports of faults of the program itself."""
+        return self.state / "faults"
+
 
 def places(jobs: str | None = None) -> Places:
     """The folders for this run.

@@ -7,10 +7,12 @@ import contextlib
 import datetime as dt
 import os
 import signal
+import sys
 from collections.abc import Callable
 from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
@@ -28,6 +30,8 @@ if TYPE_CHECKING:
     pass
 
 HANGUP_STATUS = 128
+FAULT_STATUS = 3
+"""The program failed by a fault of its own."""
 
 
 def _screen(module: str, name: str) -> Screen[None]:
@@ -89,6 +93,8 @@ class StanchionApp(LibraryApp):
         if trouble:
             self.messages.append(trouble)
         self._sample = sample
+        self.faulted = False
+        """Whether a fault of our own ended it."""
         self._events: asyncio.AbstractEventLoop | None = None
         themes, problems = load_themes(desk.places.config / "themes")
         self.messages += problems
@@ -119,6 +125,26 @@ class StanchionApp(LibraryApp):
             self.action_go(self.current_mode)
         else:
             self.action_go("jobs")
+
+    def _fatal_error(self) -> None:
+        """A fault of our own: save, write down where it happened, give the terminal back.
+
+        Textual's would print every variable, and with them what is in the job.
+        """
+        if self.faulted:
+            return
+        self.faulted = True
+        error = self._exception or sys.exc_info()[1] or RuntimeError()
+        size = self.size
+        facts = {
+            "screen": self.current_mode,
+            "terminal": f"{size.width} by {size.height}, {os.environ.get('TERM', '')[:40]}",
+        }
+        told = self.desk.report_fault(error, facts)
+        self._exit_renderables.append(
+            Text(f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}")
+        )
+        self._close_messages_no_wait()
 
     def _interrupted(self, number: int) -> None:
         """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""
@@ -185,4 +211,4 @@ def run_app(jobs: str | None, sample: str | None) -> int:
     desk = Desk.at(jobs)
     app = StanchionApp(desk, sample)
     app.run(mouse=False)
-    return app.return_code or 0
+    return FAULT_STATUS if app.faulted else app.return_code or 0

@@ -1,0 +1,93 @@
+"""What is written down of a fault of the program itself: where it happened, and nothing that anybody typed."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime as dt
+import os
+import platform
+import secrets
+import sys
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from types import TracebackType
+
+from stanchion import __version__
+
+MOST = 10
+"""Reports kept; the oldest goes first."""
+MOST_FRAMES = 40
+PREFIX = "fault-"
+
+
+def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
+    """What happened where, as text.
+
+    The message of an exception, the values of variables and the folders of the user are left out: all of them can
+    name a rider, a machine or a person.
+
+    Args:
+        error: what was raised.
+        facts: more to say, by name; the caller answers for there being nothing personal in it.
+    """
+    known = {
+        "stanchion": __version__,
+        "Python": platform.python_version(),
+        "system": f"{platform.system()} {platform.release()}",
+        **facts,
+    }
+    lines = ["A fault of stanchion itself. This report names no rider, machine or folder.", ""]
+    lines += [f"{name}: {value}" for name, value in known.items()]
+    for at, one in enumerate(_chain(error)):
+        lines += ["", f"{'came from ' if at else ''}{type(one).__module__}.{type(one).__qualname__}"]
+        lines += _frames(one.__traceback__)
+    return "\n".join(lines) + "\n"
+
+
+def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
+    """Write a report into a folder, and let the oldest of very many go.
+
+    Args:
+        folder: where reports lie; made where it is missing.
+        report: what fault_report() gave.
+        now: the time, for the name.
+
+    Raises:
+        OSError: it could not be written.
+    """
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    path = folder / f"{PREFIX}{now:%Y%m%dT%H%M%S}-{secrets.token_hex(2)}.txt"
+    with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="utf-8") as file:
+        file.write(report)
+    for old in sorted(folder.glob(f"{PREFIX}*.txt"))[:-MOST]:
+        with contextlib.suppress(OSError):
+            old.unlink()
+    return path
+
+
+def _chain(error: BaseException) -> Iterator[BaseException]:
+    """The exception, and those it came from."""
+    seen: set[int] = set()
+    one: BaseException | None = error
+    while one is not None and id(one) not in seen:
+        seen.add(id(one))
+        yield one
+        one = one.__cause__ or (None if one.__suppress_context__ else one.__context__)
+
+
+def _frames(trace: TracebackType | None) -> list[str]:
+    found = []
+    while trace is not None:
+        code = trace.tb_frame.f_code
+        found.append(f"  {_place(code.co_filename)}:{trace.tb_lineno} in {code.co_qualname}")
+        trace = trace.tb_next
+    return found[-MOST_FRAMES:]
+
+
+def _place(file: str) -> str:
+    """A source file below the folder that Python found it in; folders above can hold the name of a person."""
+    path = Path(file)
+    for root in sorted(map(Path, filter(None, sys.path)), key=lambda root: -len(root.parts)):
+        if path.is_relative_to(root):
+            return path.relative_to(root).as_posix()
+    return path.name

@@ -1,0 +1,45 @@
+"""The list of very many jobs, warm and cold, and its filter: `python tests/benchmarks/listing.py [JOBS]`."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[2] / "src"), str(Path(__file__).parents[1])]
+
+
+from desks import desk_in, many  # noqa: E402
+from stanchion.store.listing import matching  # noqa: E402
+from timing import medians_ms, table  # noqa: E402
+
+FILTERS = ("r", "ri", "rid", "ride", "rider 77", "machine 5 rider 99", "2026-05", "nothing has this")
+
+
+def main(jobs: int = 10_000) -> None:
+    """Print the medians; reading every head without an index is the unit."""
+    home = Path(tempfile.mkdtemp(prefix="stanchion-list-"))
+    try:
+        many(home / "jobs", jobs)
+        listing = desk_in(home).library.listing
+        rows = listing.rows()
+        shutil.rmtree(home / "cache")
+        plain = desk_in(home).library.listing
+        works = {
+            "heads of every file, no index": lambda: plain.rows(judged=False),
+            "warm index, from its file": lambda: desk_in(home).library.listing.rows(judged=True),
+            "warm index, in memory": listing.rows,
+        }
+        desk_in(home).library.listing.rows()
+        print(table(f"{jobs} jobs in one folder", medians_ms(works, 5), "heads of every file, no index"))
+        again = desk_in(home).library.listing.rows()
+        print(f"  the list by the index is the list by reading every file: {again == rows}")
+        typed = {f"filter {text!r}": (lambda text=text: matching(rows, text)) for text in FILTERS}
+        print(table("Filtering them at one key", medians_ms(typed, 9), f"filter {FILTERS[0]!r}"))
+    finally:
+        shutil.rmtree(home)
+
+
+if __name__ == "__main__":
+    main(*(int(argument) for argument in sys.argv[1:]))
