@@ -121,7 +121,6 @@ class StanchionApp(LibraryApp):
         if self._sample is not None:
             self.start_from_sample(self._sample)
         elif self.session is not None:
-            self.take_save_state()
             self.action_go(self.current_mode)
         else:
             self.action_go("jobs")

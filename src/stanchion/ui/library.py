@@ -156,7 +156,6 @@ class LibraryApp(WorkApp):
             self.push_screen(Question("This job cannot be opened", str(error), back))
             return False
         self.clear_notifications()
-        self.take_save_state()
         if self.session is not None and not self.session.read_only:  # otherwise it stands with the findings
             for note in self.desk.notes:
                 self.say(note)

@@ -30,13 +30,8 @@ class SavingApp(CoreApp):
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         super().__init__(desk, today)
-        self._save_state: SaveState | None = None
         self._asking = False
         desk.on_saved = self._saved_elsewhere
-
-    def take_save_state(self) -> None:
-        """Another job is open: how its saving stands."""
-        self._save_state = self.desk.save_state()
 
     def _saved_elsewhere(self, state: SaveState) -> None:
         """Called on the saving thread, where nothing of the screen may be touched."""
@@ -45,7 +40,6 @@ class SavingApp(CoreApp):
     def on_saving_app_saving(self, message: Saving) -> None:
         """How saving stands has changed."""
         state = message.state
-        self._save_state = state
         screen = self.screen
         if isinstance(screen, JobScreen) and screen.is_mounted:
             screen.show_derived()
@@ -53,8 +47,11 @@ class SavingApp(CoreApp):
             self._ask_conflict()
 
     def saved_mark(self) -> Content:
-        """Whether what is shown is on disk, in a word."""
-        session, state = self.session, self._save_state
+        """Whether what is shown is on disk, in a word.
+
+        It is asked of the saver itself: the last message may be older than the edit that is drawn beside the word.
+        """
+        session, state = self.session, self.desk.save_state()
         if session is not None and session.read_only:
             return Content.styled("READ ONLY", "bold")
         if state is None:
@@ -71,7 +68,7 @@ class SavingApp(CoreApp):
         """Why what is shown is not on disk, in plain words; empty where it is."""
         if self.session is not None and self.session.read_only and self.desk.notes:
             return clean(" ".join(self.desk.notes), 400)
-        state = self._save_state
+        state = self.desk.save_state()
         return clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
 
     def _ask_conflict(self) -> None:
@@ -100,7 +97,8 @@ class SavingApp(CoreApp):
 
     def action_settle_file(self) -> None:
         """Ask again what is to become of a file that somebody else has changed."""
-        if self._save_state is not None and self._save_state.status == "conflict" and not self._asking:
+        state = self.desk.save_state()
+        if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()
         else:
             self.say("The file is as this program left it: there is nothing to settle.")

@@ -1,0 +1,93 @@
+"""The real program, killed while somebody types: no job is ever half a job, and "saved" on the screen means saved.
+
+STANCHION_KILLS=1000 is the long form. Each round starts the program, types a text into a field and kills the process
+at a random moment of that; what the last screen showed is then held against the file.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import string
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from stanchion.job.codec import loads
+
+if sys.platform == "win32":
+    pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
+
+from desks import a_job, desk_in
+from real_terminal import RealTerminal
+
+KILLS = int(os.environ.get("STANCHION_KILLS", "12"))
+LONGEST_S = 2.5
+"""Typing goes on so long at most; three or four saves fall into it."""
+
+
+def a_text(chance: random.Random) -> str:
+    """A name to type; no two rounds type the same."""
+    return "M" + "".join(chance.choice(string.ascii_lowercase) for _ in range(30))
+
+
+def listen(terminal: RealTerminal, seconds: float) -> None:
+    """Take in all that the program writes in so many seconds."""
+    end = time.monotonic() + seconds
+    while (left := end - time.monotonic()) > 0:
+        terminal.read(left)
+
+
+def type_and_kill(home: Path, text: str, chance: random.Random) -> tuple[str, bool]:
+    """Type the text key by key and kill the program in the middle of it.
+
+    Returns:
+        The machine's name as the bar last showed it, and whether the bar called that saved.
+    """
+    with RealTerminal(home, columns=120, lines=30) as terminal:
+        terminal.wait_for("Set up for", "saved")
+        end = time.monotonic() + chance.random() * LONGEST_S
+        keys = iter(text)
+        while (left := end - time.monotonic()) > 0:
+            key = next(keys, "")
+            if key:
+                os.write(terminal.fd, key.encode())
+            rest = chance.uniform(0.4, 1.2) if chance.random() < 0.2 else chance.uniform(0.01, 0.06)
+            listen(terminal, min(left, rest))
+        os.kill(terminal.pid, signal.SIGKILL)
+        assert terminal.wait_end() == -signal.SIGKILL
+        bar = terminal.screen.display[0]
+        return bar.split(" · ", 1)[0].strip(), "saved" in bar
+
+
+def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_there(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.create(a_job(machine="Grey Mule"))
+    desk.remember("machine")
+    desk.close()
+    (path,) = (tmp_path / "jobs").glob("*.toml")
+    chance = random.Random(20260531)
+    before, saved_shown, changed = "Grey Mule", 0, 0
+    for number in range(KILLS):
+        text = a_text(chance)
+        shown, saved = type_and_kill(tmp_path, text, chance)
+        found = loads(path.read_bytes())
+        assert not found.edited_by_hand, f"round {number}"
+        here = found.job.job.machine
+        assert found.job == a_job(machine=here), f"round {number}"
+        assert here == before or text.startswith(here), f"round {number}: {here!r} was never typed"
+        assert shown == before or text.startswith(shown), f"round {number}: the bar says {shown!r}"
+        if saved:
+            saved_shown += shown != before
+            lost = text.startswith(shown) and not (text.startswith(here) and len(here) >= len(shown))
+            assert not lost, f"round {number}: {shown!r} was shown as saved, and the file has {here!r}"
+        changed += here != before
+        before = here
+        strangers = [one.name for one in path.parent.iterdir() if one != path and not one.name.endswith(".part")]
+        assert strangers == [], f"round {number}"
+    print(f"{KILLS} kills: {saved_shown} while the bar said saved, {changed} with new text on disk")
+    assert changed > KILLS // 4
+    assert saved_shown >= KILLS // 12
