@@ -37,10 +37,11 @@ ROOMS = {
     "report": TRADE,
     "store": TRADE | {"bundled", "samples"},
     "desk": TRADE | {"session", "trial", "stock_session", "store", "samples", "handover"},
-    "checking": TRADE | {"report", "store", "desk"},
+    "checking": TRADE | {"report", "store", "desk", "recovering"},
+    "recovering": TRADE | {"store"},
     "handover": TRADE | {"report", "store", "desk"},
     "ui": DESK,
-    "cli": DESK | {"checking", "handover", "ui"},
+    "cli": DESK | {"checking", "handover", "recovering", "ui"},
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself. __init__ (the version) is open to all."""
@@ -62,6 +63,7 @@ REFUSED = {
     "store": SCREEN | {"pint"},
     "desk": SCREEN | {"pint"},
     "checking": SCREEN | {"pint"},
+    "recovering": SCREEN | {"pint"},
     "handover": SCREEN | {"pint"},
     "ui": {"pint"},
     "cli": {"pint", "rich"},

@@ -13,9 +13,10 @@ from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.profiles import Profiles, load_profiles
+from stanchion.recovering import newest_good_words
 from stanchion.report.check import as_json, as_text
 from stanchion.store.library import previous, read_job
-from stanchion.store.paths import places
+from stanchion.store.paths import in_jobs_folder, places
 from stanchion.text import clean
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
@@ -34,12 +35,11 @@ class Report:
 
 def check_file(path: Path, jobs: str | None = None) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it."""
-    if not path.exists() and path.name == str(path):  # a bare name, as `stanchion list` prints it
-        path = places(jobs).jobs / path
+    path = in_jobs_folder(path, jobs)
     try:
         opened = read_job(path)
     except BadFile as error:
-        return _unreadable(str(path), str(error))
+        return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
     profiles, _, _ = read_profiles(places(jobs))
     try:
         return _report(str(path), opened.job, profiles, previous(opened.job, path.parent))

@@ -85,6 +85,8 @@ def run(argv: Sequence[str]) -> int:
         return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
         return _import(options.file, options.jobs)
+    if verb == "earlier":
+        return _earlier(options.job, options.bring_back, options.out, options.jobs)
     if verb == "sample":
         return _sample(options.name, options.jobs)
     return _screen(options.jobs, None)
@@ -121,6 +123,10 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("--force", action="store_true", help="overwrite FILE")
     taken = verbs.add_parser("import", help="take job files into the jobs folder; nothing there is overwritten")
     taken.add_argument("file", nargs="+", metavar="FILE")
+    earlier = verbs.add_parser("earlier", help="list earlier states of a job, or write one into a file of its own")
+    earlier.add_argument("job", metavar="JOB.toml")
+    earlier.add_argument("--bring-back", metavar="N", type=int, help="write state N of the list into FILE")
+    earlier.add_argument("-o", "--out", metavar="FILE", help="the new file; one that is there is left alone")
     sample = verbs.add_parser("sample", help="open a copy of an invented sample job to try things out on")
     sample.add_argument("name", nargs="?", default="", help="which one; without a name the first")
     for verb in verbs.choices.values():
@@ -229,6 +235,19 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
             told = f"taken in as {one.name}"
         print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
     return FAULTY if any(one.problem for one in taken) else CLEAN
+
+
+def _earlier(name: str, number: int | None, out: str | None, jobs: str | None) -> int:
+    from stanchion.recovering import bring_back, list_earlier  # noqa: PLC0415
+
+    if (number is None) != (out is None):
+        print("--bring-back N and -o FILE belong together: which state, and the file to write.", file=sys.stderr)
+        return FAULTY
+    if number is None or out is None:
+        print("\n".join(list_earlier(Path(name), jobs)))
+    else:
+        bring_back(Path(name), number, Path(out), jobs)
+    return CLEAN
 
 
 def _sample(name: str, jobs: str | None) -> int:

@@ -22,6 +22,8 @@ from stanchion.stock_session import StockSession
 from stanchion.store.atomic import fingerprint, make_folder, read
 from stanchion.store.autosave import Autosave, SaveState
 from stanchion.store.disk import advice, cause
+from stanchion.store.drafts import Drafts
+from stanchion.store.history import Earlier, State
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain
@@ -74,6 +76,7 @@ class Desk:
         self._stock_lock = threading.Lock()
         self._saver: Autosave | None = None
         self._file: JobFile | None = None
+        self._drafts: Drafts | None = None
         self._place: LastPlace | None = None
 
     @classmethod
@@ -140,7 +143,24 @@ class Desk:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        return self._take(self.library.open(self.places.jobs / name))
+        return self._take(self.library.open(self.places.jobs / name), recalled=True)
+
+    def newest_good(self, name: str) -> State | None:
+        """The newest earlier state that is whole of a job that is not; None if there is none."""
+        found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
+        return found[0] if found is not None else None
+
+    def open_newest_good(self, name: str) -> Session:
+        """Begin a job of its own from the newest whole state of one that is damaged, whose file stays as it is.
+
+        Raises:
+            BadFile: there is no such state.
+            NotSaved: no file could be made for it.
+        """
+        found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
+        if found is None:
+            raise BadFile(f"no earlier state of '{name}' is whole")
+        return self.create(found[1].job)
 
     def create(self, job: Job) -> Session:
         """Begin a job in a file of its own.
@@ -169,7 +189,7 @@ class Desk:
         source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
         return self.create(carried(source, name, today))
 
-    def _take(self, opened: Opened) -> Session:
+    def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
         self.close()
         previous = self.library.previous(opened.job, opened.path.parent)
         self._file = JobFile(self.library, opened)
@@ -179,7 +199,37 @@ class Desk:
         self.session = session
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
+        self._drafts = self._drafts_of(opened.path)
+        if recalled:
+            lost = session.recall(self._drafts.load())
+            if session.unread:
+                self.notes.append(f"{len(session.unread)} typed before could not be read: put right what is marked ✖.")
+            self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
+        self.keep_drafts()
         return session
+
+    def _drafts_of(self, path: Path) -> Drafts:
+        return Drafts(self.library.history.folder_of(path), self.library.disk)
+
+    def keep_drafts(self) -> None:
+        """Keep what was typed and cannot be read for the next time the job is opened. Never waits for the disk."""
+        if self._drafts is not None and self.session is not None:
+            self._drafts.keep(self.session.unread)
+
+    # --- earlier states ----------------------------------------------------------------------------------------------
+
+    def earlier(self) -> tuple[Earlier, ...]:
+        """The earlier states of the open job, newest first. Waits for the disk."""
+        return self.library.history.looked_into(self._file.path) if self._file is not None else ()
+
+    def keep_present(self) -> None:
+        """Keep the present state of the open job among the earlier ones, before one of them is brought back.
+
+        Raises:
+            NotSaved: it could not be kept.
+        """
+        if self._file is not None and self.session is not None:
+            self._file.keep(self.session.job, "before-bringing-back")
 
     def _told(self, state: SaveState) -> None:
         self.on_saved(state)
@@ -192,12 +242,19 @@ class Desk:
 
     def flush(self) -> bool:
         """Write what is waiting; whether all is written."""
+        self._put_drafts_down()
         return self._saver is None or self._saver.flush()
 
     def close(self) -> bool:
         """Write what is waiting and stop saving; the session stays to be looked at."""
+        self._put_drafts_down()
         saver, self._saver = self._saver, None
         return saver is None or saver.close()
+
+    def _put_drafts_down(self) -> None:
+        self.keep_drafts()
+        if self._drafts is not None:
+            self._drafts.flush()
 
     def keep_mine(self) -> None:
         """After a conflict: my state goes into the file, theirs is kept as an earlier one.
@@ -224,8 +281,10 @@ class Desk:
             NotSaved: it could not be written.
         """
         if self._saver is not None and self.session is not None:
-            self._saver.save_as_copy(self.session.job)
+            opened = self._saver.save_as_copy(self.session.job)
             self.session.read_only = False
+            self._drafts = self._drafts_of(opened.path)
+            self.keep_drafts()
 
     def write_sheets(self) -> Path:
         """Write the hand-over sheet of the open job, as text and as HTML, and give the folder.

@@ -20,7 +20,7 @@ from stanchion.report.sheet_text import sheet_text
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.library import previous, read_job
 from stanchion.store.names import SUFFIX
-from stanchion.store.paths import places
+from stanchion.store.paths import in_jobs_folder, places
 from stanchion.store.temporary import discard, finished, swap
 from stanchion.text import clean
 
@@ -36,7 +36,7 @@ def sheet_of(path: Path, jobs: str | None = None, *, html: bool = False) -> str:
     Raises:
         BadFile: it cannot be read as a job.
     """
-    path = _found(path, jobs)
+    path = in_jobs_folder(path, jobs)
     job = read_job(path).job
     profiles, _, _ = read_profiles(places(jobs))
     return sheet_for(job, profiles, previous(job, path.parent), html=html)
@@ -62,7 +62,7 @@ def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = Fa
         BadFile: the jobs folder cannot be listed.
     """
     profiles, _, _ = read_profiles(places(jobs))
-    chosen = [_found(path, jobs) for path in files]
+    chosen = [in_jobs_folder(path, jobs) for path in files]
     if not chosen:
         chosen = [row.path for row in reversed(library_of(jobs).rows(judged=False))]
     problems: list[str] = []
@@ -123,10 +123,3 @@ def _overwrite(path: Path, data: bytes) -> None:
     except BaseException:
         discard(new, DISK)
         raise
-
-
-def _found(path: Path, jobs: str | None) -> Path:
-    """The path, or a bare name, as `stanchion list` prints it, in the jobs folder."""
-    if not path.exists() and path.name == str(path):
-        return places(jobs).jobs / path
-    return path

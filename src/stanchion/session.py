@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from stanchion.errors import BadEdit, BadQuantity
 from stanchion.job.edit import Edit, apply, spec_at, value_at
 from stanchion.job.model import Job, Path
-from stanchion.job.spec import Choice, Day, Flag, Number, Spec, Text
+from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
@@ -19,6 +19,7 @@ from stanchion.quantity import METRIC, Units, nudge, parse, plain
 
 UNDO_DEPTH = 500
 READ_ONLY = "this job is open read-only and cannot be changed"
+TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,6 +247,54 @@ class Session:
         self._past.append(self.job)
         self._future.clear()
         self._take(job, save=False)
+
+    def bring_back(self, job: Job) -> bool:
+        """Take an earlier state of this job as one step of undo; False and a reason in `refusal` where read-only."""
+        if self.read_only:
+            self.refusal = READ_ONLY
+            return False
+        if job != self.job:
+            self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
+            self._future.clear()
+            self._visit = None
+            self._visit_start = None
+            self._take(job)
+        return True
+
+    @property
+    def unread(self) -> dict[Path, str]:
+        """What was typed and cannot be read, as it was typed."""
+        if self.read_only:
+            return {}
+        return {path: draft.text for path, draft in self.drafts.items() if draft.reason}
+
+    def recall(self, unread: Mapping[Path, str]) -> list[str]:
+        """Put back what could not be read when the job was last open, each text into its field.
+
+        Returns:
+            The texts whose field is no field of a job in this version.
+        """
+        lost = []
+        for path, text in unread.items():
+            try:
+                value_at(self.job, path)
+                self.read(path, text)
+            except BadQuantity as refused:
+                self.drafts[path] = Draft(text, str(refused))
+            except BadEdit as refused:
+                if self._is_field(path):
+                    self.drafts[path] = Draft(text, str(refused))
+                else:
+                    lost.append(text)
+            else:
+                self.drafts[path] = Draft(text, TYPED_BEFORE)
+        return lost
+
+    def _is_field(self, path: Path) -> bool:
+        try:
+            return isinstance(spec_at(path), Leaf)
+        except BadEdit:
+            return False
 
     def _step(self, source: list[Job], target: list[Job]) -> bool:
         if self.read_only or not source:

@@ -192,7 +192,7 @@ def test_two_writers_lose_no_edit_without_a_word(tmp_path: Path) -> None:
         "path, mark = Path(sys.argv[1]), sys.argv[2]\n"
         "print('ready', flush=True)\nsys.stdin.readline()\n"
         "for n in range(60):\n"
-        "    time.sleep(random.random() / 300)\n"
+        "    time.sleep(random.random() / 40)\n"
         "    while True:\n"
         "        data = read(path)\n"
         "        try:\n"

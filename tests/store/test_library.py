@@ -19,7 +19,7 @@ from stanchion.job.model import Job, Occasion
 from stanchion.store.deleted import MOST as MOST_DELETED
 from stanchion.store.deleted import Bin
 from stanchion.store.disk import Disk, Entry
-from stanchion.store.history import MOST, History
+from stanchion.store.history import LAST, History
 from stanchion.store.library import Library, encoded
 from stanchion.store.listing import Listing, Row, matching
 from stanchion.store.paths import Places
@@ -393,8 +393,8 @@ def test_the_newest_ten_states_of_each_job_are_kept(tmp_path: Path) -> None:
         history.keep(tmp_path / "b.toml", b"%d" % n)
         disk.at -= n  # a clock set back does not reorder them
     states = history.states(tmp_path / "a.toml")
-    assert [state.path.read_bytes() for state in states] == [b"%d" % n for n in range(24, 24 - MOST, -1)]
-    assert len(history.states(tmp_path / "b.toml")) == MOST
+    assert [state.path.read_bytes() for state in states] == [b"%d" % n for n in range(24, 24 - LAST, -1)]
+    assert len(history.states(tmp_path / "b.toml")) == LAST
     assert history.states(tmp_path / "sub" / "a.toml") == ()
 
 

@@ -131,7 +131,7 @@ def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> 
         discard(temporary, disk)
         raise
     if durable:
-        _flush_folder(path.parent, disk)
+        flush_folder(path.parent, disk)
 
 
 def make_folder(folder: Path, disk: Disk = DISK) -> None:
@@ -150,7 +150,7 @@ def make_folder(folder: Path, disk: Disk = DISK) -> None:
     make_folder(folder.parent, disk)
     with contextlib.suppress(FileExistsError):
         disk.mkdir(folder)
-    _flush_folder(folder.parent, disk)
+    flush_folder(folder.parent, disk)
 
 
 class _Save:
@@ -284,7 +284,7 @@ class _Save:
 _AT_RISK = "it may not survive a power cut"
 
 
-def _flush_folder(folder: Path, disk: Disk) -> None:
+def flush_folder(folder: Path, disk: Disk) -> None:
     """Flush the names in a folder of our own as far as the system lets us."""
     with contextlib.suppress(OSError):
         handle = disk.open_folder(folder)

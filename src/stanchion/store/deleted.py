@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
-from stanchion.store.atomic import make_folder, put, read, write_new
+from stanchion.store.atomic import flush_folder, make_folder, put, read, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.names import SUFFIX, is_plain
+from stanchion.store.temporary import discard
 
 MOST = 200
 """Deleted jobs kept; the oldest goes first."""
@@ -96,24 +97,51 @@ class Bin:
             make_folder(folder, self.disk)
             data = read(deleted.path, self.disk, LARGEST)
         except (OSError, BadFile) as error:
-            raise NotSaved(f"'{deleted.name}' was not brought back: {error}") from error
+            why = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
+            raise NotSaved(f"'{deleted.name}' was not brought back: {why}") from error
         path, _ = write_new(folder, wanted, set(), data, self.disk)
         with contextlib.suppress(OSError):  # two of it are better than none
             self.disk.unlink(deleted.path)
         return path
+
+    def empty(self) -> int:
+        """Destroy every deleted job, and give how many there were.
+
+        Raises:
+            NotSaved: some could not be destroyed, and still lie here.
+        """
+        gone = 0
+        for one in self.list():
+            try:
+                self.disk.unlink(one.path)
+            except FileNotFoundError:
+                pass
+            except OSError as error:
+                raise NotSaved(f"'{one.name}' still lies in the bin: {cause(error)}. {advice(error)}") from error
+            gone += 1
+        return gone
 
     def _move(self, path: Path, lying: Path) -> None:
         if path.is_dir():
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR))
         if not path.is_symlink():
             try:
-                return self.disk.replace(path, lying)
+                self.disk.settle(path, lying)  # a second name first: a power cut must not find it without any
             except OSError as error:
                 if error.errno != errno.EXDEV and getattr(error, "winerror", None) != 17:  # another disk
                     raise
-        put(lying, read(path, self.disk, LARGEST), self.disk)
-        self.disk.unlink(path)
-        return None
+                put(lying, read(path, self.disk, LARGEST), self.disk)
+        else:
+            put(lying, read(path, self.disk, LARGEST), self.disk)
+        flush_folder(self.folder, self.disk)
+        try:
+            self.disk.unlink(path)
+        except OSError as error:
+            moved = isinstance(error, FileNotFoundError) and not path.exists()  # on disks without second names
+            if not moved:
+                discard(lying, self.disk)
+                raise
+        flush_folder(path.parent, self.disk)
 
 
 def _shortened(name: str) -> str:

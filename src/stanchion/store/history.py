@@ -4,18 +4,32 @@ from __future__ import annotations
 
 import contextlib
 import datetime as dt
+import os
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile
 from stanchion.job.codec import Loaded, loads
+from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, put, read
-from stanchion.store.disk import DISK, Disk
+from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.names import SUFFIX, slug
 
-MOST = 10
-"""States kept of one job; the oldest goes first."""
+LAST = 10
+"""The newest states of a job, kept whatever they are."""
+SESSIONS = 10
+"""Starts of sessions kept beyond those."""
+HOURS = 24
+"""Hours in which something was kept, of each of which the newest state stays."""
+UPGRADES = 3
+"""States from before a change of format."""
+BYTES = 4_000_000
+"""All states of one job together; the oldest go first, the newest always stays. A usual job has 6,000."""
+
+SESSION_START = "session-start"
+BEFORE_UPGRADE = "before-upgrade"
 
 _NAME = re.compile(r"(\d{8}T\d{6}\d{6})-([a-z-]{1,20})-([0-9a-f]{12})\.toml")
 
@@ -29,6 +43,19 @@ class State:
     """When it was kept, in UTC."""
     why: str
     """Why: a few words with hyphens, such as session-start."""
+    size: int = 0
+    """Bytes of its file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """An earlier state, looked into."""
+
+    state: State
+    job: Job | None
+    """None where it cannot be brought back."""
+    problem: str = ""
+    """Why it cannot, in plain words."""
 
 
 class History:
@@ -43,7 +70,7 @@ class History:
         self.folder = folder
         self.disk = disk
 
-    def keep(self, job_file: Path, data: bytes, why: str = "session-start") -> Path | None:
+    def keep(self, job_file: Path, data: bytes, why: str = SESSION_START) -> Path | None:
         """Keep the bytes of a job; nothing is kept twice in a row.
 
         Returns:
@@ -52,7 +79,7 @@ class History:
         Raises:
             OSError: they could not be kept.
         """
-        folder = self._folder_of(job_file)
+        folder = self.folder_of(job_file)
         sha = fingerprint(data)[:12]
         states = self.states(job_file)
         if states and states[0].path.name.endswith(f"-{sha}{SUFFIX}"):
@@ -63,14 +90,14 @@ class History:
             at = max(at, states[0].at + dt.timedelta(microseconds=1))  # a clock set back must not reorder them
         path = folder / f"{at:%Y%m%dT%H%M%S%f}-{why}-{sha}{SUFFIX}"
         put(path, data, self.disk)
-        for old in states[MOST - 1 :]:
+        for old in surplus((State(path, at, why, len(data)), *states)):
             with contextlib.suppress(OSError):
                 self.disk.unlink(old.path)
         return path
 
     def states(self, job_file: Path) -> tuple[State, ...]:
         """The earlier states of a job, newest first."""
-        folder = self._folder_of(job_file)
+        folder = self.folder_of(job_file)
         try:
             found = self.disk.scan(folder)
         except OSError:
@@ -82,20 +109,85 @@ class History:
                 continue
             with contextlib.suppress(ValueError):
                 at = dt.datetime.strptime(parts[1], "%Y%m%dT%H%M%S%f").replace(tzinfo=dt.UTC)
-                states.append(State(folder / entry.name, at, parts[2]))
+                states.append(State(folder / entry.name, at, parts[2], entry.size))
         return tuple(sorted(states, key=lambda state: state.at, reverse=True))
 
+    def data(self, state: State) -> bytes:
+        """The file of a state as it was kept.
+
+        Raises:
+            BadFile: it is no longer what was kept.
+            OSError: it cannot be read.
+        """
+        data = read(state.path, self.disk)
+        if fingerprint(data)[:12] not in state.path.name:
+            raise BadFile("this earlier state is damaged: its file is no longer what was kept")
+        return data
+
+    def load(self, state: State) -> Loaded:
+        """The job of a state.
+
+        Raises:
+            BadFile: it is damaged, or was kept of a file that was no whole job.
+            OSError: it cannot be read.
+        """
+        return loads(self.data(state))
+
+    def looked_into(self, job_file: Path) -> tuple[Earlier, ...]:
+        """Every earlier state of a job with what it holds, newest first."""
+        found = []
+        for state in self.states(job_file):
+            try:
+                loaded = self.load(state)
+            except OSError as error:
+                found.append(Earlier(state, None, f"it cannot be read: {cause(error)}"))
+            except BadFile as error:
+                found.append(Earlier(state, None, str(error)))
+            else:
+                later = "a later version of the program wrote it" if loaded.read_only else ""
+                found.append(Earlier(state, None if later else loaded.job, later))
+        return tuple(found)
+
     def newest_good(self, job_file: Path) -> tuple[State, Loaded] | None:
-        """The newest earlier state that is whole, to offer when the job itself is not."""
+        """The newest earlier state that is whole, to offer when the job itself is not.
+
+        A state of a later version, or of a file that was not as the program left it, is not offered.
+        """
         for state in self.states(job_file):
             with contextlib.suppress(OSError, BadFile):
-                data = read(state.path, self.disk)
-                if fingerprint(data)[:12] in state.path.name:
-                    return state, loads(data)
+                loaded = self.load(state)
+                if not loaded.read_only and not loaded.edited_by_hand:
+                    return state, loaded
         return None
 
-    def _folder_of(self, job_file: Path) -> Path:
-        whole = str(job_file.absolute())
-        return (
-            self.folder / f"{slug(job_file.stem) or 'job'}-{fingerprint(whole.encode('utf-8', 'surrogateescape'))[:12]}"
-        )
+    def folder_of(self, job_file: Path) -> Path:
+        """Where all that is kept of a job lies, whichever way its file was named."""
+        whole = os.path.realpath(job_file)
+        mark = fingerprint(whole.encode("utf-8", "surrogateescape"))[:12]
+        return self.folder / f"{slug(Path(whole).stem) or 'job'}-{mark}"
+
+
+def surplus(states: Sequence[State]) -> list[State]:
+    """The states that are not to be kept any longer.
+
+    What stays: the last ten; the starts of the last sessions; the newest of each hour in which something was kept,
+    for so many hours; what was there before a change of format; and of all these, so many bytes.
+
+    Args:
+        states: the states of one job, newest first.
+    """
+    staying = set(states[:LAST])
+    staying.update([state for state in states if state.why == SESSION_START][:SESSIONS])
+    upgrades = [state for state in states if state.why == BEFORE_UPGRADE][:UPGRADES]
+    by_hour: dict[dt.datetime, State] = {}
+    for state in states:
+        by_hour.setdefault(state.at.replace(minute=0, second=0, microsecond=0), state)
+    staying.update(list(by_hour.values())[:HOURS])
+    room = BYTES
+    for state in [*states[:1], *upgrades, *(one for one in states[1:] if one in staying and one not in upgrades)]:
+        room -= state.size
+        if room < 0:
+            staying.discard(state)
+        else:
+            staying.add(state)
+    return [state for state in states[1:] if state not in staying]

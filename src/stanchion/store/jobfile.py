@@ -11,8 +11,12 @@ from stanchion.errors import BadFile, NotSaved
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import advice, cause
+from stanchion.store.history import BEFORE_UPGRADE, SESSION_START
 from stanchion.store.library import Library, Opened, encoded
 from stanchion.store.names import SUFFIX, slug
+
+SPACING_S = 120.0
+"""While work goes on, a state is kept so often at most: the last ten reach back twenty minutes and more."""
 
 
 class JobFile:
@@ -27,7 +31,7 @@ class JobFile:
         self.library = library
         self.disk = library.disk
         self.opened = opened
-        self._kept_since_opened = False
+        self._kept_at: float | None = None  # None: nothing yet in this session
         self._spill: Path | None = None
 
     @property
@@ -41,7 +45,10 @@ class JobFile:
         return self.opened.read_only
 
     def save(self, job: Job) -> str:
-        """Write the job over the state last seen; keep the state of the session's start first.
+        """Write the job over the state last seen; keep that state first, at the session's start and now and then.
+
+        A file that the program did not leave as it is (edited by hand, or damaged), or of an earlier format, is only
+        written once a copy of it is kept.
 
         Returns:
             Empty, or what is to be said although the job is written.
@@ -54,10 +61,19 @@ class JobFile:
         if self.read_only:
             raise NotSaved(f"'{self.path.name}' is not saved: {self.opened.note} Save as a copy.")
         caution = ""
-        if not self._kept_since_opened:
-            caution = self._keep(self.opened.data, "edited-by-hand" if self.opened.edited_by_hand else "session-start")
+        now = self.disk.now()
+        first = self._kept_at is None
+        due = self._kept_at is None or not 0 <= now - self._kept_at < SPACING_S
+        if due:
+            if self.opened.upgraded:
+                self._must_keep(self.opened.data, BEFORE_UPGRADE)
+            elif self.opened.edited_by_hand:
+                self._must_keep(self.opened.data, "edited-by-hand")
+            else:
+                caution = self._keep(self.opened.data, SESSION_START if first else "while-working")
         written = write(self.path, data, self.opened.sha, self.disk)
-        self._kept_since_opened = True
+        if due:
+            self._kept_at = now
         self._now(job, data, written.sha)
         return written.caution or caution
 
@@ -71,7 +87,6 @@ class JobFile:
             NotSaved: it could not be written; the file is untouched.
         """
         data = encoded(job)
-        caution = ""
         expected: str | None = None
         try:
             theirs = read(self.path, self.disk)
@@ -82,10 +97,18 @@ class JobFile:
             raise NotSaved(f"'{self.path.name}' is not saved: {why}") from error
         else:
             expected = fingerprint(theirs)
-            caution = self._keep(theirs, "replaced-by-mine")
+            self._must_keep(theirs, "replaced-by-mine")
         written = write(self.path, data, expected, self.disk)
         self._now(job, data, written.sha)
-        return written.caution or caution
+        return written.caution
+
+    def keep(self, job: Job, why: str) -> None:
+        """Keep a state of the job that is in hand, whatever its file holds.
+
+        Raises:
+            NotSaved: it could not be kept.
+        """
+        self._must_keep(encoded(job), why)
 
     def reread(self, mine: Job | None) -> Opened:
         """The file as it is now; what was in hand is kept among the earlier states.
@@ -95,10 +118,10 @@ class JobFile:
             NotSaved: what was in hand could not be kept.
         """
         theirs = self.library.open(self.path)
-        if mine is not None and (problem := self._keep(encoded(mine), "replaced-by-theirs")):
-            raise NotSaved(problem)
+        if mine is not None:
+            self.keep(mine, "replaced-by-theirs")
         self.opened = theirs
-        self._kept_since_opened = False
+        self._kept_at = None
         self._drop_spill()
         return theirs
 
@@ -109,7 +132,7 @@ class JobFile:
             NotSaved: it could not be written.
         """
         self.opened = self.library.copy_beside(job, self.path)
-        self._kept_since_opened = True
+        self._kept_at = self.disk.now()
         self._drop_spill()
         return self.opened
 
@@ -138,6 +161,10 @@ class JobFile:
             with contextlib.suppress(OSError):
                 self.disk.unlink(self._spill)
             self._spill = None
+
+    def _must_keep(self, data: bytes, why: str) -> None:
+        if problem := self._keep(data, why):
+            raise NotSaved(f"'{self.path.name}' is not saved. {problem}")
 
     def _keep(self, data: bytes, why: str) -> str:
         try:

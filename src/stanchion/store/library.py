@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
-from stanchion.job.codec import dumps, loads
+from stanchion.job.codec import FORMAT, dumps, loads
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.deleted import Bin, Deleted
@@ -34,6 +34,8 @@ class Opened:
     """It must not be written; the note says why."""
     newer: bool = False
     """A later version of the program wrote it."""
+    upgraded: bool = False
+    """The file has an earlier format; a copy of it is kept before it is written in this one."""
     edited_by_hand: bool = False
     """The file is not as the program left it; a copy of it is kept before it is written."""
     note: str = ""
@@ -85,6 +87,7 @@ def read_job(path: Path, disk: Disk = DISK) -> Opened:
         data=data,
         read_only=loaded.read_only or not writable,
         newer=loaded.read_only,
+        upgraded=loaded.format < FORMAT,
         edited_by_hand=loaded.edited_by_hand,
         note=" ".join(notes),
     )

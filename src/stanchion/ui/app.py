@@ -20,7 +20,7 @@ from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.ui.core import PARTS
 from stanchion.ui.keys import KEYS, bindings
-from stanchion.ui.library import LibraryApp
+from stanchion.ui.recovery import RecoveryApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
@@ -52,7 +52,7 @@ def _open_last(desk: Desk) -> tuple[str, str]:
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
-class StanchionApp(LibraryApp):
+class StanchionApp(RecoveryApp):
     """The full-screen program.
 
     Args:
@@ -81,6 +81,7 @@ class StanchionApp(LibraryApp):
         "trial": lambda: _screen("trial", "TrialScreen"),
         "runs": lambda: _screen("runs", "RunsScreen"),
         "springs": lambda: _screen("springs", "SpringsScreen"),
+        "earlier": lambda: _screen("earlier", "EarlierScreen"),
         "jobs": JobsScreen,
     }
 
@@ -122,6 +123,7 @@ class StanchionApp(LibraryApp):
             self.start_from_sample(self._sample)
         elif self.session is not None:
             self.action_go(self.current_mode)
+            self.say_notes()
         else:
             self.action_go("jobs")
 

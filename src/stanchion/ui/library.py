@@ -7,13 +7,15 @@ from collections.abc import Callable, Sequence
 from textual.message import Message
 from textual.worker import get_current_worker
 
-from stanchion.errors import StanchionError
+from stanchion.errors import BadFile, StanchionError
 from stanchion.job.diff import differences
 from stanchion.job.model import Job, Occasion
 from stanchion.judgement.change_words import changes_in_words
+from stanchion.judgement.state_words import when_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
 from stanchion.store.listing import Row
+from stanchion.ui.keys import shown
 from stanchion.ui.screens.dialogs import CompareScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.work import WorkApp
@@ -85,7 +87,9 @@ class LibraryApp(WorkApp):
                 except StanchionError as error:
                     self.say(str(error))
                 else:
-                    self.say(f"'{name}' lies in the bin: {where}")
+                    self.say(
+                        f"'{name}' lies in the bin, as {where.name}. {shown(self.key('jobs.bin').keys)} shows the bin."
+                    )
             self.list_jobs()
 
         question = Question(
@@ -143,24 +147,46 @@ class LibraryApp(WorkApp):
         if name == self.desk.open_name:
             self.action_go(self.last_part)
         else:
-            self._try(lambda: self.desk.open(name), self.last_part)
+            self._try(lambda: self.desk.open(name), self.last_part, damaged=name)
 
-    def _try(self, work: Callable[[], object], then: str) -> bool:
-        """Open or begin a job and show it; where that fails, say why in words that cannot be overlooked."""
+    def _try(self, work: Callable[[], object], then: str, damaged: str = "") -> bool:
+        """Open or begin a job and show it; where that fails, say why in words that cannot be overlooked.
+
+        Args:
+            work: opens it.
+            then: the screen to show it on.
+            damaged: the job file that may turn out not to be whole; an earlier state of it is then offered.
+        """
         try:
             work()
         except StanchionError as error:
             if self.current_mode != "jobs":
                 self.action_go("jobs")
-            back = (("back", "Back to the list; nothing else was opened"),)
-            self.push_screen(Question("This job cannot be opened", str(error), back))
+            answers = [("back", "Back to the list; nothing else was opened")]
+            good = self.desk.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
+            if good is not None:
+                when = when_words(good.at.astimezone(), self.today())
+                answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
+            self.push_screen(
+                Question("This job cannot be opened", str(error), answers),
+                lambda answer: self._open_newest_good(damaged) if answer == "good" else None,
+            )
             return False
         self.clear_notifications()
+        self.say_notes()
+        self.action_go(then)
+        return True
+
+    def say_notes(self) -> None:
+        """What is to be known of the job just opened."""
         if self.session is not None and not self.session.read_only:  # otherwise it stands with the findings
             for note in self.desk.notes:
                 self.say(note)
-        self.action_go(then)
-        return True
+
+    def _open_newest_good(self, name: str) -> None:
+        """A job of its own from the newest whole state of a damaged one."""
+        if self._try(lambda: self.desk.open_newest_good(name), self.last_part):
+            self.say(f"This is a new job with the newest whole state of '{name}'. The damaged file stays as it is.")
 
     def samples(self) -> tuple[Sample, ...]:
         """The samples to start from."""

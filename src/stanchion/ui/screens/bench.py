@@ -116,6 +116,7 @@ class BenchScreen(JobScreen):
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """A key changed the job or a draft."""
         message.stop()
+        self.bench.desk.keep_drafts()
         self.show_derived()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:

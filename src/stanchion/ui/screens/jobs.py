@@ -36,6 +36,7 @@ class JobsScreen(Screen[None]):
         Binding("escape", "back", show=False),
         Binding("ctrl+d", "app.delete_job", show=False, priority=True),
         Binding("ctrl+k", "app.compare_job", show=False, priority=True),
+        Binding("f7", "app.open_bin", id="jobs.bin", show=False),
     ]
 
     def __init__(self) -> None:
@@ -101,7 +102,9 @@ class JobsScreen(Screen[None]):
         width = self.size.width - 4
         title = self.query_one("#jobs-title", Static)
         heads = self.query_one("#jobs-heads", Static)
-        new, forward = (keys.shown(self.bench.key(name).keys) for name in ("job.new", "job.forward"))
+        new, forward, bin_key = (
+            keys.shown(self.bench.key(name).keys) for name in ("job.new", "job.forward", "jobs.bin")
+        )
         if not self.rows:
             title.update(Content.styled(" STANCHION: no jobs here yet. Start with one of these:", "$primary bold"))
             heads.update("")
@@ -109,7 +112,7 @@ class JobsScreen(Screen[None]):
             for sample in self.bench.samples():
                 words = f"A copy of a sample: {clean(sample.title)}"
                 choices.add_option(Option(Content(words), id=f"sample:{sample.name}"))
-            foot = " Arrows choose · Enter starts · F1 help · ^Q quit"
+            foot = f" Arrows choose · Enter starts · {bin_key} the bin · F1 help · ^Q quit"
         else:
             found = self.matching()
             title.update(Content.styled(f" JOBS, newest first: {len(found)} of {len(self.rows)}", "$primary bold"))
@@ -118,7 +121,9 @@ class JobsScreen(Screen[None]):
             )
             for row in found[:MOST_SHOWN]:
                 choices.add_option(Option(_line(row, width), id=f"job:{row.name}"))
-            foot = f" Enter opens · {forward} new job from it · {new} new · ^K compare · ^D to the bin · Esc back"
+            foot = (
+                f" Enter opens · {forward} new job from it · {new} new · ^K compare · ^D to bin · {bin_key} bin · Esc"
+            )
         self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import ClassVar, Protocol
 
 from textual import events
@@ -12,8 +13,21 @@ from textual.reactive import Reactive
 from textual.widgets import Input
 
 from stanchion.text import clean
+from stanchion.ui.keys import KEYS
 
 LONGEST = 400
+
+_COMMANDS = {one for key in KEYS for one in key.keys.split(",") if key.on != "jobs"}
+
+
+def _without_commands(usual: Iterable[BindingType]) -> list[BindingType]:
+    """The bindings of the usual line editor, without the keys that are commands of this program."""
+    kept: list[BindingType] = []
+    for binding in usual:
+        if isinstance(binding, Binding):
+            keys = ",".join(key for key in binding.key.split(",") if key not in _COMMANDS)
+            kept += [replace(binding, key=keys)] if keys else []
+    return kept
 
 
 class Owner(Protocol):
@@ -42,10 +56,11 @@ class Owner(Protocol):
         """The next or previous field in reading order."""
 
 
-class CellEditor(Input):
+class CellEditor(Input, inherit_bindings=False):
     """A line editor that gives up the keys which move between cells, and turns + and - into steps in number cells."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        *_without_commands(Input.BINDINGS),
         Binding("left", "step_left", show=False),
         Binding("right", "step_right", show=False),
     ]

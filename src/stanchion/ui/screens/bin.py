@@ -1,0 +1,60 @@
+"""The deleted jobs: one comes back with Enter; all of them go with a question."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.judgement.state_words import when_words
+from stanchion.store.deleted import Deleted
+from stanchion.text import clean
+
+
+class BinScreen(ModalScreen[Deleted | str | None]):
+    """Gives the job to bring back, "empty", or None for back."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f7", "dismiss(None)", show=False),
+        Binding("ctrl+d", "empty", show=False),
+    ]
+
+    def __init__(self, lying: Sequence[Deleted], today: dt.date) -> None:
+        super().__init__()
+        self._lying, self._today = lying, today
+
+    def compose(self) -> ComposeResult:
+        """When each was deleted, and its name."""
+        with Vertical(classes="dialog full"):
+            yield Static("The bin: deleted jobs, the last one first", classes="dialog-title", markup=False)
+            rows = [Option(self._row(one)) for one in self._lying]
+            yield OptionList(*(rows or [Option(Content("The bin is empty."), disabled=True)]), markup=False)
+            foot = "Enter brings it back · ^D empties the bin, after asking · Esc back"
+            yield Static(foot if rows else "Esc back", classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """The last one deleted is under the bar."""
+        choices = self.query_one(OptionList)
+        choices.highlighted = 0 if self._lying else None
+        choices.focus()
+
+    def _row(self, one: Deleted) -> Content:
+        when = when_words(one.at.astimezone(), self._today)
+        return Content.styled(f"{when:<16}", "$text-muted") + Content(clean(one.name, 120))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """This one comes back."""
+        self.dismiss(self._lying[event.option_index])
+
+    def action_empty(self) -> None:
+        """All of them are to go."""
+        if self._lying:
+            self.dismiss("empty")

@@ -1,0 +1,112 @@
+"""Earlier states of the open job: when each was kept, and what bringing it back would change."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.judgement.state_words import what_it_changes, when_words, why_words
+from stanchion.session import Session
+from stanchion.store.history import Earlier
+from stanchion.text import clean
+from stanchion.ui import keys
+from stanchion.ui.screens.job_screen import JobScreen
+
+WHEN, WHY = 13, 21
+NONE_YET = (
+    "No earlier state is kept yet.\nOne is kept before the first change of every session, and while work goes on "
+    "every two minutes: the last ten, and one of each hour."
+)
+
+
+class EarlierScreen(JobScreen):
+    """The states that can be brought back."""
+
+    name_of = "earlier"
+    AUTO_FOCUS = "#earlier-list"
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("earlier")]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._found: Sequence[Earlier] = ()
+
+    def body(self) -> Iterable[Widget]:
+        """The states on the left; on the right what the one under the bar would change."""
+        with Vertical(id="earlier-states"):
+            yield Static(Content.styled(" EARLIER STATES, newest first", "$primary bold"), markup=False)
+            yield OptionList(id="earlier-list", markup=False)
+        yield VerticalScroll(Static(id="earlier-changes", markup=False), id="earlier-pane", can_focus=False)
+
+    def hints(self) -> list[str]:
+        """Choosing, bringing back, and the way back from that."""
+        return ["Arrows choose", "Enter brings it back", f"{keys.shown(self.bench.key('undo').keys)} undo"]
+
+    def reload(self) -> None:
+        """Read them anew: something may have been kept meanwhile."""
+        super().reload()
+        if self.session is not None and self.is_mounted:
+            self.bench.read_earlier()
+
+    def take(self, found: Sequence[Earlier]) -> None:
+        """Show these states."""
+        self._found = found
+        self.show_derived()
+
+    def chosen(self) -> Earlier | None:
+        """The state under the bar."""
+        at = self.query_one(OptionList).highlighted
+        return self._found[at] if at is not None and at < len(self._found) else None
+
+    def show_figures(self, session: Session) -> None:
+        """The list, each row with how much it differs, and the changes of the one under the bar."""
+        choices = self.query_one(OptionList)
+        before = self.chosen()
+        lines = [Option(_row(one, session, self.bench.today())) for one in self._found]
+        choices.clear_options()
+        choices.add_options(lines or [Option(Content(NONE_YET), disabled=True)])
+        if self._found:
+            paths = [one.state.path for one in self._found]
+            choices.highlighted = paths.index(before.state.path) if before and before.state.path in paths else 0
+        self.show_changes()
+
+    def show_changes(self) -> None:
+        """What bringing back the state under the bar changes."""
+        session, one = self.session, self.chosen()
+        pane = self.query_one("#earlier-changes", Static)
+        if session is None or one is None:
+            pane.update("")
+            return
+        head = Content.styled("BRINGING IT BACK CHANGES", "$primary bold")
+        if one.job is None:
+            pane.update(Content.styled(f"This state cannot be brought back: {clean(one.problem, 300)}", "$fault bold"))
+            return
+        told = [Content(clean(line, 300)) for line in what_it_changes(session.job, one.job, session.units)]
+        pane.update(Content("\n").join([head, *(told or [Content("Nothing: the job is like this now.")])]))
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Another state is under the bar."""
+        event.stop()
+        self.show_changes()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter."""
+        event.stop()
+        self.bench.action_bring_back()
+
+
+def _row(one: Earlier, session: Session, today: dt.date) -> Content:
+    """When, why, and how much is different now."""
+    when = when_words(one.state.at.astimezone(), today)
+    line = Content.styled(f" {when:<{WHEN}}", "$figure bold") + Content(f"{why_words(one.state.why):<{WHY}}")
+    if one.job is None:
+        return line + Content.styled("not whole", "$fault bold")
+    count = len(what_it_changes(session.job, one.job))
+    return line + Content.styled(f"{count} change{'s' if count != 1 else ''}" if count else "as now", "$text-muted")

@@ -1,0 +1,112 @@
+"""Text that could not be read: kept without waiting, read back as it was, and never in anybody's way."""
+
+from __future__ import annotations
+
+import json
+import threading
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from stanchion.store.disk import Disk
+from stanchion.store.drafts import FILE, LONGEST, MOST, Drafts
+from store.faulty import ERRNOS, Faulty
+
+AT = ("front", "left", "spring", "rate_n_per_mm")
+ITEM = ("sag", "front", "hanging_mm", 0)
+
+
+def test_what_was_kept_is_read_back_and_nothing_is_left_once_all_is_put_right(tmp_path: Path) -> None:
+    drafts = Drafts(tmp_path / "a")
+    drafts.keep({AT: "9.5.3", ITEM: "1e"})
+    assert drafts.flush()
+    assert Drafts(tmp_path / "a").load() == {AT: "9.5.3", ITEM: "1e"}
+    drafts.keep({})
+    assert drafts.flush()
+    assert list((tmp_path / "a").iterdir()) == []
+
+
+def test_with_nothing_to_keep_no_folder_is_made(tmp_path: Path) -> None:
+    drafts = Drafts(tmp_path / "a")
+    assert drafts.load() == {}
+    drafts.keep({})
+    assert drafts.flush()
+    assert not (tmp_path / "a").exists()
+
+
+@given(st.text(max_size=60))
+def test_any_text_comes_back(tmp_path_factory: pytest.TempPathFactory, text: str) -> None:
+    folder = tmp_path_factory.mktemp("drafts")
+    drafts = Drafts(folder)
+    drafts.keep({AT: text})
+    assert drafts.flush()
+    assert Drafts(folder).load() == {AT: text}
+
+
+def test_keeping_never_waits_and_the_newest_wins(tmp_path: Path) -> None:
+    let_go = threading.Event()
+
+    class Hanging(Disk):
+        def sync(self, fd: int) -> None:
+            let_go.wait(10)
+            super().sync(fd)
+
+    drafts = Drafts(tmp_path, Hanging())
+    for n in range(200):
+        drafts.keep({AT: str(n)})
+    assert not drafts.flush(0.05)
+    let_go.set()
+    assert drafts.flush(5)
+    assert Drafts(tmp_path).load() == {AT: "199"}
+
+
+@pytest.mark.parametrize("number", ERRNOS)
+def test_a_disk_that_fails_loses_what_was_kept_before_nowhere_and_the_next_time_works(
+    tmp_path: Path, number: int
+) -> None:
+    drafts = Drafts(tmp_path)
+    drafts.keep({AT: "old"})
+    assert drafts.flush()
+    for at in range(1, 40):
+        disk = Faulty(number, at)
+        failing = Drafts(tmp_path, disk)
+        failing.keep({AT: "new"})
+        failing.flush()
+        assert Drafts(tmp_path).load() in ({AT: "old"}, {AT: "new"})
+        disk.heal()
+        failing.keep({AT: "newer"})
+        assert failing.flush()
+        assert Drafts(tmp_path).load() == {AT: "newer"}
+        drafts.keep({})
+        drafts.keep({AT: "old"})
+        assert drafts.flush()
+        if not disk.fired:
+            return
+    pytest.fail("a write that never ends")
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"",
+        b"{",
+        b"\xff",
+        b"[" * 100_000,
+        b"{}",
+        b'[1, {"at": 1, "text": "x"}, {"at": [], "text": "x"}, {"at": [true], "text": "x"}, {"at": [-1], "text": "x"}]',
+        b'[{"at": ["job"], "text": 3}, {"at": [{}], "text": "x"}, {"text": "x"}]',
+    ],
+)
+def test_a_damaged_file_gives_nothing_and_harms_nobody(tmp_path: Path, data: bytes) -> None:
+    (tmp_path / FILE).write_bytes(data)
+    assert Drafts(tmp_path).load() == {}
+
+
+def test_what_a_file_holds_is_bounded(tmp_path: Path) -> None:
+    rows = [{"at": ["job", n], "text": "x" * (LONGEST + 1)} for n in range(MOST + 10)]
+    (tmp_path / FILE).write_text(json.dumps(rows))
+    found = Drafts(tmp_path).load()
+    assert len(found) == MOST
+    assert {len(text) for text in found.values()} == {LONGEST}

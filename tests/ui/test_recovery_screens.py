@@ -1,0 +1,252 @@
+"""What was changed or deleted by mistake comes back, by keys alone, also after a restart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from desks import TODAY, USUAL, WIDE, a_job, app_on, bench, desk_in, on_disk, shown, typed
+from stanchion.job.codec import loads
+from stanchion.job.model import Job
+from stanchion.store.library import encoded
+from stanchion.ui.app import StanchionApp
+
+RATE = ("front", "left", "spring", "rate_n_per_mm")
+
+
+def rate(job: Job) -> float | None:
+    return job.front.left.spring.rate_n_per_mm
+
+
+def worked_on(folder: Path) -> None:
+    """A job of an earlier session, saved with 9.0 at its start and 9.5 at its end."""
+    desk = desk_in(folder)
+    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    desk.close()
+    (path,) = desk.places.jobs.iterdir()
+    session = desk.open(path.name)
+    assert session.put(RATE, 9.5)
+    desk.remember("front")
+    assert desk.close()
+
+
+async def settle(pilot: Pilot[int]) -> None:
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause(0.3)
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_an_earlier_state_is_listed_in_words_and_brought_back_with_a_key_and_undone(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    worked_on(tmp_path)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        bench(app)
+        await pilot.press("ctrl+e")  # while a field is in hand
+        await settle(pilot)
+        text = shown(app)
+        assert "start of a session" in text
+        assert "1 change" in text
+        assert "BRINGING IT BACK CHANGES" in text
+        assert "Fork spring rate 9.50 N/mm" in text
+        await pilot.press("enter")
+        await settle(pilot)
+        assert rate(on_disk(app)) == 9.0
+        assert "before bringing back" in shown(app)
+        await pilot.press("ctrl+z")
+        await settle(pilot)
+        assert rate(on_disk(app)) == 9.5
+    after = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)  # another day: both states are there still
+    async with after.run_test(size=size, notifications=True) as pilot:
+        await settle(pilot)
+        text = shown(after)
+        assert "before bringing back" in text
+        assert "start of a session" in text
+        await pilot.press("down", "f7")
+        await settle(pilot)
+        assert rate(on_disk(after)) == 9.0
+
+
+async def test_the_digit_after_escape_leads_there_and_an_empty_list_says_when_it_fills(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("escape", "4")
+        await settle(pilot)
+        assert "No earlier state is kept yet" in shown(app)
+        await pilot.press("f7", "enter")
+        assert app.session is not None
+
+
+async def test_a_job_open_read_only_is_not_changed_by_an_earlier_state(tmp_path: Path) -> None:
+    worked_on(tmp_path)
+    (path,) = (tmp_path / "jobs").iterdir()
+    path.chmod(0o444)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.press("ctrl+e")
+        await settle(pilot)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "open read-only" in shown(app)
+        assert app.session is not None
+        assert rate(app.session.job) == 9.5
+
+
+async def test_nothing_is_brought_back_while_the_present_state_cannot_be_kept(tmp_path: Path) -> None:
+    worked_on(tmp_path)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.press("ctrl+e")
+        await settle(pilot)
+        (folder,) = app.desk.places.history.iterdir()
+        folder.rename(folder.with_suffix(".aside"))
+        folder.write_bytes(b"in the way")
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "Nothing was brought back" in shown(app)
+        assert app.session is not None
+        assert rate(app.session.job) == 9.5
+
+
+# --- a damaged job -----------------------------------------------------------------------------------------------------
+
+
+async def test_the_newest_whole_state_of_a_damaged_job_is_offered_and_the_damaged_file_stays(tmp_path: Path) -> None:
+    worked_on(tmp_path)
+    (path,) = (tmp_path / "jobs").iterdir()
+    damaged = path.read_bytes()[:200]
+    path.write_bytes(damaged)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await settle(pilot)
+        assert "UNREADABLE" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.2)
+        assert "cut short" in shown(app)
+        assert "newest whole state" in shown(app)
+        await pilot.press("down", "enter")
+        await settle(pilot)
+        assert app.session is not None
+        assert rate(app.session.job) == 9.0
+        assert app.desk.open_name != path.name
+    assert path.read_bytes() == damaged
+
+
+# --- the bin -----------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_a_job_deleted_by_mistake_comes_back_from_the_bin(tmp_path: Path, size: tuple[int, int]) -> None:
+    desk = desk_in(tmp_path)
+    made = [desk.library.create(a_job(machine=name)) for name in ("Grey Mule", "Quince")]
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        await settle(pilot)
+        await pilot.press("ctrl+d", "down", "enter")
+        await settle(pilot)
+        gone = [one for one in made if not one.path.exists()]
+        assert len(gone) == 1
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        assert gone[0].path.name in shown(app)
+        await pilot.press("enter")
+        await settle(pilot)
+        assert gone[0].path.read_bytes() == gone[0].data
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        assert "The bin is empty." in shown(app)
+
+
+async def test_the_bin_is_emptied_only_after_a_question(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.library.delete(desk.library.create(a_job()).path)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await settle(pilot)  # with no job left the screen offers the bin too
+        assert "F7 the bin" in shown(app)
+        await pilot.press("f7", "ctrl+d")
+        await pilot.pause(0.2)
+        assert "1 deleted job will be gone for good" in shown(app)
+        await pilot.press("enter")  # the first answer keeps them
+        await settle(pilot)
+        assert len(app.desk.library.bin.list()) == 1
+        await pilot.press("f7", "ctrl+d", "down", "enter")
+        await settle(pilot)
+        assert app.desk.library.bin.list() == ()
+
+
+# --- what was typed and could not be read -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("way", ["quit", "another job"])
+async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(tmp_path: Path, way: str) -> None:
+    app = app_on(tmp_path, a_job())
+    other = app.desk.library.create(a_job(machine="Quince"))
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        name = app.desk.open_name
+        await typed(pilot, "9.5.3")
+        assert app.session is not None
+        assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
+        if way == "another job":
+            app.open_named(other.path.name)
+            await settle(pilot)
+            assert app.session.drafts == {}
+            app.open_named(name)
+            await settle(pilot)
+            assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
+    again = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with again.run_test(size=WIDE, notifications=True) as pilot:
+        await settle(pilot)
+        assert again.session is not None
+        assert [(path, draft.text) for path, draft in again.session.drafts.items()] == [(RATE, "9.5.3")]
+        assert again.session.drafts[RATE].reason
+        text = shown(again)
+        assert "9.5.3" in text
+        assert "1 typed before could not be read" in " ".join(text.split())
+        field = bench(again)
+        field.sheet.go(RATE)
+        field.sheet.take_focus()
+        await pilot.press("ctrl+z")
+        assert again.session.drafts == {}
+    third = desk_in(tmp_path)
+    assert third.open(name).drafts == {}
+
+
+def test_a_new_job_under_an_old_name_has_none_of_the_old_drafts(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    session = desk.create(a_job())
+    name = desk.open_name
+    session.type(RATE, "9.5.3")
+    desk.close()
+    (tmp_path / "jobs" / name).unlink()
+    again = desk_in(tmp_path)
+    assert again.create(a_job()).drafts == {}
+    assert again.open_name == name
+    again.close()
+    assert desk_in(tmp_path).open(name).drafts == {}
+
+
+def test_drafts_go_along_with_a_copy(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    session = desk.create(a_job())
+    session.type(RATE, "9.5.3")
+    desk.save_as_copy()
+    name = desk.open_name
+    desk.close()
+    assert [draft.text for draft in desk_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]
+
+
+def test_the_job_on_disk_has_the_last_good_value_all_the_while(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    session = desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    session.type(RATE, "9.5.3")
+    desk.close()
+    (path,) = (tmp_path / "jobs").iterdir()
+    assert path.read_bytes() == encoded(loads(path.read_bytes()).job)
+    assert rate(loads(path.read_bytes()).job) == 9.0
