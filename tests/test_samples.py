@@ -141,10 +141,13 @@ class TestPrediction:
         predicted = judged("well_set.toml").predicted
         assert [predicted.end(end).without for end in ENDS] == [(), ()]
 
-    def test_soft_springs_need_stiffer_ones_whatever_the_adjuster_does(self) -> None:
-        front = judged("soft_springs.toml").predicted.front
+    def test_soft_springs_need_stiffer_ones_though_preload_holds_rider_sag_in_its_target(self) -> None:
+        assessment = judged("soft_springs.toml")
+        front, advice = assessment.predicted.front, assessment.sag.front.advice
         assert front.target is not None
-        assert front.target.code == "target_stiffer"
+        assert front.target.code == "target_within"
+        assert advice is not None
+        assert advice.code == "too_soft_held_up"
         assert not front.turns_for_target.known
 
     def test_the_well_set_machine_is_within_a_turn_of_the_middle_of_its_targets(self) -> None:

@@ -251,14 +251,22 @@ class TestTheTarget:
         assert "captured sag" in sentence(predicted.target)
 
     @pytest.mark.parametrize(
-        ("kg", "code"),
-        [(122.0, "target_more"), (118.4, "target_met"), (112.0, "target_less"), (170.0, "target_stiffer")],
+        ("kg", "turns_in", "code"),
+        [
+            (126.0, 2.0, "target_more"),
+            (122.0, 4.0, "target_within"),
+            (118.4, 4.0, "target_met"),
+            (111.0, 6.0, "target_less"),
+            (170.0, 4.0, "target_stiffer"),
+        ],
     )
-    def test_each_way_to_the_target_has_its_sentence(self, kg: float, code: str) -> None:
-        target = judged(fork_job(weights__front_aboard_kg=kg)).predicted.front.target
+    def test_each_way_to_the_target_has_its_sentence(self, kg: float, turns_in: float, code: str) -> None:
+        target = judged(
+            fork_job(weights__front_aboard_kg=kg, front__left__adjuster__now=turns_in)
+        ).predicted.front.target
         assert target is not None
         assert target.code == code
-        assert "33.0 mm" in sentence(target)
+        assert ("28 mm to 38 mm" if code == "target_within" else "33.0 mm") in sentence(target)
 
     def test_predicted_topped_out_the_turns_out_are_still_counted(self) -> None:
         job = rear_job(
@@ -284,12 +292,17 @@ class TestTheTarget:
         assert reason(rear.turns_for_target) == "the springs hold it topped out"
 
     def test_beyond_the_adjuster_a_longer_spacer_is_asked_for_only_within_the_band(self) -> None:
-        far = fork_job(weights__front_aboard_kg=130.0, front__left__adjuster__now=7.5)
+        far = fork_job(
+            weights__front_aboard_kg=130.0,
+            front__left__adjuster__now=7.5,
+            front__left__spring__set_length_mm=241.0,
+            front__left__spring__set_length_in_mm=233.0,
+        )
         target = judged(far).predicted.front.target
         assert target is not None
         assert target.code == "target_longer_spacer"
         high = put(far, front__left__spring__set_length_mm=236.0, front__left__spring__set_length_in_mm=228.0)
-        further = put(high, weights__front_aboard_kg=140.0)
+        further = put(high, weights__front_aboard_kg=141.0)
         stiff = judged(further).predicted.front.target
         assert stiff is not None
         assert stiff.code == "target_stiffer"

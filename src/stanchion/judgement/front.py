@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import SIDES, Front, Leg, Side, TopOut
+from stanchion.job.model import SIDES, Front, Leg, Path, Side, TopOut
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.dampers import clicker_findings, clicks_differ
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -127,19 +127,29 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
     if severity is None:
         return
     figures = {"left": left, "right": right}
+    spacer = spacer_for(front.leg(long).stack.spacer_mm, long_mm, short_mm, figures[long].installed_preload_mm.value)
+    where: Path = ("front", short, "spring", "free_length_mm")
+    if made_up(front.leg(short), spacer):
+        told = {"short": short, "long": long, "difference_mm": difference, "spacer_mm": spacer}
+        yield Finding("free_lengths_made_up", Severity.NOTE, where, told)
+        return
     yield Finding(
         "free_lengths_differ",
         severity,
-        ("front", short, "spring", "free_length_mm"),
+        where,
         {
             "short": short,
             "long": long,
             "difference_mm": difference,
-            "spacer_mm": spacer_for(
-                front.leg(long).stack.spacer_mm, long_mm, short_mm, figures[long].installed_preload_mm.value
-            ),
+            "spacer_mm": spacer,
         },
     )
+
+
+def made_up(leg: Leg, spacer_mm: float | None) -> bool:
+    """Whether the spacer that would put another free length right is in the leg already."""
+    fitted = leg.stack.spacer_mm
+    return None not in (fitted, spacer_mm) and abs((fitted or 0.0) - (spacer_mm or 0.0)) <= PRELOAD_DIFFERS_MM + SLACK
 
 
 def length_severity(difference_mm: float) -> Severity | None:

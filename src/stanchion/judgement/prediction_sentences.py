@@ -59,6 +59,12 @@ PREDICTION: dict[str, Words] = {
         "Rider sag at its target",
         "{end:text}: rider sag {now_mm:length} is at the middle of its target, {middle_mm:length}.[ {shift_text:text}]",
     ),
+    "target_within": Words(
+        "Rider sag within its target",
+        "{end:text}: rider sag {now_mm:length} is within its target, {low_mm:short} to {high_mm:short}[; {mm:length} "
+        "{by:text} preload would centre it][, {turns:turns} {way_turned:text}].[ "
+        "{shift_text:text}]",
+    ),
     "target_more": Words(
         "More preload for the target",
         "{end:text}: for rider sag {middle_mm:length} (now {now_mm:length}): {mm:length} more preload[, {turns:turns} "

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stanchion.job.model import SIDES, Job, Path, Side
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.front import length_severity, spacer_for
+from stanchion.judgement.front import length_severity, made_up, spacer_for
 from stanchion.judgement.preload import SLACK
 
 
@@ -32,7 +32,12 @@ def _leg_findings(job: Job, previous: Job, side: Side) -> Iterator[Finding]:
     if new_free is not None and old_free is not None:
         values["spacer_mm"] = spacer_for(old.stack.spacer_mm, old_free, new_free, None)
     where_side: Side = side if job.front.split else "left"
-    yield from _longer_or_shorter(new_free, old_free, ("front", where_side), values)
+    spacer = values.get("spacer_mm")
+    for finding in _longer_or_shorter(new_free, old_free, ("front", where_side), values):
+        if isinstance(spacer, float) and made_up(new, spacer):
+            yield Finding("length_made_up", Severity.NOTE, finding.where, finding.values)
+        else:
+            yield finding
 
 
 def _longer_or_shorter(

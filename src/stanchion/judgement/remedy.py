@@ -59,6 +59,8 @@ def _advice(
     change = rider_mm - _middle(target)
     edge = rider_mm - target[1] if change > 0 else target[0] - rider_mm
     wanted = _Change(change, means, edge)
+    wide = rider_mm - static_mm - _usual_difference(static.figures.target, target)
+    spread = derive(change_uncertainty, static.state_uncertainty_mm, rider.state_uncertainty_mm).value
     code = advise(
         Pair(
             rider=_where(rider.figures.verdict),
@@ -67,7 +69,7 @@ def _advice(
             installed=means.verdict,
             at_limit=means.at_limit,
             top_out=means.fitted,
-            wide=rider_mm - static_mm > _usual_difference(static.figures.target, target) + SLACK,
+            wide=wide > SLACK and not (spread is not None and within_spread(wide, spread)),
             room=wanted.room,
             spacer=wanted.spacer,
         )

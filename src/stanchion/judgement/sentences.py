@@ -84,6 +84,16 @@ FINDINGS: dict[str, Words] = {
         "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or make "
         "its spacer {difference_mm:length} longer.",
     ),
+    "free_lengths_made_up": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one; its spacer of "
+        "{spacer_mm:length} makes up for it.",
+    ),
+    "length_made_up": Words(
+        "Spring of another length than last time",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}; the spacer of {spacer_mm:length} makes up "
+        "for it.",
+    ),
     "shorter_than_before": Words(
         "Spring shorter than in the last job",
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
@@ -116,7 +126,8 @@ FINDINGS: dict[str, Words] = {
     "read_off_the_stop": Words(
         "Set length read off the stop",
         "{where}: set length read {point_mm:length} off the stop: installed {preload_mm:length} there, "
-        "{at_stop_mm:length} on the stop. The band judges it as read[; range, corrected, {range_mm:length}].",
+        "{at_stop_mm:length} on the stop. Bands are for the fork extended, as it was read[; true range "
+        "{range_mm:length}].",
     ),
     # --- adjusters ----------------------------------------------------------------------------------------------
     "adjuster_fully_in": Words(

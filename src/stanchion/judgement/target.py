@@ -32,6 +32,8 @@ class Wanted:
     shift_mm: float
     """Captured less predicted rider sag, by which the model is corrected."""
     shifted: bool
+    captured_in: float | None
+    """Rider sag as captured where it lies within its target, believed or not; else None."""
     means: Means
     per_turn: Figure
     """Of an adjuster there."""
@@ -62,8 +64,10 @@ def target_for(model: EndModel, wanted: Wanted) -> Reached:
     load_n = wanted.load.value
     if load_n is None or wanted.predicted.value is None:
         return Reached(turns=wanted.predicted, mm=wanted.predicted, finding=None)
-    middle_mm = sum(wanted.target) / 2.0
+    low_mm, high_mm = wanted.target
+    middle_mm = (low_mm + high_mm) / 2.0
     now_mm = wanted.predicted.value + wanted.shift_mm
+    within = wanted.captured_in is not None or low_mm - SLACK <= now_mm <= high_mm + SLACK
     added = model.preload_for(middle_mm - wanted.shift_mm, load_n)
     values: dict[str, object] = {"middle_mm": middle_mm, "now_mm": now_mm}
     if wanted.shifted:
@@ -71,14 +75,19 @@ def target_for(model: EndModel, wanted: Wanted) -> Reached:
         values["way"] = "more" if wanted.shift_mm > 0.0 else "less"
     if added is None:
         none = absent("target_out_of_reach")
-        return Reached(turns=none, mm=none, finding=_spring(wanted, now_mm > middle_mm, values))
+        finding = _within(wanted, values) if within else _spring(wanted, now_mm > middle_mm, values)
+        return Reached(turns=none, mm=none, finding=finding)
     mm = Figure(added, estimate=wanted.predicted.estimate)
     values |= {"mm": abs(added), "left_mm": None}
     if wanted.has_adjuster:
         left = wanted.means.left_in_mm if added > 0.0 else wanted.means.left_out_mm
         if left is None or abs(added) <= left + SLACK:
             turns = _turns(mm, wanted)
-            return Reached(turns=turns, mm=mm, finding=_turn(wanted, added, turns, values))
+            finding = _turn(wanted, added, turns, values)
+            if within and finding.code != "target_met":
+                centred = finding.code in ("target_more", "target_less")
+                finding = _within(wanted, values, added if centred else None)
+            return Reached(turns=turns, mm=mm, finding=finding)
         values["left_mm"] = left
         at_end = left if added > 0.0 else -left
         values["at_end_mm"] = model.sag_with(at_end, load_n) + wanted.shift_mm
@@ -87,6 +96,8 @@ def target_for(model: EndModel, wanted: Wanted) -> Reached:
         return Reached(turns=absent("no_adjuster"), mm=mm, finding=_turn(wanted, added, Figure(0.0), values))
     else:
         at_end, turns = 0.0, absent("no_adjuster")
+    if within:
+        return Reached(turns=turns, mm=mm, finding=_within(wanted, values))
     spacer = _spacer(wanted, added, (abs(added) - abs(at_end)) * (wanted.means.share or 1.0), values)
     return Reached(turns=turns, mm=mm, finding=spacer or _spring(wanted, added > 0.0, values))
 
@@ -99,6 +110,22 @@ def _turns(mm: Figure, wanted: Wanted) -> Figure:
 
 def _where(wanted: Wanted) -> Path:
     return ("sag", wanted.end, "rider")
+
+
+def _within(wanted: Wanted, values: dict[str, object], added: float | None = None) -> Finding:
+    """Rider sag is within its target: nothing is asked for, and told at most how far the adjuster could centre it."""
+    told = {**values, "low_mm": wanted.target[0], "high_mm": wanted.target[1]}
+    if wanted.captured_in is not None:
+        told["now_mm"] = wanted.captured_in
+    if added is None or (wanted.captured_in is not None and not wanted.shifted):
+        told |= {
+            "mm": None,
+            "turns": None,
+            "shift_mm": None,
+        }  # readings that are not believed cannot be turned away from either
+    else:
+        told |= {"by": "more" if added > 0.0 else "less", "way_turned": "in" if added > 0.0 else "out"}
+    return Finding("target_within", Severity.NOTE, _where(wanted), told)
 
 
 def _turn(wanted: Wanted, added: float, turns: Figure, values: dict[str, object]) -> Finding:
