@@ -81,6 +81,8 @@ def run(argv: Sequence[str]) -> int:
         return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
     if verb == "compare":
         return _compare(options.one, options.other)
+    if verb == "worklist":
+        return _worklist(options.job, options.to, options.jobs)
     if verb == "export":
         return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
@@ -116,6 +118,15 @@ def _parser() -> argparse.ArgumentParser:
     compare = verbs.add_parser("compare", help="print where two jobs differ, and nothing else")
     compare.add_argument("one", metavar="JOB.toml")
     compare.add_argument("other", metavar="JOB.toml")
+    work = verbs.add_parser("worklist", help="print what to do to return a machine to another job, or to a run")
+    work.add_argument("job", metavar="JOB.toml")
+    work.add_argument(
+        "--to",
+        metavar="JOB.toml[:RUN]",
+        default="",
+        help="what to return to; :RUN alone for a run of the same job; RUN is a number, latest or best. Without it: "
+        "the list the job has in hand",
+    )
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
     export.add_argument("--runs", action="store_true", help="one row a run, not one a job")
@@ -204,6 +215,13 @@ def _compare(one: str, other: str) -> int:
     first, second = (read_job(Path(name)).job for name in (one, other))
     told = changes_in_words(differences(first, second), second)
     print("\n".join(clean(line, 300) for line in told) or "They do not differ.")
+    return CLEAN
+
+
+def _worklist(name: str, to: str, jobs: str | None) -> int:
+    from stanchion.handover import work_list_of  # noqa: PLC0415
+
+    print(work_list_of(Path(name), to, jobs), end="")
     return CLEAN
 
 

@@ -10,13 +10,18 @@ from pathlib import Path
 from stanchion.desk import library_of, read_profiles
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.model import Job
+from stanchion.job.returning import setup_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.profiles import Profiles
+from stanchion.judgement.work_list import work_between, work_list
+from stanchion.judgement.work_sentences import UNTITLED
+from stanchion.judgement.work_targets import Target, runs_of, targets_of
 from stanchion.quantity import METRIC, Units
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
 from stanchion.report.sheet_text import sheet_text
+from stanchion.report.work_list import work_list_text
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.library import previous, read_job
 from stanchion.store.names import SUFFIX
@@ -48,6 +53,48 @@ def sheet_for(
     """The sheet of a job in hand."""
     sheet = make_sheet(job, assess(job, profiles, before), before, units)
     return sheet_html(sheet) if html else sheet_text(sheet)
+
+
+def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
+    """The work list of a job file as text for paper.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too.
+        to: what to return to: a job file, FILE:RUN or :RUN of the same job, RUN being a number, "latest" or "best";
+            empty: what the job is on the way to already.
+        jobs: the jobs folder.
+
+    Raises:
+        BadFile: one of them cannot be read, or there is no such run.
+    """
+    path = _found(path, jobs)
+    job = read_job(path).job
+    if not to:
+        found = work_list(job)
+        if found is None or job.returning is None:
+            raise BadFile(f"'{path.name}' has no work list in hand: say with --to what to return to")
+        return work_list_text(job, found, job.returning.title or UNTITLED)
+    target = _target(job, to, jobs)
+    return work_list_text(job, work_between(setup_of(job), target.setup), target.title)
+
+
+def _target(job: Job, to: str, jobs: str | None) -> Target:
+    name, colon, run = to.rpartition(":")
+    if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
+        of = _found(Path(name), jobs) if name else None
+        other = read_job(of).job if of is not None else job
+        offered = [one for one in targets_of(other, of.name) if one.run is not None] if of else list(runs_of(job))
+        laps = {one.run: other.runs[one.run].best_lap_s for one in offered if one.run is not None}
+        wanted = int(run) - 1 if run.isdecimal() else offered[0].run if offered else None
+        if run == "best":
+            timed = {at: lap for at, lap in laps.items() if lap is not None}
+            wanted = min(timed, key=lambda at: timed[at]) if timed else None
+        found = next((one for one in offered if one.run == wanted and wanted is not None), None)
+        if found is None:
+            raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
+        return found
+    of = _found(Path(to), jobs)
+    return next(targets_of(read_job(of).job, of.name))
 
 
 def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> tuple[str, list[str]]:

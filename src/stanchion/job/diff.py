@@ -18,9 +18,9 @@ SPLIT: Path = ("front", "right")
 class Difference:
     """One place where two jobs differ.
 
-    A list, such as repeated readings or linkage pairs, differs as a whole. At SPLIT a leg on one side only says that
-    the legs are entered apart in one of the jobs; it always equals the leg that serves for both in the other, so that
-    what differs on the machine stands in the fields below it.
+    A list, such as repeated readings or linkage pairs, differs as a whole; so does a work list in hand. At SPLIT a leg
+    on one side only says that the legs are entered apart in one of the jobs; it always equals the leg that serves for
+    both in the other, so that what differs on the machine stands in the fields below it.
     """
 
     path: Path
@@ -62,11 +62,11 @@ def _between(a: Any, b: Any, path: Path) -> Iterator[Difference]:
         one, other, at = getattr(a, name), getattr(b, name), (*path, name)
         if one is other:
             continue
-        if not isinstance(spec, Part):
+        if at == SPLIT:
+            yield from _right_leg(a, b)
+        elif not isinstance(spec, Part) or spec.optional:
             if one != other:
                 yield Difference(at, one, other)
-        elif at == SPLIT:
-            yield from _right_leg(a, b)
         else:
             yield from _between(one, other, at)
 

@@ -458,6 +458,38 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Setup:
+    """What the machine was set to at one time."""
+
+    front: Front | None = optional_part(Front)
+    """The fork; None: not recorded."""
+    rear: Rear | None = optional_part(Rear)
+    """The shock; None: not recorded."""
+    upkeep: Upkeep | None = optional_part(Upkeep)
+    """Chain and tyres; None: not recorded."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Returning:
+    """The setup the machine is being returned to: a work list that has been begun and not finished.
+
+    Both setups are kept here, so that the list outlives the file it came from. What is done and what is left is not
+    recorded: it follows from how the job stands.
+    """
+
+    job: str = text(120)
+    """File name of the job returned to; empty: this one."""
+    run: float | None = number(Kind.COUNT, 1, 1000, 1)
+    """Which run of it, counted from 1; None: the job as it stood."""
+    title: str = text(200)
+    """What is returned to, in words."""
+    to: Setup = part(Setup)
+    """The setup returned to."""
+    start: Setup = part(Setup)
+    """The setup the work began from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Occasion:
     """Who, what, when and where."""
 
@@ -501,5 +533,7 @@ class Job:
     """What was done to the machine."""
     runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
+    returning: Returning | None = optional_part(Returning)
+    """The work list in hand; None: there is none."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""

@@ -27,6 +27,7 @@ from stanchion.judgement.sags import Measured, measure_end
 from stanchion.judgement.top_out import top_out_note
 from stanchion.judgement.tyres import tyre_findings
 from stanchion.judgement.upkeep import upkeep_figures, upkeep_findings
+from stanchion.judgement.work_list import work_findings
 from stanchion.judgement.working import Captured
 
 TRAVEL_TOLERANCE = 0.10
@@ -117,6 +118,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += upkeep_findings(job, previous)
     findings += _travel_findings(job, profile)
     findings += previous_findings(job, previous)
+    findings += work_findings(job)
     findings += implausible(job)
     findings += missing_findings(job, profile, front, rear.figures, sag)
     return Assessment(

@@ -33,7 +33,7 @@ def changes_in_words(differences: Iterable[Difference], job: Job, units: Units =
         job: the job after the changes.
         units: units to show.
     """
-    found = list(differences)
+    found = [change for change in differences if change.path[0] != "returning"]  # work in hand is no setting
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
     by_path = {change.path: change for change in found}
     told = []
@@ -88,12 +88,12 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
     showing = "" if unit == "turns" else " showing"
     old, new = change.old, change.new
     if old is None:
-        return f"{_count(new, unit)}{showing}, not recorded before"
+        return f"{counted(new, unit)}{showing}, not recorded before"
     if new is None:
-        return f"no longer recorded (was {_count(old, unit)}{showing})"
+        return f"no longer recorded (was {counted(old, unit)}{showing})"
     if unit == "turns":
-        return f"{_signed(new - old)} {_unit(new - old, unit)}"
-    read = f"{_bare(old)} → {_count(new, unit)} showing"
+        return f"{_signed(new - old)} {unit_word(new - old, unit)}"
+    read = f"{bare(old)} → {counted(new, unit)} showing"
     out, fully_in = adjuster.reading_out, adjuster.reading_in
     if out is not None and fully_in is not None and out != fully_in:
         more = (new - old) * (1 if fully_in > out else -1)
@@ -101,32 +101,39 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
         return read
     else:
         more = old - new
-    return f"{_signed(more)} {_unit(more, unit)} ({read})"
+    return f"{_signed(more)} {unit_word(more, unit)} ({read})"
 
 
 def _clicks(change: Difference, clicker: Clicker) -> str:
     """How far a damper was turned; it counts from closed, so more is further out."""
     old, new = change.old, change.new
     if old is None:
-        return f"{_count(new, clicker.unit)} from closed, not recorded before"
+        return f"{counted(new, clicker.unit)} from closed, not recorded before"
     if new is None:
-        return f"no longer recorded (was {_count(old, clicker.unit)} from closed)"
-    return f"{_count(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
+        return f"no longer recorded (was {counted(old, clicker.unit)} from closed)"
+    return f"{counted(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
 
 
-def _count(number: float, unit: str) -> str:
-    return f"{_bare(number)} {_unit(number, unit)}"
+def counted(number: float, unit: str) -> str:
+    """A number of turns, clicks, rings or mm.
+
+    >>> counted(1.0, "clicks"), counted(2.5, "turns")
+    ('1 click', '2.5 turns')
+    """
+    return f"{bare(number)} {unit_word(number, unit)}"
 
 
-def _unit(number: float, unit: str) -> str:
+def unit_word(number: float, unit: str) -> str:
+    """What is counted, as it stands after the number."""
     return _ONE.get(unit, unit) if abs(abs(number) - 1) < 1e-9 else unit
 
 
 def _signed(number: float) -> str:
-    return f"{'+' if number > 0 else '−'}{_bare(abs(number))}"
+    return f"{'+' if number > 0 else '−'}{bare(abs(number))}"
 
 
-def _bare(number: float) -> str:
+def bare(number: float) -> str:
+    """The number alone."""
     return show(number, Kind.COUNT)
 
 

@@ -15,6 +15,7 @@ _PARTS: dict[Path, str] = {
     ("rear", "top_out"): "Shock, top-out spring",
     ("weights",): "Weights",
     ("runs",): "Run",
+    ("returning",): "Work list",
     ("geometry",): "Geometry",
     ("upkeep",): "Upkeep",
     ("upkeep", "fork_oil"): "Upkeep, fork oil",
@@ -33,6 +34,9 @@ _BOTH_LEGS = "Fork, both legs"
 
 # By the last steps of a path, the longest that fits first. At most 22 characters: so wide is the column.
 _FIELDS: dict[Path, str] = {
+    ("returning", "job"): "Returned to, job",
+    ("returning", "run"): "Returned to, run",
+    ("returning", "title"): "Returned to",
     ("machine",): "Machine",
     ("rider",): "Rider",
     ("venue",): "Venue",

@@ -11,6 +11,7 @@ from stanchion.judgement.run_sentences import RUNS
 from stanchion.judgement.spring_sentences import SPRINGS
 from stanchion.judgement.upkeep_sentences import UPKEEP
 from stanchion.judgement.words import Words
+from stanchion.judgement.work_sentences import WORK
 
 FINDINGS: dict[str, Words] = {
     # --- installed preload --------------------------------------------------------------------------------------
@@ -343,4 +344,5 @@ FINDINGS: dict[str, Words] = {
     **SPRINGS,
     **RUNS,
     **UPKEEP,
+    **WORK,
 }

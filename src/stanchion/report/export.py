@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from stanchion.job.edit import dotted, value_at
-from stanchion.job.model import ENDS, STATES, End, Job, Path, Run, State
+from stanchion.job.model import ENDS, STATES, End, Job, Path, Returning, Run, State
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Leaf, Many, Part, Rows, specs_of
 from stanchion.judgement.assessment import Assessment
@@ -103,11 +103,13 @@ def _table(head: list[str], rows: Iterable[list[Any]]) -> str:
 
 
 def _paths(kind: type = Job, base: Path = ()) -> Iterator[Path]:
-    """Every field of a job but its runs, in the order of the model; of a list of parts each field, once."""
+    """Every field of a job but its runs and its work list, in the order of the model; of a list of parts each field,
+    once."""
     for name, spec in specs_of(kind).items():
         path = (*base, name)
         if isinstance(spec, Part):
-            yield from _paths(spec.type, path)
+            if spec.type is not Returning:
+                yield from _paths(spec.type, path)
         elif isinstance(spec, Leaf | Many):
             yield path
         elif isinstance(spec, Rows) and spec.type is not Run:

@@ -20,7 +20,7 @@ from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.ui.core import PARTS
 from stanchion.ui.keys import KEYS, bindings
-from stanchion.ui.recovery import RecoveryApp
+from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
@@ -52,7 +52,7 @@ def _open_last(desk: Desk) -> tuple[str, str]:
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
-class StanchionApp(RecoveryApp):
+class StanchionApp(ReturningApp):
     """The full-screen program.
 
     Args:
@@ -82,6 +82,7 @@ class StanchionApp(RecoveryApp):
         "runs": lambda: _screen("runs", "RunsScreen"),
         "springs": lambda: _screen("springs", "SpringsScreen"),
         "earlier": lambda: _screen("earlier", "EarlierScreen"),
+        "worklist": lambda: _screen("worklist", "WorkListScreen"),
         "jobs": JobsScreen,
     }
 

@@ -17,7 +17,7 @@ class Key:
     keys: str
     """Direct keys, separated by commas; may be empty."""
     letter: str
-    """Letter after Esc; empty on the list of jobs, where letters filter."""
+    """Letter or digit after Esc; empty on the list of jobs, where letters filter."""
     action: str
     """Action of the application."""
     words: str
@@ -36,12 +36,14 @@ KEYS: tuple[Key, ...] = (
     Key("screen.springs", "ctrl+g", "o", "go('springs')", "Springs to hand"),
     Key("screen.runs", "ctrl+l", "z", "go('runs')", "Runs"),
     Key("screen.earlier", "ctrl+e", "4", "go('earlier')", "Earlier states"),
+    Key("screen.worklist", "ctrl+w", "3", "go('worklist')", "Work list"),
     Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),
     Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop it", on="trial"),
     Key("run.log", "f7", "", "log_run", "Log a run", on="runs"),
     Key("state.back", "f7", "", "bring_back", "Bring it back", on="earlier"),
+    Key("worklist.leave", "f7", "", "leave_work_list", "Put the list away", on="worklist"),
     Key("stock.edit", "f7", "e", "edit_stock", "Edit the stock", on="springs"),
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),

@@ -163,6 +163,8 @@ def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
 
 def on_screen(path: Path) -> str:
     """The screen on which the field of a path stands."""
+    if path[:1] == ("returning",):
+        return "worklist"
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs") else "machine"
 
 

@@ -1,0 +1,51 @@
+"""Returning a machine to an earlier setup: what is kept of a setup, and that a job is on the way back to it."""
+
+from __future__ import annotations
+
+from stanchion.job.model import Job, Path, Returning, Run, Setup, Upkeep
+from stanchion.job.spec import Text, specs_of
+
+AT: Path = ("returning",)
+"""Where a job keeps the work list in hand."""
+
+CHAIN_AND_TYRES = (
+    "front_teeth",
+    "rear_teeth",
+    "axle_mark_mm",
+    "wheelbase_mm",
+    "front_tyre",
+    "rear_tyre",
+    "front_wanted_bar",
+    "rear_wanted_bar",
+)
+"""What of the upkeep is part of a setup; oil changes, hours and torques are not undone."""
+
+
+def setup_of(job: Job) -> Setup:
+    """The setup as the job holds it."""
+    kept = {name: getattr(job.upkeep, name) for name in CHAIN_AND_TYRES}
+    return Setup(front=job.front, rear=job.rear, upkeep=Upkeep(**kept))
+
+
+def setup_ridden(run: Run) -> Setup:
+    """The setup that was stamped on a run; chain and tyres are not stamped."""
+    return Setup(front=run.front, rear=run.rear)
+
+
+def returning(start: Job, to: Setup, *, job: str, run: int | None, title: str) -> Returning:
+    """The beginning of a work list.
+
+    Args:
+        start: the job as the machine stands.
+        to: the setup to return to.
+        job: file name of the job it stands in; empty: the same one.
+        run: which run of it, counted from 0; None: the job as it stands.
+        title: what it is, in words.
+    """
+    name, words = (_cut(field, text) for field, text in (("job", job), ("title", title)))
+    return Returning(job=name, run=None if run is None else run + 1.0, title=words, to=to, start=setup_of(start))
+
+
+def _cut(field: str, text: str) -> str:
+    spec = specs_of(Returning)[field]
+    return text[: spec.longest] if isinstance(spec, Text) else text

@@ -1,0 +1,77 @@
+"""What a machine can be returned to: a job as it stands, or any of its runs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from stanchion.job.model import Job, Returning, Setup
+from stanchion.job.returning import returning, setup_of, setup_ridden
+from stanchion.job.spec import Kind
+from stanchion.judgement.work_list import work_between
+from stanchion.quantity import show
+from stanchion.text import clean
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Target:
+    """One setup to return to."""
+
+    name: str
+    """File name of the job; empty: the one in hand."""
+    run: int | None
+    """Which run, counted from 0; None: the job as it stands."""
+    about: str
+    """Whose it is, in words: day and place of another job; empty for the one in hand."""
+    what: str
+    """The job as it stands, or which run."""
+    setup: Setup
+
+    @property
+    def title(self) -> str:
+        """What it is, in words."""
+        return ", ".join(part for part in (self.about, self.what) if part)
+
+
+def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
+    """The runs of a job with the settings that were ridden, the latest first.
+
+    Args:
+        job: the job.
+        name: its file name; empty: the one in hand.
+        about: whose they are; empty: the one in hand.
+    """
+    laps = [run.best_lap_s for run in job.runs if run.best_lap_s is not None]
+    last = len(job.runs) - 1
+    for at in range(last, -1, -1):
+        run = job.runs[at]
+        if run.front is None and run.rear is None:
+            continue
+        parts = [f"run {at + 1}"]
+        if run.time:
+            parts.append(clean(run.time, 20))
+        if run.best_lap_s is not None:
+            parts.append(f"best {show(run.best_lap_s, Kind.TIME)}")
+        notes = ["the latest run"] if at == last else ["the run before"] if at == last - 1 else []
+        if len(laps) > 1 and run.best_lap_s == min(laps):
+            notes.append("best lap of all")
+        what = ", ".join(parts) + (f" ({', '.join(notes)})" if notes else "")
+        yield Target(name=name, run=at, about=about, what=what, setup=setup_ridden(run))
+
+
+def targets_of(job: Job, name: str) -> Iterator[Target]:
+    """Another job as it stands, then its runs."""
+    of = job.job
+    about = " ".join(part for part in (of.date.isoformat(), clean(of.venue, 40)) if part)
+    yield Target(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job))
+    yield from runs_of(job, name, about)
+
+
+def begin(job: Job, target: Target) -> Returning:
+    """The work list that returns a job to a target."""
+    return returning(job, target.setup, job=target.name, run=target.run, title=target.title)
+
+
+def how_far(job: Job, target: Target) -> int:
+    """How many things differ from it, those that cannot be done included."""
+    return len(work_between(setup_of(job), target.setup).items)

@@ -1,0 +1,94 @@
+"""Commands on the work list: what there is to return to, beginning, ticking, leaving."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.message import Message
+
+from stanchion.errors import StanchionError
+from stanchion.job.model import Job
+from stanchion.job.returning import AT
+from stanchion.judgement.work import Item
+from stanchion.judgement.work_list import ticked, unticked
+from stanchion.judgement.work_targets import Target, begin, how_far
+from stanchion.store.listing import Row
+from stanchion.ui.recovery import RecoveryApp
+
+
+class ReturningApp(RecoveryApp):
+    """Returning the machine to an earlier setup."""
+
+    class Offered(Message):
+        """The jobs one could return to have been listed."""
+
+        def __init__(self, rows: Sequence[Row], problem: str) -> None:
+            self.rows = rows
+            self.problem = problem
+            super().__init__()
+
+    def offer_jobs(self) -> None:
+        """List the jobs off this thread: those of the same machine first."""
+        self.run_worker(self._offer, thread=True, exclusive=True, group="offering", exit_on_error=False)
+
+    def _offer(self) -> None:
+        try:
+            rows = self.desk.library.rows(judged=False)
+        except (StanchionError, OSError) as error:
+            self.post_message(self.Offered((), str(error)))
+            return
+        if self.session is not None:
+            here = self.session.job.job
+            machine = here.machine.casefold()
+            others = [row for row in rows if row.name != self.desk.open_name and not row.problem]
+            others.sort(key=lambda row: (row.name != here.carried_from, row.machine.casefold() != machine))
+            self.post_message(self.Offered(others, ""))
+
+    def on_returning_app_offered(self, message: Offered) -> None:
+        """Show them where the screen still asks."""
+        from stanchion.ui.screens.worklist import WorkListScreen  # noqa: PLC0415 - not needed to start
+
+        if isinstance(self.screen, WorkListScreen):
+            self.screen.offer(message.rows)
+        if message.problem:
+            self.say(message.problem)
+
+    def read_job(self, name: str) -> Job | None:
+        """Another job, to return to; where it cannot be read, why is said."""
+        try:
+            return self.desk.read(name)
+        except StanchionError as error:
+            self.say(str(error))
+            return None
+
+    def begin_work_list(self, target: Target) -> None:
+        """Take a target: its setup is kept in the job, and what differs is the list."""
+        session = self.session
+        if session is None:
+            return
+        if not how_far(session.job, target):
+            self.say(f"Nothing differs from {target.title}: there is nothing to do.")
+        elif not session.put(AT, begin(session.job, target)):
+            self.say(session.refusal)
+        self.refresh_bench()
+
+    def tick(self, item: Item) -> None:
+        """An item is done on the machine: the job takes its values; or it was not, and they go back."""
+        session = self.session
+        if session is None:
+            return
+        edits = unticked(session.job, item) if item.done else ticked(session.job, item)
+        if not session.put_all(edits):
+            self.say(session.refusal)
+        self.refresh_bench()
+
+    def action_leave_work_list(self) -> None:
+        """Finish the list, or leave it as far as it is; undo brings it back."""
+        session = self.session
+        if session is None or self.current_mode != "worklist" or session.job.returning is None:
+            return
+        if session.put(AT, None):
+            self.say("The work list is put away. Undo brings it back.")
+        else:
+            self.say(session.refusal)
+        self.refresh_bench()

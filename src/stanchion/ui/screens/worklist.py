@@ -1,0 +1,288 @@
+"""Back to an earlier setup: choose to what, then tick off what is to be done on the machine."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.job.model import Job
+from stanchion.judgement.wording import caution
+from stanchion.judgement.work import AFTERWARDS, Item, WorkList
+from stanchion.judgement.work_list import work_list
+from stanchion.judgement.work_sentences import (
+    CLOSING,
+    GROUPS,
+    SAG_AGAIN,
+    UNTITLED,
+    groups_of,
+    instead_words,
+    item_words,
+    progress_words,
+    unrecorded_words,
+)
+from stanchion.judgement.work_targets import Target, how_far, runs_of, targets_of
+from stanchion.session import Session
+from stanchion.store.listing import Row, matching
+from stanchion.text import clean
+from stanchion.ui import keys
+from stanchion.ui.screens.job_screen import JobScreen
+
+MUTED, HEAD = "$text-muted", "$primary bold"
+MOST_SHOWN = 200
+DETAIL_LINES = 4
+
+
+class WorkListScreen(JobScreen):
+    """The work list of the open job, or what it could return to."""
+
+    name_of = "worklist"
+    AUTO_FOCUS = "#work-list"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space", "space", show=False),
+        Binding("backspace", "back", show=False),
+        *keys.bindings("worklist"),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._filter = ""
+        self._rows: Sequence[Row] = ()
+        self._other: tuple[str, Job] | None = None
+        """The job whose runs are offered; None: the runs of this one and the other jobs."""
+        self._choices: list[Target | Row | Item | None] = []
+        self._shown_for: object = None
+
+    def body(self) -> Iterable[Widget]:
+        """Title, list, the line in hand in full."""
+        yield Vertical(
+            Static(id="work-title", markup=False),
+            OptionList(id="work-list", markup=False),
+            Static(id="work-detail", markup=False),
+        )
+
+    def hints(self) -> list[str]:
+        """Ticking while there is a list, choosing while there is none."""
+        if self._list(self.session) is not None:
+            undo = keys.shown(self.bench.key("undo").keys)
+            return ["Space or Enter ticks", *super().hints(), f"{undo} undo"]
+        return ["type to filter", "Enter chooses", "Backspace back"]
+
+    def on_screen_resume(self) -> None:
+        """Jobs may have come or gone."""
+        super().on_screen_resume()
+        self.bench.offer_jobs()
+
+    def offer(self, rows: Sequence[Row]) -> None:
+        """The jobs one could return to."""
+        self._rows = rows
+        self.show_derived()
+
+    def _list(self, session: Session | None) -> WorkList | None:
+        return None if session is None else work_list(session.job)
+
+    # --- showing --------------------------------------------------------------------------------------------------
+
+    def show_figures(self, session: Session) -> None:
+        """The list, or what to choose from, where anything of it has changed."""
+        found = self._list(session)
+        other = self._other[0] if self._other else ""
+        subject = (session.job, session.units, tuple(self._rows), self._filter, other, self.size)
+        if subject == self._shown_for:
+            return
+        self._shown_for = subject
+        if found is not None:
+            self._other, self._filter = None, ""
+            self._show_list(session, found)
+        else:
+            self._show_targets(session)
+
+    def _fill(self, options: Sequence[tuple[Content, Target | Row | Item | None]], at: int | None) -> None:
+        choices = self.query_one(OptionList)
+        choices.clear_options()
+        self._choices = [what for _, what in options]
+        choices.add_options(Option(words, disabled=what is None) for words, what in options)
+        choices.highlighted = at
+        self.query_one("#work-detail", Static).update("")
+        self._show_detail()
+
+    def _show_list(self, session: Session, found: WorkList) -> None:
+        returning = session.job.returning
+        title = (returning.title if returning is not None else "") or UNTITLED
+        self.query_one("#work-title", Static).update(
+            Content.styled(f" BACK TO {clean(title, 200)}: ", HEAD) + Content.styled(progress_words(found), "bold")
+        )
+        width = max(30, self.size.width - 6)
+        options: list[tuple[Content, Target | Row | Item | None]] = []
+        for group, items in groups_of(found.items):
+            options.append((_wrapped(GROUPS[group], width, HEAD), None))
+            options += [(_item_line(item, session, width), item) for item in items]
+        options += [(line, None) for line in _closing(found, width)]
+        self._fill(options, None if found.finished else self._next(options))
+        if found.finished:
+            self.query_one(OptionList).scroll_end(animate=False)
+
+    def _next(self, options: Sequence[tuple[Content, Target | Row | Item | None]]) -> int:
+        """The line to stand on: the next one that is still to do, from where the bar stands."""
+        before = self.query_one(OptionList).highlighted or 0
+        to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
+        return next((at for at in to_do if at >= before), to_do[0])
+
+    def _show_targets(self, session: Session) -> None:
+        typed = f" Filter: {clean(self._filter)}" if self._filter else ""
+        title = " WORK LIST: to which setup is the machine to return?"
+        self.query_one("#work-title", Static).update(Content.styled(title, HEAD) + Content(typed))
+        options: list[tuple[Content, Target | Row | Item | None]] = []
+        job = session.job
+        if self._other is not None:
+            name, other = self._other
+            offered = list(targets_of(other, name))
+            options.append((Content.styled(clean(f"{offered[0].about} ({name})", 200), HEAD), None))
+            options += [_target_line(job, target) for target in offered]
+        else:
+            options.append((Content.styled("Runs of this job", HEAD), None))
+            own = list(runs_of(job))
+            options += [_target_line(job, target) for target in own]
+            if not own:
+                options.append((Content.styled("  none logged yet", MUTED), None))
+            found = matching(self._rows, self._filter)[:MOST_SHOWN]
+            options.append((Content.styled("Other jobs, those of this machine first", HEAD), None))
+            options += [(_row_line(row, max(60, self.size.width - 6)), row) for row in found]
+            if not found:
+                options.append((Content.styled("  none found", MUTED), None))
+        first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, Row)), 0)
+        first = next((at for at, (_, what) in enumerate(options) if what is not None), 0)
+        self._fill(options, first_row if self._filter else first)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Another line is in hand."""
+        event.stop()
+        self._show_detail()
+
+    def _show_detail(self) -> None:
+        """What to mind with the item in hand."""
+        what, session = self._in_hand(), self.session
+        found = self._list(session)
+        if session is None or found is None:
+            return
+        lines: list[str] = []
+        if found.finished and what is None:
+            end = keys.shown(self.bench.key("worklist.leave").keys)
+            lines = [f"All that can be done is done. Mind what stands above, then {end} puts the list away."]
+        elif isinstance(what, Item):
+            instead = instead_words(what, session.units)
+            lines = [instead] if instead else []
+            lines += [caution(code) for code in what.cautions]
+        width = max(30, self.size.width - 2)
+        told = [part for line in lines for part in textwrap.wrap(line, width)][:DETAIL_LINES]
+        self.query_one("#work-detail", Static).update(Content("\n".join(f" {line}" for line in told)))
+
+    def _in_hand(self) -> Target | Row | Item | None:
+        at = self.query_one(OptionList).highlighted
+        return self._choices[at] if at is not None and at < len(self._choices) else None
+
+    # --- keys -----------------------------------------------------------------------------------------------------
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Tick an item, or take what is to be returned to. A tick is taken back by Space alone."""
+        event.stop()
+        what = self._choices[event.option_index]
+        if isinstance(what, Item) and what.done:
+            self.bench.say("This is done. Space takes the tick back.")
+        else:
+            self._choose(what)
+
+    def _choose(self, what: Target | Row | Item | None) -> None:
+        if isinstance(what, Item):
+            if what.problem:
+                self.bench.say("This cannot be ticked: it cannot be set as it was. What to do instead stands below.")
+            else:
+                self.bench.tick(what)
+        elif isinstance(what, Target):
+            self.bench.begin_work_list(what)
+        elif what is not None:
+            other = self.bench.read_job(what.name)
+            if other is not None:
+                self._other = (what.name, other)
+                self._filter = ""
+                self.query_one(OptionList).highlighted = None
+                self.show_derived()
+
+    def on_key(self, event: events.Key) -> None:
+        """Letters narrow the jobs, while there is no list."""
+        if event.is_printable and event.character and event.character != " " and self._choosing():
+            event.stop()
+            self._narrow(self._filter + event.character)
+
+    def action_space(self) -> None:
+        """Tick; while choosing, a blank of the filter."""
+        if not self._choosing():
+            self._choose(self._in_hand())
+        elif self._filter:
+            self._narrow(self._filter + " ")
+
+    def action_back(self) -> None:
+        """Take a letter of the filter away; back from another job's runs."""
+        if self._other is not None:
+            self._other = None
+            self.show_derived()
+        elif self._choosing():
+            self._narrow(self._filter[:-1])
+
+    def _choosing(self) -> bool:
+        return self._list(self.session) is None
+
+    def _narrow(self, text: str) -> None:
+        if self._other is None:
+            self._filter = text[:60]
+            self.show_derived()
+
+
+# --- lines ------------------------------------------------------------------------------------------------------------
+
+
+def _item_line(item: Item, session: Session, width: int) -> Content:
+    """Box and words; what cannot be done says so."""
+    box = "[x] " if item.done else "[!] " if item.problem else "[ ] "
+    words = textwrap.wrap(clean(item_words(item, session.units), 300), width - 4) or [""]
+    told = ("\n" + " " * 4).join(words)
+    style = MUTED if item.done else "$warn bold" if item.problem else "bold"
+    return Content.styled(box + told, style)
+
+
+def _closing(found: WorkList, width: int) -> list[Content]:
+    """What comes after the last item."""
+    lines = []
+    unrecorded = unrecorded_words(found)
+    if unrecorded:
+        lines.append(_wrapped(unrecorded, width, MUTED))
+    lines.append(Content.styled(CLOSING, HEAD))
+    if found.sag_again:
+        lines.append(_wrapped(SAG_AGAIN, width, "$warn bold"))
+    lines += [_wrapped(caution(code), width, "") for code in AFTERWARDS]
+    return lines
+
+
+def _target_line(job: Job, target: Target) -> tuple[Content, Target]:
+    differ = how_far(job, target)
+    words = "nothing differs" if not differ else f"{differ} thing{'s differ' if differ != 1 else ' differs'}"
+    return Content(f"  {clean(target.what, 200)}") + Content.styled(f"   {words}", MUTED), target
+
+
+def _row_line(row: Row, width: int) -> Content:
+    cells = (row.machine or row.name, row.rider, row.venue)
+    room = max(10, (width - 14) // 3)
+    told = "".join(clean(cell)[: room - 1].ljust(room) for cell in cells)
+    return Content(f"  {row.date.isoformat()}  {told}")
+
+
+def _wrapped(text: str, width: int, style: str) -> Content:
+    return Content.styled("\n".join(textwrap.wrap(text, width) or [""]), style)
