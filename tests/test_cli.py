@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from complete_job import complete_job
 from stanchion import __version__
 from stanchion.cli import main
 from stanchion.job.codec import dumps, loads
@@ -382,3 +383,45 @@ def test_two_jobs_are_compared_by_what_differs_and_nothing_else(
     assert "Venue" not in told
     assert status("compare", files["well_set"], files["well_set"]) == 0
     assert capsys.readouterr().out.strip() == "They do not differ."
+
+
+class TestWorkList:
+    @pytest.fixture
+    def two(self, tmp_path: Path) -> tuple[Path, Path]:
+        """A job with two runs, and the same one turned away from it."""
+        then = replace(complete_job(), front=replace(complete_job().front, fork_height_mm=4.0))
+        here, there = tmp_path / "here.toml", tmp_path / "there.toml"
+        here.write_bytes(dumps(complete_job()))
+        there.write_bytes(dumps(then))
+        return here, there
+
+    def test_it_is_printed_with_boxes_ways_and_cautions(
+        self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("worklist", two[0], "--to", two[1]) == 0
+        told = capsys.readouterr().out
+        assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in told
+        assert "After raising stanchions check tyre" in told
+        assert "[ ] After work: tighten" in told
+        assert all(len(line) <= 78 for line in told.splitlines())
+
+    @pytest.mark.parametrize("run", [":2", ":latest"])
+    def test_a_run_of_the_same_job_is_named_by_its_number(
+        self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str], run: str
+    ) -> None:
+        assert status("worklist", two[0], "--to", run) == 0
+        assert "(from 6.0 to 5.0 mm)" in capsys.readouterr().out
+
+    def test_the_best_lap_of_another_job(self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]) -> None:
+        assert status("worklist", two[1], "--to", f"{two[0]}:best") == 0
+        told = capsys.readouterr().out
+        assert "run 1, 10:20" in told
+        assert "(from 4.0 to 6.0 mm)" in told
+
+    def test_a_run_that_is_not_there_and_a_list_that_is_not_in_hand_are_said(
+        self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("worklist", two[0], "--to", ":9") == 2
+        assert "no run '9'" in capsys.readouterr().err
+        assert status("worklist", two[0]) == 2
+        assert "no work list in hand" in capsys.readouterr().err

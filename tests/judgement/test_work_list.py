@@ -22,6 +22,7 @@ from stanchion.job.runs import FACTS
 from stanchion.job.spec import Part, specs_of
 from stanchion.judgement.wording import caution
 from stanchion.judgement.work import AFTERWARDS, KINDS, Item, WorkList
+from stanchion.judgement.work_items import SLACK
 from stanchion.judgement.work_list import ticked, unticked, work_between, work_list
 from stanchion.judgement.work_sentences import GROUPS, instead_words, item_words, progress_words, unrecorded_words
 from stanchion.quantity import Units
@@ -80,11 +81,11 @@ class TestWhichWayAndHowFar:
             ({"rear__rebound__now": 11.0}, "Rear rebound: 1 click in (from 12 to 11 clicks)"),
             (
                 {"front__fork_height_mm": 6.0},
-                "Fork height: 2.0 mm more tube above the top yoke (from 4.0 mm to 6.0 mm)",
+                "Fork height: tube edge 2.0 mm higher at top yoke (from 4.0 to 6.0 mm)",
             ),
-            ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 mm to 1.0 mm)"),
+            ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 to 1.0 mm)"),
             ({"front__packers_mm": 5.0}, "Front packers: put 5.0 mm in"),
-            ({"front__left__air_gap_mm": 115.0}, "Front air gap: 5.0 mm more (from 110.0 mm to 115.0 mm)"),
+            ({"front__left__air_gap_mm": 115.0}, "Front air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
             ({"front__oil": "5W"}, "Fork oil: 5W (not recorded now)"),
             ({"front__left__stack__spacer_mm": 98.0}, "Front spacer stack: spacer 100.0 to 98.0 mm"),
             ({"upkeep__rear_teeth": 44.0}, "Sprockets: rear teeth 44"),
@@ -137,7 +138,7 @@ class TestWhichWayAndHowFar:
 
     def test_lengths_are_in_the_units_shown(self) -> None:
         assert to_do(NOW, put(NOW, rear__length_adjuster_mm=3.0), Units(lengths="in")) == [
-            "Shock length adjuster: 0.039 in longer (from 0.079 in to 0.118 in)"
+            "Shock length adjuster: 0.039 in longer (from 0.079 to 0.118 in)"
         ]
 
 
@@ -301,7 +302,7 @@ class TestTicking:
     def test_a_leg_without_a_spring_gets_its_spring_and_loses_it_again(self) -> None:
         one = put(split(NOW), front__right=Leg(spring_fitted=False, rebound=NOW.front.left.rebound))
         (out,) = [item for item in work_between(setup_of(split(NOW)), setup_of(one)).items if item.kind == "spring_out"]
-        assert item_words(out) == "Take the right spring out: that leg had none"
+        assert item_words(out) == "Take the right spring out: none stood there"
         back = work_between(setup_of(one), setup_of(split(NOW))).items
         assert item_words(back[0]) == (
             "Fit a right spring: 9.50 N/mm, free length 250.0 mm, spacer 100.0 mm, washers 1.5 mm, seats 3.5 mm"
@@ -362,7 +363,7 @@ def as_set(job: Job) -> dict[tuple[str, ...], Any]:
     return found
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), jobs())
 def test_all_items_done_the_job_is_set_as_then_wherever_that_was_recorded(now: Job, then: Job) -> None:
     job = begun(now, then)
@@ -379,15 +380,16 @@ def test_all_items_done_the_job_is_set_as_then_wherever_that_was_recorded(now: J
     for path, value in as_set(then).items():
         if path[-1] in turned or (path[-1] == "now" and path[-2] in ("adjuster", "collar")):
             continue  # what does not reach, or is counted in another way, has its own tests
-        if path[-1] == "washers_mm" or (isinstance(value, float) and path[-1] == "packers_mm" and not value):
+        if path[-1] == "washers_mm" or (path[-1] == "packers_mm" and value <= SLACK):
             continue
         have = set_now[path]
         if isinstance(value, str) and isinstance(have, str):
-            have, value = (" ".join(text.split()).casefold() for text in (have, value))
-        assert have == value or have == pytest.approx(value, abs=2e-6), path
+            assert " ".join(have.split()).casefold() == " ".join(value.split()).casefold(), path
+        else:
+            assert have == value or have == pytest.approx(value, abs=2e-6), path
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), jobs())
 def test_any_two_jobs_give_a_list_in_words_and_its_ticks_can_all_be_taken_back(now: Job, then: Job) -> None:
     job = begun(now, then)

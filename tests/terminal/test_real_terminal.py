@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.job.codec import loads
+from complete_job import complete_job
+from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 
 if sys.platform == "win32":
@@ -136,3 +137,33 @@ def test_keys_typed_faster_than_the_screen_go_to_the_fields_they_were_meant_for(
     sag = job_in(tmp_path).sag
     assert (sag.front.hanging_mm, sag.front.static.down_mm, sag.front.rider.up_mm) == ((142,), (121,), (109,))
     assert (sag.rear.hanging_mm, sag.rear.rider.up_mm) == ((612,), (585,))
+
+
+def test_a_work_list_outlives_a_kill_and_is_ticked_on_after_it(tmp_path: Path) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    (jobs / "2026-05-16-now.toml").write_bytes(dumps(complete_job()))
+    with RealTerminal(tmp_path) as terminal:
+        terminal.wait_for("JOBS, newest first")
+        terminal.press("enter")
+        terminal.wait_for("Machine")
+        terminal.press("f3")
+        terminal.wait_for("INSTALLED PRELOAD")
+        terminal.press("\x17")  # ^W out of a field in hand, whose editor would delete a word
+        terminal.wait_for("to which setup", "run 2, 11:05")
+        terminal.press("enter")
+        terminal.wait_for("0 of 1 done", "[ ] Fork height")
+        end = time.monotonic() + 10
+        while job_in(tmp_path).returning is None and time.monotonic() < end:
+            terminal.read(0.1)
+        os.kill(terminal.pid, signal.SIGKILL)
+        terminal.wait_end()
+    with RealTerminal(tmp_path) as terminal:
+        terminal.wait_for("0 of 1 done", "[ ] Fork height")
+        terminal.press(" ")
+        terminal.wait_for("1 of 1 done", "[x] Fork height")
+        terminal.press("ctrl+q")
+        assert terminal.wait_end() == 0
+    job = job_in(tmp_path)
+    assert job.returning is not None
+    assert job.front.fork_height_mm == 5.0

@@ -158,8 +158,11 @@ def _upkeep(now: Upkeep, then: Upkeep) -> Iterator[Item]:
     teeth = (*change("front_teeth"), *change("rear_teeth"))
     if teeth:
         yield Item(kind="sprockets", place="rear", changes=teeth)
-    if change("axle_mark_mm"):
-        yield Item(kind="axle", place="rear", changes=change("axle_mark_mm"), along=change("wheelbase_mm"))
+    axle, wheelbase = change("axle_mark_mm"), change("wheelbase_mm")
+    if axle:
+        yield Item(kind="axle", place="rear", changes=axle, along=wheelbase)
+    elif wheelbase:
+        yield Item(kind="axle", place="rear", changes=wheelbase)
     for end in ("front", "rear"):
         if change(f"{end}_tyre"):
             yield Item(kind="tyre", place=end, changes=change(f"{end}_tyre"))

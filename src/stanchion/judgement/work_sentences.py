@@ -86,6 +86,9 @@ def item_words(item: Item, units: Units = METRIC) -> str:
     >>> item_words(Item(kind="rebound", place="left", changes=(now,), amount=3.0, unit="clicks", direction="out"))
     'Left rebound: 3 clicks out (from 9 to 12 clicks)'
     """
+    if item.kind == "spring_out":
+        legs = "springs out of both legs" if item.place == "front" else f"{_PLACES[item.place].lower()} spring out"
+        return f"Take the {legs}: none stood there"
     name = _name(item)
     if item.problem and not item.changes:
         return f"{name}: {_PROBLEM_HEADS[item.problem]}"
@@ -95,8 +98,6 @@ def item_words(item: Item, units: Units = METRIC) -> str:
         new = any(change.path[-1] == "spring_fitted" for change in item.changes)
         told = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
         return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(told)}" if told else "")
-    if item.kind == "spring_out":
-        return f"Take the {_PLACES[item.place].lower()} spring out: that leg had none"
     if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "sprockets"):
         return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
     return f"{name}: {_plain(item, units)}"
@@ -176,6 +177,8 @@ def _name(item: Item) -> str:
         return "Sprockets"
     if item.kind == "fork_height":
         return "Fork height"
+    if item.kind == "axle" and item.changes[0].path[-1] == "wheelbase_mm":
+        return "Wheelbase"
     if item.kind in ("oil", "length", "axle"):
         return _NAMES[item.kind].capitalize()
     return f"{place} {_TURNED.get(item.kind) or _NAMES[item.kind]}"
@@ -209,15 +212,10 @@ def _plain(item: Item, units: Units) -> str:
         return f"{new} (not recorded now)" if recorded else f"from {old} to {new}"
     spec = spec_at(change.path)
     by = show(item.amount, spec.kind, units) if isinstance(spec, Number) else bare(item.amount)
-    return f"{by} {_WAY_WORDS.get(item.kind, {}).get(item.direction, item.direction)} (from {old} to {new})"
-
-
-_WAY_WORDS = {
-    "fork_height": {
-        "higher": "more tube above the top yoke",
-        "lower": "less tube above the top yoke",
-    },
-}
+    span = f"(from {_without_unit(old, new)} to {new})"
+    if item.kind == "fork_height":
+        return f"tube edge {by} {item.direction} at top yoke {span}"
+    return f"{by} {item.direction} {span}"
 
 
 def _part(change: Difference, units: Units, *, bare_old: bool = False) -> str:

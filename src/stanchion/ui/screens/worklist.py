@@ -120,7 +120,7 @@ class WorkListScreen(JobScreen):
         self.query_one("#work-title", Static).update(
             Content.styled(f" BACK TO {clean(title, 200)}: ", HEAD) + Content.styled(progress_words(found), "bold")
         )
-        width = max(30, self.size.width - 6)
+        width = max(30, self.size.width - 5)
         options: list[tuple[Content, Target | Row | Item | None]] = []
         for group, items in groups_of(found.items):
             options.append((_wrapped(GROUPS[group], width, HEAD), None))

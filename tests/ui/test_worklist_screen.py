@@ -1,0 +1,198 @@
+"""The machine is brought back to an earlier setup, by keys alone, and an interrupted list is found again."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from complete_job import complete_job
+from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, shown
+from judgement_jobs import put
+from stanchion.job.model import Job
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.worklist import WorkListScreen
+
+NOW = replace(complete_job(), runs=())
+THEN = put(
+    NOW,
+    job__date=dt.date(2026, 5, 1),
+    job__venue="Old Ring (invented)",
+    front__left__adjuster__now=6.0,
+    front__fork_height_mm=4.0,
+    rear__rebound__now=9.0,
+)
+
+
+def app_with(folder: Path, now: Job = NOW, screen: str = "front") -> StanchionApp:
+    desk = desk_in(folder)
+    desk.create(THEN)
+    desk.create(replace(THEN, job=replace(THEN.job, machine="Another machine", date=dt.date(2026, 5, 20))))
+    desk.close()
+    return app_on(folder, now, screen)
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_with(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("front", "left", "rebound", "now"))
+        await pilot.press("ctrl+w")
+        await pilot.pause(0.6)
+        assert isinstance(app.screen, WorkListScreen)
+        text = shown(app)
+        assert text.index("Lantern 600 (inv", text.index("Other jobs")) < text.index("Another machine")
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "3 things differ" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.4)
+        text = shown(app)
+        assert "0 of 3 done" in text
+        assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in text
+        assert "[ ] Left preload: 2 turns in (from 4 to 6 turns)" in text
+        assert "[ ] Rear rebound: 3 clicks in (from 12 to 9 clicks)" in text
+        assert "After raising stanchions check tyre" in text
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "[x] Fork height" in shown(app)
+        assert on_disk(app).front.fork_height_mm == 4.0
+        await pilot.press("space")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.left.adjuster.now == 6.0
+        await pilot.press("space")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "3 of 3 done" in text
+        assert "Capture the sags again" in text
+        await pilot.press("enter", "space")  # a key too many takes nothing back
+        assert on_disk(app).rear.rebound.now == 9.0
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        assert on_disk(app).returning is None
+        assert "to which setup" in shown(app)
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        assert "3 of 3 done" in shown(app)
+
+
+async def test_a_tick_is_taken_back_with_space_and_with_undo(tmp_path: Path) -> None:
+    app = app_with(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("escape", "3")
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("space")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.fork_height_mm == 4.0
+        await pilot.press("up", "space")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.fork_height_mm == 6.0
+        assert "0 of 3 done" in shown(app)
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.fork_height_mm == 4.0
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.fork_height_mm == 6.0
+
+
+async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_without_the_other_file(
+    tmp_path: Path,
+) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("space")
+        await pilot.pause(0.3)
+        name = app.desk.open_name
+        on_disk(app)
+    for path in (tmp_path / "jobs").glob("*.toml"):
+        if path.name != name:
+            path.unlink()
+    again = StanchionApp(desk_in(tmp_path))
+    async with again.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        text = shown(again)
+        assert "BACK TO 2026-05-01 Old Ring (invented), as the job stands: 1 of 3 done" in text
+        assert "[x] Fork height" in text
+        assert "[ ] Left preload" in text
+
+
+async def test_a_value_typed_on_its_own_screen_ticks_the_item(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        bench(app).go_to(("front", "left", "adjuster", "now"))
+        await pilot.press("6", "ctrl+w")
+        await pilot.pause(0.4)
+        assert "[x] Left preload" in shown(app)
+
+
+async def test_runs_are_offered_the_latest_first_and_the_best_lap_is_named(tmp_path: Path) -> None:
+    first, second = complete_job().runs
+    slower = replace(second, best_lap_s=93.0)
+    app = app_on(tmp_path, replace(NOW, runs=(first, slower), front=slower.front or NOW.front), "worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        text = shown(app)
+        assert text.index("run 2, 11:05, best 1:33.0 (the latest run)") < text.index("run 1, 10:20, best 1:32.4")
+        assert "(the run before, best lap of all)" in text
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert app.session is not None
+        assert app.session.job.returning is None  # it is set as on that run: nothing to do
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert "Fork height: tube edge 1.0 mm higher at top yoke (from 5.0 to 6.0 mm)" in shown(app)
+
+
+async def test_letters_narrow_the_jobs_offered(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("a", "n", "o", "t")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "Another machine" in text
+        assert "Old Ring (inv" in text
+        assert text.count("2026-05-01") == 0
+        await pilot.press("backspace", "backspace", "backspace", "backspace")
+        await pilot.pause(0.3)
+        assert shown(app).count("2026-05-01") == 1
+
+
+async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do(tmp_path: Path) -> None:
+    now = put(NOW, rear__rebound__total=24.0)
+    app = app_on(tmp_path, now, "worklist")
+    desk = desk_in(tmp_path)
+    desk.create(put(THEN, rear__rebound__now=30.0, rear__rebound__total=32.0))
+    desk.close()
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "[!] Rear rebound: 18 clicks out" in shown(app)
+        await pilot.press("down", "down", "space")
+        await pilot.pause(0.3)
+        assert "The range recorded ends at 24 clicks" in shown(app)
+        assert on_disk(app).rear.rebound.now == 12.0
