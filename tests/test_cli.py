@@ -415,8 +415,8 @@ class TestWorkList:
     def test_the_best_lap_of_another_job(self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]) -> None:
         assert status("worklist", two[1], "--to", f"{two[0]}:best") == 0
         told = capsys.readouterr().out
-        assert "run 1, 10:20" in told
-        assert "(from 4.0 to 6.0 mm)" in told
+        assert "run 2, 11:05" in told
+        assert "(from 4.0 to 5.0 mm)" in told
 
     def test_a_run_that_is_not_there_and_a_list_that_is_not_in_hand_are_said(
         self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]

@@ -125,7 +125,7 @@ async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_witho
     async with again.run_test(size=USUAL) as pilot:
         await pilot.pause(0.6)
         text = shown(again)
-        assert "BACK TO 2026-05-01 Old Ring (invented), as the job stands: 1 of 3 done" in text
+        assert "1 of 3 done   BACK TO 2026-05-01 Old Ring (invented), as the job stands" in text
         assert "[x] Fork height" in text
         assert "[ ] Left preload" in text
 

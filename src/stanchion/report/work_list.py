@@ -40,7 +40,10 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
     """
     of = job.job
     about = " · ".join(part for part in (of.machine, of.rider, of.date.isoformat(), of.venue) if part)
-    lines = [f"WORK LIST  {clean(about, 200)}", *_wrapped(f"Back to {clean(title, 200)}: {progress_words(found)}")]
+    lines = [
+        *_wrapped(f"WORK LIST  {clean(about, 200)}"),
+        *_wrapped(f"Back to {clean(title, 200)}: {progress_words(found)}"),
+    ]
     for group, items in groups_of(found.items):
         lines += ["", *_wrapped(GROUPS[group].upper() if group != "damping" else _damping_head())]
         for item in items:

@@ -117,9 +117,10 @@ class WorkListScreen(JobScreen):
     def _show_list(self, session: Session, found: WorkList) -> None:
         returning = session.job.returning
         title = (returning.title if returning is not None else "") or UNTITLED
-        self.query_one("#work-title", Static).update(
-            Content.styled(f" BACK TO {clean(title, 200)}: ", HEAD) + Content.styled(progress_words(found), "bold")
-        )
+        progress = f" {progress_words(found)}"
+        back = f"   BACK TO {clean(title, 200)}"[: max(10, self.size.width - len(progress) - 1)]
+        words = Content.styled(progress, "bold") + Content.styled(back, HEAD)
+        self.query_one("#work-title", Static).update(words)
         width = max(30, self.size.width - 5)
         options: list[tuple[Content, Target | Row | Item | None]] = []
         for group, items in groups_of(found.items):
