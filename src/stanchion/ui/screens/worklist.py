@@ -35,6 +35,7 @@ from stanchion.store.listing import Row, matching
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.told import Told
 
 MUTED, HEAD = "$text-muted", "$primary bold"
 MOST_SHOWN = 200
@@ -64,9 +65,9 @@ class WorkListScreen(JobScreen):
     def body(self) -> Iterable[Widget]:
         """Title, list, the line in hand in full."""
         yield Vertical(
-            Static(id="work-title", markup=False),
+            Told(id="work-title"),
             OptionList(id="work-list", markup=False),
-            Static(id="work-detail", markup=False),
+            Told(id="work-detail"),
         )
 
     def hints(self) -> list[str]:
