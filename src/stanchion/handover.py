@@ -83,7 +83,11 @@ def _target(job: Job, to: str, jobs: str | None) -> Target:
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
         of = _found(Path(name), jobs) if name else None
         other = read_job(of).job if of is not None else job
-        offered = [one for one in targets_of(other, of.name) if one.run is not None] if of else list(runs_of(job))
+        offered = (
+            [one for one in targets_of(other, of.name, job.job.machine) if one.run is not None]
+            if of
+            else list(runs_of(job))
+        )
         laps = {one.run: other.runs[one.run].best_lap_s for one in offered if one.run is not None}
         wanted = int(run) - 1 if run.isdecimal() else offered[0].run if offered else None
         if run == "best":
@@ -94,7 +98,7 @@ def _target(job: Job, to: str, jobs: str | None) -> Target:
             raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
         return found
     of = _found(Path(to), jobs)
-    return next(targets_of(read_job(of).job, of.name))
+    return next(targets_of(read_job(of).job, of.name, job.job.machine))
 
 
 def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> tuple[str, list[str]]:

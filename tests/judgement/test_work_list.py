@@ -308,6 +308,12 @@ class TestTicking:
             "Fit a right spring: 9.50 N/mm, free length 250.0 mm, spacer 100.0 mm, washers 1.5 mm, seats 3.5 mm"
         )
 
+    def test_that_the_legs_were_meant_to_differ_comes_with_the_preload(self) -> None:
+        apart = split(NOW)
+        then = put(apart, front__right__adjuster__now=5.0, front__preload_difference_meant=True)
+        job = begun(apart, then)
+        assert done_with(job, listed(job).items[0]).front.preload_difference_meant
+
     def test_the_list_is_kept_by_the_file(self) -> None:
         job = begun(NOW, self.THEN)
         job = done_with(job, listed(job).items[1])

@@ -164,6 +164,26 @@ async def test_runs_are_offered_the_latest_first_and_the_best_lap_is_named(tmp_p
         assert "Fork height: tube edge 1.0 mm higher at top yoke (from 5.0 to 6.0 mm)" in shown(app)
 
 
+async def test_the_setup_of_another_machine_is_asked_about_first(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "This is the setup of another machine" in shown(app)
+        assert app.session is not None
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert app.session.job.returning is None
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert "BACK TO Another machine, 2026-05-20" in shown(app)
+
+
 async def test_letters_narrow_the_jobs_offered(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:

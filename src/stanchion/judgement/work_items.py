@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from stanchion.job.diff import Difference
@@ -51,12 +52,22 @@ def differs(now: Any, then: Any) -> bool:
     return bool(now != then)
 
 
+_MEANT = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
+"""What was said of the legs being set differently, by the work that sets them so."""
+
+
 # --- fork -----------------------------------------------------------------------------------------------------------
 
 
 def _fork(now: Front, then: Front, sides: tuple[Side, ...]) -> Iterator[Item]:
     for side in sides:
-        yield from _leg(("front", side), side, now.leg(side), then.leg(side))
+        for item in _leg(("front", side), side, now.leg(side), then.leg(side)):
+            meant = _MEANT.get(item.kind, "")
+            if meant and getattr(now, meant) != getattr(then, meant):
+                said = Difference(("front", meant), getattr(now, meant), getattr(then, meant))
+                yield replace(item, along=(*item.along, said))
+            else:
+                yield item
     yield from _top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out)
     yield from _packers("packers", "front", ("front", "packers_mm"), now.packers_mm, then.packers_mm)
     if differs(now.oil, then.oil):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stanchion.job.model import Job, Returning, Setup
 from stanchion.job.returning import returning, setup_of, setup_ridden
@@ -26,6 +26,8 @@ class Target:
     what: str
     """The job as it stands, or which run."""
     setup: Setup
+    machine: str = ""
+    """The machine, where it is another one than that in hand; to be asked about before it is taken."""
 
     @property
     def title(self) -> str:
@@ -59,12 +61,20 @@ def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
         yield Target(name=name, run=at, about=about, what=what, setup=setup_ridden(run))
 
 
-def targets_of(job: Job, name: str) -> Iterator[Target]:
-    """Another job as it stands, then its runs."""
+def targets_of(job: Job, name: str, machine: str = "") -> Iterator[Target]:
+    """Another job as it stands, then its runs.
+
+    Args:
+        job: the other job.
+        name: its file name.
+        machine: the machine in hand; with another one that is said.
+    """
     of = job.job
+    other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
     about = " ".join(part for part in (of.date.isoformat(), clean(of.venue, 40)) if part)
-    yield Target(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job))
-    yield from runs_of(job, name, about)
+    about = f"{clean(other, 40)}, {about}" if other else about
+    yield Target(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job), machine=other)
+    yield from (replace(run, machine=other) for run in runs_of(job, name, about))
 
 
 def begin(job: Job, target: Target) -> Returning:

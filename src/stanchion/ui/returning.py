@@ -14,6 +14,7 @@ from stanchion.judgement.work_list import ticked, unticked
 from stanchion.judgement.work_targets import Target, begin, how_far
 from stanchion.store.listing import Row
 from stanchion.ui.recovery import RecoveryApp
+from stanchion.ui.screens.dialogs import Question
 
 
 class ReturningApp(RecoveryApp):
@@ -68,9 +69,19 @@ class ReturningApp(RecoveryApp):
             return
         if not how_far(session.job, target):
             self.say(f"Nothing differs from {target.title}: there is nothing to do.")
-        elif not session.put(AT, begin(session.job, target)):
-            self.say(session.refusal)
-        self.refresh_bench()
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "take" and not session.put(AT, begin(session.job, target)):
+                self.say(session.refusal)
+            self.refresh_bench()
+
+        if not target.machine:
+            answered("take")
+            return
+        told = f"{clean(target.machine, 60)}: its springs, lengths and clicks need not suit the machine in hand."
+        answers = (("back", "Back: another machine was not meant"), ("take", "Take its setup all the same"))
+        self.push_screen(Question("This is the setup of another machine", told, answers), answered)
 
     def tick(self, item: Item) -> None:
         """An item is done on the machine: the job takes its values; or it was not, and they go back."""

@@ -35,7 +35,9 @@ TABS = (
     ("screen.springs", "Springs"),
     ("screen.runs", "Runs"),
     ("jobs", "Jobs"),
+    ("screen.worklist", "Work list"),
 )
+"""The other screens, the most used first: where there is no room for all, the last are left out."""
 SMALLEST = (80, 24)
 
 
@@ -157,9 +159,11 @@ class JobScreen(WorkScreen):
         width = self.size.width - saved.cell_length - 3
         bar = Content(" " + title[:width].ljust(width) + " ")
         self.query_one("#bar", Static).update(bar + saved + Content(" "))
-        parts = []
+        parts: list[Content] = []
         for identity, name in TABS:
             key = keys.shown(self.bench.key(identity).keys)
+            if sum(part.cell_length + 1 for part in parts) + len(f"{key} {name}") > self.size.width:
+                break
             now = identity == f"screen.{self.name_of}"
             parts.append(Content.styled(f"{key} {name}", "$primary bold reverse" if now else "$text-muted"))
         self.query_one("#tabs", Static).update(Content(" ").join(parts))

@@ -146,7 +146,7 @@ class WorkListScreen(JobScreen):
         job = session.job
         if self._other is not None:
             name, other = self._other
-            offered = list(targets_of(other, name))
+            offered = list(targets_of(other, name, job.job.machine))
             options.append((Content.styled(clean(f"{offered[0].about} ({name})", 200), HEAD), None))
             options += [_target_line(job, target) for target in offered]
         else:
