@@ -67,7 +67,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
     Raises:
         BadFile: one of them cannot be read, or there is no such run.
     """
-    path = _found(path, jobs)
+    path = in_jobs_folder(path, jobs)
     job = read_job(path).job
     if not to:
         found = work_list(job)
@@ -81,7 +81,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
 def _target(job: Job, to: str, jobs: str | None) -> Target:
     name, colon, run = to.rpartition(":")
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
-        of = _found(Path(name), jobs) if name else None
+        of = in_jobs_folder(Path(name), jobs) if name else None
         other = read_job(of).job if of is not None else job
         offered = (
             [one for one in targets_of(other, of.name, job.job.machine) if one.run is not None]
@@ -97,7 +97,7 @@ def _target(job: Job, to: str, jobs: str | None) -> Target:
         if found is None:
             raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
         return found
-    of = _found(Path(to), jobs)
+    of = in_jobs_folder(Path(to), jobs)
     return next(targets_of(read_job(of).job, of.name, job.job.machine))
 
 

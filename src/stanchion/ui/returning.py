@@ -13,6 +13,7 @@ from stanchion.judgement.work import Item
 from stanchion.judgement.work_list import ticked, unticked
 from stanchion.judgement.work_targets import Target, begin, how_far
 from stanchion.store.listing import Row
+from stanchion.text import clean
 from stanchion.ui.recovery import RecoveryApp
 from stanchion.ui.screens.dialogs import Question
 
