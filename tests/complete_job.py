@@ -8,6 +8,7 @@ from dataclasses import replace
 from stanchion.job.model import (
     Adjuster,
     Bleed,
+    ChainAndTyres,
     Clicker,
     Coils,
     Front,
@@ -36,6 +37,15 @@ def linkage(points: int) -> tuple[LinkagePair, ...]:
     """That many pairs of a linkage whose ratio rises from 0.34 to 0.42 over 120 mm."""
     wheels = [120.0 * (i + 1) / points for i in range(points)]
     return tuple(LinkagePair(wheel_mm=z, shock_mm=0.34 * z + 0.04 * z * z / 120.0) for z in wheels)
+
+
+CHAIN_AND_TYRES = ChainAndTyres(
+    front_teeth=15.0,
+    rear_teeth=44.0,
+    axle_mark_mm=31.0,
+    front_tyre="invented slick, medium",
+    rear_tyre="invented slick, soft",
+)
 
 
 def complete_job(points: int = 12) -> Job:
@@ -147,6 +157,8 @@ def complete_job(points: int = 12) -> Job:
                 Torque(what=what, torque_nm=value, done=True, initials="TR")
                 for what, value in (("axle nut", 100.0), ("pinch bolts", 22.0), ("top yoke", 24.0))
             ),
+            ratio_with=CHAIN_AND_TYRES,
+            geometry_with=CHAIN_AND_TYRES,
         ),
     )
     run = Run(

@@ -31,9 +31,12 @@ from stanchion.job.model import (
     Rear,
     Sag,
     SagEnd,
+    Service,
     Spring,
     Stack,
     TopOut,
+    Torque,
+    Upkeep,
     Weights,
 )
 from stanchion.job.runs import new_run
@@ -151,14 +154,55 @@ def soft_springs() -> Job:
         front_marker_mm=117.0,
         rear_marker_mm=47.0,
         best_lap_s=74.6,
+        laps=7.0,
         front_cold_bar=2.1,
         front_hot_bar=2.45,
+        rear_cold_bar=1.5,
+        rear_hot_bar=1.85,
+        front_hot_c=52.0,
+        rear_hot_c=60.0,
         air_c=19.0,
+        ground_c=28.0,
         said="Dives and runs wide on the brakes.",
     )
     job = replace(job, rear=replace(job.rear, rebound=replace(job.rear.rebound, now=10.0)), runs=(first,))
-    second = replace(new_run(job, "11:40"), front_marker_mm=118.0, rear_marker_mm=46.0, best_lap_s=74.1)
+    second = replace(
+        new_run(job, "11:40"),
+        front_marker_mm=118.0,
+        rear_marker_mm=46.0,
+        best_lap_s=74.1,
+        laps=9.0,
+        front_cold_bar=2.06,
+        front_hot_bar=2.4,
+        rear_cold_bar=1.46,
+        rear_hot_bar=1.8,
+        front_hot_c=55.0,
+        rear_hot_c=63.0,
+        air_c=22.0,
+        ground_c=34.0,
+        said="Rear calmer out of the hairpin. Still dives.",
+    )
     return replace(job, runs=(first, second))
+
+
+SOFT_UPKEEP = Upkeep(
+    machine_hours=38.5,
+    fork_oil=Service(on=dt.date(2026, 2, 14), at_hours=21.0),
+    fork_seals=Service(on=dt.date(2026, 2, 14), at_hours=21.0),
+    shock=Service(on=dt.date(2025, 11, 8), at_hours=12.0),
+    front_teeth=15.0,
+    rear_teeth=44.0,
+    axle_mark_mm=28.0,
+    front_tyre="slick, soft (invented)",
+    rear_tyre="slick, soft (invented)",
+    front_wanted_bar=2.4,
+    rear_wanted_bar=1.8,
+    torques=(
+        Torque(what="Front axle (value invented)", torque_nm=61.0, done=True, initials="AV"),
+        Torque(what="Axle pinch bolts (value invented)", torque_nm=21.0, done=True, initials="AV"),
+        Torque(what="Top yoke (value invented)", torque_nm=23.0),
+    ),
+)
 
 
 def came_in_soft() -> Job:
@@ -185,6 +229,7 @@ def came_in_soft() -> Job:
         ),
         front=replace(SPORT_FRONT, left=leg),
         rear=replace(SPORT_REAR, collar=replace(SPORT_REAR.collar, now=3.0)),
+        upkeep=SOFT_UPKEEP,
         weights=replace(UNSPRUNG, front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0),
         geometry=SPORT_GEOMETRY,
         sag=Sag(

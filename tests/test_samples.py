@@ -320,6 +320,7 @@ class TestWhatTheyShow:
             *("pair_suits", "pair_suits_recheck", "too_soft_held_up", "sag_low", "missing", "shorter_than_before"),
             *(
                 "bottoms_adjuster_in",
+                "torques_open",
                 "preload_low",
                 "preload_over_limit",
                 "free_lengths_differ",

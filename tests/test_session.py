@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stanchion.errors import BadEdit
-from stanchion.job.model import Job, Occasion, Path
+from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
 from stanchion.judgement.profiles import load_profiles
 from stanchion.quantity import Units
 from stanchion.session import Session, read_day
@@ -191,3 +191,17 @@ def test_whatever_is_typed_nothing_raises_and_undo_leads_all_the_way_back(keys: 
     while bench.undo():
         pass
     assert bench.job == start
+
+
+def test_a_row_taken_away_takes_what_was_typed_in_it_along_and_the_later_ones_move_up() -> None:
+    rows = tuple(Torque(what=what) for what in ("one", "two", "three"))
+    bench = Session(Job(upkeep=Upkeep(torques=rows)), PROFILES)
+    path: Path = ("upkeep", "torques")
+    for at in range(3):
+        bench.type((*path, at, "torque_nm"), f"{at} x")
+    assert bench.remove_row(path, 1)
+    assert [torque.what for torque in bench.job.upkeep.torques] == ["one", "three"]
+    assert {at[2]: draft.text for at, draft in bench.drafts.items()} == {0: "0 x", 1: "2 x"}
+    assert not bench.remove_row(path, 2)
+    bench.undo()
+    assert len(bench.job.upkeep.torques) == 3

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from stanchion.errors import BadEdit, BadQuantity
 from stanchion.job.edit import Edit, apply, spec_at, value_at
+from stanchion.job.measured import noted
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
@@ -93,14 +94,23 @@ class Session:
             self.drafts[path] = Draft(text, str(refused))
             self._forget_beginnings(path)
             return
-        if value is None and isinstance(path[-1], int):
-            # An item of a list goes away when the field is left, not while its number is being retyped.
+        if self._would_go(path, value):
+            # An item of a list goes away when the field is left, not while it is being retyped.
             self.drafts[path] = Draft(text, "")
             return
         if self.put(path, value, visit=("typing", path)):
             self.drafts.pop(path, None)
         else:
             self.drafts[path] = Draft(text, self.refusal)
+
+    def _would_go(self, path: Path, value: Any) -> bool:
+        """Whether a list would lose an item, and the later ones move up, if this value were put here now."""
+        if value not in (None, ""):
+            return False
+        if isinstance(path[-1], int):
+            return value is None
+        row = value_at(self.job, path[:-1]) if len(path) > 1 and isinstance(path[-2], int) else None
+        return row is not None and replace(row, **{str(path[-1]): value}) == type(row)()
 
     def _forget_beginnings(self, path: Path) -> None:
         """What was typed so far could be read and now cannot: it was no value, only the beginning of this text."""
@@ -115,8 +125,8 @@ class Session:
         draft = self.drafts.get(path)
         if draft is not None and not draft.reason:
             del self.drafts[path]
-            if value_at(self.job, path) is not None:
-                self.put(path, None)
+            if value_at(self.job, path) not in (None, ""):
+                self.put(path, self.read(path, ""))
         self._visit = None
         self._visit_start = None
 
@@ -160,7 +170,7 @@ class Session:
             self.refusal = READ_ONLY
             return False
         try:
-            changed = apply(self.job, Edit(path, value))
+            changed = noted(apply(self.job, Edit(path, value)), path)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
@@ -201,6 +211,22 @@ class Session:
         spec = spec_at(path)
         return spec.options if isinstance(spec, Choice) else ()
 
+    def remove_row(self, rows: Path, at: int) -> bool:
+        """Take one row out of a list, as one step of undo; what was typed in it and could not be read goes too."""
+        items = value_at(self.job, rows)
+        if not 0 <= at < len(items) or not self.put(rows, (*items[:at], *items[at + 1 :])):
+            return False
+        depth = len(rows)
+        moved: dict[Path, Draft] = {}
+        for path, draft in self.drafts.items():
+            step = path[depth] if path[:depth] == rows and len(path) > depth else None
+            if not isinstance(step, int) or step < at:
+                moved[path] = draft
+            elif step > at:
+                moved[(*rows, step - 1, *path[depth + 1 :])] = draft
+        self.drafts = moved
+        return True
+
     def split_legs(self) -> bool:
         """Enter the right leg apart, starting as the left one; or, when split, let the left serve for both again."""
         right = None if self.job.front.split else self.job.front.left
@@ -231,7 +257,7 @@ class Session:
         job = self.job
         try:
             for edit in edits:
-                job = apply(job, edit)
+                job = noted(apply(job, edit), edit.path)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False

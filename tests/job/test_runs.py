@@ -16,7 +16,7 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.diff import Difference
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.guard import LARGEST
-from stanchion.job.model import Front, Job, Path, Rear, Run, Service, Torque, Upkeep
+from stanchion.job.model import ChainAndTyres, Front, Job, Path, Rear, Run, Service, Torque, Upkeep
 from stanchion.job.runs import as_ridden, changes_before, changes_between, new_run
 from stanchion.job.spec import Day, Many, Number, Part, Rows, Spec, Text, specs_of
 from stanchion.store import atomic
@@ -147,7 +147,9 @@ class TestTheNextOccasion:
         job = replace(complete_job(), upkeep=upkeep, runs=(Run(time="10:20"),))
         new = carried(job, "a.toml", dt.date(2026, 6, 7))
         assert new.runs == ()
-        assert new.upkeep == replace(upkeep, torques=(Torque(what="axle nut", torque_nm=100.0),))
+        then = ChainAndTyres(front_teeth=15.0)
+        kept = replace(upkeep, ratio_with=then, geometry_with=then)
+        assert new.upkeep == replace(kept, torques=(Torque(what="axle nut", torque_nm=100.0),))
 
     def test_a_day_that_is_not_known_is_left_out_of_the_file(self) -> None:
         job = edited(Job(), (("upkeep", "fork_oil", "on"), dt.date(2026, 4, 2)))

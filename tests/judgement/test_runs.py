@@ -147,6 +147,25 @@ class TestWhatItMeans:
         assert "marker_below_sag" in codes(assessment)
         assert "travel_kept_back" not in codes(assessment)
 
+    def test_the_shock_tells_both_its_compression_adjusters(self) -> None:
+        job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
+        job = put(job, rear__high_speed_compression__unit="turns")
+        told = sentence(found(judged(ridden(job, rear_marker_mm=57.0)), "bottoms_damping"))
+        assert "More compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in told
+
+    @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
+    def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:
+        job = put(FULL, rear__low_speed_compression__now=low, rear__high_speed_compression__now=high)
+        expected = "bottoms_damping_closed" if code else "bottoms_damping"
+        assert expected in codes(judged(ridden(job, rear_marker_mm=57.0)))
+
+    def test_a_shock_marker_short_of_rider_sag_cannot_be_right(self) -> None:
+        """28.5 mm at the wheel is 11.4 mm of shock at a ratio of 0.4; 2 mm are a matter of reading."""
+        finding = found(judged(ridden(rear_marker_mm=9.0)), "marker_below_sag")
+        assert finding.where == ("runs", 0, "rear_marker_mm")
+        assert finding.values["rider_mm"] == pytest.approx(11.4)
+        assert "marker_below_sag" not in codes(judged(ridden(rear_marker_mm=9.5)))
+
     def test_the_shock_keeps_travel_back_without_a_word(self) -> None:
         assert "travel_kept_back" not in codes(judged(ridden(rear_marker_mm=30.0)))
 
@@ -174,7 +193,13 @@ class TestWhatItMeans:
     @pytest.mark.parametrize("words", RUNS.values(), ids=list(RUNS))
     def test_every_reading_is_told_in_two_lines_of_a_terminal(self, words: Words) -> None:
         values = dict.fromkeys(re.findall(r"\{(\w+):(?:length|short|count|pressure)\}", words.sentence), 100.0)
-        texts: dict[str, object] = {"since": CHANGED_SINCE, "remedy": "compression damping", "click_unit": "clicks"}
+        texts: dict[str, object] = {
+            "since": CHANGED_SINCE,
+            "remedy": "compression damping",
+            "clicks_unit": "clicks",
+            "low_unit": "clicks",
+            "high_unit": "turns",
+        }
         finding = Finding("x", Severity.NOTE, ("runs", 0, "front_marker_mm"), values | texts)
         text = fill(words.sentence, {"path": finding.where, **finding.values}, Units())
         assert len(text) <= 215, text

@@ -13,7 +13,7 @@ from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.model import ENDS, Job, Run
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.ridden import TyreFigures
-from stanchion.judgement.tyres import cold_to_set_at, tyre_figures
+from stanchion.judgement.tyres import cold_to_set_at, to_set, tyre_figures
 from stanchion.judgement.wording import sentence
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
 
@@ -85,6 +85,54 @@ def test_the_cold_pressure_that_is_told_gives_the_hot_one_that_is_wanted(
         assert by_readings == pytest.approx(by_temperature, abs=1e-9)
     if by_temperature >= 0:
         assert tyre_pressure_at(by_temperature, cold, hot) == pytest.approx(wanted, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("cold_c", "hot_c", "cold_bar", "hot_bar"),
+    [(20.0, 70.0, 2.1, 2.63495), (10.0, 90.0, 1.5, 2.21464), (-5.0, 100.0, 2.5, 3.88958)],
+)
+def test_real_air_is_within_a_hundredth_of_a_bar_or_so_of_the_gas_law(
+    cold_c: float, hot_c: float, cold_bar: float, hot_bar: float
+) -> None:
+    """Air of one density by the equation of state of Lemmon et al. (2000), J. Phys. Chem. Ref. Data 29(3), worked out
+    with CoolProp 8.0.0 from absolute pressures; a computation of ours with their program, not a published table."""
+    assert tyre_pressure_at(cold_bar, cold_c, hot_c) == pytest.approx(hot_bar, abs=0.015)
+
+
+@pytest.mark.parametrize(("ambient_bar", "heated", "turned_colder"), [(0.95461, 0.010, 0.002), (0.84556, 0.029, 0.006)])
+def test_what_sea_level_air_makes_wrong_higher_up(ambient_bar: float, heated: float, turned_colder: float) -> None:
+    """Ambient at 500 m and 1500 m, ISO 2533:1975 (values from memory); DEVELOPERS.md tells the same errors."""
+    wrong = tyre_pressure_at(2.1, 20.0, 70.0) - tyre_pressure_at(2.1, 20.0, 70.0, ambient_bar)
+    assert wrong == pytest.approx(heated, abs=0.0005)
+    wrong = tyre_pressure_at(1.97, 20.0, 10.0, ambient_bar) - tyre_pressure_at(1.97, 20.0, 10.0)
+    assert wrong == pytest.approx(turned_colder, abs=0.0005)
+    wrong = cold_tyre_pressure(2.3, 2.1, 2.45, ambient_bar) - cold_tyre_pressure(2.3, 2.1, 2.45)
+    assert abs(wrong) < 0.001
+
+
+class TestToSet:
+    def test_without_a_wanted_pressure_or_a_run_that_tells_there_is_none(self) -> None:
+        assert to_set(ran(front_cold_bar=2.1, front_hot_bar=2.45), 0) is None
+        assert to_set(ran(2.3, front_cold_bar=2.1), 0) is None
+
+    def test_a_run_not_yet_ridden_goes_by_the_latest_that_tells_and_its_own_air(self) -> None:
+        job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0)
+        job = replace(job, runs=(*job.runs, Run(time="11:00"), Run(time="12:00", air_c=10.0)))
+        told = to_set(job, 2)
+        assert told is not None
+        assert told.by == 0
+        then, now, *supposed = told.rows
+        assert (then.cold_c, now.cold_c, now.recorded) == (None, 10.0, True)
+        assert then.front_bar.value == pytest.approx(1.96516, abs=1e-4)
+        assert now.front_bar.value == cold_to_set_at(job, 0, "front", 10.0).value
+        assert [row.cold_c for row in supposed] == [15, 20, 25, 30, 35]
+        assert supposed[2].front_bar.value == pytest.approx(1.96516, abs=1e-4)
+        assert not then.end("rear").known
+
+    def test_without_any_temperature_only_the_same_can_be_told(self) -> None:
+        told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
+        assert told is not None
+        assert len(told.rows) == 1
 
 
 class TestWhatIsSaid:

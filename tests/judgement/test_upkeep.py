@@ -8,7 +8,8 @@ import pytest
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put
 from stanchion.job.carry import carried
-from stanchion.job.model import Geometry, Job, Torque
+from stanchion.job.measured import measured_again
+from stanchion.job.model import ChainAndTyres, Geometry, Job, Torque
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.wording import sentence
 
@@ -43,7 +44,7 @@ class TestStale:
         assessment = judged(after(**change), BEFORE)
         for code in ("motion_ratio_stale", "geometry_stale"):
             assert found(assessment, code).severity is Severity.WARNING
-            assert f"{words} changed since the job before" in sentence(found(assessment, code))
+            assert f"{words} changed since " in sentence(found(assessment, code))
 
     def test_a_front_tyre_does_not_touch_the_linkage(self) -> None:
         assessment = judged(after(upkeep__front_tyre="Invented rain"), BEFORE)
@@ -52,7 +53,7 @@ class TestStale:
 
     def test_without_a_tyre_changed_its_radius_need_not_be_measured(self) -> None:
         told = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))
-        assert told.endswith("Measure rake, wheelbase again.")
+        assert "Measure rake, wheelbase again; the same values" in told
 
     def test_an_axle_moved_for_a_slack_chain_is_a_note(self) -> None:
         assessment = judged(after(upkeep__axle_mark_mm=33.0), BEFORE)
@@ -81,6 +82,43 @@ class TestStale:
 
     def test_without_the_job_before_nothing_is_stale(self) -> None:
         assert "geometry_stale" not in codes(judged(after(upkeep__front_teeth=16.0)))
+
+
+class TestWhatWasOnWhenItWasMeasured:
+    def test_it_is_stale_without_the_job_before_and_over_any_number_of_occasions(self) -> None:
+        job = carried(BEFORE, "a.toml", BEFORE.job.date)
+        job = put(job, upkeep__front_teeth=16.0)
+        for name in ("b.toml", "c.toml"):
+            assert {"motion_ratio_stale", "geometry_stale"} <= set(codes(judged(job)))
+            before, job = job, carried(job, name, job.job.date)
+            assert {"motion_ratio_stale", "geometry_stale"} <= set(codes(judged(job, before)))
+
+    def test_measured_again_and_still_so_is_not_stale_nor_is_the_next_occasion(self) -> None:
+        before = carried(BEFORE, "a.toml", BEFORE.job.date)
+        job = measured_again(put(before, upkeep__front_teeth=16.0), ratio=True)
+        assert "motion_ratio_stale" not in codes(judged(job, before))
+        assert "geometry_stale" in codes(judged(job, before))
+        assert "motion_ratio_stale" not in codes(judged(carried(job, "b.toml", job.job.date), job))
+
+    def test_going_back_to_the_gearing_of_then_makes_it_true_again(self) -> None:
+        job = put(carried(BEFORE, "a.toml", BEFORE.job.date), upkeep__front_teeth=16.0)
+        assert "geometry_stale" in codes(judged(job))
+        assert "geometry_stale" not in codes(judged(put(job, upkeep__front_teeth=15.0)))
+
+    def test_what_was_not_known_then_cannot_have_changed(self) -> None:
+        job = put(BEFORE, upkeep__ratio_with=ChainAndTyres(front_teeth=15.0), upkeep__rear_teeth=40.0)
+        assert "motion_ratio_stale" not in codes(judged(job))
+
+
+class TestWheelbase:
+    def test_one_set_apart_from_the_measured_one_is_noted(self) -> None:
+        finding = found(judged(put(BEFORE, upkeep__wheelbase_mm=1406.0)), "wheelbase_differs")
+        assert finding.severity is Severity.NOTE
+        assert "wheelbase 1406.0 mm as set, 1400.0 mm in the geometry" in sentence(finding)
+
+    @pytest.mark.parametrize("as_set", [1400.0, 1402.0, 1398.0])
+    def test_what_a_tape_may_be_off_says_nothing(self, as_set: float) -> None:
+        assert "wheelbase_differs" not in codes(judged(put(BEFORE, upkeep__wheelbase_mm=as_set)))
 
 
 class TestTorques:

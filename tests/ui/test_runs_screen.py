@@ -10,6 +10,24 @@ import pytest
 
 from complete_job import complete_job
 from desks import USUAL, WIDE, app_on, bench, on_disk, shown, typed
+from stanchion.job.model import Job
+from stanchion.ui.app import StanchionApp
+
+
+def after(count: int) -> Job:
+    """A job after so many runs, each with a marker, a lap and a time of its own."""
+    job = complete_job()
+    runs = tuple(
+        replace(job.runs[0], time=f"{9 + n}:00", front_marker_mm=100.0 + n, best_lap_s=90.0 - n / 10, said="")
+        for n in range(count)
+    )
+    return replace(job, runs=runs)
+
+
+def logging(folder: Path, job: Job) -> StanchionApp:
+    app = app_on(folder, job, "runs")
+    app.now = lambda: dt.datetime(2026, 5, 31, 14, 5)
+    return app
 
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -22,17 +40,14 @@ async def test_a_run_is_logged_with_time_and_settings_filled_in(tmp_path: Path, 
         await pilot.press("f7")
         await pilot.pause(0.3)
         await typed(pilot, "112")
-        await pilot.press("tab")
-        await typed(pilot, "44")
-        await pilot.press("enter", "enter")
-        await typed(pilot, "1:32.4")
+        await typed(pilot, "\n44\n1.32.4")
         job = on_disk(app)
         assert (job.runs[0].time, job.runs[0].front_marker_mm, job.runs[0].rear_marker_mm) == ("14:05", 112, 44)
         assert job.runs[0].best_lap_s == 92.4
         assert job.runs[0].front == job.front
         text = shown(app)
         assert "RUN 1, TRAVEL USED" in text
-        assert "112.0 of" in text
+        assert "112 of" in text
 
 
 async def test_what_was_changed_since_the_run_before_is_shown_in_words(tmp_path: Path) -> None:
@@ -63,3 +78,150 @@ async def test_a_logged_run_is_taken_back_with_undo(tmp_path: Path) -> None:
         await pilot.pause(0.2)
         assert on_disk(app).runs == ()
         assert "NO RUN YET" in shown(app)
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_a_usual_run_is_some_forty_keys_of_the_number_pad_in_the_order_they_are_called_out(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    """Markers, lap, hot and cold pressures, air and ground; what was not read is passed over with Enter."""
+    app = logging(tmp_path, after(2))
+    keys = "112\n44\n1.32.4\n2.35\n1.8\n2.1\n1.5\n\n\n\n\n22\n34\n"
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await typed(pilot, keys)
+        await typed(pilot, "Dives, then pushes wide.")
+        await pilot.pause(0.3)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        await typed(pilot, "8")
+        run = on_disk(app).runs[2]
+        assert (run.front_marker_mm, run.rear_marker_mm, run.best_lap_s) == (112, 44, 92.4)
+        assert (run.front_hot_bar, run.rear_hot_bar, run.front_cold_bar, run.rear_cold_bar) == (2.35, 1.8, 2.1, 1.5)
+        assert (run.front_hot_c, run.rear_hot_c, run.front_cold_c, run.rear_cold_c) == (None, None, None, None)
+        assert (run.air_c, run.ground_c, run.laps) == (22, 34, 8)
+        assert run.said == "Dives, then pushes wide."
+        assert 1 + len(keys) <= 45  # 15 s at three keys a second
+
+
+async def test_the_riders_words_and_the_numbers_never_wait_for_each_other(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await typed(pilot, "abc")  # no number, and it stands in nobody's way
+        await pilot.press("ctrl+a")
+        await pilot.pause(0.3)
+        await typed(pilot, "Hops under power.")
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert bench(app).sheet.at == ("runs", 1, "front_marker_mm")
+        await pilot.press("enter")
+        await typed(pilot, "41")
+        run = on_disk(app).runs[1]
+        assert (run.said, run.front_marker_mm, run.rear_marker_mm) == ("Hops under power.", None, 41)
+        assert app.session is not None
+        assert app.session.drafts[("runs", 1, "front_marker_mm")].text == "abc"
+
+
+async def test_only_what_the_markers_count_from_is_carried_from_the_run_before(tmp_path: Path) -> None:
+    job = after(1)
+    job = replace(job, runs=(replace(job.runs[0], marker_from="static"),))
+    app = logging(tmp_path, job)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        run = on_disk(app).runs[1]
+        assert (run.time, run.marker_from, run.front, run.rear) == ("14:05", "static", job.front, job.rear)
+        assert run == replace(type(run)(), time="14:05", marker_from="static", front=job.front, rear=job.rear)
+
+
+async def test_twelve_runs_show_in_eighty_columns_the_latest_in_hand_and_the_older_a_key_away(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(12))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        text = shown(app)
+        assert "RUN 12 OF 12" in text
+        assert "›12" in text
+        assert "1:28.9 █" in text
+        await pilot.press("pagedown", "pagedown")
+        await pilot.pause(0.2)
+        assert "RUN 10 OF 12" in shown(app)
+        assert "›10" in shown(app)
+        for _ in range(9):
+            await pilot.press("pagedown")
+        await pilot.pause(0.2)
+        text = shown(app)
+        assert "RUN 1 OF 12" in text
+        assert "› 1" in text
+        assert "newer, PgUp" in text
+        await pilot.press("f7")
+        await typed(pilot, "99")
+        assert on_disk(app).runs[12].front_marker_mm == 99
+        assert "RUN 13 OF 13" in shown(app)
+
+
+async def test_a_run_is_deleted_once_that_is_confirmed_and_undo_brings_it_back(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(3))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("pagedown", "ctrl+d")
+        await pilot.pause(0.3)
+        assert "Delete run 2, begun at 10:00?" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert len(on_disk(app).runs) == 3
+        await pilot.press("ctrl+d")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert [run.time for run in on_disk(app).runs] == ["9:00", "11:00"]
+        await pilot.press("ctrl+z")
+        assert [run.time for run in on_disk(app).runs] == ["9:00", "10:00", "11:00"]
+
+
+async def test_a_run_logged_before_the_screw_was_turned_takes_the_settings_as_they_are_now(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7", "f3")
+        await pilot.pause(0.3)
+        bench(app).go_to(("front", "left", "rebound", "now"))
+        await pilot.press("plus", "ctrl+l")
+        await pilot.pause(0.3)
+        assert "CHANGED SINCE THIS RUN" in shown(app)
+        job = on_disk(app)
+        assert job.runs[1].front != job.front
+        await pilot.press("ctrl+r")
+        await pilot.pause(0.3)
+        job = on_disk(app)
+        assert job.runs[1].front == job.front
+        assert job.runs[0].front != job.front
+        assert "Fork left rebound 1 click out" in shown(app)
+        await pilot.press("pagedown", "ctrl+r")
+        await pilot.pause(0.3)
+        assert "Run 1 is not the latest" in shown(app)
+        await pilot.press("escape")
+        assert on_disk(app).runs[0].front != job.front
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size: tuple[int, int]) -> None:
+    """The first run: (2.3 + 1.01325) (2.0 + 1.01325) / (2.3 + 1.01325) - 1.01325 = 2.00; wanted is 2.3, read is 2.3."""
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("runs", 0, "front_hot_bar"))
+        await pilot.pause(0.2)
+        text = shown(app)
+        assert "SET COLD FOR HOT WANTED, by run 1" in text
+        assert "As cold as then           2.00" in text
+        assert "Tyre at 30 °C" in text
+        assert "sea-level air" in text
+        await pilot.press("f7")
+        bench(app).go_to(("runs", 1, "air_c"))
+        await typed(pilot, "9")
+        await pilot.pause(0.2)
+        assert "Now, at 9 °C              1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325

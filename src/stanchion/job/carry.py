@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from stanchion.job.edit import spec_at
+from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Readings, SagEnd
 from stanchion.job.spec import Text
 
@@ -28,7 +29,9 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
     return replace(
         job,
         job=replace(job.job, date=today, carried_from=file_name[:_LONGEST_NAME], sample=False, notes=""),
-        upkeep=replace(job.upkeep, torques=tuple(replace(t, done=False, initials="") for t in job.upkeep.torques)),
+        upkeep=replace(
+            carried_along(job), torques=tuple(replace(t, done=False, initials="") for t in job.upkeep.torques)
+        ),
         runs=(),
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),

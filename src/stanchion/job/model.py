@@ -382,6 +382,22 @@ class Torque:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ChainAndTyres:
+    """The chain and tyres that were on when something was measured; what is left empty was not known then."""
+
+    front_teeth: float | None = number(Kind.COUNT, 5, 60, 1)
+    """Teeth of the front sprocket."""
+    rear_teeth: float | None = number(Kind.COUNT, 10, 120, 1)
+    """Teeth of the rear sprocket."""
+    axle_mark_mm: float | None = number(Kind.LENGTH, 0, 200, 1)
+    """Where the rear axle stood [mm]."""
+    front_tyre: str = text(60)
+    """Front tyre."""
+    rear_tyre: str = text(60)
+    """Rear tyre."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Upkeep:
     """What was done to the machine besides setting it up, and how chain and tyres stand."""
 
@@ -411,6 +427,10 @@ class Upkeep:
     """Pressure the rear tyre should have hot [bar]."""
     torques: tuple[Torque, ...] = rows(Torque, 30)
     """What is to be tightened by the manual."""
+    ratio_with: ChainAndTyres = part(ChainAndTyres)
+    """What was on when the motion ratio was last measured."""
+    geometry_with: ChainAndTyres = part(ChainAndTyres)
+    """What was on when the geometry was last measured."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

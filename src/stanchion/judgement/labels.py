@@ -22,6 +22,8 @@ _PARTS: dict[Path, str] = {
     ("upkeep", "fork_seals"): "Upkeep, fork seals",
     ("upkeep", "shock"): "Upkeep, shock",
     ("upkeep", "torques"): "Upkeep, torques",
+    ("upkeep", "ratio_with"): "Motion ratio measured with",
+    ("upkeep", "geometry_with"): "Geometry measured with",
     ("sag",): "Sag",
     ("sag", "front"): "Front sag",
     ("sag", "rear"): "Rear sag",

@@ -6,7 +6,8 @@ from stanchion.judgement.words import Words
 
 _LEFT = "{path:label}: {left_mm:length} left of {available_mm:length}"
 _RUBBER = "[, {rubber_mm:length} into the bump rubber]"
-_DAMPING = "[ ({clicks:count} {click_unit:text} left)]"
+_DAMPING = "[ ({clicks:count} {clicks_unit:text} left)]"
+_SHOCK_DAMPING = "[, low-speed {low:count} {low_unit:text} left][, high-speed {high:count} {high_unit:text} left]"
 _SINCE = "[ {since:text}]"
 
 RUNS: dict[str, Words] = {
@@ -17,8 +18,8 @@ RUNS: dict[str, Words] = {
     ),
     "marker_below_sag": Words(
         "Marker short of rider sag",
-        "{path:label}: {used_mm:length} used is less than rider sag, {rider_mm:length}. Check what the marker counts "
-        "from, and that it cannot slip.",
+        "{path:label}: {used_mm:length} used is less than rider sag there, {rider_mm:length}. Check what the marker "
+        "counts from, and that it cannot slip.",
     ),
     "bottoms_adjuster_in": Words(
         "Bottoms with the adjuster at its end",
@@ -44,7 +45,11 @@ RUNS: dict[str, Words] = {
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
-        f"{_LEFT}{_RUBBER}. More compression damping first{_DAMPING}; a stiffer spring last.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. More compression first{_SHOCK_DAMPING}; a stiffer spring last.{_SINCE}",
+    ),
+    "bottoms_damping_closed": Words(
+        "Near full travel, compression closed",
+        f"{_LEFT}{_RUBBER}, and compression damping is closed: fit a stiffer spring.{_SINCE}",
     ),
     "travel_kept_back": Words(
         "Travel never used",

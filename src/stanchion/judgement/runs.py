@@ -8,6 +8,7 @@ damping, and springs last.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
@@ -144,11 +145,13 @@ def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind])
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:
         of, standing = figures.end(end), ridden[end]
-        code = _code(end, of, standing, _air_gap_room(run.front or job.front))
+        rider_used = _rider_used(job, run, end, standing)
+        closed = _compression_closed(job, run, end)
+        code = _code(end, of, standing, _Room(rider_used, _air_gap_room(run.front or job.front), closed))
         if not code:
             continue
         severity = _SEVERITY.get(code, Severity.WARNING)
-        values = _values(end, of, standing) | _damper_left(job, run, end, code)
+        values = _values(end, of, standing) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
         if end in changed and code not in _DOUBTS:
             severity = Severity.NOTE
             values["since"] = CHANGED_SINCE
@@ -160,21 +163,33 @@ _DOUBTS = ("marker_beyond_travel", "marker_below_sag")
 _SEVERITY = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
 
 
-def _code(end: End, of: EndUsed, behind: SagBehind, air_gap_room_mm: float | None) -> str:
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What a reading of the marker asks besides the marker."""
+
+    rider_used_mm: float | None
+    """Rider sag where the marker sits: along the leg, or of the shock."""
+    air_gap_mm: float | None
+    """How much smaller the air gap may become."""
+    compression_closed: bool
+    """No compression damping is left."""
+
+
+def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> str:
     """Which reading applies; empty where the travel is well used or nothing is to be said."""
-    used, rider = of.used_mm.value, behind.rider_mm.value
+    used, rider = of.used_mm.value, room.rider_used_mm
     if of.verdict == "beyond":
         return "marker_beyond_travel"
-    if end == "front" and used is not None and rider is not None and used < rider - READING_MM:
+    if used is not None and rider is not None and used < rider - READING_MM:
         return "marker_below_sag"
     if of.verdict == "near_full":
-        return _bottoms(end, behind, air_gap_room_mm)
+        return _bottoms(end, behind, room)
     if end == "front" and of.verdict == "kept_back" and behind.rider_verdict == "in":
         return "travel_kept_back"
     return ""
 
 
-def _bottoms(end: End, behind: SagBehind, air_gap_room_mm: float | None) -> str:
+def _bottoms(end: End, behind: SagBehind, room: _Room) -> str:
     if behind.has_adjuster and _at_its_end(behind):
         return "bottoms_adjuster_in"
     if behind.rider_verdict == "above":
@@ -182,9 +197,16 @@ def _bottoms(end: End, behind: SagBehind, air_gap_room_mm: float | None) -> str:
     if not behind.rider_verdict:
         return "bottoms_sag_unknown"
     if end == "rear":
-        return "bottoms_damping"
-    least = air_gap_room_mm is not None and air_gap_room_mm < AIR_GAP_STEP_MM - SLACK
+        return "bottoms_damping_closed" if room.compression_closed else "bottoms_damping"
+    least = room.air_gap_mm is not None and room.air_gap_mm < AIR_GAP_STEP_MM - SLACK
     return "bottoms_air_gap_least" if least else "bottoms_air_gap"
+
+
+def _rider_used(job: Job, run: Run, end: End, behind: SagBehind) -> float | None:
+    """Rider sag where the marker of that end sits."""
+    if end == "front":
+        return behind.rider_mm.value
+    return _along_the_shock(job.rear, run.rear or job.rear, behind.rider_mm).value
 
 
 def _at_its_end(behind: SagBehind) -> bool:
@@ -211,7 +233,6 @@ def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
         "available_mm": of.available_mm.value,
         "left_mm": None if left is None else max(0.0, left),
         "step_mm": AIR_GAP_STEP_MM,
-        "rider_mm": behind.rider_mm.value,
         "headroom_mm": behind.headroom_in_mm.value if behind.has_adjuster else None,
         "rubber_mm": pressed if pressed else None,
         "remedy": "a smaller air gap" if end == "front" else "compression damping",
@@ -219,18 +240,37 @@ def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
 
 
 def _damper_left(job: Job, run: Run, end: End, code: str) -> dict[str, object]:
-    """What the compression damping has left the way the advice goes, of the leg that has least."""
+    """What the compression damping has left the way the advice goes: at the front of the leg that has least."""
+    out = code == "travel_kept_back"
+    if end == "front":
+        left = [(_left(clicker, out=out), clicker.unit) for clicker in _compression(job, run, end)]
+        known = [(count, unit) for count, unit in left if count is not None]
+        return _counted("clicks", *min(known)) if known else {}
+    told: dict[str, object] = {}
+    for name, clicker in zip(("low", "high"), _compression(job, run, end), strict=True):
+        count = _left(clicker, out=out)
+        if count is not None:
+            told |= _counted(name, count, clicker.unit)
+    return told
+
+
+def _counted(name: str, count: float, unit: str) -> dict[str, object]:
+    return {name: count, f"{name}_unit": _ONE[unit] if count == 1 else unit}
+
+
+def _compression(job: Job, run: Run, end: End) -> list[Clicker]:
+    """The compression damping that was ridden: of both legs, or of low and high speed of the shock."""
     if end == "front":
         fork = run.front or job.front
-        clickers = [fork.leg(side).compression for side in SIDES]
-    else:
-        clickers = [(run.rear or job.rear).low_speed_compression]
-    left = [(_left(clicker, out=code == "travel_kept_back"), clicker.unit) for clicker in clickers]
-    known = [(count, unit) for count, unit in left if count is not None]
-    if not known:
-        return {}
-    count, unit = min(known)
-    return {"clicks": count, "click_unit": _ONE[unit] if count == 1 else unit}
+        return [fork.leg(side).compression for side in SIDES]
+    shock = run.rear or job.rear
+    return [shock.low_speed_compression, shock.high_speed_compression]
+
+
+def _compression_closed(job: Job, run: Run, end: End) -> bool:
+    """Whether every compression adjuster that was read was fully closed."""
+    known = [left for clicker in _compression(job, run, end) if (left := _left(clicker, out=False)) is not None]
+    return bool(known) and max(known) < SLACK
 
 
 def _left(clicker: Clicker, *, out: bool) -> float | None:

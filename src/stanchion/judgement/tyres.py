@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from stanchion.job.model import ENDS, End, Job, Path, Run
 from stanchion.judgement.figures import Figure, derive, first_known, recorded
@@ -55,6 +56,75 @@ def cold_to_set_at(job: Job, at: int, end: End, cold_c: float) -> Figure:
     """
     there = tyre_figures(job, at, end).cold_to_set_bar
     return derive(tyre_pressure_at, there, _cold_c(job.runs[at], at, end), Figure(cold_c))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColdTyre:
+    """The cold pressures to set for the hot ones that are wanted, at one temperature of the cold tyres."""
+
+    cold_c: float | None
+    """Temperature of the tyres [°C]; None: as it was on the run that is gone by."""
+    recorded: bool
+    """Whether it is the temperature recorded for the run in hand, not one supposed."""
+    front_bar: Figure
+    rear_bar: Figure
+
+    def end(self, end: End) -> Figure:
+        """Pressure to set at one end."""
+        return self.front_bar if end == "front" else self.rear_bar
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToSet:
+    """Cold pressures to set by one run: as cold as then, as cold as on the run in hand, and warmer or colder."""
+
+    by: int
+    """The run gone by: the one in hand, or the latest before it that tells enough."""
+    rows: tuple[ColdTyre, ...]
+
+
+STEP_C = 5.0
+AROUND = (-2, -1, 0, 1, 2)
+"""So many steps of temperature around that of the run gone by."""
+
+
+def to_set(job: Job, at: int) -> ToSet | None:
+    """Cold pressures to set, by the run in hand or the latest before it that tells how a tyre warms.
+
+    Args:
+        job: the job.
+        at: the run in hand.
+
+    Returns:
+        None where no run so far, with the hot pressure that is wanted, tells enough.
+    """
+    for by in range(at, -1, -1):
+        figures = {end: tyre_figures(job, by, end) for end in ENDS}
+        if any(figures[end].cold_to_set_bar.known for end in ENDS):
+            break
+    else:
+        return None
+    rows = [
+        ColdTyre(
+            cold_c=None,
+            recorded=True,
+            front_bar=figures["front"].cold_to_set_bar,
+            rear_bar=figures["rear"].cold_to_set_bar,
+        )
+    ]
+    now = next((c.value for end in ENDS if (c := _cold_c(job.runs[at], at, end)).known), None)
+    if by != at and now is not None:
+        rows.append(_cold_tyre(job, by, now, recorded=True))
+    then = next((c.value for end in ENDS if (c := _cold_c(job.runs[by], by, end)).known), None)
+    if then is not None:
+        middle = STEP_C * round(then / STEP_C)
+        rows += [_cold_tyre(job, by, middle + STEP_C * step, recorded=False) for step in AROUND]
+    return ToSet(by=by, rows=tuple(rows))
+
+
+def _cold_tyre(job: Job, by: int, cold_c: float, *, recorded: bool) -> ColdTyre:
+    front, rear = (cold_to_set_at(job, by, end, cold_c) for end in ENDS)
+    return ColdTyre(cold_c=cold_c, recorded=recorded, front_bar=front, rear_bar=rear)
 
 
 def tyre_findings(job: Job, figures: RunFigures) -> Iterator[Finding]:

@@ -15,10 +15,17 @@ UPKEEP: dict[str, Words] = {
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",
-        "Shock: {changed:text} changed since the job before, the motion ratio is from then. Measure the linkage again.",
+        "Shock: {changed:text} changed since the motion ratio was measured. Measure the linkage again; the same value "
+        "may be confirmed under Upkeep.",
     ),
     "geometry_stale": Words(
         "Geometry from before a change",
-        "Geometry: {changed:text} changed since the job before. Measure rake, wheelbase[ and {tyres:text}] again.",
+        "Geometry: {changed:text} changed since it was measured. Measure rake, wheelbase[ and {tyres:text}] again; the "
+        "same values may be confirmed under Upkeep.",
+    ),
+    "wheelbase_differs": Words(
+        "Wheelbase as set is not the one measured",
+        "Upkeep: wheelbase {set_mm:length} as set, {measured_mm:length} in the geometry, on which rake and trail rest. "
+        "Measure the geometry again in one state.",
     ),
 }

@@ -80,6 +80,7 @@ class StanchionApp(ReturningApp):
         "predict": lambda: _screen("predict", "PredictScreen"),
         "trial": lambda: _screen("trial", "TrialScreen"),
         "runs": lambda: _screen("runs", "RunsScreen"),
+        "upkeep": lambda: _screen("upkeep", "UpkeepScreen"),
         "springs": lambda: _screen("springs", "SpringsScreen"),
         "earlier": lambda: _screen("earlier", "EarlierScreen"),
         "worklist": lambda: _screen("worklist", "WorkListScreen"),

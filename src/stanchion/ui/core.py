@@ -24,7 +24,7 @@ from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScree
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.stylesheet import SteadyStylesheet
 
-PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "earlier", "worklist")
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier", "worklist")
 """The screens of an open job."""
 
 

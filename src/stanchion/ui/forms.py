@@ -55,28 +55,28 @@ COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
 def machine(job: Job, units: Units) -> tuple[Line, ...]:
     """Who, what, when, where; what the springs carry; how the machine stands."""
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
-    lines: list[Line] = [Heading("Job"), *(_row(units, ("job", name)) for name in names)]
+    lines: list[Line] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
     lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
     for state, word in (("alone", "Machine alone"), ("aboard", "Rider aboard")):
         cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
-        lines.append(_row(units, *cells, label=word))
+        lines.append(row_of(units, *cells, label=word))
     cells = (("weights", "front_unsprung_kg"), ("weights", "rear_unsprung_kg"))
-    lines.append(_row(units, *cells, label="Unsprung"))
+    lines.append(row_of(units, *cells, label="Unsprung"))
     lines.append(Heading("Without scales"))
-    lines += [_row(units, ("weights", name)) for name in ("machine_kg", "front_share_pct", "rider_front_share_pct")]
+    lines += [row_of(units, ("weights", name)) for name in ("machine_kg", "front_share_pct", "rider_front_share_pct")]
     lines.append(Heading("Geometry"))
     measures = ("rake_deg", "offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "measured")
-    lines += [_row(units, ("geometry", name)) for name in measures]
+    lines += [row_of(units, ("geometry", name)) for name in measures]
     if job.geometry.measured != "extended":
-        lines += [_row(units, ("geometry", name)) for name in ("front_sag_mm", "rear_sag_mm")]
-    lines += [_row(units, ("geometry", name)) for name in ("fork_height_mm", "length_adjuster_mm")]
+        lines += [row_of(units, ("geometry", name)) for name in ("front_sag_mm", "rear_sag_mm")]
+    lines += [row_of(units, ("geometry", name)) for name in ("fork_height_mm", "length_adjuster_mm")]
     return tuple(lines)
 
 
 def new_job(job: Job, units: Units) -> tuple[Line, ...]:
     """What names a new job."""
     del job
-    return tuple(_row(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
+    return tuple(row_of(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +108,7 @@ class _Legs:
         wanted = self.sides if sides is None else sides
         if wanted:
             cells = (("front", side, *tail) if side in wanted else None for side in self.sides)
-            yield _row(self.units, *cells, unit=unit)
+            yield row_of(self.units, *cells, unit=unit)
 
     def pieces(self, *tail: str, sides: tuple[Side, ...]) -> Iterator[Row]:
         """A row for each piece there is, and one to add the next."""
@@ -116,7 +116,7 @@ class _Legs:
         most = _most(("front", "left", *tail))
         for at in range(min(most, max(counts.values(), default=-1) + 1)):
             cells = (("front", side, *tail, at) if at <= counts.get(side, -1) else None for side in self.sides)
-            yield _row(self.units, *cells, number=at + 1)
+            yield row_of(self.units, *cells, number=at + 1)
 
     def _counting(self, side: Side) -> str:
         return self.job.front.leg(side).adjuster.counting
@@ -172,7 +172,7 @@ def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[Line]:
     length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
     yield Heading(f"Tester {side}".rstrip(), (f"long {length}", f"force {force}"))
     for at in range(min(_most(path), len(value_at(job, path)) + 1)):
-        pair = _row(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
+        pair = row_of(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
         yield replace(pair, across=True)
 
 
@@ -192,25 +192,26 @@ def _leg_damping(legs: _Legs) -> Iterator[Line]:
 
 def _fork(legs: _Legs) -> Iterator[Line]:
     front, units = legs.job.front, legs.units
-    yield _row(units, ("front", "oil"))
+    yield row_of(units, ("front", "oil"))
     yield Heading("Fork")
     for name in (
         "travel_mm",
         "packers_mm",
+        "air_gap_least_mm",
         "fork_height_mm",
         "stanchion_outer_mm",
         "stanchion_inner_mm",
         "temperature_c",
     ):
-        yield _row(units, ("front", name))
-    yield _row(units, ("front", "top_out", "fitted"))
+        yield row_of(units, ("front", name))
+    yield row_of(units, ("front", "top_out", "fitted"))
     if front.top_out.fitted == "yes":
         for name in ("rate_n_per_mm", "works_over_mm"):
-            yield _row(units, ("front", "top_out", name))
+            yield row_of(units, ("front", "top_out", name))
     if front.split:
         yield Heading("Meant to differ")
         for name in ("preload_difference_meant", "dampers_split"):
-            yield _row(units, ("front", name))
+            yield row_of(units, ("front", name))
 
 
 def rear(job: Job, units: Units) -> tuple[Line, ...]:
@@ -219,7 +220,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     unit = COUNTED[counting]
 
     def row(*tail: str, unit: str | None = None) -> Row:
-        return _row(units, ("rear", *tail), unit=unit)
+        return row_of(units, ("rear", *tail), unit=unit)
 
     lines: list[Line] = [Heading("Spring")]
     lines += [row("spring", name) for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm")]
@@ -238,7 +239,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     most = _most(("rear", "linkage"))
     for at in range(min(most, len(pairs) + 1)):
         cells = (("rear", "linkage", at, "wheel_mm"), ("rear", "linkage", at, "shock_mm"))
-        lines.append(replace(_row(units, *cells, label=f"Pair {at + 1}"), across=True))
+        lines.append(replace(row_of(units, *cells, label=f"Pair {at + 1}"), across=True))
     lines.append(Heading("Shock"))
     lines += [row(name) for name in ("stroke_mm", "wheel_travel_mm", "eye_to_eye_mm", "length_adjuster_mm")]
     lines += [row(name) for name in ("shaft_mm", "gas_pressure_bar", "packers_mm", "bump_rubber_mm")]
@@ -278,38 +279,16 @@ def trial(job: Job, units: Units) -> tuple[Line, ...]:
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
         lines += legs.row("spring", name, sides=sprung)
     lines += legs.row("air_gap_mm")
-    lines.append(_row(units, ("front", "fork_height_mm")))
+    lines.append(row_of(units, ("front", "fork_height_mm")))
     lines.append(Heading("Shock"))
     if collar:
-        lines.append(_row(units, ("rear", "collar", "now"), unit=collar))
+        lines.append(row_of(units, ("rear", "collar", "now"), unit=collar))
     names = ("rate_n_per_mm", "free_length_mm", "set_length_mm")
-    lines += [_row(units, ("rear", "spring", name)) for name in names]
-    lines += [_row(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
+    lines += [row_of(units, ("rear", "spring", name)) for name in names]
+    lines += [row_of(units, ("rear", name)) for name in ("length_adjuster_mm", "motion_ratio")]
     lines.append(Heading("Load"))
-    lines += [_row(units, ("job", "rider_mass_kg")), _row(units, ("job", "use"))]
-    lines += [_row(units, ("weights", name)) for name in ("front_aboard_kg", "rear_aboard_kg")]
-    return tuple(lines)
-
-
-def runs(job: Job, units: Units) -> tuple[Line, ...]:
-    """Every run, the latest first; what the technician writes down while the rider talks."""
-    lines: list[Line] = []
-    if not job.runs:
-        return (Heading("No run yet"),)
-    for at in range(len(job.runs) - 1, -1, -1):
-
-        def one(name: str, run: int = at) -> Row:
-            return _row(units, ("runs", run, name))
-
-        def both(label: str, front: str, rear: str, run: int = at) -> Row:
-            return _row(units, ("runs", run, front), ("runs", run, rear), label=label)
-
-        lines.append(Heading(f"Run {at + 1}", ("front", "rear")))
-        lines.append(both("Marker", "front_marker_mm", "rear_marker_mm"))
-        lines += [one("marker_from"), one("best_lap_s"), one("said"), one("time")]
-        lines.append(both("Tyre, cold", "front_cold_bar", "rear_cold_bar"))
-        lines.append(both("Tyre, hot", "front_hot_bar", "rear_hot_bar"))
-        lines += [one("air_c"), one("ground_c"), one("laps")]
+    lines += [row_of(units, ("job", "rider_mass_kg")), row_of(units, ("job", "use"))]
+    lines += [row_of(units, ("weights", name)) for name in ("front_aboard_kg", "rear_aboard_kg")]
     return tuple(lines)
 
 
@@ -326,8 +305,11 @@ def sag(job: Job, units: Units) -> tuple[Line, ...]:
             for word in ("down", "up"):
                 lines.append(_repeats(job, f"{state.capitalize()} {word}", ("sag", end, state, f"{word}_mm")))
     lines.append(Heading("Measuring"))
-    lines += [_row(units, ("sag", end, "gauge"), label=f"{end.capitalize()} by") for end in ENDS]
-    lines += [_row(units, ("sag", "tape_resolution_mm"), label="Tape step"), _row(units, ("sag", "fuel"), label="Fuel")]
+    lines += [row_of(units, ("sag", end, "gauge"), label=f"{end.capitalize()} by") for end in ENDS]
+    lines += [
+        row_of(units, ("sag", "tape_resolution_mm"), label="Tape step"),
+        row_of(units, ("sag", "fuel"), label="Fuel"),
+    ]
     return tuple(lines)
 
 
@@ -337,7 +319,10 @@ def _repeats(job: Job, label: str, path: Path) -> Row:
     return Row(label, cells)
 
 
-def _row(units: Units, *cells: Path | None, unit: str | None = None, label: str = "", number: int | None = None) -> Row:
+def row_of(
+    units: Units, *cells: Path | None, unit: str | None = None, label: str = "", number: int | None = None
+) -> Row:
+    """A row of these fields, by the name and unit of the first unless others are given."""
     path = next(cell for cell in cells if cell is not None)
     spec = spec_at(path)
     if unit is None:

@@ -18,10 +18,10 @@ from stanchion.store.listing import Row
 from stanchion.ui.keys import shown
 from stanchion.ui.screens.dialogs import CompareScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
-from stanchion.ui.work import WorkApp
+from stanchion.ui.track import TrackApp
 
 
-class LibraryApp(WorkApp):
+class LibraryApp(TrackApp):
     """Which job is open."""
 
     class Listed(Message):

@@ -31,6 +31,8 @@ VERDICT = {
     "above": "ABOVE",
 }
 GOOD = ("in", "near_limit")
+VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
+"""Of travel used."""
 
 
 def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int | None = None) -> str:
@@ -151,6 +153,12 @@ def trouble_lines(words: str, width: int) -> list[Content]:
     return [Content.styled(line, "$fault bold") for line in wrapped]
 
 
+def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
+    """A word beside figures that rest on a measurement from before a change of chain or tyres."""
+    told = [f"▲ from before: {clean(str(found.values['changed']))}" for found in findings if found.code == code]
+    return [Content.styled(words, "$warn bold") for words in told]
+
+
 def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
     """Worst first; among equals those of the screen in hand before the rest, and advice before what it rests on."""
     return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,), f.code not in ADVICE_WORDS))
@@ -165,7 +173,7 @@ def on_screen(path: Path) -> str:
     """The screen on which the field of a path stands."""
     if path[:1] == ("returning",):
         return "worklist"
-    return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs") else "machine"
+    return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"
 
 
 def _cut(text: str, width: int) -> str:

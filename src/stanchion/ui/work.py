@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
-from stanchion.job.runs import new_run
 from stanchion.job.spec import Text
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.wording import label, sentence
@@ -120,21 +119,13 @@ class WorkApp(SavingApp):
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
 
-    def action_log_run(self) -> None:
-        """A run more, with the time and the settings ridden filled in."""
-        session = self.session
-        if session is None or self.current_mode != "runs":
-            return
-        self.leave_fields()
-        runs = session.job.runs
-        run = new_run(session.job, f"{self.now():%H:%M}")
-        if not session.put(("runs",), (*runs, run)):
-            self.say(session.refusal)
-        self.refresh_bench()
-        self.jump(("runs", len(session.job.runs) - 1, "front_marker_mm"))
+    def write_text(self, path: Path, begun: str = "") -> None:
+        """Room for a text of several lines; once it is taken over, the field after it is in hand.
 
-    def write_text(self, path: Path) -> None:
-        """Room for a text of several lines."""
+        Args:
+            path: the field.
+            begun: what was typed into it already.
+        """
         session = self.session
         if session is None:
             return
@@ -144,6 +135,9 @@ class WorkApp(SavingApp):
             if text is not None and text != session.text_of(path) and not session.put(path, text):
                 self.say(session.refusal)
             self.refresh_bench()
+            sheets = self.screen.query(Sheet)
+            if sheets and sheets.first().at == path:
+                sheets.first().action_down_past()
 
         longest = spec.longest if isinstance(spec, Text) else 80
-        self.push_screen(WriteText(label(path), session.text_of(path), longest), done)
+        self.push_screen(WriteText(label(path), session.text_of(path) + begun, longest), done)

@@ -103,7 +103,7 @@ class BenchScreen(JobScreen):
                 said = readback(session.text_of(path), spec, session.units)
             line.update(name + Content.styled(said, "$figure bold"))
         elif isinstance(spec, Day):
-            line.update(name + Content.styled(value.strftime("%A, %d %B %Y"), "$figure bold"))
+            line.update(name + Content.styled(value.strftime("%A, %d %B %Y") if value else "", "$figure bold"))
         elif session.options(path) or isinstance(spec, Flag):
             words = Content.styled(choice_word(path, value), "$figure bold")
             hint = HINTS.get((str(path[-1]), str(value)), "+ or − changes it")
@@ -128,7 +128,7 @@ class BenchScreen(JobScreen):
     def on_sheet_opened(self, message: Sheet.Opened) -> None:
         """A text of several lines is to be written."""
         message.stop()
-        self.bench.write_text(message.path)
+        self.bench.write_text(message.path, self.sheet.take_begun())
 
     def trouble(self) -> str:
         """Why the field in hand cannot be read, in full, before what is not saved."""

@@ -99,6 +99,18 @@ class WriteText(ModalScreen[str]):
             foot = f"Enter begins a new line; Esc takes the text over. At most {self._longest} characters."
             yield Static(foot, classes="dialog-foot", markup=False)
 
+    def on_mount(self) -> None:
+        """Go on writing where the text ends."""
+        area = self.query_one(TextArea)
+        area.move_cursor(area.document.end)
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter typed faster than the text was ready for it still belongs there."""
+        area = self.query_one(TextArea)
+        if event.character and event.is_printable and not area.has_focus:
+            event.stop()
+            area.insert(event.character)
+
     def action_done(self) -> None:
         """Give the text; one that is too long stays here, nothing of it is lost."""
         text = clean_lines(self.query_one(TextArea).text)

@@ -58,6 +58,8 @@ class MachineScreen(BenchScreen):
             for state in STATES:
                 figures = a.sag.end(end).state(state)
                 lines.append(line(f"{end.capitalize()} {state}", figures.sag_mm, figures.verdict, "in target"))
+        stale = present.stale_lines(a.findings, "geometry_stale")
+        lines += [Content(""), Content.styled("GEOMETRY", "$primary bold"), *stale] if stale else []
         job = session.job.job
         if job.carried_from:
             lines += [Content(""), Content.styled("Carried forward from", MUTED), Content(clean(job.carried_from))]
@@ -120,6 +122,7 @@ class RearScreen(BenchScreen):
                     where, MUTED
                 )
             extra.append(Content.styled(name.ljust(present.LABEL), MUTED) + words)
+        extra += present.stale_lines(session.assessment.findings, "motion_ratio_stale")
         self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra)
 
 

@@ -1,91 +1,125 @@
-"""Runs on the track: log one, read its markers, and see what was changed since the run before."""
+"""Runs on the track: log one while the rider talks, read its markers, and see what was changed since the run before."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.binding import BindingType
+from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 
-from stanchion.job.model import ENDS
-from stanchion.job.runs import as_ridden, changes_before
-from stanchion.job.spec import Kind
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.runs import run_figures
-from stanchion.judgement.wording import reason
-from stanchion.quantity import show
+from stanchion.job.model import Job, Path
+from stanchion.quantity import Units
 from stanchion.session import Session
-from stanchion.text import clean
-from stanchion.ui import forms, keys
-from stanchion.ui.forms import Form
-from stanchion.ui.plot import Mark, scale
+from stanchion.ui import keys
+from stanchion.ui.forms import Line
+from stanchion.ui.run_form import run_form
+from stanchion.ui.run_lines import run_lines
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.sheet import Sheet
 
-MUTED = "$text-muted"
-NAMES = {"front": "FORK, mm along the leg", "rear": "SHOCK, mm of stroke"}
+TYRE_FIELDS = ("_bar", "_c")
+"""How the names of fields end that have to do with tyres and temperatures."""
+
+
+class RunSheet(Sheet):
+    """The fields of one run; the page keys turn to another run."""
+
+    class Turned(Message):
+        """An older (1) or a newer (-1) run is wanted."""
+
+        def __init__(self, step: int) -> None:
+            self.step = step
+            super().__init__()
+
+    def action_page(self, step: int) -> None:
+        """PgDn leads to the run before, PgUp to the one after."""
+        self.post_message(self.Turned(step))
 
 
 class RunsScreen(BenchScreen):
-    """Every run of the job."""
+    """Every run of the job, one of them in hand."""
 
     name_of = "runs"
-    form: ClassVar[Form] = staticmethod(forms.runs)
+    label_width = 14
     cell_width = 8
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("runs")]
 
-    def figures(self) -> list[Widget]:
-        """What the run in hand tells."""
-        return [Drawn(id="run")]
+    def __init__(self) -> None:
+        super().__init__()
+        self._at: int | None = None
+        """The run in hand; None: the latest."""
+
+    def body(self) -> Iterable[Widget]:
+        """The fields of the run in hand, and what the runs tell."""
+        sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
+        yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
+        yield Vertical(Drawn(id="run"), id="figures")
+
+    def _lines(self, job: Job, units: Units) -> tuple[Line, ...]:
+        return run_form(job, units, self._within(job))
+
+    def _within(self, job: Job) -> int:
+        """The run in hand, where there still is such a run; otherwise the latest. -1: there is none."""
+        last = len(job.runs) - 1
+        return last if self._at is None else min(self._at, last)
+
+    @property
+    def run_in_hand(self) -> int:
+        """Which run is in hand; -1: there is none."""
+        return self._within(self.session.job) if self.session is not None else -1
+
+    def hints(self) -> list[str]:
+        """Logging and the words first: while the rider talks nothing else is needed."""
+        own = [f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in SHORT]
+        return [*own, "PgUp PgDn runs"]
 
     def show_figures(self, session: Session) -> None:
-        """Travel used at both ends by the run in hand, and what was changed before it."""
-        at = self.run_in_hand(session)
-        self.query_one("#run", Drawn).draw(lambda width, _: run_lines(session, at, width - 1))
+        """All runs, and what the one in hand tells."""
+        at, field = self.run_in_hand, self.sheet.at
+        pane = self.query_one("#run", Drawn)
+        if at < 0:
+            pane.draw(lambda width, height: no_run_lines(keys.shown(self.bench.key("run.log").keys)))
+            return
+        tyres = field is not None and str(field[-1]).endswith(TYRE_FIELDS)
+        pane.draw(lambda width, height: run_lines(session, at, width - 1, height, tyres=tyres))
 
-    def run_in_hand(self, session: Session) -> int:
-        """The run whose field is in hand; the latest where there is none."""
-        path = self.sheet.at
-        at = path[1] if path is not None and path[0] == "runs" else None
-        last = len(session.job.runs) - 1
-        return at if isinstance(at, int) and at <= last else last
+    def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
+        """Another run comes in hand, at the same field."""
+        message.stop()
+        session, field = self.session, self.sheet.at
+        if session is None or self.run_in_hand < 0:
+            return
+        at = self.run_in_hand - message.step
+        if not 0 <= at < len(session.job.runs):
+            self.bench.say("This is the latest run." if message.step < 0 else "This is the first run.")
+            return
+        path: Path = ("runs", at, *field[2:]) if field is not None and field[0] == "runs" else ("runs", at)
+        self.go_to(path)
+
+    def go_to(self, path: Path) -> None:
+        """Take a field in hand; its run comes in hand with it."""
+        if self.session is not None and path[0] == "runs" and len(path) > 1 and isinstance(path[1], int):
+            if self.sheet.at is not None:
+                self.session.leave(self.sheet.at)
+            last = len(self.session.job.runs) - 1
+            self._at = None if path[1] >= last else path[1]
+            self.sheet.refresh_lines(refill=True)
+        super().go_to(path)
 
 
-def run_lines(session: Session, at: int, width: int) -> list[Content]:
-    """The lines beside the sheet.
+SHORT = (("run.log", "log"), ("run.words", "words"), ("run.stamp", "stamp"))
+"""The keys of the last line, in words short enough for eighty columns."""
 
-    Args:
-        session: the open job.
-        at: which run; -1: there is none yet.
-        width: columns there are.
-    """
-    job, units = session.job, session.units
-    if at < 0:
-        key = keys.shown(keys.BY_ID["run.log"].keys)
-        return [
-            Content.styled("NO RUN YET", "$primary bold"),
-            Content(f"{key} logs one: the time and the settings"),
-            Content("ridden are filled in by themselves."),
-        ]
-    figures = run_figures(job, at, session.assessment.behind)
-    lines = [Content.styled(f"RUN {at + 1}, TRAVEL USED", "$primary bold")]
-    for end in ENDS:
-        of = figures.end(end)
-        lines.append(Content.styled(NAMES[end], "$primary"))
-        if of.used_mm.value is None or of.available_mm.value is None:
-            lines.append(Content.styled(f"– {clean(reason(of.used_mm) or reason(of.available_mm))}"[:width], MUTED))
-            continue
-        shown = [show(figure.value or 0.0, Kind.LENGTH, units) for figure in (of.used_mm, of.available_mm, of.left_mm)]
-        used, full, left = (text.partition(" ")[0] for text in shown)
-        lines.append(Content.styled(f"{used} of {full}", "$figure bold") + Content.styled(f", {left} left", MUTED))
-        lines.append(Content(scale([Mark("M", of.used_mm.value)], of.available_mm.value, max(4, width))))
-    changes = changes_before(job, at)
-    lines += [Content(""), Content.styled("CHANGED SINCE THE RUN BEFORE", "$primary bold")]
-    if at == 0:
-        lines.append(Content.styled("This is the first run.", MUTED))
-    elif not changes:
-        lines.append(Content.styled("Nothing at fork or shock.", MUTED))
-    told = changes_in_words(changes, as_ridden(job, job.runs[at]), units)
-    lines += [Content(clean(change, 200)) for change in told]
-    return lines
+
+def no_run_lines(key: str) -> list[Content]:
+    """What to do where nothing was logged yet."""
+    return [
+        Content.styled("NO RUN YET", "$primary bold"),
+        Content(f"{key} logs one: the time and the settings"),
+        Content("ridden are filled in by themselves."),
+    ]

@@ -13,7 +13,7 @@ from rich.style import Style
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.events import Resize
+from textual.events import Key, Resize
 from textual.geometry import Region
 from textual.message import Message
 from textual.strip import Strip
@@ -129,6 +129,7 @@ class Sheet(Widget, can_focus=True):
         self.lines: tuple[Line, ...] = ()
         self.at: Path | None = None
         self._places: dict[Path, tuple[int, int]] = {}
+        self._begun = ""
         self._editor = CellEditor(self)
 
     def compose(self) -> ComposeResult:
@@ -389,6 +390,22 @@ class Sheet(Widget, can_focus=True):
         order = list(self._places)
         if order:
             self.go(order[which])
+
+    def on_key(self, event: Key) -> None:
+        """A letter typed into a field of several lines opens it and is its first."""
+        if self.at is None or not event.is_printable or not event.character or not self._long(self.at):
+            return
+        if event.character in " +-":  # as in every field that is not typed in place
+            return
+        event.stop()
+        self._begun += event.character
+        if len(self._begun) == 1:
+            self.post_message(self.Opened(self.at))
+
+    def take_begun(self) -> str:
+        """What was typed into a field of several lines before it was open."""
+        begun, self._begun = self._begun, ""
+        return begun
 
     def action_turn(self, direction: int) -> None:
         """The next or previous word of a choice; a field of several lines opens."""

@@ -1,0 +1,214 @@
+"""Beside a run's fields: all runs with the travel they used, what the run in hand tells, and its tyres."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from textual.content import Content
+
+from stanchion.job.model import ENDS, End, Job, Run
+from stanchion.job.runs import as_ridden, changes_before, changes_between
+from stanchion.job.spec import Kind
+from stanchion.judgement.change_words import changes_in_words
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.ridden import EndUsed
+from stanchion.judgement.runs import run_figures
+from stanchion.judgement.tyres import to_set, tyre_figures
+from stanchion.judgement.wording import headline, reason
+from stanchion.quantity import show, unit_name
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import present
+
+MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
+PARTS: dict[End, str] = {"front": "FORK", "rear": "SHOCK"}
+MARKS = {"near_full": "▲", "beyond": "✖"}
+LEFT, VALUE, LEAST_BAR, MOST_BAR = 12, 6, 4, 20
+"""Columns before the bars, for what was used, and for a bar."""
+FEWEST_ROWS = 4
+NAME, PRESSURE = 22, 8
+"""Columns of the tyre table."""
+
+
+def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool) -> list[Content]:
+    """The lines beside the sheet.
+
+    Args:
+        session: the open job.
+        at: the run in hand.
+        width: columns there are.
+        height: lines there are.
+        tyres: tyres are in hand: they come before what was changed.
+    """
+    told = [*_used_lines(session, at, width)]
+    changed = [*_changed_lines(session, at, width)]
+    tyre_table = [*tyre_lines(session, at)]
+    below = [tyre_table, told, changed] if tyres else [told, changed, tyre_table]
+    rows = max(FEWEST_ROWS, height - 1 - sum(map(len, below)))
+    if rows == FEWEST_ROWS and not tyres:  # the tyres have their own turn
+        rows = max(FEWEST_ROWS, height - 1 - len(told) - min(len(changed), 4))
+    lines = run_table(session, at, width, rows)
+    for block in below:
+        lines += block[: max(0, height - len(lines))]
+    return lines
+
+
+# --- all runs -----------------------------------------------------------------------------------------------------
+
+
+def run_table(session: Session, at: int, width: int, rows: int) -> list[Content]:
+    """A heading and a line a run, the latest first: lap, and travel used of travel there is, at both ends.
+
+    Args:
+        session: the open job.
+        at: the run in hand, which is among them.
+        width: columns there are.
+        rows: lines for runs.
+    """
+    count = len(session.job.runs)
+    bar = max(LEAST_BAR, min(MOST_BAR, (width - LEFT) // 2 - VALUE))
+    unit = unit_name(Kind.LENGTH, session.units)
+    heads = "".join(f"{PARTS[end]}, {unit}".ljust(bar + VALUE) for end in ENDS)
+    lines = [Content.styled(f"RUNS   lap  {heads}".rstrip(), HEAD)]
+    shown = rows if count <= rows else rows - 1
+    newest = min(count - 1, max(shown - 1, at + shown // 2))
+    order = range(newest, max(-1, newest - shown), -1)
+    lines += [_run_line(session, run, bar, in_hand=run == at) for run in order]
+    if count > rows:
+        newer, older = count - 1 - newest, count - len(order) - (count - 1 - newest)
+        told = [f"{number} {word}" for number, word in ((newer, "newer, PgUp"), (older, "older, PgDn")) if number]
+        lines.append(Content.styled(f"    {' · '.join(told)}", MUTED))
+    return lines
+
+
+def _run_line(session: Session, at: int, bar: int, *, in_hand: bool) -> Content:
+    run = session.job.runs[at]
+    figures = run_figures(session.job, at, session.assessment.behind)
+    lap = show(run.best_lap_s, Kind.TIME, session.units) if run.best_lap_s is not None else "–"
+    line = Content.styled(f"{'›' if in_hand else ' '}{at + 1:>2} {lap:>7} ", FIGURE if in_hand else "")
+    for end in ENDS:
+        of = figures.end(end)
+        used = of.used_mm.value
+        text = "–" if used is None else _bare(used, session)
+        style = present.VERDICT_STYLE.get(of.verdict, MUTED)
+        line += Content.styled(filled(of.share_used.value, bar), style)
+        line += Content.styled(f"{text:>{VALUE - 2}}{MARKS.get(of.verdict, ' ')} ", FIGURE if in_hand else "")
+    return line
+
+
+def filled(share: float | None, width: int) -> str:
+    """A bar filled as far as a share goes; dots where that is not known.
+
+    >>> filled(0.5, 8), filled(1.3, 4), filled(None, 4)
+    ('████░░░░', '████', '····')
+    """
+    if share is None:
+        return "·" * width
+    full = round(width * min(1.0, max(0.0, share)))
+    return "█" * full + "░" * (width - full)
+
+
+# --- the run in hand ----------------------------------------------------------------------------------------------
+
+
+def _used_lines(session: Session, at: int, width: int) -> Iterator[Content]:
+    figures = run_figures(session.job, at, session.assessment.behind)
+    yield Content.styled(f"RUN {at + 1}, TRAVEL USED", HEAD)
+    for end in ENDS:
+        yield _used_line(session, end, figures.end(end), width)
+        yield from _meaning(session, at, end, width)
+
+
+def _meaning(session: Session, at: int, end: End, width: int) -> Iterator[Content]:
+    """What the marker of the latest run asks for, in a line or two; the sentence stands among the warnings."""
+    for finding in session.assessment.findings:
+        if finding.where == ("runs", at, f"{end}_marker_mm"):
+            told = f"{present.MARK[finding.severity]} {headline(finding)}"
+            for line in textwrap.wrap(told, width, subsequent_indent="  "):
+                yield Content.styled(line, present.SEVERITY_STYLE[finding.severity])
+
+
+def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
+    name = Content.styled(f"{PARTS[end]:<6}", "$primary")
+    used, full, left = of.used_mm.value, of.available_mm.value, of.left_mm.value
+    if used is None or full is None or left is None:
+        return name + Content.styled(f"– {clean(reason(of.used_mm) or reason(of.available_mm))}"[: width - 6], MUTED)
+    told = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)}", FIGURE)
+    rest = f", {_bare(max(0.0, left), session)} left" if left > -1.0 else ", beyond it"
+    pressed = of.on_rubber_mm.value
+    if pressed:
+        rest += f", {_bare(pressed, session)} on rubber"
+    return told + Content.styled(rest, MUTED)
+
+
+def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:
+    """What was changed before the run in hand; and after it, where it is the latest."""
+    job = session.job
+    if at == 0:
+        yield Content.styled("The first run: nothing to compare with.", MUTED)
+    else:
+        told = changes_in_words(changes_before(job, at), as_ridden(job, job.runs[at]), session.units)
+        yield from _listed("CHANGED SINCE THE RUN BEFORE", told, "Nothing at fork or shock.", width)
+    if at == len(job.runs) - 1:
+        since = changes_between(job, job.runs[at], Run(front=job.front, rear=job.rear))
+        if since:
+            told = changes_in_words(since, job, session.units)
+            yield from _listed("CHANGED SINCE THIS RUN", told, "", width)
+
+
+def _listed(heading: str, told: tuple[str, ...], none: str, width: int) -> Iterator[Content]:
+    yield Content.styled(heading, HEAD)
+    if not told:
+        yield Content.styled(none, MUTED)
+    for change in told:
+        for line in textwrap.wrap(clean(change, 200), width, subsequent_indent="  "):
+            yield Content(line)
+
+
+# --- tyres --------------------------------------------------------------------------------------------------------
+
+
+def tyre_lines(session: Session, at: int) -> Iterator[Content]:
+    """Hot pressure by the gas law, and the cold one to set for the hot one that is wanted."""
+    job, units = session.job, session.units
+    if not _tyres_told(job, at):
+        return
+    heads = "".join(end.rjust(PRESSURE) for end in ENDS)
+    yield Content.styled(f"TYRES, {unit_name(Kind.PRESSURE, units)}".ljust(NAME) + heads, HEAD)
+    figures = {end: tyre_figures(job, at, end) for end in ENDS}
+
+    def row(name: str, front: Figure, rear: Figure) -> Content:
+        line = Content.styled(name.ljust(NAME), MUTED)
+        for figure in (front, rear):
+            mark = "~" if figure.estimate and figure.known else " "
+            line += Content.styled(mark + present.number(figure, Kind.PRESSURE, units, PRESSURE - 1), FIGURE)
+        return line
+
+    yield row("Hot by the gas law", figures["front"].expected_hot_bar, figures["rear"].expected_hot_bar)
+    wanted = to_set(job, at)
+    if wanted is None:
+        yield Content.styled("To set cold: needs hot wanted, and", MUTED)
+        yield Content.styled("cold and hot pressure of a run.", MUTED)
+    else:
+        yield Content.styled(f"SET COLD FOR HOT WANTED, by run {wanted.by + 1}", HEAD)
+        for cold in wanted.rows:
+            if cold.cold_c is None:
+                name = "As cold as then"
+            else:
+                degrees = show(cold.cold_c, Kind.TEMPERATURE, units).replace(".0 ", " ")
+                name = f"Now, at {degrees}" if cold.recorded else f"Tyre at {degrees}"
+            yield row(name, cold.front_bar, cold.rear_bar)
+    yield Content.styled("Gauge, sea-level air; ~ tyre as the air", MUTED)
+
+
+def _tyres_told(job: Job, at: int) -> bool:
+    run = job.runs[at]
+    return any(getattr(run, f"{end}_{state}_bar") is not None for end in ENDS for state in ("cold", "hot")) or (
+        run.air_c is not None and to_set(job, at) is not None
+    )
+
+
+def _bare(value_mm: float, session: Session) -> str:
+    text = show(value_mm, Kind.LENGTH, session.units).split(" ")[0]
+    return text.removesuffix(".0")

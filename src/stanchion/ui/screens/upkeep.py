@@ -1,0 +1,93 @@
+"""What was done to the machine: hours, services, chain, tyres, torques."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widget import Widget
+
+from stanchion.job.spec import Kind
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
+from stanchion.judgement.wording import reason
+from stanchion.quantity import show
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import keys
+from stanchion.ui.forms import Form
+from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.upkeep_form import SERVICES, upkeep_form
+from stanchion.ui.widgets.panes import Drawn
+
+MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
+NAME = 12
+
+
+class UpkeepScreen(BenchScreen):
+    """Upkeep, carried along with the machine."""
+
+    name_of = "upkeep"
+    form: ClassVar[Form] = staticmethod(upkeep_form)
+    label_width = 16
+    cell_width = 10
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("upkeep")]
+
+    def figures(self) -> list[Widget]:
+        """Hours since, what is stale, torques open."""
+        return [Drawn(id="upkeep")]
+
+    def show_figures(self, session: Session) -> None:
+        """What follows from what was recorded."""
+        again = keys.shown(self.bench.key("upkeep.measured").keys)
+        lines = list(upkeep_lines(session, again))
+        self.query_one("#upkeep", Drawn).draw(lambda width, height: lines)
+
+    def hints(self) -> list[str]:
+        """Ticking first."""
+        own = (("torque.tick", "tick"), ("torque.delete", "delete"), ("upkeep.measured", "measured again"))
+        return ["Enter next", *(f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in own)]
+
+
+def upkeep_lines(session: Session, again: str) -> Iterator[Content]:
+    """The lines beside the sheet.
+
+    Args:
+        session: the open job.
+        again: the key that says "measured again, and still so".
+    """
+    job, figures = session.job, session.assessment.upkeep
+    yield Content.styled("HOURS SINCE", HEAD)
+    for name, label in SERVICES:
+        yield _figure(label, getattr(figures, f"{name}_hours"), " h")
+    yield Content("")
+    yield _figure("Gear ratio", figures.gear_ratio, "", decimals=3)
+    stale = (
+        ("Motion ratio", changed_since_ratio(job, session.previous)),
+        ("Geometry", changed_since_geometry(job, session.previous)),
+    )
+    if any(changed for _, changed in stale):
+        yield Content("")
+        yield Content.styled("FROM BEFORE A CHANGE", "$warn bold")
+        for name, changed in stale:
+            if changed:
+                yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {clean(', '.join(changed))}")
+        yield Content.styled("Measure again and enter it;", MUTED)
+        yield Content.styled(f"{again}: measured, still so", MUTED)
+    torques = job.upkeep.torques
+    if torques:
+        yield Content("")
+        yield Content.styled("TORQUES", HEAD)
+        done = sum(torque.done for torque in torques)
+        style = "$good bold" if done == len(torques) else FIGURE
+        yield Content.styled(f"{done} of {len(torques)} done", style)
+
+
+def _figure(name: str, figure: Figure, unit: str, decimals: int | None = None) -> Content:
+    head = Content.styled(name.ljust(NAME), MUTED)
+    if figure.value is None:
+        return head + Content.styled(f"– {clean(reason(figure))}", MUTED)
+    text = show(figure.value, Kind.COUNT) if decimals is None else f"{figure.value:.{decimals}f}"
+    return head + Content.styled(f"{text}{unit}", FIGURE)

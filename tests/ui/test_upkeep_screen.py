@@ -1,0 +1,157 @@
+"""What was done to the machine is written down, ticked and confirmed by keys alone."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from complete_job import complete_job
+from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, shown, typed
+from stanchion.job.model import Job, Torque, Upkeep
+from stanchion.ui.app import StanchionApp
+
+SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
+
+
+@SIZES
+async def test_upkeep_is_one_key_away_from_a_field_in_hand(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        await typed(pilot, "9.5")
+        await pilot.press("ctrl+u")
+        await pilot.pause(0.4)
+        assert bench(app).name_of == "upkeep"
+        assert "HOURS SINCE" in shown(app)
+        assert "11.5 h" in shown(app)
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        await pilot.press("escape", "1")
+        await pilot.pause(0.4)
+        assert bench(app).name_of == "upkeep"
+
+
+@SIZES
+async def test_hours_services_chain_and_tyres_follow_one_another_with_enter(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep()), "upkeep")
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        await typed(pilot, "42\n2.4.2026\n30\n\n\n2025-11-20\n22\n15\n44\n31\n1400\nslick\nrain\n2.3\n1.7\n")
+        assert on_disk(app).upkeep == Upkeep(
+            machine_hours=42.0,
+            fork_oil=replace(Upkeep().fork_oil, on=dt.date(2026, 4, 2), at_hours=30.0),
+            shock=replace(Upkeep().shock, on=dt.date(2025, 11, 20), at_hours=22.0),
+            front_teeth=15.0,
+            rear_teeth=44.0,
+            axle_mark_mm=31.0,
+            wheelbase_mm=1400.0,
+            front_tyre="slick",
+            rear_tyre="rain",
+            front_wanted_bar=2.3,
+            rear_wanted_bar=1.7,
+        )
+        assert "2.933" in shown(app)
+
+
+@SIZES
+async def test_torques_are_added_ticked_and_taken_away(tmp_path: Path, size: tuple[int, int]) -> None:
+    rows = (Torque(what="axle nut", torque_nm=100.0), Torque(what="top yoke"), Torque(what="pinch bolts"))
+    app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=rows)), "upkeep")
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7", "f7")
+        await pilot.pause(0.3)
+        assert [torque.done for torque in on_disk(app).upkeep.torques] == [True, True, False]
+        assert "2 of 3 done" in shown(app)
+        bench(app).go_to(("upkeep", "torques", 1, "what"))
+        await pilot.press("ctrl+d")
+        assert [torque.what for torque in on_disk(app).upkeep.torques] == ["axle nut", "pinch bolts"]
+        await pilot.press("ctrl+z")
+        assert [torque.what for torque in on_disk(app).upkeep.torques] == ["axle nut", "top yoke", "pinch bolts"]
+        bench(app).go_to(("upkeep", "torques", 3, "what"))
+        await typed(pilot, "sprocket nuts\n+\n45\nAV\n")
+        assert on_disk(app).upkeep.torques[3] == Torque(what="sprocket nuts", torque_nm=45.0, done=True, initials="AV")
+        assert bench(app).sheet.at == ("upkeep", "torques", 4, "what")
+
+
+async def test_a_name_being_retyped_does_not_let_the_next_torque_move_up(tmp_path: Path) -> None:
+    rows = (Torque(what="axle"), Torque(what="top yoke"))
+    app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=rows)), "upkeep")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("upkeep", "torques", 0, "what"))
+        await pilot.press("delete")
+        await typed(pilot, "nut")
+        assert [torque.what for torque in on_disk(app).upkeep.torques] == ["nut", "top yoke"]
+        await pilot.press("up", "down", "delete", "down")
+        assert [torque.what for torque in on_disk(app).upkeep.torques] == ["top yoke"]
+
+
+def next_occasion(folder: Path) -> StanchionApp:
+    """The program on a job carried forward from another."""
+    desk = desk_in(folder)
+    desk.create(complete_job())
+    desk.flush()
+    desk.carry_forward(desk.open_name, dt.date(2026, 5, 31))
+    desk.remember("upkeep")
+    desk.close()
+    return StanchionApp(desk_in(folder), today=lambda: dt.date(2026, 5, 31))
+
+
+@SIZES
+async def test_other_gearing_is_marked_beside_the_figures_until_measured_again(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = next_occasion(tmp_path)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("upkeep", "front_teeth"))
+        await typed(pilot, "16\n")
+        await pilot.pause(0.2)
+        assert "▲ Motion ratio: gearing" in shown(app)
+        for key in ("f2", "f4"):
+            await pilot.press(key)
+            await pilot.pause(0.3)
+            assert "▲ from before: gearing" in shown(app), key
+        await pilot.press("ctrl+u")
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+r")
+        await pilot.pause(0.3)
+        assert "What was measured again?" in shown(app)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert "▲ Motion ratio" not in shown(app)
+        assert "▲ Geometry: gearing" in shown(app)
+        await pilot.press("f2")
+        await pilot.pause(0.3)
+        bench(app).go_to(("geometry", "wheelbase_mm"))
+        await typed(pilot, "1400\n")
+        await pilot.pause(0.2)
+        assert "▲ from before" not in shown(app)  # the same value, entered anew, was measured again
+        assert on_disk(app).upkeep.geometry_with.front_teeth == 16
+
+
+async def test_done_and_initials_are_of_the_day_and_all_else_is_carried(tmp_path: Path) -> None:
+    app = next_occasion(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "0 of 3 done" in shown(app)
+        assert "11.5 h" in shown(app)
+
+
+async def test_nothing_stale_and_nothing_to_tick_is_said_in_words(tmp_path: Path) -> None:
+    job: Job = replace(complete_job(), upkeep=Upkeep())
+    app = app_on(tmp_path, job, "upkeep")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await pilot.pause(0.5)
+        assert "No torque is listed yet" in shown(app)
+        await pilot.press("ctrl+r", "ctrl+d")
+        await pilot.pause(0.3)
+        assert on_disk(app) == job
