@@ -94,7 +94,7 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 57.0}, "bottoms_damping", "compression damping first"),
+            ({}, {"rear_marker_mm": 57.0}, "bottoms_damping", "More compression first"),
             ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "not softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),

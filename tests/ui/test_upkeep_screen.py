@@ -147,7 +147,7 @@ async def test_done_and_initials_are_of_the_day_and_all_else_is_carried(tmp_path
 async def test_nothing_stale_and_nothing_to_tick_is_said_in_words(tmp_path: Path) -> None:
     job: Job = replace(complete_job(), upkeep=Upkeep())
     app = app_on(tmp_path, job, "upkeep")
-    async with app.run_test(size=USUAL) as pilot:
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
         await pilot.pause(0.5)
         await pilot.press("f7")
         await pilot.pause(0.5)

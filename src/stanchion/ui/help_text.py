@@ -47,9 +47,9 @@ Left at full travel = free - solid - (greatest preload + travel). Under 3 mm is 
 EN 13906-1 asks for, a warning.
 
 RUNS AND TYRES
-Used of available: from the hanging wheel to the deepest point, of the travel less rigid packers. Within 5 mm is near full.
-A lap is typed 1:32.4, or 1.32.4 on a number pad. PgUp, PgDn: newer and older runs. ^R: it was ridden as the job is set now.
-Tyres: (gauge + air) / (temperature + 273.15) is constant; air is taken at sea level, 1.013 bar. Set cold tyres cold.
+Used of available: from the hanging wheel to the deepest point, of the travel less rigid packers.
+A lap is typed 1:32.4, or 1.32.4 on a number pad. PgUp and PgDn lead to newer and older runs.
+Tyres: (gauge + 1.013 bar) / (temperature + 273.15) is constant; air is taken at sea level.
 Stale: chain or tyres are not those that were on when motion ratio or geometry were measured.
 
 CAUTIONS

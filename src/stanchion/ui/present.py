@@ -97,7 +97,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
         if len(figures) == 1 and not figures[0].known:
             first = figures[0].needs[0] if figures[0].needs else None
             why = uncapitalised(field_label(first)) if first is not None else clean(reason(figures[0]))
-            lines.append(label + Content.styled(_cut(f" – {why}", width - LABEL), "$text-muted"))
+            lines.append(label + Content.styled(cut(f" – {why}", width - LABEL), "$text-muted"))
             continue
         cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
@@ -133,7 +133,7 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         hidden = len(waiting) - 1
         more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
         finding = waiting[0]
-        short = _cut(f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}", width - len(more))
+        short = cut(f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}", width - len(more))
         line = Content.styled(short, SEVERITY_STYLE[finding.severity])
         lines.append(line + Content.styled(more.rjust(width - line.cell_length), "$text-muted"))
     return lines[:height]
@@ -166,7 +166,7 @@ def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
 
 def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
     """The first cautions, a line each."""
-    return [Content.styled(_cut(f"CAUTION {caution(code)}", width), "$text-muted") for code in codes[:most]]
+    return [Content.styled(cut(f"CAUTION {caution(code)}", width), "$text-muted") for code in codes[:most]]
 
 
 def on_screen(path: Path) -> str:
@@ -176,5 +176,6 @@ def on_screen(path: Path) -> str:
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"
 
 
-def _cut(text: str, width: int) -> str:
+def cut(text: str, width: int) -> str:
+    """The text in at most so many columns; a longer one ends with a mark."""
     return text if len(text) <= width else text[: max(0, width - 1)] + "…"

@@ -38,7 +38,7 @@ def upkeep_form(job: Job, units: Units) -> tuple[Line, ...]:
     ]
     spec = spec_at(TORQUES)
     most = spec.most if isinstance(spec, Rows) else 0
-    lines.append(Heading("Torques by the manual", ("done", "torque", "initials")))
+    lines.append(Heading("Torques", ("done", "torque", "initials")))
     for at in range(min(most, len(job.upkeep.torques) + 1)):
         own = (*TORQUES, at)
         lines.append(row_of(units, (*own, "what"), label=f"Torque {at + 1}"))

@@ -11,12 +11,13 @@ from textual.widget import Widget
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.labels import field_label, uncapitalised
 from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.judgement.wording import reason
 from stanchion.quantity import show
 from stanchion.session import Session
 from stanchion.text import clean
-from stanchion.ui import keys
+from stanchion.ui import keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.upkeep_form import SERVICES, upkeep_form
@@ -42,8 +43,7 @@ class UpkeepScreen(BenchScreen):
     def show_figures(self, session: Session) -> None:
         """What follows from what was recorded."""
         again = keys.shown(self.bench.key("upkeep.measured").keys)
-        lines = list(upkeep_lines(session, again))
-        self.query_one("#upkeep", Drawn).draw(lambda width, height: lines)
+        self.query_one("#upkeep", Drawn).draw(lambda width, _: upkeep_lines(session, again, width))
 
     def hints(self) -> list[str]:
         """Ticking first."""
@@ -51,19 +51,20 @@ class UpkeepScreen(BenchScreen):
         return ["Enter next", *(f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in own)]
 
 
-def upkeep_lines(session: Session, again: str) -> Iterator[Content]:
+def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
     """The lines beside the sheet.
 
     Args:
         session: the open job.
         again: the key that says "measured again, and still so".
+        width: columns there are.
     """
     job, figures = session.job, session.assessment.upkeep
     yield Content.styled("HOURS SINCE", HEAD)
     for name, label in SERVICES:
-        yield _figure(label, getattr(figures, f"{name}_hours"), " h")
+        yield _figure(label, getattr(figures, f"{name}_hours"), " h", width)
     yield Content("")
-    yield _figure("Gear ratio", figures.gear_ratio, "", decimals=3)
+    yield _figure("Gear ratio", figures.gear_ratio, "", width, decimals=3)
     stale = (
         ("Motion ratio", changed_since_ratio(job, session.previous)),
         ("Geometry", changed_since_geometry(job, session.previous)),
@@ -85,9 +86,10 @@ def upkeep_lines(session: Session, again: str) -> Iterator[Content]:
         yield Content.styled(f"{done} of {len(torques)} done", style)
 
 
-def _figure(name: str, figure: Figure, unit: str, decimals: int | None = None) -> Content:
+def _figure(name: str, figure: Figure, unit: str, width: int, decimals: int | None = None) -> Content:
     head = Content.styled(name.ljust(NAME), MUTED)
     if figure.value is None:
-        return head + Content.styled(f"– {clean(reason(figure))}", MUTED)
+        why = uncapitalised(field_label(figure.needs[0])) if figure.needs else clean(reason(figure))
+        return head + Content.styled(present.cut(f"– {why}", width - NAME), MUTED)
     text = show(figure.value, Kind.COUNT) if decimals is None else f"{figure.value:.{decimals}f}"
     return head + Content.styled(f"{text}{unit}", FIGURE)
