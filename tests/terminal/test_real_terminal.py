@@ -101,7 +101,7 @@ def test_escape_sequences_in_a_job_never_reach_the_terminal(tmp_path: Path) -> N
         terminal.press("f9")
         terminal.wait_for("JOBS")
         terminal.press("esc")
-        terminal.wait_for("F2 Machine")
+        terminal.wait_for("F2 Mach")
         terminal.press("ctrl+q")
         assert terminal.wait_end() == 0
         assert b"\x1b]0;owned" not in terminal.raw
