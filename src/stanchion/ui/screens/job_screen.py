@@ -194,14 +194,14 @@ SHORTEST = 4
 def _shortened(names: list[str], width: int, whole: int) -> list[str]:
     """The names of the tabs, the longest cut where they do not all fit; the last left out where that is not enough.
 
-        Args:
-            names: their names.
-            width: columns there are.
-            whole: which one stays as it is; -1: none.
+    Args:
+        names: their names.
+        width: columns there are.
+        whole: which one stays as it is; -1: none.
 
-            >>> _shortened(["Machine", "Sag", "Springs"], 25, 2)
-        ['Mach', 'Sag', 'Springs']
-        """
+        >>> _shortened(["Machine", "Sag", "Springs"], 25, 2)
+    ['Mach', 'Sag', 'Springs']
+    """
     for count in range(len(names), 1, -1):
         cut = list(names[:count])
         while (most := max((i for i in range(count) if i != whole), key=lambda i: (len(cut[i]), i))) >= 0:
