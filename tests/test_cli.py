@@ -306,7 +306,9 @@ class TestUsage:
         assert status(*arguments) == 2
         assert "usage: stanchion" in capsys.readouterr().err
 
-    @pytest.mark.parametrize("verb", ["check", "list", "path", "sheet", "compare", "export", "import", "sample"])
+    @pytest.mark.parametrize(
+        "verb", ["check", "list", "path", "sheet", "compare", "story", "export", "import", "sample"]
+    )
     def test_every_verb_explains_itself(self, verb: str, capsys: pytest.CaptureFixture[str]) -> None:
         assert status(verb, "--help") == 0
         assert f"usage: stanchion {verb}" in capsys.readouterr().out
@@ -425,3 +427,70 @@ class TestWorkList:
         assert "no run '9'" in capsys.readouterr().err
         assert status("worklist", two[0]) == 2
         assert "no work list in hand" in capsys.readouterr().err
+
+
+class TestStory:
+    @pytest.fixture
+    def folder(self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]) -> Path:
+        """The jobs folder, with the samples taken in."""
+        status("import", *(str(path) for path in files.values()))
+        status("path")
+        lines = capsys.readouterr().out.splitlines()
+        return Path(next(line for line in lines if line.startswith("jobs\t")).partition("\t")[2])
+
+    def rows(self, capsys: pytest.CaptureFixture[str], *arguments: str) -> list[dict[str, str]]:
+        assert status("story", "--tabs", *arguments) == 0
+        return list(csv.DictReader(io.StringIO(capsys.readouterr().out), delimiter="\t"))
+
+    def test_one_machine_is_told_by_date_with_what_was_changed(
+        self, folder: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        rows = self.rows(capsys, "--machine", "quince")
+        assert [row["date"] for row in rows] == ["2026-05-16", "2026-06-13"]
+        assert "spring rate 9.50 N/mm → 10.00 N/mm" in rows[1]["changed"]
+
+    def test_rider_venue_and_days_narrow_it(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        assert {row["rider"] for row in self.rows(capsys, "--rider", "m. o.")} == {"M. O."}
+        assert {row["venue"] for row in self.rows(capsys, "--venue", "muddy")} == {"Muddy Acre (invented)"}
+        assert {row["date"] for row in self.rows(capsys, "--since", "2026-06-01")} == {"2026-06-13"}
+        assert {row["date"] for row in self.rows(capsys, "--until", "2026-05-16")} == {"2026-05-16"}
+
+    def test_a_machine_is_told_whole_before_its_days_are_chosen(
+        self, folder: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        [row] = self.rows(capsys, "--machine", "quince", "--since", "2026-06-01")
+        assert "spring rate 9.50" in row["changed"]
+
+    def test_without_tabs_the_columns_are_aligned_and_the_units_named(
+        self, folder: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("story", "--machine", "damson") == 0
+        lines = capsys.readouterr().out.splitlines()
+        assert lines[0].index("machine") == lines[1].index("Damson")
+        assert lines[-1].startswith("Lengths in mm")
+
+    def test_a_file_that_cannot_be_read_is_named(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        (folder / "torn.toml").write_bytes(b"no = toml = here")
+        assert status("story") == 2
+        assert "not told: torn.toml" in capsys.readouterr().err
+
+    def test_a_day_that_is_none_is_refused_with_how_to_write_it(self, capsys: pytest.CaptureFixture[str]) -> None:
+        assert status("story", "--since", "31.5.2026") == 2
+        assert "2026-05-31" in capsys.readouterr().err
+
+    def test_runs_are_compared_by_their_number(
+        self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        soft = files["soft_springs"]
+        assert status("compare", f"{soft}:1", f"{soft}:2") == 0
+        told = capsys.readouterr().out
+        assert "Best lap 1:14.6 → 1:14.1 (−0.5 s)" in told
+        assert "Shock rebound 12 → 10 clicks from closed (2 clicks in)" in told
+
+    def test_a_run_that_is_not_there_is_named_with_those_that_are(
+        self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("compare", f"{files['soft_springs']}:3", f"{files['soft_springs']}:1") == 2
+        assert "has no run 3: its runs are 1 to 2" in capsys.readouterr().err
+        assert status("compare", f"{files['well_set']}:0", str(files["well_set"])) == 2
+        assert "has no run 0: it has no runs" in capsys.readouterr().err

@@ -40,8 +40,9 @@ ROOMS = {
     "checking": TRADE | {"report", "store", "desk", "recovering"},
     "recovering": TRADE | {"store"},
     "handover": TRADE | {"report", "store", "desk"},
-    "ui": DESK,
-    "cli": DESK | {"checking", "handover", "recovering", "ui"},
+    "following": TRADE | {"store", "desk"},
+    "ui": DESK | {"following"},
+    "cli": DESK | {"checking", "handover", "recovering", "following", "ui"},
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself. __init__ (the version) is open to all."""
@@ -65,6 +66,7 @@ REFUSED = {
     "checking": SCREEN | {"pint"},
     "recovering": SCREEN | {"pint"},
     "handover": SCREEN | {"pint"},
+    "following": SCREEN | {"pint"},
     "ui": {"pint"},
     "cli": {"pint", "rich"},
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import codecs
+import datetime as dt
 import io
 import json
 import os
@@ -15,6 +16,8 @@ from stanchion import __version__
 from stanchion.errors import StanchionError
 
 CLEAN, WARNED, FAULTY, BROKEN = 0, 1, 2, 3
+LINE = 100
+"""Columns of what is printed to be read."""
 IN_PLAIN_LETTERS = "stanchion_plain"
 _PLAIN = {"\u2212": "-", "\u2013": "-", "\u2192": "->", "\u2026": "...", "\u00b0": " deg", "\u00b7": "."}
 """What is printed where a terminal lacks a letter: a sign must not be lost."""
@@ -80,9 +83,11 @@ def run(argv: Sequence[str]) -> int:
     if verb == "sheet":
         return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
     if verb == "compare":
-        return _compare(options.one, options.other)
+        return _compare(options.one, options.other, options.jobs)
     if verb == "worklist":
         return _worklist(options.job, options.to, options.jobs)
+    if verb == "story":
+        return _story(options)
     if verb == "export":
         return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
@@ -115,9 +120,6 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
     sheet.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
     sheet.add_argument("--force", action="store_true", help="overwrite FILE")
-    compare = verbs.add_parser("compare", help="print where two jobs differ, and nothing else")
-    compare.add_argument("one", metavar="JOB.toml")
-    compare.add_argument("other", metavar="JOB.toml")
     work = verbs.add_parser("worklist", help="print what to do to return a machine to another job, or to a run")
     work.add_argument("job", metavar="JOB.toml")
     work.add_argument(
@@ -127,6 +129,15 @@ def _parser() -> argparse.ArgumentParser:
         help="what to return to; :RUN alone for a run of the same job; RUN is a number, latest or best. Without it: "
         "the list the job has in hand",
     )
+    compare = verbs.add_parser("compare", help="print where two jobs or runs differ, and nothing else")
+    compare.add_argument("one", metavar="JOB.toml[:RUN]", help="a job as it stands, or with :2 its second run")
+    compare.add_argument("other", metavar="JOB.toml[:RUN]")
+    story = verbs.add_parser("story", help="print all occasions and runs of a machine in time order")
+    for name, what in (("machine", "machine"), ("rider", "rider"), ("venue", "venue")):
+        story.add_argument(f"--{name}", metavar="WORDS", default="", help=f"words of the {what}'s name")
+    story.add_argument("--since", metavar="DATE", type=_day, help="first day, as 2026-05-31")
+    story.add_argument("--until", metavar="DATE", type=_day, help="last day")
+    story.add_argument("--tabs", action="store_true", help="a tab between cells, for other programs")
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
     export.add_argument("--runs", action="store_true", help="one row a run, not one a job")
@@ -143,6 +154,13 @@ def _parser() -> argparse.ArgumentParser:
     for verb in verbs.choices.values():
         verb.add_argument("--jobs", metavar="DIR", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
     return parser
+
+
+def _day(text: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError("a date is written as 2026-05-31: year, month, day") from None
 
 
 def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
@@ -206,16 +224,34 @@ def _print_bytes(text: str) -> None:
     sys.stdout.buffer.flush()
 
 
-def _compare(one: str, other: str) -> int:
-    from stanchion.job.diff import differences  # noqa: PLC0415
-    from stanchion.judgement.change_words import changes_in_words  # noqa: PLC0415
-    from stanchion.store.library import read_job  # noqa: PLC0415
+def _compare(one: str, other: str, jobs: str | None) -> int:
+    from stanchion.following import one_of  # noqa: PLC0415
+    from stanchion.quantity import METRIC  # noqa: PLC0415
+    from stanchion.report.comparison import compared, comparison_lines  # noqa: PLC0415
+
+    comparison = compared(one_of(one, jobs), one_of(other, jobs), METRIC)
+    for kind, line in comparison_lines(comparison, LINE):
+        print(line if kind == "head" or comparison.same else f"  {line}")
+    return CLEAN
+
+
+def _story(options: argparse.Namespace) -> int:
+    from stanchion.following import stories  # noqa: PLC0415
+    from stanchion.quantity import METRIC  # noqa: PLC0415
+    from stanchion.report.story import story_table, units_line  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
 
-    first, second = (read_job(Path(name)).job for name in (one, other))
-    told = changes_in_words(differences(first, second), second)
-    print("\n".join(clean(line, 300) for line in told) or "They do not differ.")
-    return CLEAN
+    asked = {name: getattr(options, name) for name in ("machine", "rider", "venue", "since", "until")}
+    rows, problems = stories(options.jobs, **asked)
+    if rows:
+        print("\n".join(story_table(rows, METRIC, tabs=options.tabs)))
+        if not options.tabs:
+            print(units_line(METRIC))
+    else:
+        print("No job fits. `stanchion list` prints every machine, rider, venue and date there is.", file=sys.stderr)
+    for problem in problems:
+        print(clean(f"not told: {problem}", 1000), file=sys.stderr)
+    return FAULTY if problems else CLEAN
 
 
 def _worklist(name: str, to: str, jobs: str | None) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stanchion.ui.plot import Mark, curve, scale
+from stanchion.ui.plot import Mark, curve, scale, series
 
 
 @given(st.lists(st.floats(0.1, 5000), min_size=2, max_size=40), st.integers(2, 60), st.integers(1, 20))
@@ -36,3 +36,33 @@ def test_a_mark_stands_at_its_share_of_the_width(at: float, width: int) -> None:
 def test_marks_at_one_place_are_all_shown() -> None:
     line = scale([Mark("S", 30), Mark("s", 30), Mark("r", 30)], 120.0, 40)
     assert {"S", "s", "r"} <= set(line)
+
+
+class TestSeries:
+    @given(
+        st.lists(st.floats(0.1, 5000), max_size=40),
+        st.integers(1, 60),
+        st.integers(1, 20),
+        st.booleans(),
+        st.one_of(st.none(), st.just((20.0, 30.0))),
+    )
+    def test_it_has_the_columns_and_lines_asked_for(
+        self, values: list[float], width: int, height: int, plain: bool, band: tuple[float, float] | None
+    ) -> None:
+        lines = series(list(enumerate(values)), len(values), width, height, band, plain=plain)
+        assert [len(line) for line in lines] == [width] * height
+        if plain:
+            assert all(line.isascii() for line in lines)
+
+    def test_highest_stands_above_and_later_to_the_right(self) -> None:
+        assert series([(0, 33.0), (2, 30.0)], 3, 3, 2, plain=True) == ["*  ", "  *"]
+
+    def test_the_target_lies_where_its_edges_are(self) -> None:
+        lines = series([(0, 33.0)], 2, 2, 3, (28.0, 38.0), plain=True)
+        assert lines == ["--", "* ", "--"]
+
+    def test_the_dots_of_a_line_fall_from_left_to_right(self) -> None:
+        assert series([(0, 2.0), (1, 1.0)], 2, 2, 1) == ["⠑⢄"]
+
+    def test_all_alike_is_drawn_in_the_middle(self) -> None:
+        assert series([(0, 5.0), (1, 5.0)], 2, 3, 3, plain=True) == ["   ", "* *", "   "]

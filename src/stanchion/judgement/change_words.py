@@ -25,13 +25,16 @@ _DAMPERS = {
 _ONE = {"turns": "turn", "clicks": "click", "rings": "ring", "mm": "mm"}
 
 
-def changes_in_words(differences: Iterable[Difference], job: Job, units: Units = METRIC) -> tuple[str, ...]:
+def changes_in_words(
+    differences: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
+) -> tuple[str, ...]:
     """All that was changed, a line each; what was done alike to both legs is said once.
 
     Args:
         differences: as job.diff finds them.
         job: the job after the changes.
         units: units to show.
+        both: say of positions too where they were and where they are, not only how far they were turned.
     """
     found = [change for change in differences if change.path[0] != "returning"]  # work in hand is no setting
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
@@ -42,7 +45,8 @@ def changes_in_words(differences: Iterable[Difference], job: Job, units: Units =
         alike = twin is not None and (twin.old, twin.new) == (change.old, change.new)
         if alike and change.path[1] == "right":
             continue
-        told.append(_told(change, job, units, both_legs=alike, plainly=change.path[:-1] in recounted))
+        plainly = change.path[:-1] in recounted
+        told.append(_told(change, job, units, both_legs=alike, plainly=plainly, both=both))
     return tuple(told)
 
 
@@ -62,10 +66,10 @@ def change_words(difference: Difference, job: Job, units: Units = METRIC) -> str
     >>> change_words(Difference(("front", "left", "air_gap_mm"), 110.0, 105.0), Job())
     'Fork air gap 110.0 mm → 105.0 mm (−5.0 mm)'
     """
-    return _told(difference, job, units, both_legs=False, plainly=False)
+    return _told(difference, job, units, both_legs=False, plainly=False, both=False)
 
 
-def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool) -> str:
+def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
     path = change.path
     if path == SPLIT:
         return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
@@ -73,16 +77,16 @@ def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainl
     if path[-1] == "now" and where and not plainly:
         part = _part(job, path)
         if isinstance(part, Adjuster) and part.counting != "none":
-            return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear')}"
+            return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear', both=both)}"
         if isinstance(part, Clicker):
-            return f"{where} {_DAMPERS[str(path[-2])]} {_clicks(change, part)}"
+            return f"{where} {_DAMPERS[str(path[-2])]} {_clicks(change, part, both=both)}"
     return f"{_named(path, where)} {_from_to(change, units)}"
 
 
 # --- which way ----------------------------------------------------------------------------------------------------
 
 
-def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
+def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: bool) -> str:
     """How far an adjuster was turned; more is more preload."""
     unit = adjuster.counting
     showing = "" if unit == "turns" else " showing"
@@ -92,7 +96,8 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
     if new is None:
         return f"no longer recorded (was {counted(old, unit)}{showing})"
     if unit == "turns":
-        return f"{_signed(new - old)} {unit_word(new - old, unit)}"
+        by = f"{_signed(new - old)} {unit_word(new - old, unit)}"
+        return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by
     read = f"{bare(old)} → {counted(new, unit)} showing"
     out, fully_in = adjuster.reading_out, adjuster.reading_in
     if out is not None and fully_in is not None and out != fully_in:
@@ -104,14 +109,15 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool) -> str:
     return f"{_signed(more)} {unit_word(more, unit)} ({read})"
 
 
-def _clicks(change: Difference, clicker: Clicker) -> str:
+def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
     """How far a damper was turned; it counts from closed, so more is further out."""
     old, new = change.old, change.new
     if old is None:
         return f"{counted(new, clicker.unit)} from closed, not recorded before"
     if new is None:
         return f"no longer recorded (was {counted(old, clicker.unit)} from closed)"
-    return f"{counted(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
+    by = f"{counted(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
+    return f"{bare(old)} → {counted(new, clicker.unit)} from closed ({by})" if both else by
 
 
 def counted(number: float, unit: str) -> str:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stanchion.errors import BadFile, StanchionError
 from stanchion.job.codec import header, loads
+from stanchion.job.known_as import known_as, plain_letters
 from stanchion.job.model import Job
 from stanchion.store.atomic import read
 from stanchion.store.disk import DISK, Disk, Entry, cause
@@ -56,13 +56,35 @@ class Row:
 
 def matching(rows: Iterable[Row], text: str) -> list[Row]:
     """The rows in which every word of the text is found, in capitals or not, with accents or without."""
-    words = _plain(text).split()
+    words = plain_letters(text).split()
     return [row for row in rows if _holds(row, words)]
 
 
 def newest_first(rows: Iterable[Row]) -> list[Row]:
     """The rows by date of the job, then by when the file was last written; the newest first."""
     return sorted(sorted(rows, key=lambda row: row.name), key=lambda row: (row.date, row.mtime_ns), reverse=True)
+
+
+def twins(rows: Iterable[Row]) -> dict[str, int]:
+    """Which of several jobs of one day, machine, rider and venue each is, the one changed first being number 1.
+
+    Args:
+        rows: the list.
+
+    Returns:
+        File name to number; a job that is alone of its kind is not among them.
+    """
+    alike: dict[tuple[object, ...], list[Row]] = {}
+    for row in rows:
+        if not row.problem:
+            key = (row.date, *map(known_as, (row.machine, row.rider, row.venue)))
+            alike.setdefault(key, []).append(row)
+    numbers: dict[str, int] = {}
+    for group in alike.values():
+        if len(group) > 1:
+            in_order = sorted(group, key=lambda row: (row.mtime_ns, row.name))
+            numbers |= {row.name: at + 1 for at, row in enumerate(in_order)}
+    return numbers
 
 
 class Listing:
@@ -78,9 +100,15 @@ class Listing:
 
     def __init__(self, folder: Path, cache: Path, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
         self.folder = folder
+        self.cache = cache
         self.judge = judge
+        self.mark = mark
         self.disk = disk
         self.index = Index(folder, cache, mark, disk)
+
+    def apart(self) -> Listing:
+        """A listing of the same folder that may be asked on another thread at the same time."""
+        return Listing(self.folder, self.cache, self.judge, self.mark, self.disk)
 
     def rows(
         self,
@@ -220,12 +248,5 @@ def _holds(row: Row, words: list[str]) -> bool:
     if not words:
         return True
     shown = (row.machine, row.rider, row.date.isoformat(), row.venue, row.use, row.headline, row.name, row.problem)
-    text = _plain(" ".join(shown))
+    text = plain_letters(" ".join(shown))
     return all(word in text for word in words)
-
-
-def _plain(text: str) -> str:
-    if text.isascii():
-        return text.lower()
-    apart = unicodedata.normalize("NFKD", text.casefold())
-    return "".join(letter for letter in apart if not unicodedata.combining(letter))

@@ -19,6 +19,7 @@ from textual.screen import Screen
 from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.ui.core import PARTS
+from stanchion.ui.following import FollowingApp
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.dialogs import Question
@@ -52,7 +53,7 @@ def _open_last(desk: Desk) -> tuple[str, str]:
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
-class StanchionApp(ReturningApp):
+class StanchionApp(FollowingApp, ReturningApp):
     """The full-screen program.
 
     Args:
@@ -66,6 +67,7 @@ class StanchionApp(ReturningApp):
     CSS_PATH = [  # noqa: RUF012 - Textual declares it without ClassVar
         "styles/bench.tcss",
         "styles/jobs.tcss",
+        "styles/story.tcss",
         "styles/dialogs.tcss",
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -84,6 +86,7 @@ class StanchionApp(ReturningApp):
         "springs": lambda: _screen("springs", "SpringsScreen"),
         "earlier": lambda: _screen("earlier", "EarlierScreen"),
         "worklist": lambda: _screen("worklist", "WorkListScreen"),
+        "story": lambda: _screen("story", "StoryScreen"),
         "jobs": JobsScreen,
     }
 

@@ -77,8 +77,8 @@ class CoreApp(App[int]):
     # --- where to be ----------------------------------------------------------------------------------------------
 
     def action_go(self, name: str) -> None:
-        """Show a part of the open job, or the list of jobs."""
-        if name != "jobs" and self.session is None:
+        """Show a part of the open job, the list of jobs, or the story of a machine."""
+        if name not in ("jobs", "story") and self.session is None:
             return
         self.leave_fields()
         while isinstance(self.screen, CommandStrip | HelpScreen):

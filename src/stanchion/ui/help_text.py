@@ -51,6 +51,10 @@ Used of available: from the hanging wheel to the deepest point, of the travel le
 A lap is typed 1:32.4, or 1.32.4 on a number pad. PgUp and PgDn lead to newer and older runs.
 Tyres: (gauge + 1.013 bar) / (temperature + 273.15) is constant; air is taken at sea level.
 Stale: chain or tyres are not those that were on when motion ratio or geometry were measured.
+A MACHINE'S STORY
+Occasions and runs in time order. Changed: since the row before; a first run since the occasion before. Used: deepest
+marker of the travel there is. Dotted in the plots of sag: the target. ^Up, ^Down scroll the row in hand.
+F7 marks a row, ^K compares it with the one under the bar; without a mark that one with the open job as it is now.
 
 CAUTIONS
 Fork caps and shock springs hold stored force: unload them first, use the proper compressor, face away.

@@ -17,7 +17,7 @@ class Key:
     keys: str
     """Direct keys, separated by commas; may be empty."""
     letter: str
-    """Letter or digit after Esc; empty on the list of jobs, where letters filter."""
+    """Letter or digit after Esc; empty on lists where letters filter."""
     action: str
     """Action of the application."""
     words: str
@@ -38,6 +38,7 @@ KEYS: tuple[Key, ...] = (
     Key("screen.upkeep", "ctrl+u", "1", "go('upkeep')", "Upkeep"),
     Key("screen.earlier", "ctrl+e", "4", "go('earlier')", "Earlier states"),
     Key("screen.worklist", "ctrl+w", "3", "go('worklist')", "Work list"),
+    Key("screen.story", "ctrl+f", "2", "story", "Machine's story"),
     Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),
@@ -59,6 +60,8 @@ KEYS: tuple[Key, ...] = (
     Key("job.copy", "", "v", "save_copy", "Save as a copy"),
     Key("job.settle", "", "g", "settle_file", "Settle the file"),
     Key("job.compare", "ctrl+k", "", "compare_job", "Compare with the open job", on="jobs"),
+    Key("story.mark", "f7", "", "mark_row", "Mark to compare", on="story"),
+    Key("story.compare", "ctrl+k", "", "compare_rows", "Compare with mark", on="story"),
     Key("job.delete", "ctrl+d", "", "delete_job", "Move to the bin", on="jobs"),
     Key("jobs.bin", "f7", "", "open_bin", "The bin", on="jobs"),
     Key("undo", "ctrl+z", "u", "undo", "Undo"),

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.worker import get_current_worker
 
 from stanchion.errors import BadFile, StanchionError
-from stanchion.job.diff import differences
 from stanchion.job.model import Job, Occasion
-from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.state_words import when_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
 from stanchion.store.listing import Row
 from stanchion.ui.keys import shown
-from stanchion.ui.screens.dialogs import CompareScreen, Question
+from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.track import TrackApp
+
+if TYPE_CHECKING:
+    from stanchion.judgement.story import StoryRow
 
 
 class LibraryApp(TrackApp):
@@ -68,10 +70,18 @@ class LibraryApp(TrackApp):
         except StanchionError as error:
             self.say(str(error))
             return
-        here = self.session.job
-        units = self.session.units
-        lines = list(changes_in_words(differences(here, other), other, units))
-        self.push_screen(CompareScreen(f"From {self.desk.open_name} to {name}", lines))
+        from stanchion.judgement.story import row_of  # noqa: PLC0415 - not needed to start
+
+        here = row_of(self.desk.open_name, self.session.job, None, self.desk.profiles)
+        there = row_of(name, other, None, self.desk.profiles)
+        self.show_comparison(here, there)
+
+    def show_comparison(self, one: StoryRow, other: StoryRow) -> None:
+        """Where one job or run differs from another, over the screen in hand."""
+        from stanchion.report.comparison import compared  # noqa: PLC0415 - not needed to start
+        from stanchion.ui.screens.compare import CompareScreen  # noqa: PLC0415
+
+        self.push_screen(CompareScreen(compared(one, other, self.desk.units)))
 
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""

@@ -74,3 +74,65 @@ def scale(marks: Sequence[Mark], most: float, width: int) -> str:
         if free:
             line[free[0]] = mark.letter
     return "".join(line)
+
+
+def series(
+    points: Sequence[tuple[int, float]],
+    places: int,
+    width: int,
+    height: int,
+    band: tuple[float, float] | None = None,
+    *,
+    plain: bool = False,
+) -> list[str]:
+    """Values over time from the lowest to the highest, joined by a line, with the edges of their target dotted in.
+
+    Args:
+        points: (place, value) in rising order of place.
+        places: how many places there are in all; the plots of one table then stand below each other place by place.
+        width: columns, > 0.
+        height: lines, > 0.
+        band: target to draw in; None: none.
+        plain: in ASCII, for a terminal that has no braille.
+
+    >>> series([(0, 1.0), (1, 2.0)], 2, 4, 2, plain=True)
+    ['   *', '*   ']
+    """
+    if not points:
+        return [" " * width for _ in range(height)]
+    across, up = (width, height) if plain else (width * 2, height * 4)
+    values = [value for _, value in points] + list(band or ())
+    low, high = min(values), max(values)
+    grid: dict[tuple[int, int], str] = {}
+
+    def column(place: int) -> int:
+        return round((across - 1) * place / (places - 1)) if places > 1 else 0
+
+    def line(value: float) -> int:
+        return round((up - 1) * (value - low) / (high - low)) if high > low else (up - 1) // 2
+
+    apart = 1 if plain else 6 if height < 3 else 3  # the fewer dots, the less the edges drown the line
+    for edge in band or ():
+        grid |= {(x, line(edge)): "-" for x in range(0, across, apart)}
+    spots = [(column(place), line(value)) for place, value in points]
+    if not plain:
+        for (x0, y0), (x1, y1) in itertools.pairwise(spots):
+            steps = max(abs(x1 - x0), abs(y1 - y0), 1)
+            joined = ((x0 + round((x1 - x0) * i / steps), y0 + round((y1 - y0) * i / steps)) for i in range(steps))
+            grid |= dict.fromkeys(joined, "*")
+    grid |= dict.fromkeys(spots, "*")
+    if plain:
+        return ["".join(grid.get((x, up - 1 - y), " ") for x in range(across)) for y in range(up)]
+    cells = [[BLANK] * width for _ in range(height)]
+    for x, y in grid:
+        cells[(up - 1 - y) // 4][x // 2] |= DOTS[(up - 1 - y) % 4][x % 2]
+    return ["".join(map(chr, row)) for row in cells]
+
+
+def is_plain(encoding: str | None, terminal: str) -> bool:
+    """Whether a terminal lacks braille: one without Unicode, or the console of the kernel.
+
+    >>> is_plain("utf-8", "xterm-256color"), is_plain("ascii", "xterm"), is_plain("utf-8", "linux")
+    (False, True, True)
+    """
+    return not (encoding or "").lower().replace("-", "").startswith("utf") or terminal in ("linux", "vt100", "vt220")

@@ -166,29 +166,6 @@ class FindingsScreen(ModalScreen[Path | None]):
         self.dismiss(self._paths[event.option_index])
 
 
-class CompareScreen(ModalScreen[None]):
-    """Where two jobs differ, and nowhere else."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]
-
-    def __init__(self, title: str, lines: Sequence[str]) -> None:
-        super().__init__()
-        self._title, self._lines = title, lines
-
-    def compose(self) -> ComposeResult:
-        """Both names, then a line for each difference."""
-        lines = [clean(line, 300) for line in self._lines] or ["They do not differ in anything recorded."]
-        with Vertical(classes="dialog full"):
-            yield Static(clean(self._title, 200), classes="dialog-title", markup=False)
-            with VerticalScroll():
-                yield Static(Content("\n".join(lines)), markup=False)
-            yield Static("Arrows scroll, Esc goes back.", classes="dialog-foot", markup=False)
-
-    def on_mount(self) -> None:
-        """Scroll with the arrows at once."""
-        self.query_one(VerticalScroll).focus()
-
-
 class HelpScreen(ModalScreen[None]):
     """The keys, how values are typed, what the figures are and how they are worked out."""
 

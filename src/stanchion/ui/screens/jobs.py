@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -12,7 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from stanchion.store.listing import Row, matching
+from stanchion.store.listing import Row, matching, twins
 from stanchion.text import clean
 from stanchion.ui import keys
 
@@ -34,6 +35,7 @@ class JobsScreen(Screen[None]):
         Binding("pageup", "move(-10)", show=False, priority=True),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
+        Binding("ctrl+f", "app.story", id="screen.story", show=False, priority=True),
         Binding("ctrl+d", "app.delete_job", show=False, priority=True),
         Binding("ctrl+k", "app.compare_job", show=False, priority=True),
         Binding("f7", "app.open_bin", id="jobs.bin", show=False),
@@ -119,11 +121,10 @@ class JobsScreen(Screen[None]):
             heads.update(
                 Content.styled(" " + _columns(width, "date", "machine", "rider", "venue") + "worst", "$text-muted")
             )
+            numbers = twins(self.rows)
             for row in found[:MOST_SHOWN]:
-                choices.add_option(Option(_line(row, width), id=f"job:{row.name}"))
-            foot = (
-                f" Enter opens · {forward} new job from it · {new} new · ^K compare · ^D to bin · {bin_key} bin · Esc"
-            )
+                choices.add_option(Option(_line(row, width, numbers.get(row.name)), id=f"job:{row.name}"))
+            foot = f" Enter opens · {forward} next job · {new} new · ^F story · ^K compare · ^D/{bin_key} bin · Esc"
         self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)
@@ -132,8 +133,7 @@ class JobsScreen(Screen[None]):
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Say of the job under the bar what its row has no room for."""
         event.stop()
-        name = self.chosen_job()
-        row = next((row for row in self.rows if row.name == name), None)
+        row = self.chosen_row()
         if row is None:
             return
         if row.problem:
@@ -152,6 +152,11 @@ class JobsScreen(Screen[None]):
         """File name of the job under the bar; empty for none."""
         name = self._chosen_id()
         return name.removeprefix("job:") if name.startswith("job:") else ""
+
+    def chosen_row(self) -> Row | None:
+        """What the list says of the job under the bar."""
+        name = self.chosen_job()
+        return next((row for row in self.rows if row.name == name), None)
 
     def action_move(self, step: int) -> None:
         """Up or down the list while the filter keeps the keys."""
@@ -187,11 +192,14 @@ def _columns(width: int, *cells: str) -> str:
     return "".join(cell[: w - 1].ljust(w) for cell, w in zip(cells, widths, strict=True))
 
 
-def _line(row: Row, width: int) -> Content:
+def _line(row: Row, width: int, number: int | None) -> Content:
+    """One job. Of several on one day it says which, and when it was last changed."""
     cells = (row.date.isoformat(), clean(row.machine or row.name), clean(row.rider), clean(row.venue))
     line = Content(_columns(width, *cells))
     if row.problem:
         return line + Content.styled("UNREADABLE", "$fault bold")
+    if number is not None:
+        line += Content(f"no. {number}, {_changed_at(row)} ")
     word = "sample " if row.sample else ""
     if not row.judged:
         return line + Content.styled(f"{word}reading …", "$text-muted")
@@ -203,3 +211,12 @@ def _line(row: Row, width: int) -> Content:
         + Content.styled(word, "$text-muted")
         + Content.styled(f"{row.severity.upper()} {row.headline}"[:room], SEVERITY_STYLES.get(row.severity, ""))
     )
+
+
+def _changed_at(row: Row) -> str:
+    """When the file was last written: the time, and the day where that is not the job's."""
+    try:
+        at = dt.datetime.fromtimestamp(row.mtime_ns / 1e9)
+    except (ValueError, OverflowError, OSError):
+        return "?"
+    return f"{at:%H:%M}" if at.date() == row.date else f"{at:%d.%m. %H:%M}"

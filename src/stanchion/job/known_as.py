@@ -1,0 +1,42 @@
+"""Names as people type them: which mean the same, and which hold the words asked for."""
+
+from __future__ import annotations
+
+import unicodedata
+
+
+def known_as(name: str) -> str:
+    """The name without what differs from one day's typing to the next: capitals, spaces, forms of one letter.
+
+    Args:
+        name: as it was typed.
+
+    Returns:
+        What is the same for every spelling of the name; empty where nothing was typed.
+
+    >>> known_as(" Grey  MULE ") == known_as("grey mule")
+    True
+    """
+    return " ".join(unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold()).split())
+
+
+def plain_letters(text: str) -> str:
+    """The text in small letters without accents, as it is searched.
+
+    >>> plain_letters("Möwe")
+    'mowe'
+    """
+    if text.isascii():
+        return text.lower()
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(letter for letter in apart if not unicodedata.combining(letter))
+
+
+def holds(text: str, words: str) -> bool:
+    """Whether every word is found in a text, in capitals or not, with accents or without.
+
+    >>> holds("Gravel Loop (invented)", "loop GRAV"), holds("Gravel Loop", "lake")
+    (True, False)
+    """
+    searched = plain_letters(text)
+    return all(word in searched for word in plain_letters(words).split())

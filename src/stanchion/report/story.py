@@ -1,0 +1,287 @@
+"""The story of one machine as cells of a table, and all of one row in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job
+from stanchion.job.spec import Kind
+from stanchion.judgement.change_words import changes_in_words
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.story import StoryRow
+from stanchion.quantity import Units, show, unit_name
+from stanchion.text import clean, clean_lines
+
+NONE = "–"
+FIRST = "first on record"
+UNCHANGED = "nothing"
+_LONGEST = 200
+_STATE = {"below": "below target", "in": "ok", "above": "above target", "": ""}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of the table."""
+
+    name: str
+    """Key, and head in text."""
+    cell: Callable[[StoryRow, Units], str]
+
+
+def when(row: StoryRow) -> str:
+    """The day of an occasion; the number and time of a run, set in below it."""
+    if row.at is None:
+        return row.job.job.date.isoformat()
+    time = row.run.time if row.run is not None else ""
+    return f"  run {row.at + 1} {clean(time, 10)}".rstrip()
+
+
+def title(row: StoryRow) -> str:
+    """A row by what tells it from the others: file, and which run."""
+    return clean(row.file, 120) + (f", run {row.at + 1}" if row.at is not None else "")
+
+
+def changed(row: StoryRow, units: Units) -> tuple[str, ...]:
+    """What was changed since the row before, a line each."""
+    if row.first:
+        return (FIRST,)
+    told = changes_in_words(row.changes, row.job, units)
+    return tuple(clean(line, _LONGEST) for line in told) or (UNCHANGED,)
+
+
+# --- cells --------------------------------------------------------------------------------------------------------
+
+
+def _bare(value: float | None, kind: Kind, units: Units) -> str:
+    return NONE if value is None else show(value, kind, units).split(" ")[0]
+
+
+def _both(values: list[str]) -> str:
+    """One value where the legs are alike, both where they are not."""
+    return values[0] if len(set(values)) == 1 else "/".join(values)
+
+
+def _installed(row: StoryRow, end: End, units: Units) -> str:
+    a = row.assessment
+    if end == "rear":
+        return _bare(a.rear.spring.installed_preload_mm.value, Kind.LENGTH, units)
+    legs = [leg for side in SIDES if (leg := a.front.leg(side)).has_spring]
+    return _both([_bare(leg.installed_preload_mm.value, Kind.LENGTH, units) for leg in legs] or [NONE])
+
+
+def _adjusters(job: Job, end: End) -> list[Adjuster]:
+    return [job.rear.collar] if end == "rear" else [job.front.leg(side).adjuster for side in SIDES]
+
+
+def _position(row: StoryRow, end: End, units: Units) -> str:
+    return _both([_bare(adjuster.now, Kind.COUNT, units) for adjuster in _adjusters(row.job, end)])
+
+
+def _spring(row: StoryRow, end: End, units: Units) -> str:
+    job = row.job
+    if end == "rear":
+        return _bare(job.rear.spring.rate_n_per_mm, Kind.RATE, units)
+    legs = [leg for side in SIDES if (leg := job.front.leg(side)).spring_fitted]
+    return _both([_bare(leg.spring.rate_n_per_mm, Kind.RATE, units) for leg in legs] or [NONE])
+
+
+def _sag(row: StoryRow, end: End, units: Units, *, rider: bool) -> str:
+    if row.at is not None:
+        return ""  # measured once, on the occasion
+    of = row.assessment.sag.end(end)
+    return _bare((of.rider if rider else of.static).sag_mm.value, Kind.LENGTH, units)
+
+
+def _used(row: StoryRow, end: End, units: Units) -> str:
+    of = row.deepest(end)
+    if of is None:
+        return NONE
+    return "/".join(_short(figure, units) for figure in (of.used_mm, of.available_mm))
+
+
+def _share(row: StoryRow, end: End) -> str:
+    of = row.deepest(end)
+    return NONE if of is None else f"{(of.share_used.value or 0.0) * 100:.0f}"
+
+
+def _short(figure: Figure, units: Units) -> str:
+    """A length without an idle zero."""
+    return _bare(figure.value, Kind.LENGTH, units).removesuffix(".0")
+
+
+def _ends(name: str, cell: Callable[[StoryRow, End, Units], str]) -> tuple[Column, Column]:
+    return (
+        Column(f"front_{name}", lambda row, units: cell(row, "front", units)),
+        Column(f"rear_{name}", lambda row, units: cell(row, "rear", units)),
+    )
+
+
+COLUMNS: tuple[Column, ...] = (
+    Column("when", lambda row, units: when(row)),
+    Column("venue", lambda row, units: clean(row.job.job.venue, 60) if row.at is None else ""),
+    Column("rider", lambda row, units: clean(row.job.job.rider, 60) if row.at is None else ""),
+    *_ends("spring", _spring),
+    *_ends("installed", _installed),
+    *_ends("adjuster", _position),
+    *_ends("static_sag", lambda row, end, units: _sag(row, end, units, rider=False)),
+    *_ends("rider_sag", lambda row, end, units: _sag(row, end, units, rider=True)),
+    *_ends("used", _used),
+    *_ends("used_pct", lambda row, end, units: _share(row, end)),
+    Column("best_lap", lambda row, units: _bare(row.best_lap_s, Kind.TIME, units)),
+    Column("changed", lambda row, units: "; ".join(changed(row, units))),
+)
+
+
+def _gist(row: StoryRow, units: Units) -> str:
+    """Where there is little room: of an occasion the venue first, of a run only what was changed."""
+    told = "; ".join(changed(row, units))
+    venue = clean(row.job.job.venue, 60) if row.at is None else ""
+    return f"{venue} · {told}" if venue else told
+
+
+BY_NAME = {column.name: column for column in (*COLUMNS, Column("gist", _gist))}
+
+
+# --- the table as text --------------------------------------------------------------------------------------------
+
+_DAY = Column("date", lambda row, units: row.job.job.date.isoformat())
+_RUN = Column("run", lambda row, units: "" if row.at is None else str(row.at + 1))
+_TIME = Column("time", lambda row, units: clean(row.run.time, 20) if row.run is not None else "")
+_MACHINE = Column("machine", lambda row, units: clean(row.job.job.machine, 60))
+_FILE = Column("file", lambda row, units: clean(row.file, 120))
+_VENUE = Column("venue", lambda row, units: clean(row.job.job.venue, 60))
+_RIDER = Column("rider", lambda row, units: clean(row.job.job.rider, 60))
+TABLE: tuple[Column, ...] = (_DAY, _RUN, _TIME, _MACHINE, _RIDER, _VENUE, *COLUMNS[3:], _FILE)
+
+
+def story_table(rows: list[StoryRow], units: Units, *, tabs: bool) -> Iterator[str]:
+    """The rows as lines under their heads.
+
+    Args:
+        rows: the rows.
+        units: units to show; rates and lengths stand without them, so the first line names them.
+        tabs: a tab between cells; otherwise the columns are aligned with spaces.
+    """
+    table = [[column.name for column in TABLE], *([column.cell(row, units) for column in TABLE] for row in rows)]
+    if tabs:
+        yield from ("\t".join(cells) for cells in table)
+        return
+    widths = [max(map(len, cells)) for cells in zip(*table, strict=True)]
+    for cells in table:
+        yield "  ".join(cell.ljust(width) for cell, width in zip(cells, widths, strict=True)).rstrip()
+
+
+def units_line(units: Units) -> str:
+    """What the bare numbers of the table are in."""
+    length, rate = unit_name(Kind.LENGTH, units), unit_name(Kind.RATE, units)
+    return f"Lengths in {length}, spring rates in {rate}; used: marker of travel there is; laps in minutes:seconds."
+
+
+# --- one row in full ----------------------------------------------------------------------------------------------
+
+
+def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
+    """Everything about one row: a name, and what there is under it."""
+    job, a, run = row.job, row.assessment, row.run
+    yield "Changed", "; ".join(changed(row, units))
+    if run is not None:
+        if row.best_lap_s is not None:
+            laps = f", {run.laps:g} laps" if run.laps is not None else ""
+            yield "Best lap", show(row.best_lap_s, Kind.TIME, units) + laps
+    elif job.runs:
+        lap = f", best lap {show(row.best_lap_s, Kind.TIME, units)}" if row.best_lap_s is not None else ""
+        yield "Runs", f"{len(job.runs)}{lap}"
+    yield from _used_lines(row, units)
+    ends: tuple[tuple[End, str], ...] = (("front", "Fork"), ("rear", "Shock"))
+    for end, name in ends:
+        yield name, _end_words(row, end, units)
+    yield from (("Dampers", words) for words in [_dampers(job, units)] if words)
+    for end in ENDS:
+        of = a.sag.end(end)
+        if of.static.sag_mm.known or of.rider.sag_mm.known:
+            told = [f"static {_length(of.static.sag_mm, units)}", f"rider {_length(of.rider.sag_mm, units)}"]
+            verdict = _STATE.get(of.rider.verdict, "")
+            yield f"Sag {end}", ", ".join(told) + (f" ({verdict})" if verdict else "")
+    if run is not None:
+        yield from _weather(row, units)
+        if run.said.strip():
+            yield "Said", clean_lines(run.said).replace("\n", " / ")
+    if job.job.notes.strip() and run is None:
+        yield "Notes", clean_lines(job.job.notes).replace("\n", " / ")
+    yield "File", clean(row.file, 120)
+
+
+def _length(figure: Figure, units: Units) -> str:
+    return NONE if figure.value is None else show(figure.value, Kind.LENGTH, units)
+
+
+def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
+    told = []
+    ends: tuple[tuple[End, str], ...] = (("front", "fork"), ("rear", "shock"))
+    for end, name in ends:
+        of = row.deepest(end)
+        if of is not None:
+            used, full = (_length(figure, units) for figure in (of.used_mm, of.available_mm))
+            told.append(f"{name} {used} of {full} ({_share(row, end)} %)")
+    if told:
+        yield "Used", ", ".join(told)
+
+
+def _end_words(row: StoryRow, end: End, units: Units) -> str:
+    length, rate = unit_name(Kind.LENGTH, units), unit_name(Kind.RATE, units)
+    adjuster = _adjusters(row.job, end)[0]
+    parts = [f"{_spring(row, end, units)} {rate}", f"installed {_installed(row, end, units)} {length}"]
+    if adjuster.counting != "none":
+        showing = "" if adjuster.counting == "turns" else " showing"
+        name = "collar" if end == "rear" else "adjuster"
+        parts.append(f"{name} {_position(row, end, units)} {adjuster.counting}{showing}")
+    return ", ".join(parts)
+
+
+def _dampers(job: Job, units: Units) -> str:
+    left, right = job.front.leg("left"), job.front.leg("right")
+    rear = job.rear
+    ends: tuple[tuple[str, tuple[tuple[str, tuple[Clicker, ...]], ...]], ...] = (
+        ("fork", (("compression", (left.compression, right.compression)), ("rebound", (left.rebound, right.rebound)))),
+        (
+            "shock",
+            (
+                ("low-speed", (rear.low_speed_compression,)),
+                ("high-speed", (rear.high_speed_compression,)),
+                ("rebound", (rear.rebound,)),
+            ),
+        ),
+    )
+    told = []
+    for end, groups in ends:
+        counts = [
+            f"{name} {_both([_bare(one.now, Kind.COUNT, units) for one in clickers])}"
+            for name, clickers in groups
+            if any(one.now is not None for one in clickers)
+        ]
+        if counts:
+            told.append(f"{end} {', '.join(counts)}")
+    return f"{'; '.join(told)} out" if told else ""
+
+
+def _weather(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
+    """Pressures and temperatures of a run, where they were written down."""
+    run = row.run
+    if run is None:
+        return
+    for end in ("front", "rear"):
+        told = [
+            f"{name} {show(value, Kind.PRESSURE, units)}"
+            for name in ("cold", "hot")
+            if (value := getattr(run, f"{end}_{name}_bar")) is not None
+        ]
+        if told:
+            yield f"Tyre {end}", ", ".join(told)
+    air = [
+        f"{name} {show(value, Kind.TEMPERATURE, units)}"
+        for name, value in (("air", run.air_c), ("ground", run.ground_c))
+        if value is not None
+    ]
+    if air:
+        yield "Weather", ", ".join(air)

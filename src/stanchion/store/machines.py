@@ -1,0 +1,95 @@
+"""The jobs of chosen machines, read whole out of a folder that may hold thousands of others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from stanchion.errors import BadFile
+from stanchion.job.known_as import known_as
+from stanchion.job.model import Job
+from stanchion.store.disk import advice, cause
+from stanchion.store.library import Library
+from stanchion.store.listing import Row
+
+NEVER: Callable[[], bool] = lambda: False  # noqa: E731 - a default that several functions share
+UNHEARD: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """A job file of which nothing can be told."""
+
+    name: str
+    problem: str
+    certain: bool
+    """It is of a machine asked for; otherwise even its machine cannot be read, and it may be."""
+
+
+@dataclass(frozen=True, slots=True)
+class MachineJobs:
+    """What a folder holds of the machines asked for."""
+
+    jobs: tuple[tuple[str, Job], ...]
+    """File name and job."""
+    unreadable: tuple[Unreadable, ...]
+    of: int
+    """How many files there are to read; more than were read where it was stopped."""
+
+
+def same_machine(rows: Iterable[Row], machine: str, name: str = "") -> list[Row]:
+    """The rows of a machine, however it is spelt, and those of which the machine cannot be read.
+
+    Args:
+        rows: the list of the folder.
+        machine: its name; a machine without one is only ever the same as itself.
+        name: file name of the job gone out from.
+    """
+    key = known_as(machine)
+    return [row for row in rows if row.problem or row.name == name or (key and known_as(row.machine) == key)]
+
+
+def jobs_of(
+    library: Library,
+    choose: Callable[[list[Row]], Iterable[Row]],
+    *,
+    instead: Mapping[str, Job] | None = None,
+    progress: Callable[[int, int], None] = UNHEARD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> MachineJobs:
+    """Read the jobs chosen from the heads of the files.
+
+    Args:
+        library: the jobs.
+        choose: which rows of the list; of those with a problem the machine is not known.
+        instead: jobs in hand, by file name; they stand for their files, which may not have the last edits yet.
+        progress: told how many of how many files have been read.
+        cancelled: asked between files; once it says yes, what was read so far is given.
+
+    Raises:
+        BadFile: the folder cannot be listed.
+    """
+    try:
+        rows = library.listing.apart().rows(judged=False, cancelled=cancelled)
+    except OSError as error:
+        raise BadFile(
+            f"The jobs folder {library.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
+        ) from error
+    held = instead or {}
+    wanted = list(choose(rows))
+    jobs: list[tuple[str, Job]] = []
+    unreadable: list[Unreadable] = []
+    for done, row in enumerate(wanted):
+        if cancelled():
+            break
+        if row.name in held:
+            jobs.append((row.name, held[row.name]))
+        elif row.problem:
+            unreadable.append(Unreadable(row.name, row.problem, certain=False))
+        else:
+            try:
+                jobs.append((row.name, library.open(row.path).job))
+            except BadFile as error:
+                unreadable.append(Unreadable(row.name, str(error), certain=True))
+        progress(done + 1, len(wanted))
+    return MachineJobs(tuple(jobs), tuple(unreadable), len(wanted))

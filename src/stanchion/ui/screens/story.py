@@ -1,0 +1,236 @@
+"""One machine through time: a row an occasion and below it its runs, the row in hand in full, and plots."""
+
+from __future__ import annotations
+
+import os
+import sys
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.following import Story
+from stanchion.job.known_as import holds
+from stanchion.judgement.story import StoryRow, filtered
+from stanchion.store.machines import Unreadable
+from stanchion.text import clean
+from stanchion.ui import keys
+from stanchion.ui.plot import is_plain
+from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
+from stanchion.ui.story_plots import plot_lines
+from stanchion.ui.widgets.panes import Drawn
+
+if TYPE_CHECKING:
+    from stanchion.ui.app import StanchionApp
+
+MUTED = "$text-muted"
+MOST_SHOWN = 600
+
+
+class StoryScreen(Screen[None]):
+    """All occasions and runs of one machine, oldest first."""
+
+    AUTO_FOCUS: ClassVar[str | None] = "#story-filter"
+    HORIZONTAL_BREAKPOINTS = JobScreen.HORIZONTAL_BREAKPOINTS
+    VERTICAL_BREAKPOINTS = JobScreen.VERTICAL_BREAKPOINTS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "move(1)", show=False, priority=True),
+        Binding("up", "move(-1)", show=False, priority=True),
+        Binding("pagedown", "move(10)", show=False, priority=True),
+        Binding("pageup", "move(-10)", show=False, priority=True),
+        Binding("ctrl+down", "scroll_row(1)", show=False, priority=True),
+        Binding("ctrl+up", "scroll_row(-1)", show=False, priority=True),
+        Binding("enter,ctrl+j", "choose", show=False, priority=True),
+        Binding("escape", "back", show=False),
+        Binding("ctrl+f", "app.story", id="screen.story", show=False, priority=True),
+        Binding("f7", "app.mark_row", id="story.mark", show=False, priority=True),
+        Binding("ctrl+k", "app.compare_rows", id="story.compare", show=False, priority=True),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.marked: StoryRow | None = None
+        self._rows: Sequence[StoryRow] = ()
+        self._unreadable: Sequence[Unreadable] = ()
+        self._words = ""
+        self._told_for: Story | None = None
+
+    @property
+    def bench(self) -> StanchionApp:
+        """The application, by its own type."""
+        return cast("StanchionApp", self.app)
+
+    def compose(self) -> ComposeResult:
+        """Title, filter, heads, rows, the row in hand and its plots, keys."""
+        yield Static(id="story-title", markup=False)
+        yield Input(placeholder="type to filter: rider, venue, date, what was said", id="story-filter", compact=True)
+        yield Static(id="story-heads", markup=False)
+        yield OptionList(id="story-list", markup=False)
+        with Horizontal(id="story-below"):
+            with VerticalScroll(id="story-row", can_focus=False):
+                yield Drawn(id="story-told")
+            yield Drawn(id="story-plots")
+        yield Static(id="keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Show what there is by now."""
+        self.query_one(OptionList).can_focus = False
+        self.call_after_refresh(self.show, self._words)
+
+    def on_screen_resume(self) -> None:
+        """What came while another screen was over this one."""
+        self.query_one("#story-filter", Input).focus()
+
+    def on_resize(self) -> None:
+        """Columns are chosen by the width there is."""
+        self.call_after_refresh(self.fill)
+
+    # --- what is shown --------------------------------------------------------------------------------------------
+
+    def show(self, words: str) -> None:
+        """Show the story of the application as it is now.
+
+        Args:
+            words: how far reading is, or why it failed; empty: nothing to say.
+        """
+        self._words = words
+        if not self.is_mounted:
+            return
+        story = self.bench.story
+        if story is not self._told_for:
+            self._told_for = story
+            self.marked = None
+            self.query_one(OptionList).clear_options()
+            with self.prevent(Input.Changed):
+                self.query_one("#story-filter", Input).value = ""
+            self.fill()
+        else:
+            self._show_title()
+
+    def fill(self) -> None:
+        """The rows that fit the filter; the latest in hand."""
+        if not self.is_mounted or not self.size.width:
+            return
+        story, choices = self.bench.story, self.query_one(OptionList)
+        before = self._chosen_id()
+        typed = self.query_one("#story-filter", Input).value
+        found = filtered(story.rows, typed) if story is not None else ()
+        self._rows = found[-MOST_SHOWN:]
+        unreadable = story.unreadable if story is not None else ()
+        self._unreadable = [one for one in unreadable if holds(one.name, typed)]
+        units, width = self.bench.desk.units, self.size.width - 4
+        self.query_one("#story-heads", Static).update(Content.styled(heads(self.size.width, width), "$primary"))
+        choices.clear_options()
+        options = [
+            Option(line(row, units, self.size.width, width, marked=row is self.marked), id=identity(row))
+            for row in self._rows
+        ]
+        options += [Option(unreadable_line(one, width), id=f"bad:{one.name}") for one in self._unreadable]
+        choices.add_options(options)
+        if options:
+            ids = [option.id for option in options]
+            choices.highlighted = ids.index(before) if before in ids else max(0, len(self._rows) - 1)
+        self._show_title()
+        self._show_row()
+        rows, plain = tuple(self._rows), is_plain(getattr(sys.__stdout__, "encoding", None), os.environ.get("TERM", ""))
+        self.query_one("#story-plots", Drawn).draw(
+            lambda across, down: plot_lines(rows, units, across, down, plain=plain)
+        )
+
+    def _show_title(self) -> None:
+        story, reading = self.bench.story, self.bench.reading
+        if story is None:
+            words = f" STORY: {clean(self._words, 200)}" + (" Esc stops." if reading else "")
+        else:
+            words = title(story, len(self._rows), self.bench.desk.units)
+        self.query_one("#story-title", Static).update(Content.styled(words[: self.size.width], "$primary bold"))
+        mark, compare = (keys.shown(self.bench.key(name).keys) for name in ("story.mark", "story.compare"))
+        against = "with the mark" if self.marked is not None else "with now"
+        foot = f" Enter opens · {mark} mark · {compare} compare {against} · F9 other machines · Esc back"
+        self.query_one("#keys", Static).update(Content.styled(foot, MUTED))
+
+    def _show_row(self) -> None:
+        """Everything about the row in hand."""
+        row, bad = self.chosen(), self._chosen_bad()
+        units = self.bench.desk.units
+
+        def lines(width: int, _: int) -> Iterator[Content]:
+            if bad is not None:
+                whose = "" if bad.certain else " It may be of this machine."
+                for part in textwrap.wrap(clean(f"{bad.name}: {bad.problem}.{whose}", 600), max(20, width - 1)):
+                    yield Content.styled(part, "$fault bold")
+            if row is not None:
+                yield from row_contents(row, units, max(30, width - 1))
+
+        self.query_one("#story-told", Drawn).draw(lines)
+        self.query_one("#story-row", VerticalScroll).scroll_home(animate=False)
+
+    # --- the row in hand ------------------------------------------------------------------------------------------
+
+    def _chosen_id(self) -> str:
+        choices = self.query_one(OptionList)
+        if choices.highlighted is None or choices.highlighted >= choices.option_count:
+            return ""
+        return choices.get_option_at_index(choices.highlighted).id or ""
+
+    def chosen(self) -> StoryRow | None:
+        """The row under the bar."""
+        name = self._chosen_id()
+        return next((row for row in self._rows if identity(row) == name), None)
+
+    def _chosen_bad(self) -> Unreadable | None:
+        name = self._chosen_id().removeprefix("bad:")
+        return next((one for one in self._unreadable if one.name == name), None)
+
+    def mark(self) -> None:
+        """Mark the row under the bar, or take its mark away."""
+        row = self.chosen()
+        if row is not None:
+            self.marked = None if row is self.marked else row
+            self.fill()
+
+    # --- keys -----------------------------------------------------------------------------------------------------
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Another row is in hand."""
+        event.stop()
+        self._show_row()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Filter as typed."""
+        event.stop()
+        self.fill()
+
+    def action_move(self, step: int) -> None:
+        """Up or down the rows while the filter keeps the keys."""
+        choices = self.query_one(OptionList)
+        if choices.option_count:
+            choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
+
+    def action_scroll_row(self, step: int) -> None:
+        """Read on in the row in hand."""
+        self.query_one("#story-row", VerticalScroll).scroll_relative(y=3 * step, animate=False)
+
+    def action_choose(self) -> None:
+        """Open the job, at the run."""
+        row = self.chosen()
+        if row is not None:
+            self.bench.open_row(row)
+
+    def action_back(self) -> None:
+        """Stop reading; clear the filter; go back."""
+        entry = self.query_one("#story-filter", Input)
+        if self.bench.reading:
+            self.bench.stop_story()
+        elif entry.value:
+            entry.value = ""
+        else:
+            self.bench.leave_story()

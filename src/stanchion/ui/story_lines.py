@@ -1,0 +1,120 @@
+"""The lines of a machine's story: which columns there is room for, a row in the list, a row in full."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from textual.content import Content
+
+from stanchion.following import Story
+from stanchion.job.spec import Kind
+from stanchion.judgement.story import StoryRow
+from stanchion.quantity import Units, unit_name
+from stanchion.report.story import BY_NAME, row_lines
+from stanchion.store.machines import Unreadable
+from stanchion.text import clean
+
+MUTED = "$text-muted"
+LABEL = 11
+"""Columns for a name beside what it names."""
+WIDE = 110
+"""Columns from which venue and what was changed have a column each."""
+REST = 0
+# column, head, columns it takes (REST: what is left), width of the terminal from which it is shown
+NARROW: tuple[tuple[str, str, int, int], ...] = (
+    ("when", "date, run", 14, 0),
+    ("gist", "venue · changed", REST, 0),
+    ("front_rider_sag", "sag F", 6, 0),
+    ("rear_rider_sag", "R", 6, 0),
+    ("front_used", "used F", 8, 0),
+    ("rear_used", "R", 7, 0),
+    ("best_lap", "best", 7, 0),
+)
+LAYOUT: tuple[tuple[str, str, int, int], ...] = (
+    ("when", "date, run", 14, 0),
+    ("venue", "venue", 14, 0),
+    ("rider", "rider", 10, 0),
+    ("front_spring", "spring F", 10, 150),
+    ("rear_spring", "R", 7, 150),
+    ("front_installed", "inst. F", 10, 0),
+    ("rear_installed", "R", 6, 0),
+    ("front_adjuster", "adj. F", 8, 130),
+    ("rear_adjuster", "R", 5, 130),
+    ("front_static_sag", "static F", 9, 150),
+    ("rear_static_sag", "R", 6, 150),
+    ("front_rider_sag", "rider F", 8, 0),
+    ("rear_rider_sag", "R", 6, 0),
+    ("front_used", "used F", 8, 0),
+    ("rear_used", "R", 7, 0),
+    ("best_lap", "best", 7, 0),
+    ("changed", "changed", REST, 0),
+)
+
+
+def line(row: StoryRow, units: Units, terminal: int, room: int, *, marked: bool) -> Content:
+    """A row in the list.
+
+    Args:
+        row: the row.
+        units: units of its figures.
+        terminal: columns of the terminal, which decide what is shown.
+        room: columns there are.
+        marked: whether it is the one to compare with.
+    """
+    told = Content.styled("►" if marked else " ", "$primary bold")
+    cells = ((BY_NAME[name].cell(row, units), width) for name, _, width in _columns(terminal, room - 1))
+    told += Content("".join(_cut(cell, width - 1).ljust(width) for cell, width in cells))
+    return told.stylize("bold") if row.at is None else told
+
+
+def identity(row: StoryRow) -> str:
+    """What tells a row from every other in the list."""
+    return f"{'job' if row.at is None else row.at}:{row.file}"
+
+
+def _columns(terminal: int, room: int) -> list[tuple[str, str, int]]:
+    """Column, head and width of what is shown on a terminal, in so many columns."""
+    layout = [column for column in (LAYOUT if terminal >= WIDE else NARROW) if terminal >= column[3]]
+    rest = max(8, room - sum(columns for _, _, columns, _ in layout))
+    return [(name, head, columns or rest) for name, head, columns, _ in layout]
+
+
+def heads(terminal: int, room: int) -> str:
+    """The names of the columns."""
+    names = "".join(head.ljust(columns) for _, head, columns in _columns(terminal, room - 1))
+    return f" {names.rstrip()}"
+
+
+def _cut(text: str, room: int) -> str:
+    return text if len(text) <= room else text[: room - 1] + "…"
+
+
+def title(story: Story, shown: int, units: Units) -> str:
+    """Whose story it is, how many rows of it are shown, and what is missing."""
+    machine = clean(story.machine, 60) or "a machine without a name: only this job can be told"
+    parts = [f" STORY of {machine}: {shown} of {len(story.rows)} rows, {unit_name(Kind.LENGTH, units)}"]
+    if story.read < story.of:
+        parts.append(f"STOPPED at {story.read} of {story.of} files")
+    if story.unreadable:
+        parts.append(f"{len(story.unreadable)} UNREADABLE below")
+    return " · ".join(parts)
+
+
+def unreadable_line(one: Unreadable, width: int) -> Content:
+    """A file of which nothing can be told."""
+    return Content.styled(clean(f" UNREADABLE {one.name}", 200)[:width], "$fault bold")
+
+
+def row_contents(row: StoryRow, units: Units, width: int) -> Iterator[Content]:
+    """Everything about a row, wrapped to so many columns."""
+    of = row.job.job
+    about = [of.date.isoformat(), *(clean(part, 60) for part in (of.venue, of.rider) if part)]
+    if row.run is not None and row.at is not None:
+        about.insert(0, f"RUN {row.at + 1} {clean(row.run.time, 20)}".rstrip())
+    for part in textwrap.wrap(" · ".join(about), width):
+        yield Content.styled(part, "$primary bold")
+    for name, words in row_lines(row, units):
+        wrapped = textwrap.wrap(words, width - LABEL) or [""]
+        for at, part in enumerate(wrapped):
+            yield Content.styled((name if at == 0 else "").ljust(LABEL), MUTED) + Content(part)

@@ -1,0 +1,83 @@
+"""The story of a machine as a table and in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from judgement_jobs import PROFILES, put
+from stanchion.judgement.story import row_of, story_rows
+from stanchion.quantity import METRIC, Units
+from stanchion.report.story import BY_NAME, TABLE, row_lines, story_table
+from story_jobs import occasion, ridden, weekends
+
+ROWS = story_rows([(name, job) for name, job in weekends().items() if name != "x.toml"], PROFILES)
+
+
+def cells(name: str, units: Units = METRIC) -> list[str]:
+    return [BY_NAME[name].cell(row, units) for row in ROWS]
+
+
+def test_each_row_shows_when_what_was_used_and_what_was_changed() -> None:
+    assert cells("when") == [
+        "2026-05-03",
+        "  run 1 10:20",
+        "  run 2 11:40",
+        "2026-05-10",
+        "  run 1 9:05",
+        "2026-05-17",
+    ]
+    assert cells("front_used") == ["112/120", "112/120", "108/120", "102/120", "102/120", "–"]
+    assert cells("front_rider_sag") == ["33.0", "", "", "30.0", "", "33.0"]
+    assert cells("best_lap") == ["1:31.8", "1:32.4", "1:31.8", "1:30.1", "1:30.1", "–"]
+    assert cells("front_adjuster") == ["6", "4", "4", "8", "8", "8"]
+    assert cells("changed")[:2] == ["first on record", "first on record"]
+    assert cells("changed")[3:] == ["Fork preload +2 turns", "Fork preload +2 turns", "nothing"]
+
+
+def test_lengths_are_in_the_unit_in_use() -> None:
+    assert cells("front_installed", Units(lengths="in"))[0] == "0.472"
+
+
+def test_legs_that_differ_are_both_shown() -> None:
+    job = occasion(3)
+    split = replace(job, front=replace(job.front, right=put(job, front__left__adjuster__now=5.0).front.left))
+    row = row_of("a.toml", split, None, PROFILES)
+    assert BY_NAME["front_adjuster"].cell(row, METRIC) == "4/5"
+    assert BY_NAME["front_installed"].cell(row, METRIC) == "12.0"
+
+
+def test_the_table_has_a_cell_for_every_head_in_every_row() -> None:
+    table = [line.split("\t") for line in story_table(list(ROWS), METRIC, tabs=True)]
+    assert {len(row) for row in table} == {len(TABLE)}
+    assert table[3][:6] == ["2026-05-03", "2", "11:40", "Grey Mule", "B. T.", "Gravel Loop"]
+
+
+def test_aligned_columns_begin_below_their_heads() -> None:
+    lines = list(story_table(list(ROWS), METRIC, tabs=False))
+    at = lines[0].index("best_lap")
+    assert [line[at : at + 6] for line in lines[1:3]] == ["1:31.8", "1:32.4"]
+
+
+def test_a_row_in_full_tells_everything_of_the_run() -> None:
+    job = occasion(3, rear__rebound__now=9.0)
+    run = ridden(job, "9:00", 92.4, 112.0, laps=8.0, front_hot_bar=2.3, air_c=18.0, said="Dives.\nRuns wide.")
+    told = dict(row_lines(row_of("a.toml", replace(job, runs=(run,)), 0, PROFILES), METRIC))
+    assert told["Best lap"] == "1:32.4, 8 laps"
+    assert told["Used"] == "fork 112.0 mm of 120.0 mm (93 %)"
+    assert told["Fork"] == "9.50 N/mm, installed 12.0 mm, adjuster 4 turns"
+    assert told["Dampers"] == "shock rebound 9 out"
+    assert told["Sag front"] == "static 20.0 mm, rider 33.0 mm (ok)"
+    assert told["Tyre front"] == "hot 2.30 bar"
+    assert told["Weather"] == "air 18.0 °C"
+    assert told["Said"] == "Dives. / Runs wide."
+
+
+def test_hostile_text_can_neither_break_the_table_nor_steer_a_terminal() -> None:
+    job = occasion(3, machine="a\tb\x1b[2J", rider="c\nd", venue="\x9b31m")
+    job = replace(job, runs=(ridden(job, "\x1b]0;t\x07", None, said="\x1b[31m\nb"),))
+    rows = [row_of("e\x1b.toml", job, at, PROFILES) for at in (None, 0)]
+    table = list(story_table(rows, METRIC, tabs=True))
+    assert len(table) == 3
+    assert {line.count("\t") for line in table} == {len(TABLE) - 1}
+    words = "".join(table) + "".join(name + text for row in rows for name, text in row_lines(row, METRIC))
+    assert not {"\x1b", "\x9b", "\x07", "\n"} & set(words)
