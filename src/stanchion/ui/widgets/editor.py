@@ -63,7 +63,6 @@ class CellEditor(Input, inherit_bindings=False):
         *_without_commands(Input.BINDINGS),
         Binding("left", "step_left", show=False),
         Binding("right", "step_right", show=False),
-        Binding("ctrl+f", "app.story", id="screen.story", show=False),  # which Input would take for itself
     ]
 
     virtual_size = Reactive(Size(0, 0))
