@@ -75,9 +75,31 @@ class TestTheRateNeeded:
         assert not choice.needed_n_per_mm.estimate
 
     def test_at_the_rear_it_balances_them_at_the_shock(self) -> None:
-        """k (13 + 7.5 + 0.4 · 28.5) · 0.4 = 130 kg · g: band 8 to 18, collar 10 turns of 1.5 mm (by hand)."""
+        """k (12 + 7.5 + 0.4 · 28.5) · 0.4 = 130 kg · g: free 180 less set 168, collar 10 turns of 1.5 mm (by hand)."""
         choice = chosen(end="rear")
+        assert (choice.wanted_installed_mm.value, choice.installed_stays) == (12.0, True)
+        assert choice.needed_n_per_mm.value == pytest.approx(130 * G_N / (0.4 * (19.5 + 11.4)), rel=1e-9)
+
+    def test_at_the_rear_it_is_the_band_s_middle_where_the_lengths_are_not_known(self) -> None:
+        """k (13 + 7.5 + 0.4 · 28.5) · 0.4 = 130 kg · g: band 8 to 18 (common practice, no published source)."""
+        choice = chosen(put(LOADED, rear__spring__set_length_mm=None), "rear")
+        assert (choice.wanted_installed_mm.value, choice.installed_stays) == (13.0, False)
         assert choice.needed_n_per_mm.value == pytest.approx(130 * G_N / (0.4 * (20.5 + 11.4)), rel=1e-9)
+
+    @pytest.mark.parametrize("set_mm", [162.0, 168.0, 172.0, 177.0])
+    def test_at_the_rear_a_spring_of_the_rate_needed_suits_whatever_the_collar_gives(self, set_mm: float) -> None:
+        job = put(LOADED, rear__spring__set_length_mm=set_mm)
+        needed = chosen(job, "rear").needed_n_per_mm.value or 0.0
+        # static sag 7.5 mm at mid: the scale then reads 0.4 k (installed + 7.5 + 0.4 · 7.5) / g and the unsprung 20 kg
+        alone_kg = 0.4 * needed * (180.0 - set_mm + 7.5 + 3.0) / G_N + 20.0
+        job = put(job, weights__rear_alone_kg=alone_kg)
+        choice = chosen(job, "rear", van((needed, 1), (needed - 25.0, 1), (needed + 25.0, 1), free=180.0, end="rear"))
+        option = with_rates(choice, needed)
+        assert option.installed_mm == choice.wanted_installed_mm.value == 180.0 - set_mm
+        assert option.mid.rider_mm.value == pytest.approx(28.5, abs=1e-6)
+        assert option.position == pytest.approx(0.5, abs=1e-6)
+        assert option.verdict == "suits"
+        assert choice.options[0] is option
 
     def test_a_wanted_preload_may_be_given(self) -> None:
         assert chosen(installed_mm=15.0).needed_n_per_mm.value == pytest.approx(

@@ -75,6 +75,43 @@ def test_mm_showing_give_the_range_where_set_lengths_do_not() -> None:
     assert partly.preload_now_mm.value == 14.0  # 2 mm fewer showing than fully out
 
 
+@pytest.mark.parametrize("counting", ["rings", "mm"])
+def test_turns_left_follow_from_the_pitch_where_they_were_not_counted(counting: str) -> None:
+    # 8 mm of range, 6 of 8 showing: 2 mm towards out and 6 towards in, at 0.5 mm a turn 4 and 12 turns (by hand)
+    adjuster = Adjuster(counting=counting, reading_out=8.0, reading_in=0.0, now=6.0, pitch_mm=0.5)
+    figures = left(leg_with(adjuster))
+    assert (figures.headroom_out_turns.value, figures.headroom_in_turns.value) == (4.0, 12.0)
+    without = left(leg_with(replace(adjuster, pitch_mm=None)))
+    assert not without.headroom_in_turns.known
+    partly = left(leg_with(replace(adjuster, reading_in=None), replace(LEG.spring, set_length_in_mm=None)))
+    if counting == "mm":
+        assert partly.headroom_out_turns.value == 4.0
+    assert not partly.headroom_in_turns.known
+
+
+@pytest.mark.parametrize("counting", ["rings", "mm"])
+@pytest.mark.parametrize(("pitch", "disagrees"), [(0.5, False), (0.54, False), (0.7, True), (0.3, True)])
+def test_a_pitch_that_contradicts_the_range_is_warned_about_however_it_is_counted(
+    counting: str, pitch: float, disagrees: bool
+) -> None:
+    # 8 mm over 16 turns is 0.5 mm a turn; a tenth off is let pass (common practice, no published source)
+    adjuster = Adjuster(counting=counting, reading_out=8.0, reading_in=0.0, now=6.0, total_turns=16.0, pitch_mm=pitch)
+    code = "pitch_and_range_disagree" if counting == "mm" else "pitch_disagrees"
+    assert (code in codes(judged(leg_with(adjuster)))) is disagrees
+    if disagrees and counting == "mm":
+        finding = found(judged(leg_with(adjuster)), code)
+        assert finding.severity is Severity.WARNING
+        assert f"range 8.0 mm as read in mm, {16.0 * pitch:.1f} mm by thread and turns" in sentence(finding)
+
+
+def test_so_is_the_pitch_of_a_collar_read_in_mm() -> None:
+    collar = Adjuster(counting="mm", reading_out=40.0, reading_in=25.0, now=37.0, total_turns=10.0, pitch_mm=1.5)
+    assert "pitch_and_range_disagree" not in codes(judged(put(FULL, rear__collar=collar)))
+    coarse = put(FULL, rear__collar=replace(collar, pitch_mm=2.0))
+    assert found(judged(coarse), "pitch_and_range_disagree").where == ("rear", "collar", "pitch_mm")
+    assert judged(put(coarse, rear__collar__total_turns=None)).rear.spring.headroom_in_turns.value == 6.0  # 12 / 2
+
+
 def test_without_an_adjuster_preload_now_is_installed_preload_and_nothing_is_left() -> None:
     assessment = judged(leg_with(Adjuster(counting="none", now=3.0)))
     figures = assessment.front.left

@@ -14,6 +14,7 @@ from stanchion.mechanics.preload import (
     headroom_out,
     per_turn,
     range_from_pitch,
+    turns_for,
 )
 
 _ZERO = Figure(0.0)
@@ -39,6 +40,8 @@ class Reach:
     range_from_lengths_mm: Figure
     range_from_thread_mm: Figure
     """Both ways to the range, to be compared."""
+    range_from_pitch_mm: Figure
+    """The range by pitch and turns alone, where mm are read off the adjuster itself; else as by the thread."""
 
 
 _NONE = Reach(
@@ -53,6 +56,7 @@ _NONE = Reach(
     fraction_now=_NO_ADJUSTER,
     range_from_lengths_mm=_NO_ADJUSTER,
     range_from_thread_mm=_NO_ADJUSTER,
+    range_from_pitch_mm=_NO_ADJUSTER,
 )
 
 
@@ -84,7 +88,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     fraction_read = _ZERO if read_at is None else _fraction(read_at, *ends)
 
     from_lengths = _range_from_lengths(spring, spring_at, fraction_read)
-    from_thread = derive(range_from_pitch, pitch, total)
+    from_pitch = from_thread = derive(range_from_pitch, pitch, total)
     if adjuster.counting == "mm":
         from_thread = first_known(derive(lambda a, b: abs(a - b), *ends), from_thread)
     range_mm = _best(from_lengths, from_thread, by_thread)
@@ -107,18 +111,23 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     # Turns from fully out are headroom as they stand, even where the total was never counted.
     counted = counts_turns and not fraction_now.problem
     out_turns = now if counted else derive(headroom_out, total, fraction_now)
+    in_mm, in_turns = derive(headroom_in, range_mm, fraction_now), derive(headroom_in, total, fraction_now)
+    if not counts_turns:  # rings and mm come to turns by the pitch where the turns were not counted
+        out_turns = first_known(out_turns, derive(turns_for, added_now, pitch))
+        in_turns = first_known(in_turns, derive(turns_for, in_mm, pitch))
     return Reach(
         range_mm=range_mm,
         per_turn_mm=per_turn_mm,
         added_where_read_mm=_ZERO if read_at is None else added(read_at, fraction_read),
         added_now_mm=added_now,
         out_mm=added_now,
-        in_mm=derive(headroom_in, range_mm, fraction_now),
+        in_mm=in_mm,
         out_turns=out_turns,
-        in_turns=derive(headroom_in, total, fraction_now),
+        in_turns=in_turns,
         fraction_now=fraction_now,
         range_from_lengths_mm=from_lengths,
         range_from_thread_mm=from_thread,
+        range_from_pitch_mm=from_pitch,
     )
 
 

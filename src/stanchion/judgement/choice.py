@@ -34,7 +34,9 @@ class Choice:
     needed_n_per_mm: Figure
     """Rate of each spring for the middle of the rider sag's target, adjuster at mid."""
     wanted_installed_mm: Figure
-    """Installed preload it is worked out for."""
+    """Installed preload it is worked out for: that at which a spring of the present length would be fitted."""
+    installed_stays: bool
+    """It is what the collar gives, and not what is wanted."""
     mid_added_mm: float | None
     """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
     static_target: Band
@@ -69,7 +71,8 @@ def choose(
         profiles: bands and targets.
         end: which end.
         stock: the van's stock; where it lists no spring for this end, standard steps around the rate needed.
-        installed_mm: installed preload wanted; None: the middle of the band.
+        installed_mm: installed preload wanted; None: the middle of the band. At the rear it is what the collar gives,
+            where that is known, for the rate needed as for every row.
         step_n_per_mm: step between standard rates; None: the usual one.
 
     Returns:
@@ -80,7 +83,8 @@ def choose(
     loads = loads_at(job, end)
     sag = assessment.sag.end(end)
     shifts = _shifts(assessment.predicted.end(end))
-    installed = _wanted_installed(assessment, end, band, installed_mm)
+    stays = refit.installed_stays_mm
+    installed = _wanted_installed(assessment, end, band, installed_mm) if stays is None else Figure(stays)
     span = refit.span
     mid_mm = None if span.range_mm is None else span.range_mm / 2.0
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
@@ -113,6 +117,7 @@ def choose(
         end=end,
         needed_n_per_mm=needed,
         wanted_installed_mm=installed,
+        installed_stays=stays is not None,
         mid_added_mm=mid_mm,
         static_target=sag.static.target,
         rider_target=target,

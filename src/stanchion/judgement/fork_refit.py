@@ -80,6 +80,11 @@ class ForkRefit:
         fork = self._fork([(spring.rate_n_per_mm, installed_mm) for spring in springs], 0.0)
         return replace(self.bare, fork=fork, adjusted=adjusted if any(adjusted) else self.bare.adjusted)
 
+    @property
+    def installed_stays_mm(self) -> float | None:
+        """A spacer is cut for what is wanted."""
+        return None
+
     def installed(self, springs: Pair, wanted_mm: float) -> float:
         """As wanted."""
         return wanted_mm

@@ -257,6 +257,17 @@ def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
             "set_length_at",
             **_ends(adjuster, at.spring.set_length_at),
         )
+    by_pitch, in_use = room.range_from_pitch_mm.value, room.range_mm.value
+    if adjuster.counting == "mm" and by_pitch is not None and in_use is not None and _differ(in_use, by_pitch):
+        yield _finding(
+            at,
+            "pitch_and_range_disagree",
+            Severity.WARNING,
+            at.adjuster_name,
+            "pitch_mm",
+            range_mm=in_use,
+            thread_mm=by_pitch,
+        )
     from_lengths, from_thread = room.range_from_lengths_mm.value, room.range_from_thread_mm.value
     if from_lengths is not None and from_thread is not None and _differ(from_lengths, from_thread):
         yield _finding(

@@ -49,6 +49,11 @@ class RearRefit:
         rate = springs[0].rate_n_per_mm
         return replace(self.bare, rear=replace(self.bare.rear, rate_n_per_mm=rate, preload_mm=installed_mm))
 
+    @property
+    def installed_stays_mm(self) -> float | None:
+        """What the collar fully out gives the spring fitted now; a shock has no spacer to change it."""
+        return self.figures.installed_preload_mm.value
+
     def installed(self, springs: Pair, wanted_mm: float) -> float:
         """As the collar stands: the present one and what the new spring is longer. Where that is not known, as
         wanted."""

@@ -72,6 +72,10 @@ class Refit(Protocol):
     def model(self, springs: Pair, installed_mm: float) -> EndModel:
         """The end with those springs, adjusters fully out."""
 
+    @property
+    def installed_stays_mm(self) -> float | None:
+        """Installed preload that a spring of the present length is fitted with whatever is wanted; None: as wanted."""
+
     def installed(self, springs: Pair, wanted_mm: float) -> float:
         """Installed preload those springs get where that much is wanted."""
 

@@ -181,6 +181,11 @@ FINDINGS: dict[str, Words] = {
         "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by thread and turns. Measure the set "
         "lengths and count the turns again.",
     ),
+    "pitch_and_range_disagree": Words(
+        "Thread pitch and range disagree",
+        "{where}: range {range_mm:length} as read in mm, {thread_mm:length} by thread and turns. Check the pitch and "
+        "count the turns again.",
+    ),
     "range_disagrees": Words(
         "Adjuster range and set lengths disagree",
         "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by mm showing. Measure both again.",

@@ -122,6 +122,30 @@ def per_turn(range_mm: float, total_turns: float) -> float:
     return not_negative("adjuster range", range_mm) / positive("turns in total", total_turns)
 
 
+def turns_for(preload_mm: float, pitch_mm: float) -> float:
+    """Turns of a thread that give so much preload.
+
+    .. math:: t = P / p
+
+    Args:
+        preload_mm: preload [mm], >= 0.
+        pitch_mm: preload added by one turn [mm], > 0.
+
+    Returns:
+        Turns.
+
+    Raises:
+        OutOfRange: preload negative, or pitch not above 0.
+
+    Source:
+        Definition.
+
+    >>> turns_for(6.0, 1.5)
+    4.0
+    """
+    return not_negative("preload", preload_mm) / positive("thread pitch", pitch_mm)
+
+
 def fraction_from_reading(reading: float, reading_out: float, reading_in: float) -> float:
     """Position of the adjuster from what is read off it.
 

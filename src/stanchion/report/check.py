@@ -10,11 +10,12 @@ from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, StateFigures
-from stanchion.judgement.figures import Figure
+from stanchion.judgement.figures import Figure, derive
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reason, sentence
 from stanchion.quantity import METRIC, Units, show
+from stanchion.report.gaps import NOT_RECORDED, nulls, pair, word
 from stanchion.report.geometry import geometry_data, geometry_lines
 from stanchion.report.lines import figure_line
 from stanchion.report.prediction import prediction_data, prediction_lines
@@ -187,7 +188,12 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         names = [attribute for _, attribute, _ in _SPRING]
         names += [attribute for _, *both in _HEADROOM for attribute in both]
         data: dict[str, Any] = {name: value(f"{at}.{name}", getattr(figures, name)) for name in names}
-        return {**data, "band_mm": _pair(figures.band), "verdict": figures.verdict or None}
+        installed = figures.installed_preload_mm
+        return {
+            **data,
+            "band_mm": pair(figures.band, f"{at}.band_mm", "no_band", value),
+            "verdict": word(figures.verdict, f"{at}.verdict", installed, "no_band", value),
+        }
 
     def leg(at: str, figures: PreloadFigures) -> dict[str, Any]:
         return {
@@ -203,8 +209,8 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "uncertainty_mm": value(f"{at}.uncertainty_mm", figures.uncertainty_mm),
             "uncertainty_assumed": figures.single_readings,
             "spread_mm": value(f"{at}.spread_mm", figures.spread_mm),
-            "target_mm": _pair(figures.target),
-            "verdict": figures.verdict or None,
+            "target_mm": pair(figures.target, f"{at}.target_mm", "no_target", value),
+            "verdict": word(figures.verdict, f"{at}.verdict", figures.sag_mm, "no_target", value),
             "topped_out": figures.topped_out,
             "down_only": figures.down_only,
         }
@@ -214,11 +220,18 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "static": state(f"{at}.static", figures.static),
             "rider": state(f"{at}.rider", figures.rider),
             "projected_static_mm": value(f"{at}.projected_static_mm", figures.projected_static_mm),
-            "advice": figures.advice.code if figures.advice else None,
+            "advice": word(
+                figures.advice.code if figures.advice else "",
+                f"{at}.advice",
+                derive(max, figures.static.sag_mm, figures.rider.sag_mm),
+                "no_advice",
+                value,
+            ),
         }
 
     front, rear = assessment.front, assessment.rear
-    return {
+    runs = runs_data(job, assessment, value)
+    data = {
         "file": name,
         "job": {
             "machine": job.job.machine,
@@ -228,7 +241,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "use": job.job.use,
             "sample": job.job.sample,
         },
-        "worst": assessment.worst.word if assessment.worst else None,
+        "worst": word(assessment.worst.word if assessment.worst else "", "worst", Figure(0.0), "nothing_found", value),
         "front": {
             "left": leg("front.left", front.left),
             "right": leg("front.right", front.right),
@@ -245,13 +258,15 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         "springs": springs_data(assessment.springs, value),
         **prediction_data(assessment.predicted, value),
         "geometry": geometry_data(assessment.geometry, value),
-        "runs": runs_data(job, assessment, value),
+        "runs": runs,
         "upkeep": upkeep_data(job.upkeep, assessment.upkeep, value),
         "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
         "findings": [_finding(finding) for finding in assessment.findings],
         "cautions": [caution(code) for code in assessment.cautions],
-        "missing": missing,
     }
+    for at in nulls(runs, "runs"):  # a run holds what was recorded of it, blanks and all
+        missing.setdefault(at, NOT_RECORDED)
+    return data | {"missing": missing}
 
 
 def _finding(finding: Finding) -> dict[str, str]:
@@ -262,7 +277,3 @@ def _finding(finding: Finding) -> dict[str, str]:
         "headline": headline(finding),
         "text": clean(sentence(finding)),
     }
-
-
-def _pair(band: Band) -> list[float] | None:
-    return None if band == NO_TARGET else list(band)

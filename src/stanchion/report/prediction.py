@@ -13,6 +13,7 @@ from stanchion.judgement.predicted import FullTravelFigures, Predicted, Predicte
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
 from stanchion.quantity import Units, show
+from stanchion.report.gaps import word
 from stanchion.report.lines import figure_line
 from stanchion.text import clean
 
@@ -104,8 +105,10 @@ def _end_data(at: str, p: PredictedEnd, value: Callable[[str, Figure], float | N
             "sag_mm": value(f"{at}.{state}.sag_mm", p.state(state).sag_mm),
             "load_n": value(f"{at}.{state}.load_n", p.state(state).load_n),
             "difference_mm": value(f"{at}.{state}.difference_mm", p.state(state).difference_mm),
-            "limit": p.state(state).limit or None,
-            "preload_case": p.state(state).preload_case or None,
+            "limit": word(p.state(state).limit, f"{at}.{state}.limit", p.state(state).sag_mm, "between_stops", value),
+            "preload_case": word(
+                p.state(state).preload_case, f"{at}.{state}.preload_case", p.state(state).travel_mm, "no_figure", value
+            ),
         }
         for state in STATES
     }

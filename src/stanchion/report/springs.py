@@ -9,6 +9,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import CoilFigures, SpringsFigures
 from stanchion.judgement.figures import Figure
 from stanchion.quantity import Units, show
+from stanchion.report.gaps import word
 from stanchion.report.lines import figure_line
 
 _FIGURES = (
@@ -56,10 +57,20 @@ def springs_data(figures: SpringsFigures, value: Callable[[str, Figure], float |
         between = one.rate_calculated_range
         return {
             **{name: value(f"springs.{at}.{name}", getattr(one, name)) for name in _FIGURES},
-            "rate_calculated_range_n_per_mm": list(between) if between else None,
+            "rate_calculated_range_n_per_mm": list(between)
+            if between
+            else value(f"springs.{at}.rate_calculated_range_n_per_mm", one.rate_calculated_n_per_mm),
             "wire_assumed": one.shear_modulus_mpa.estimate,
-            "shear_modulus_source": one.shear_modulus_source or None,
-            "solid_length_from": one.solid_length_from or None,
+            "shear_modulus_source": word(
+                one.shear_modulus_source,
+                f"springs.{at}.shear_modulus_source",
+                one.shear_modulus_mpa,
+                "no_figure",
+                value,
+            ),
+            "solid_length_from": word(
+                one.solid_length_from, f"springs.{at}.solid_length_from", one.solid_length_mm, "no_figure", value
+            ),
         }
 
     return {

@@ -111,7 +111,8 @@ def _needed(choice: Choice, units: Units) -> Content:
     installed = choice.wanted_installed_mm.value
     parts = [f"{rate}{each} is needed for rider sag {sag}"]
     if installed is not None:
-        parts.append(f"{show(installed, Kind.LENGTH, units)} installed")
+        collar = " as the collar gives" if choice.installed_stays else ""
+        parts.append(f"{show(installed, Kind.LENGTH, units)} installed{collar}")
     parts.append("adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is")
     source = "springs of the stock" if choice.from_stock else "standard steps; no stock is entered"
     text = f"{', '.join(parts)}. Below: {source}."
