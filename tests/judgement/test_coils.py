@@ -117,7 +117,8 @@ class TestCoilBind:
     @pytest.mark.parametrize(
         ("travel_mm", "code", "severity"),
         [
-            (131.0, "coil_bind", Severity.FAULT),
+            (131.0, "coil_bind_at_the_end", Severity.FAULT),
+            (131.2, "coil_bind", Severity.FAULT),
             (140.0, "coil_bind", Severity.FAULT),
             (128.5, "coil_bind_near", Severity.FAULT),  # under 3 mm: common practice, no published source
             (127.9, "coil_gaps_small", Severity.WARNING),  # under 18.63 mm, EN 13906-1
@@ -132,6 +133,15 @@ class TestCoilBind:
         finding = found(assessment, code)
         assert (finding.severity, finding.where) == (severity, ("front", "left", "spring"))
         assert [c for c in codes(assessment) if c.startswith("coil_")] == [code]
+
+    def test_exactly_solid_is_not_said_to_bind_nothing_before_full_travel(self) -> None:
+        for travel_mm in (130.97, 131.0, 131.04):
+            words = sentence(found(judged(with_coils(travel_mm=travel_mm)), "coil_bind_at_the_end"))
+            assert words == (
+                "Fork, both legs: nothing is left between the coils at full travel, adjuster fully in (20 mm preload). Do "
+                "not ride: fit another spring."
+            )
+        assert "bind 0.2 mm before" in sentence(found(judged(with_coils(travel_mm=131.2)), "coil_bind"))
 
     def test_room_enough_is_not_worth_a_word(self) -> None:
         assert not [c for c in codes(judged(with_coils(travel_mm=103.0))) if c.startswith("coil_")]

@@ -13,6 +13,8 @@ from stanchion.mechanics.spring import DYNAMIC_GAP_FACTOR
 
 LEAST_CLEARANCE_MM = 3.0
 """Less than this left at full travel is a fault (common practice, no published source)."""
+SHOWN_AS_NOTHING_MM = 0.05
+"""A length that a tape cannot tell from none, and that shows as 0.0 mm."""
 RATES_DIFFER = 0.05
 """Share by which label, measured and calculated rate may differ (common practice, no published source)."""
 
@@ -51,7 +53,9 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         "preload_mm": preload,
         "now_mm" if fully_in is None else "fully_in_mm": preload,
     }
-    if left <= SLACK:
+    if abs(left) < SHOWN_AS_NOTHING_MM and not at.is_shock:
+        yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **told)
+    elif left <= SLACK:
         yield _finding(at, "coil_bind", Severity.FAULT, **told, short_mm=-left)
     elif left < LEAST_CLEARANCE_MM - SLACK:
         yield _finding(at, "coil_bind_near", Severity.FAULT, **told, least_mm=LEAST_CLEARANCE_MM)

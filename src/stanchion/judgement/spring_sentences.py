@@ -10,6 +10,11 @@ SPRINGS: dict[str, Words] = {
         "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} "
         "preload)][, at {now_mm:short} preload]. Do not ride: fit another spring.",
     ),
+    "coil_bind_at_the_end": Words(
+        "Coils touch at full travel",
+        "{where}: nothing is left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} preload)][, "
+        "at {now_mm:short} preload]. Do not ride: fit another spring.",
+    ),
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",
         "{where}: the spring can be pressed {usable_mm:length}, no more than stroke {travel_mm:length} plus preload "
