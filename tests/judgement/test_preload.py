@@ -109,6 +109,9 @@ def test_so_is_the_pitch_of_a_collar_read_in_mm() -> None:
     assert "pitch_and_range_disagree" not in codes(judged(put(FULL, rear__collar=collar)))
     coarse = put(FULL, rear__collar=replace(collar, pitch_mm=2.0))
     assert found(judged(coarse), "pitch_and_range_disagree").where == ("rear", "collar", "pitch_mm")
+    # one turn is range over turns; the pitch counts where only that is known
+    assert judged(coarse).rear.spring.mm_per_turn.value == 1.5
+    assert judged(put(coarse, rear__collar__total_turns=None)).rear.spring.mm_per_turn.value == 2.0
     assert judged(put(coarse, rear__collar__total_turns=None)).rear.spring.headroom_in_turns.value == 6.0  # 12 / 2
 
 

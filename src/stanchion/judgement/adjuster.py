@@ -92,9 +92,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     if adjuster.counting == "mm":
         from_thread = first_known(derive(lambda a, b: abs(a - b), *ends), from_thread)
     range_mm = _best(from_lengths, from_thread, by_thread)
-    per_turn_mm = first_known(derive(per_turn, from_lengths, total), pitch, derive(per_turn, from_thread, total))
-    if not per_turn_mm.known:
-        per_turn_mm = derive(per_turn, range_mm, total)
+    per_turn_mm = first_known(derive(per_turn, range_mm, total), pitch)
 
     def added(position: Figure, fraction: Figure) -> Figure:
         by_range = derive(added_preload, range_mm, fraction)
