@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -136,6 +136,7 @@ class TestTheFork:
         alone = put(right, front__right__spring_fitted=False, front__left__spring__rate_n_per_mm=19.0)
         assert sag_of(alone) == pytest.approx(sag_of(job), abs=1e-9)
 
+    @settings(deadline=None)
     @given(
         preload=st.floats(0, 8),
         more=st.floats(0.1, 4),
@@ -156,6 +157,7 @@ class TestTheFork:
         assert sag_of(fork_job(**(values | {"front__left__spring__rate_n_per_mm": rate + more}))) <= base
         assert sag_of(fork_job(**(values | {"weights__front_aboard_kg": kg + more}))) >= base
 
+    @settings(deadline=None)
     @given(gap=st.floats(90, 160), less=st.floats(1, 40))
     def test_sag_falls_as_the_air_gap_does(self, gap: float, less: float) -> None:
         tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}

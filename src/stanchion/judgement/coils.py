@@ -156,7 +156,9 @@ def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
     Without a top-out spring they are as read. Where one is fitted and too little is known of it they are left as read,
     which presses the spring further together than it will be: on the safe side of coil bind.
     """
-    point = of_leg.read_at_mm or 0.0
+    point = of_leg.read_at_mm
+    if not point:
+        return of_leg.greatest_preload_mm, of_leg.preload_now_mm
     return derive(lambda mm: mm - point, of_leg.greatest_preload_mm), derive(
         lambda mm: mm - point, of_leg.preload_now_mm
     )

@@ -49,12 +49,12 @@ def implausible(job: Job) -> Iterator[Finding]:
     alone = _alone(job)
     for expected in _expected(job.front.split):
         value = expected.get(job)
+        if value is None:
+            continue
         if alone is not None and expected.path[0] == "front" and expected.path[2:] == _RATE:
             if expected.path[:2] != alone:
                 continue
             expected = replace(expected, low=2.0 * expected.low, high=2.0 * expected.high)  # noqa: PLW2901
-        if value is None:
-            continue
         if isinstance(value, tuple):
             for position, item in enumerate(value):
                 if not expected.low <= item <= expected.high:
@@ -65,6 +65,8 @@ def implausible(job: Job) -> Iterator[Finding]:
 
 def _alone(job: Job) -> Path | None:
     """The leg with the only spring of the fork, which does the work of both: its range is that of their sum."""
+    if not job.front.split:
+        return None
     sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
     return ("front", sprung[0]) if len(sprung) == 1 else None
 

@@ -59,8 +59,6 @@ def _advice(
     change = rider_mm - _middle(target)
     edge = rider_mm - target[1] if change > 0 else target[0] - rider_mm
     wanted = _Change(change, means, edge)
-    wide = rider_mm - static_mm - _usual_difference(static.figures.target, target)
-    spread = derive(change_uncertainty, static.state_uncertainty_mm, rider.state_uncertainty_mm).value
     code = advise(
         Pair(
             rider=_where(rider.figures.verdict),
@@ -69,7 +67,7 @@ def _advice(
             installed=means.verdict,
             at_limit=means.at_limit,
             top_out=means.fitted,
-            wide=wide > SLACK and not (spread is not None and within_spread(wide, spread)),
+            wide=_is_wide(static, rider, rider_mm - static_mm),
             room=wanted.room,
             spacer=wanted.spacer,
         )
@@ -111,6 +109,15 @@ def _lies(value: float | None, target: Band) -> Where | None:
 
 def _middle(target: Band) -> float:
     return (target[0] + target[1]) / 2
+
+
+def _is_wide(static: Measured, rider: Measured, apart_mm: float) -> bool:
+    """Whether the sags lie further apart than is usual, by more than the measuring spread."""
+    beyond = apart_mm - _usual_difference(static.figures.target, rider.figures.target)
+    if beyond <= SLACK:
+        return False
+    spread = derive(change_uncertainty, static.state_uncertainty_mm, rider.state_uncertainty_mm).value
+    return spread is None or not within_spread(beyond, spread)
 
 
 def _usual_difference(static: Band, rider: Band) -> float:

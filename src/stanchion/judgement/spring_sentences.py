@@ -12,8 +12,8 @@ SPRINGS: dict[str, Words] = {
     ),
     "coil_bind_at_the_end": Words(
         "Coils touch at full travel",
-        "{where}: nothing is left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} preload)][, "
-        "at {now_mm:short} preload]. Do not ride: fit another spring.",
+        "{where}: nothing is left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "
+        "preload)][, at {now_mm:short} preload]. Do not ride: fit another spring.",
     ),
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",
