@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from judgement_jobs import FULL, PAIRS, put, split
 from stanchion.job.diff import differences
 from stanchion.job.model import Job
-from stanchion.judgement.change_words import changes_in_words
+from stanchion.judgement.change_words import changes_in_words, step_in_words
 from stanchion.quantity import Units
 from strategies import jobs
 
@@ -99,6 +99,15 @@ class TestLegs:
 def test_lengths_are_told_in_the_units_shown() -> None:
     [line] = told(SET, put(SET, front__left__air_gap_mm=105.0), Units(lengths="in"))
     assert "(−0.197 in)" in line
+
+
+def test_a_step_of_undo_names_two_changes_and_counts_the_rest() -> None:
+    after = put(SET, front__left__adjuster__now=6.0)
+    assert step_in_words(SET, after) == "Fork preload +2 turns"
+    assert step_in_words(after, SET) == "Fork preload −2 turns"
+    assert step_in_words(SET, SET) == ""
+    many = put(after, front__left__air_gap_mm=105.0, front__fork_height_mm=6.0, front__travel_mm=130.0)
+    assert step_in_words(SET, many).endswith("; and 2 more")
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

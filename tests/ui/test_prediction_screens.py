@@ -83,3 +83,22 @@ async def test_undo_on_the_trial_screen_takes_back_the_trial_and_not_the_job(tmp
         assert on_disk(app) == changed
         assert "Unchanged" in shown(app)
         assert bench(app).name_of == "trial"
+
+
+async def test_undo_and_redo_say_what_they_took_back_and_did_again(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        assert app.session is not None
+        before = app.session.job
+        await pilot.press("plus", "ctrl+z")
+        await pilot.pause(0.3)
+        assert app.session.job == before
+        assert "Undone: Fork" in shown(app)
+        await pilot.press("ctrl+y")
+        await pilot.pause(0.3)
+        assert "Done again: Fork" in shown(app)
+        assert "Undone: " not in shown(app)
+        await pilot.press("ctrl+z", "ctrl+z")
+        await pilot.pause(0.3)
+        assert "nothing to undo" in shown(app)

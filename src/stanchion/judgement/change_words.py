@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from stanchion.job.diff import SPLIT, Difference
+from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
@@ -14,6 +14,8 @@ from stanchion.quantity import METRIC, Units, show
 from stanchion.text import clean
 
 LONGEST_TEXT = 60
+STEP_NAMES = 2
+"""So many changes of one step of undo are named."""
 _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
 _DAMPERS = {
@@ -26,17 +28,17 @@ _ONE = {"turns": "turn", "clicks": "click", "rings": "ring", "mm": "mm"}
 
 
 def changes_in_words(
-    differences: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
+    changes: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
 ) -> tuple[str, ...]:
     """All that was changed, a line each; what was done alike to both legs is said once.
 
     Args:
-        differences: as job.diff finds them.
+        changes: as job.diff finds them.
         job: the job after the changes.
         units: units to show.
         both: say of positions too where they were and where they are, not only how far they were turned.
     """
-    found = [change for change in differences if change.path[0] != "returning"]  # work in hand is no setting
+    found = [change for change in changes if change.path[0] != "returning"]  # work in hand is no setting
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
     by_path = {change.path: change for change in found}
     told = []
@@ -48,6 +50,18 @@ def changes_in_words(
         plainly = change.path[:-1] in recounted
         told.append(_told(change, job, units, both_legs=alike, plainly=plainly, both=both))
     return tuple(told)
+
+
+def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:
+    """One step of undo, as what was done from the earlier state to the later one; empty where nothing differs.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> step_in_words(Job(), apply(Job(), Edit(("front", "fork_height_mm"), 6.0)))
+    'Fork height none → 6.0 mm'
+    """
+    told = changes_in_words(differences(earlier, later), later, units)
+    more = len(told) - STEP_NAMES
+    return "; ".join(told[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
 
 
 def change_words(difference: Difference, job: Job, units: Units = METRIC) -> str:

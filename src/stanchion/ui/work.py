@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING
 
 from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Path
+from stanchion.job.model import Job, Path
 from stanchion.job.spec import Text
+from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.wording import label, sentence
+from stanchion.session import Session
 from stanchion.trial import Trial
 from stanchion.ui.saving import SavingApp
 from stanchion.ui.screens.dialogs import Question, WriteText
@@ -26,15 +28,30 @@ class WorkApp(SavingApp):
         """One step back."""
         sheets = self.screen.query(Sheet)
         at = sheets.first().at if sheets else None
-        if self.in_hand is not None and not self.in_hand.undo(at):
+        hand = self.in_hand
+        before = hand.subject if hand is not None else None
+        if hand is not None and not hand.undo(at):
             self.say("There is nothing to undo.")
+        elif isinstance(hand, Session) and isinstance(before, Job):
+            self._tell_step("Undone", hand.job, before)
         self.refresh_bench()
 
     def action_redo(self) -> None:
         """One step forward again."""
-        if self.in_hand is not None and not self.in_hand.redo():
+        hand = self.in_hand
+        before = hand.subject if hand is not None else None
+        if hand is not None and not hand.redo():
             self.say("There is nothing to redo.")
+        elif isinstance(hand, Session) and isinstance(before, Job):
+            self._tell_step("Done again", before, hand.job)
         self.refresh_bench()
+
+    def _tell_step(self, word: str, earlier: Job, later: Job) -> None:
+        """What the step taken back, or again, was; in place of what the one before it was."""
+        told = step_in_words(earlier, later, self.desk.units) if earlier is not later else ""
+        if told:
+            self.clear_notifications()
+            self.say(f"{word}: {told}.")
 
     def action_split_legs(self) -> None:
         """Enter the legs apart, or as one again."""
