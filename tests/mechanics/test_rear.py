@@ -74,7 +74,7 @@ def test_forces_balance_to_a_millionth_of_a_newton(rear: RearEnd, load: float) -
     elif at.limit is Limit.BOTTOMED:
         assert at.travel_mm == rear.travel_mm
         assert force <= load + 1e-6
-    elif rear.linkage.has_kinks and at.travel_mm in rear.linkage.knots_mm:
+    elif rear.linkage.has_kinks and at.travel_mm in rear.linkage.knots_mm[1:]:  # the first is no kink
         before = rear_wheel_force(rear, at.travel_mm - 1e-9)
         assert before - 1e-4 <= load <= force + 1e-4
     else:
