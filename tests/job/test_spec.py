@@ -129,4 +129,4 @@ def test_a_leaf_takes_what_fits_and_nothing_else(spec: Leaf, good: list[object],
 def test_specs_come_in_the_order_in_which_the_model_declares_them() -> None:
     assert list(specs_of(Spring))[:2] == ["rate_n_per_mm", "free_length_mm"]
     specs: dict[str, Spec] = specs_of(Job)
-    assert list(specs) == ["job", "front", "rear", "sag", "weights", "geometry", "upkeep", "runs"]
+    assert list(specs) == ["job", "front", "rear", "sag", "weights", "geometry", "upkeep", "runs", "returning"]
