@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.errors import NotSaved
+from stanchion.errors import BadQuantity, NotSaved
 from stanchion.handover import sheet_of, write_sheet
 from stanchion.samples import samples
 from stanchion.store.disk import Disk
@@ -80,3 +80,29 @@ def test_a_job_file_is_turned_into_a_sheet_beside_the_job_it_came_from(tmp_path:
     for sample in samples():
         (tmp_path / f"{sample.name}.toml").write_bytes(sample.data)
     assert "CHANGED SINCE" in sheet_of(tmp_path / "carried_forward.toml", str(tmp_path))
+
+
+@pytest.mark.parametrize(
+    ("config", "asked", "shown"),
+    [
+        ("", "", ("mm", "N/mm")),
+        ('[units]\nlengths = "in"\nrates = "lb/in"\n', "", ("in", "lb/in")),
+        ('[units]\nlengths = "in"\n', "mm,kg/mm", ("mm", "kg/mm")),
+        ("", "lb/in", ("mm", "lb/in")),
+    ],
+)
+def test_the_sheet_is_in_the_units_of_the_settings_or_in_those_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, config: str, asked: str, shown: tuple[str, str]
+) -> None:
+    monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
+    (tmp_path / "config").mkdir()
+    (tmp_path / "config" / "config.toml").write_text(config)
+    (tmp_path / "job.toml").write_bytes(next(sample.data for sample in samples() if sample.name == "well_set"))
+    lines = sheet_of(tmp_path / "job.toml", None, asked).split("\n")
+    for name, unit in zip(("Free length", "Spring rate"), shown, strict=True):
+        assert next(line for line in lines if name in line).endswith(f" {unit}")
+
+
+def test_a_unit_there_is_not_is_named(tmp_path: Path) -> None:
+    with pytest.raises(BadQuantity, match="no unit 'furlong' to show: choose from mm, in, N/mm, kg/mm, lb/in"):
+        sheet_of(tmp_path / "job.toml", str(tmp_path), "furlong")

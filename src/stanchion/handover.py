@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from stanchion.desk import library_of, read_profiles
-from stanchion.errors import BadFile, NotSaved
+from stanchion.errors import BadFile, BadQuantity, NotSaved
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
 from stanchion.judgement.assess import assess
@@ -25,26 +25,30 @@ from stanchion.report.work_list import work_list_text
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.library import previous, read_job
 from stanchion.store.names import SUFFIX
-from stanchion.store.paths import in_jobs_folder, places
+from stanchion.store.paths import Places, in_jobs_folder, places
+from stanchion.store.settings import LENGTHS, RATES, load_settings
 from stanchion.store.temporary import discard, finished, swap
 from stanchion.text import clean
 
 
-def sheet_of(path: Path, jobs: str | None = None, *, html: bool = False) -> str:
+def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool = False) -> str:
     """The sheet of a job file, with the user's own profiles and the job it was carried from where that lies beside it.
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
+        asked: units to show, such as "in,lb/in"; what is not named is as in the settings.
         html: as one HTML file; otherwise as text.
 
     Raises:
         BadFile: it cannot be read as a job.
+        BadQuantity: there is no such unit to show lengths or rates in.
     """
+    units = _units(asked, places(jobs))
     path = in_jobs_folder(path, jobs)
     job = read_job(path).job
     profiles, _, _ = read_profiles(places(jobs))
-    return sheet_for(job, profiles, previous(job, path.parent), html=html)
+    return sheet_for(job, profiles, previous(job, path.parent), units, html=html)
 
 
 def sheet_for(
@@ -99,6 +103,19 @@ def _target(job: Job, to: str, jobs: str | None) -> Target:
         return found
     of = in_jobs_folder(Path(to), jobs)
     return next(targets_of(read_job(of).job, of.name, job.job.machine))
+
+
+def _units(asked: str, where: Places) -> Units:
+    settings = load_settings(where).settings
+    lengths, rates = settings.lengths, settings.rates
+    for unit in filter(None, asked.split(",")):
+        if unit in LENGTHS:
+            lengths = unit
+        elif unit in RATES:
+            rates = unit
+        else:
+            raise BadQuantity(f"there is no unit '{unit}' to show: choose from {', '.join((*LENGTHS, *RATES))}")
+    return Units(lengths, rates)
 
 
 def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> tuple[str, list[str]]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from complete_job import complete_job
 from judgement_jobs import judged, put
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.job.carry import carried
+from stanchion.job.model import Service, Torque, Upkeep
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.quantity import Units
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
@@ -67,6 +69,10 @@ class TestSetup:
     def test_an_adjuster_counted_in_rings_is_told_in_rings(self) -> None:
         job = put(JOBS["well_set"], front__left__adjuster__counting="rings")
         assert row(sheet(job).setup, "Adjuster at")[0] == "4 rings showing"
+        known = put(job, front__left__adjuster__reading_out=6.0, front__left__adjuster__reading_in=1.0)
+        assert row(sheet(known).setup, "Adjuster at")[0] == "4 rings showing (6 out, 1 in)"
+        mm = put(known, front__left__adjuster__counting="mm")
+        assert row(sheet(mm).setup, "Adjuster at")[0] == "4 mm showing (6 out, 1 in)"
 
     def test_fork_and_shock_have_their_other_settings(self) -> None:
         fork, shock = sheet(complete_job()).facts
@@ -220,3 +226,38 @@ class TestDrawn:
     def test_nothing_is_drawn_of_what_is_not_known(self) -> None:
         empty = sheet(JOBS["empty"])
         assert (empty.travels, empty.bars, empty.gauges) == ((), (), ())
+
+
+class TestUpkeep:
+    UPKEEP = Upkeep(
+        machine_hours=40.0,
+        fork_oil=Service(on=dt.date(2026, 3, 1), at_hours=28.0),
+        front_teeth=15.0,
+        rear_teeth=43.0,
+        front_tyre="soft",
+        front_wanted_bar=2.1,
+        torques=(
+            Torque(what="Front axle", torque_nm=65.0, done=True, initials="B. T."),
+            Torque(what="Yoke bolts", torque_nm=20.0),
+        ),
+    )
+
+    def test_services_gearing_tyres_and_torques_have_a_line_each(self) -> None:
+        upkeep = told(section(sheet(replace(JOBS["well_set"], upkeep=self.UPKEEP)), "Upkeep")).split("\n")
+        assert upkeep == [
+            "Hour meter 40 h; Fork oil 2026-03-01, 28 h, 12 h ago",
+            "Sprockets 15 / 43 (2.87)",
+            "Front tyre soft, 2.10 bar hot wanted",
+            "Torques still to set: Yoke bolts, 20.0 N·m",
+            "Torques set: Front axle, 65.0 N·m, B. T.",
+        ]
+
+    def test_without_any_there_is_no_such_section(self) -> None:
+        assert not [one for one in sheet(JOBS["well_set"]).told if one.title == "Upkeep"]
+
+
+def test_the_sheet_says_what_the_predicted_sag_is_without() -> None:
+    full = complete_job()
+    bare = replace(full, rear=replace(full.rear, gas_pressure_bar=None))
+    assert not [one for one in sheet(full).told if one.title.startswith("Predicted")]
+    assert told(section(sheet(bare), "Predicted sag is without")) == "Shock: gas force."

@@ -12,12 +12,14 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import sentence
 from stanchion.quantity import METRIC, Units, show
 from stanchion.report.sheet_cautions import condensed
 from stanchion.report.sheet_marks import gauges, sag_bars, travels
 from stanchion.report.sheet_shape import Line, Section, Sheet
-from stanchion.report.sheet_tables import fork_facts, geometry_table, sag_table, setup_table, shock_facts
+from stanchion.report.sheet_tables import STATES, fork_facts, geometry_table, sag_table, setup_table, shock_facts
+from stanchion.report.upkeep import torque_words, upkeep_told
 from stanchion.text import clean, clean_lines
 
 CLOSING = (
@@ -42,7 +44,13 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
     """
     geometry = geometry_table(assessment, units)
     facts = (fork_facts(job, units), shock_facts(job, assessment, units))
-    told = (_changed(job, previous, units), _latest_run(job, assessment, units), _notes(job))
+    told = (
+        _changed(job, previous, units),
+        _prediction(assessment),
+        _latest_run(job, assessment, units),
+        _upkeep(job, assessment, units),
+        _notes(job),
+    )
     return Sheet(
         title=clean(job.job.machine) or "unnamed machine",
         about=tuple(_about(job, units)),
@@ -117,6 +125,32 @@ def _latest_run(job: Job, assessment: Assessment, units: Units) -> Section:
         *(f"Rider: {line.strip()}" for line in clean_lines(run.said).split("\n")),
     ]
     return Section(f"Latest run, no. {at + 1}", tuple(Line("", line) for line in lines if line not in ("", "Rider: ")))
+
+
+def _prediction(assessment: Assessment) -> Section:
+    """What the predicted sags on the sheet leave out."""
+    lines = []
+    for name, end in (("Fork", assessment.predicted.front), ("Shock", assessment.predicted.rear)):
+        if end.without and any(end.state(state).sag_mm.known for state in STATES):
+            lines.append(Line("", f"{name}: {without_words(end.without)}."))
+    return Section("Predicted sag is without", tuple(lines))
+
+
+def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
+    """Services, gearing and tyres in a line each, and which torques were set and which are still to be."""
+    told = {name: value for name, value in upkeep_told(job.upkeep, assessment.upkeep, units) if value}
+    lines = [
+        "; ".join(f"{name} {clean(told[name])}" for name in group if name in told)
+        for group in (
+            ("Hour meter", "Fork oil", "Fork seals", "Shock"),
+            ("Sprockets", "Axle mark", "Wheelbase as set"),
+            ("Front tyre", "Rear tyre"),
+        )
+    ]
+    for head, done in (("Torques still to set", False), ("Torques set", True)):
+        words = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if torque.done is done)
+        lines.append(f"{head}: {words}" if words else "")
+    return Section("Upkeep", tuple(Line("", line) for line in lines if line))
 
 
 def _notes(job: Job) -> Section:

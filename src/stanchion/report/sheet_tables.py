@@ -225,6 +225,9 @@ def _position(adjuster: Adjuster) -> str:
         return "no adjuster"
     if adjuster.now is None:
         return NONE
+    out, fully_in = adjuster.reading_out, adjuster.reading_in
+    if adjuster.counting in ("rings", "mm") and out is not None and fully_in is not None:
+        return f"{adjuster.now:g} {adjuster.counting} showing ({out:g} out, {fully_in:g} in)"
     of = f" of {adjuster.total_turns:g}" if adjuster.counting == "turns" and adjuster.total_turns is not None else ""
     return f"{adjuster.now:g}{of} {adjuster.counting} {'' if of else _POSITIONS[adjuster.counting]}".rstrip()
 

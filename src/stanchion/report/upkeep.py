@@ -29,14 +29,15 @@ _RECORDED = (
 
 def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[str]:
     """A line for each thing that was recorded."""
-    for name, value in _told(upkeep, figures, units):
+    for name, value in upkeep_told(upkeep, figures, units):
         if value:
             yield f"  {name:<{NAME}} {value}"
     for torque in upkeep.torques:
-        yield f"  {'[x]' if torque.done else '[ ]'} {_torque(torque, units)}"
+        yield f"  {'[x]' if torque.done else '[ ]'} {torque_words(torque, units)}"
 
 
-def _told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
+def upkeep_told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
+    """What was recorded by its name, torques apart; an empty text for what was not."""
     yield "Hour meter", _hours(upkeep.machine_hours)
     for name, attribute in _SERVICES:
         yield name, _service(getattr(upkeep, attribute), getattr(figures, f"{attribute}_hours"))
@@ -70,7 +71,8 @@ def _service(service: Service, since: Figure) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _torque(torque: Torque, units: Units) -> str:
+def torque_words(torque: Torque, units: Units) -> str:
+    """A fastener, its torque, and who saw to it."""
     value = _recorded(torque.torque_nm, Kind.TORQUE, units)
     return ", ".join(part for part in (clean(torque.what) or "unnamed", value, clean(torque.initials)) if part)
 
