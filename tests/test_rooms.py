@@ -18,7 +18,11 @@ MODULES = sorted(SOURCE.rglob("*.py"))
 
 GROUND = {"errors", "text"}
 TRADE = GROUND | {"job", "judgement", "quantity"}
-DESK = TRADE | {"bundled", "samples", "session", "trial", "stock_session", "report", "store", "desk"}
+DESK = (
+    TRADE
+    | {"merging", "joining"}
+    | {"bundled", "samples", "session", "trial", "stock_session", "report", "store", "desk"}
+)
 ROOMS = {
     "__init__": set[str](),
     "errors": set[str](),
@@ -37,12 +41,15 @@ ROOMS = {
     "report": TRADE,
     "store": TRADE | {"bundled", "samples"},
     "desk": TRADE | {"session", "trial", "stock_session", "store", "samples", "handover"},
+    "merging": TRADE,
+    "joining": TRADE | {"merging", "store", "desk"},
+    "merged_file": TRADE | {"store"},
     "checking": TRADE | {"report", "store", "desk", "recovering"},
     "recovering": TRADE | {"store"},
     "handover": TRADE | {"report", "store", "desk"},
     "following": TRADE | {"store", "desk"},
     "ui": DESK | {"following"},
-    "cli": DESK | {"checking", "handover", "recovering", "following", "ui"},
+    "cli": DESK | {"checking", "merged_file", "handover", "recovering", "following", "ui"},
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself. __init__ (the version) is open to all."""
@@ -56,6 +63,9 @@ REFUSED = {
     "session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "stock_session": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
     "trial": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
+    "merging": FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"},
+    "merged_file": SCREEN | {"pint"},
+    "joining": SCREEN | {"pint"},
     "quantity": FILES | SCREEN | {"pathlib", "platformdirs"},
     "laptime": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
     "grammar": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},

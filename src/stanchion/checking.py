@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,8 @@ from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.recovering import newest_good_words
 from stanchion.report.check import as_json, as_text
 from stanchion.store.library import previous, read_job
-from stanchion.store.paths import in_jobs_folder, places
+from stanchion.store.listing import Listing, Row, copies_in
+from stanchion.store.paths import Places, in_jobs_folder, places
 from stanchion.text import clean
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
@@ -33,8 +35,20 @@ class Report:
     """0 nothing above a note, 1 warnings, 2 a fault or a file that cannot be read."""
 
 
-def check_file(path: Path, jobs: str | None = None) -> Report:
-    """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it."""
+def check_files(paths: Sequence[Path], jobs: str | None = None) -> list[Report]:
+    """Judge job files; what lies beside each is read once a folder."""
+    rows: dict[Path, list[Row]] = {}
+    return [check_file(path, jobs, rows) for path in paths]
+
+
+def check_file(path: Path, jobs: str | None = None, rows: dict[Path, list[Row]] | None = None) -> Report:
+    """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        rows: what is known already of folders, to look for other copies of the job in; it is filled.
+    """
     path = in_jobs_folder(path, jobs)
     try:
         opened = read_job(path)
@@ -42,12 +56,26 @@ def check_file(path: Path, jobs: str | None = None) -> Report:
         return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
     profiles, _, _ = read_profiles(places(jobs))
     try:
-        return _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
+        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
     except Exception as bug:  # the other files are still to be judged
         words = (
             f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
         )
         return _unreadable(str(path), words, code="program_error")
+    return _with_copies(report, path, places(jobs), {} if rows is None else rows)
+
+
+def _with_copies(report: Report, path: Path, where: Places, rows: dict[Path, list[Row]]) -> Report:
+    """The report, telling of other copies of the job in the same folder."""
+    folder = path.resolve().parent
+    if folder not in rows:
+        try:
+            rows[folder] = Listing(folder, where.cache, lambda job, before: ("", "")).rows(judged=False)
+        except OSError:
+            rows[folder] = []
+    copies = copies_in(rows[folder], path.name)
+    lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
+    return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
 
 
 def check_bytes(name: str, data: bytes) -> Report:

@@ -81,13 +81,15 @@ def run(argv: Sequence[str]) -> int:
     if verb == "path":
         return _path(options.jobs)
     if verb == "sheet":
-        return _sheet(options.job, options.out, html=options.html, force=options.force, jobs=options.jobs)
+        return _sheet(options)
     if verb == "compare":
         return _compare(options.one, options.other, options.jobs)
     if verb == "worklist":
         return _worklist(options.job, options.to, options.jobs)
     if verb == "story":
         return _story(options)
+    if verb == "merge":
+        return _merge(options.one, options.other, options.base, options.out, options.take)
     if verb == "export":
         return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
@@ -118,6 +120,9 @@ def _parser() -> argparse.ArgumentParser:
     sheet = verbs.add_parser("sheet", help="write the hand-over sheet of a job, as text or as one HTML file")
     sheet.add_argument("job", metavar="JOB.toml")
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
+    sheet.add_argument(
+        "--units", metavar="in,lb/in", help="mm or in, N/mm, kg/mm or lb/in; otherwise as in config.toml"
+    )
     sheet.add_argument("-o", "--out", metavar="FILE", help="write there instead of printing")
     sheet.add_argument("--force", action="store_true", help="overwrite FILE")
     work = verbs.add_parser("worklist", help="print what to do to return a machine to another job, or to a run")
@@ -138,6 +143,14 @@ def _parser() -> argparse.ArgumentParser:
     story.add_argument("--since", metavar="DATE", type=_day, help="first day, as 2026-05-31")
     story.add_argument("--until", metavar="DATE", type=_day, help="last day")
     story.add_argument("--tabs", action="store_true", help="a tab between cells, for other programs")
+    merge = verbs.add_parser(
+        "merge", help="join two copies of one job field by field; leaves with 1 if fields are left"
+    )
+    merge.add_argument("one", metavar="A.toml", help="its values stand where nothing decides")
+    merge.add_argument("other", metavar="B.toml")
+    merge.add_argument("--base", metavar="O.toml", help="the state both came from")
+    merge.add_argument("--take", choices=("a", "b"), help="whose value stands where both changed a field")
+    merge.add_argument("-o", "--out", metavar="C.toml", required=True, help="a new file, or A.toml itself")
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")
     export.add_argument("--runs", action="store_true", help="one row a run, not one a job")
@@ -166,7 +179,7 @@ def _day(text: str) -> dt.date:
 def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
     from stanchion import checking  # noqa: PLC0415
 
-    reports = [checking.check_file(Path(name), jobs) for name in files]
+    reports = checking.check_files([Path(name) for name in files], jobs)
     if as_json:
         print(json.dumps([report.data for report in reports], indent=2, ensure_ascii=False, allow_nan=False))
     else:
@@ -185,6 +198,7 @@ def _list(jobs: str | None) -> int:
     for row in rows:
         verdict = f"{row.severity.upper()} {row.headline}" if row.severity else "nothing to warn about"
         verdict = f"UNREADABLE {row.problem}" if row.problem else verdict
+        verdict = f"ANOTHER COPY of {row.copy_of}: {verdict}" if row.copy_of else verdict
         cells = (row.date.isoformat(), row.machine, row.rider, row.venue, verdict, row.name)
         print("\t".join(clean(cell) for cell in cells))
     return CLEAN
@@ -204,13 +218,13 @@ def _path(jobs: str | None) -> int:
     return CLEAN
 
 
-def _sheet(name: str, out: str | None, *, html: bool, force: bool, jobs: str | None) -> int:
+def _sheet(options: argparse.Namespace) -> int:
     from stanchion.handover import sheet_of, write_sheet  # noqa: PLC0415
 
-    text = sheet_of(Path(name), jobs, html=html)
-    if out is not None:
-        write_sheet(Path(out), text, force=force)
-    elif html:
+    text = sheet_of(Path(options.job), options.jobs, options.units or "", html=options.html)
+    if options.out is not None:
+        write_sheet(Path(options.out), text, force=options.force)
+    elif options.html:
         _print_bytes(text)  # the file says of itself that it is UTF-8
     else:
         print(text, end="")
@@ -259,6 +273,14 @@ def _worklist(name: str, to: str, jobs: str | None) -> int:
 
     print(work_list_of(Path(name), to, jobs), end="")
     return CLEAN
+
+
+def _merge(one: str, other: str, base: str | None, out: str, take: str | None) -> int:
+    from stanchion.merged_file import merge_files  # noqa: PLC0415
+
+    done = merge_files(Path(one), Path(other), Path(base) if base else None, Path(out), take)
+    print("\n".join(done.lines))
+    return WARNED if done.left else CLEAN
 
 
 def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from stanchion.errors import BadFile, NotSaved
-from stanchion.job.carry import carried
+from stanchion.job.carry import carried, identified
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
@@ -26,7 +26,7 @@ from stanchion.store.drafts import Drafts
 from stanchion.store.history import Earlier, State
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
-from stanchion.store.names import is_plain
+from stanchion.store.names import is_plain, new_id
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import (
     LENGTHS,
@@ -111,6 +111,11 @@ class Desk:
         return self._file.path.name if self._file is not None else ""
 
     @property
+    def open_file(self) -> JobFile | None:
+        """The file of the open job; None with no job open."""
+        return self._file
+
+    @property
     def newer(self) -> bool:
         """Whether the open job was written by a later version."""
         return self._file is not None and self._file.opened.newer
@@ -163,12 +168,12 @@ class Desk:
         return self.create(found[1].job)
 
     def create(self, job: Job) -> Session:
-        """Begin a job in a file of its own.
+        """Begin a job in a file of its own, under an id of its own.
 
         Raises:
             NotSaved: no file could be made for it.
         """
-        return self._take(self.library.create(job))
+        return self._take(self.library.create(identified(job, new_id())))
 
     def create_from(self, data: bytes) -> Session:
         """Begin a job as a copy of a file's content, such as a sample.
@@ -193,7 +198,7 @@ class Desk:
         self.close()
         previous = self.library.previous(opened.job, opened.path.parent)
         self._file = JobFile(self.library, opened)
-        self._saver = Autosave(self._file, self._told)
+        self._saver = Autosave(self._file, self._told, shared=self.settings.shared_folder)
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = self._saver.submit
         self.session = session
@@ -273,6 +278,16 @@ class Desk:
             NotSaved: what was in hand could not be kept.
         """
         return self._saver.take_theirs().job if self._saver is not None else None
+
+    def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
+        """After a conflict: what was merged from mine and theirs goes into the file.
+
+        Raises:
+            ChangedOnDisk: the file was changed once more.
+            NotSaved: it could not be written.
+        """
+        if self._saver is not None and self.session is not None:
+            self._saver.merge(merged, theirs, self.session.job)
 
     def save_as_copy(self) -> None:
         """Go on in a new file beside the old one, which stays as it is.

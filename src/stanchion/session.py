@@ -268,11 +268,16 @@ class Session:
             self._take(job)
         return True
 
-    def replace(self, job: Job) -> None:
-        """Take another state of the same job, such as the one found on disk; undo leads back to mine."""
+    def replace(self, job: Job, *, save: bool = False) -> None:
+        """Take another state of the same job; undo leads back to mine.
+
+        Args:
+            job: the other state.
+            save: whether it is to be written; not where it was found on disk.
+        """
         self._past.append(self.job)
         self._future.clear()
-        self._take(job, save=False)
+        self._take(job, save=save)
 
     def bring_back(self, job: Job) -> bool:
         """Take an earlier state of this job as one step of undo; False and a reason in `refusal` where read-only."""

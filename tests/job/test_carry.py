@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+import pytest
 from hypothesis import given, settings
 
-from stanchion.job.carry import carried
+from stanchion.job.carry import carried, may_be_source
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job, Occasion, Readings, Sag, SagEnd
 from strategies import jobs
@@ -52,17 +53,38 @@ def test_readings_and_notes_belong_to_the_day_and_the_rest_is_kept() -> None:
     )
 
 
+def _lasting(job: Occasion) -> Occasion:
+    """What goes on from one occasion to the next."""
+    day = dt.date(2000, 1, 1)
+    return replace(job, date=day, carried_from="", carried_id="", id="", notes="", sample=False)
+
+
 @settings(max_examples=40, deadline=None)
 @given(jobs())
 def test_the_setup_is_carried_whole_and_the_new_job_can_be_saved(job: Job) -> None:
     new = carried(job, "last.toml", TODAY)
     assert (new.front, new.rear) == (job.front, job.rear)
-    assert replace(new.job, date=job.job.date, carried_from="", notes="", sample=False) == replace(
-        job.job, carried_from="", notes="", sample=False
-    )
+    assert _lasting(new.job) == _lasting(job.job)
+    assert (new.job.carried_id, new.job.id) == (job.job.id, "")
     assert loads(dumps(new)).job == new
 
 
 def test_a_very_long_file_name_still_gives_a_job_that_can_be_saved() -> None:
     new = carried(Job(), "x" * 300 + ".toml", TODAY)
     assert loads(dumps(new)).job == new
+
+
+@pytest.mark.parametrize(
+    ("new", "found", "it_is"),
+    [
+        (Occasion(carried_id="a"), Occasion(id="a", machine="renamed"), True),
+        (Occasion(carried_id="a"), Occasion(id="b"), False),
+        (Occasion(machine="Grey Mule"), Occasion(machine="grey mule"), True),
+        (Occasion(machine="Grey Mule"), Occasion(machine="Tin Hare", id="b"), False),
+        (Occasion(machine="Grey Mule"), Occasion(), True),
+    ],
+)
+def test_another_job_under_the_same_name_is_not_taken_for_the_one_before(
+    new: Occasion, found: Occasion, it_is: bool
+) -> None:
+    assert may_be_source(new, found) is it_is

@@ -8,7 +8,9 @@ import sys
 import pytest
 
 from stanchion.errors import BadFile, CutShort
+from stanchion.job.codec import dumps, loads
 from stanchion.job.guard import LARGEST, LONGEST_LINE, parse
+from stanchion.job.model import Job
 
 END = b"\n[end]\ncomplete = true\n"
 
@@ -108,3 +110,12 @@ print("all answered")
 def test_hostile_files_are_answered_and_never_hang() -> None:
     done = subprocess.run([sys.executable, "-c", HOSTILE], capture_output=True, text=True, timeout=60, check=False)
     assert done.stdout == "all answered\n", done.stderr
+
+
+def test_what_a_version_control_system_could_not_join_is_refused_and_says_what_to_do() -> None:
+    whole = dumps(Job())
+    at = whole.index(b"[job]")
+    joint = b"<<<<<<< ours\nx = 1\n=======\nx = 2\n>>>>>>> theirs\n"
+    for data in (whole[:at] + joint + whole[at:], joint + whole, whole + joint):
+        with pytest.raises(BadFile, match=r"line \d+: a version-control system .* stanchion merge"):
+            loads(data)

@@ -124,9 +124,9 @@ def test_a_copy_goes_beside_or_where_there_is_room(library: Library, job: Job, t
 
 
 def test_the_list_is_newest_first_and_says_what_matters(library: Library) -> None:
-    old = library.create(a_job("Old One", 1, rate=90.0, venue="Lake"))
+    old = library.create(a_job("Old One", 1, rate=90.0, venue="Lake", id="old"))
     library.create(a_job("New One", 9, rider="B. Quist", use="road", sample=True))
-    library.create(a_job("Next One", 5, rate=95.0, carried_from=old.path.name))
+    library.create(a_job("Next One", 5, rate=95.0, carried_from=old.path.name, carried_id="old"))
     rows = library.rows()
     assert [row.machine for row in rows] == ["New One", "Next One", "Old One"]
     assert (rows[0].rider, rows[0].use, rows[0].sample, rows[0].date) == ("B. Quist", "road", True, dt.date(2026, 5, 9))

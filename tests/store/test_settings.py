@@ -146,3 +146,15 @@ def test_a_damaged_place_is_no_place(places: Places, damage: bytes) -> None:
 def test_failing_to_remember_the_place_is_not_worth_a_word(places: Places) -> None:
     save_last_place(LastPlace("a.toml", "sag"), places, Faulty(errno.ENOSPC, for_good=True))
     assert load_last_place(places) == LastPlace()
+
+
+@pytest.mark.parametrize(
+    ("text", "shared", "problems"), [("", False, 0), ("shared_folder = true", True, 0), ("shared_folder = 1", False, 1)]
+)
+def test_a_shared_folder_is_said_with_true_or_false(places: Places, text: str, shared: bool, problems: int) -> None:
+    places.config.mkdir()
+    config_file(places).write_text(text, encoding="utf-8")
+    found = load_settings(places)
+    assert (found.settings.shared_folder, len(found.problems)) == (shared, problems)
+    save_settings(found.settings, places)
+    assert load_settings(places).settings.shared_folder == shared

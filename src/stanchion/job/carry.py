@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from stanchion.job.edit import spec_at
 from stanchion.job.measured import carried_along
-from stanchion.job.model import Job, Readings, SagEnd
+from stanchion.job.model import Job, Occasion, Readings, SagEnd
 from stanchion.job.spec import Text
 
 _NAME = spec_at(("job", "carried_from"))
@@ -19,7 +19,8 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
 
     Machine, rider, venue, use, the whole setup and upkeep are kept; so is how sag is read (gauge, tape). Sag
     readings, the fuel they were taken with, runs, notes, and which torques were done are cleared, for they belong to
-    the day; so do keys under [sag] and [[runs]] that this version does not know. The new job is no sample.
+    the day; so do keys under [sag] and [[runs]] that this version does not know. The new job is no sample, and has
+    no id until its file is made: it is another job.
 
     Args:
         job: the job to start from.
@@ -28,7 +29,15 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
     """
     return replace(
         job,
-        job=replace(job.job, date=today, carried_from=file_name[:_LONGEST_NAME], sample=False, notes=""),
+        job=replace(
+            job.job,
+            date=today,
+            carried_from=file_name[:_LONGEST_NAME],
+            carried_id=job.job.id,
+            id="",
+            sample=False,
+            notes="",
+        ),
         upkeep=replace(
             carried_along(job), torques=tuple(replace(t, done=False, initials="") for t in job.upkeep.torques)
         ),
@@ -36,6 +45,25 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),
     )
+
+
+def identified(job: Job, identity: str) -> Job:
+    """The job under an id, that of another job or its own."""
+    return job if job.job.id == identity else replace(job, job=replace(job.job, id=identity))
+
+
+def may_be_source(job: Occasion, other: Occasion) -> bool:
+    """Whether a job found under the name in `carried_from` can be the one this was carried forward from.
+
+    Two ids decide it. Files from before ids were written are told apart as far as they can be: by the machine.
+
+    >>> may_be_source(Occasion(carried_id="a1"), Occasion(id="b2"))
+    False
+    """
+    if job.carried_id and other.id:
+        return job.carried_id == other.id
+    named = job.machine.casefold(), other.machine.casefold()
+    return not all(named) or named[0] == named[1]
 
 
 def _unread(end: SagEnd) -> SagEnd:

@@ -131,9 +131,21 @@ def check_foreign(value: Any, key: str, where: str, depth: int) -> None:
         raise BadFile(f"{shown}: a value of a sort this program cannot keep")
 
 
+_JOINT = re.compile(r"^<{7}( |$)", re.MULTILINE)
+"""The first line of what a version-control system could not join."""
+
+
 def _refusal(reason: str, text: str, data: bytes) -> BadFile:
     """What to say of text that is not TOML."""
     found = _AT.fullmatch(reason)
+    joint = _JOINT.search(text)
+    if joint:
+        first = text.count("\n", 0, joint.start()) + 1
+        return BadFile(
+            f"line {first}: a version-control system left two versions of the job here, between lines that begin "
+            "with <<<<<<< and >>>>>>>. Let it put back one whole version and save the other beside it as a file of its "
+            "own; the program then offers to merge the two field by field (or: stanchion merge ONE OTHER -o FILE)"
+        )
     what = clean(
         found["what"] if found else "a value is far too long, such as a number of thousands of digits", 160
     ).rstrip(".")

@@ -527,6 +527,11 @@ class Occasion:
     """The rider in full gear [kg]."""
     carried_from: str = text(120)
     """File name of the job this one was carried forward from."""
+    carried_id: str = text(40)
+    """The id of that job, so that another job under the same name is not taken for it; empty: not known."""
+    id: str = text(40)
+    """What tells this job from every other and is the same in all copies of it; empty in files from before it was
+    written."""
     sample: bool = flag()
     """An invented job that came with the program."""
     notes: str = text(2000, lines=20)

@@ -18,6 +18,8 @@ STEP_NAMES = 2
 """So many changes of one step of undo are named."""
 _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
+_WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
+"""What tells files apart and is nothing that a person changed."""
 _DAMPERS = {
     "compression": "compression",
     "rebound": "rebound",
@@ -38,7 +40,8 @@ def changes_in_words(
         units: units to show.
         both: say of positions too where they were and where they are, not only how far they were turned.
     """
-    found = [change for change in changes if change.path[0] != "returning"]  # work in hand is no setting
+    # neither work in hand nor what tells files apart is a setting
+    found = [change for change in changes if change.path not in _WRITTEN_BY_US and change.path[0] != "returning"]
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
     by_path = {change.path: change for change in found}
     told = []
@@ -168,13 +171,16 @@ def _from_to(change: Difference, units: Units) -> str:
     by = ""
     if isinstance(spec, Number) and old is not None and new is not None:
         by = f" ({'+' if new > old else '−'}{show(abs(new - old), spec.kind, units)})"
-    return f"{_value(change.path, old, units)} → {_value(change.path, new, units)}{by}"
+    return f"{value_words(change.path, old, units)} → {value_words(change.path, new, units)}{by}"
 
 
-def _value(path: Path, value: Any, units: Units) -> str:
+def value_words(path: Path, value: Any, units: Units = METRIC) -> str:
+    """The value of one field as it is shown; lists of rows by how many there are."""
     spec = spec_at(path)
     if value is None or value in ("", ()):
         return "none"
+    if isinstance(spec, Rows):
+        return f"{len(value)} row{'s' if len(value) != 1 else ''}"
     if isinstance(spec, Number):
         return show(value, spec.kind, units)
     if isinstance(spec, Choice | Flag):

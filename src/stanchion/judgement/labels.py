@@ -117,6 +117,8 @@ _FIELDS: dict[Path, str] = {
     ("geometry", "fork_height_mm"): "Fork height then",
     ("geometry", "length_adjuster_mm"): "Length adjuster then",
     ("carried_from",): "Carried from",
+    ("carried_id",): "Id of job before",
+    ("job", "id"): "Id of the job",
     ("sample",): "Invented sample",
     ("notes",): "Notes",
     ("spring_fitted",): "Spring fitted",

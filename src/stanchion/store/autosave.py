@@ -23,6 +23,8 @@ FIRST_S = 0.25
 """From an edit after a rest to its write."""
 STEADY_S = 0.6
 """Between two writes while edits go on."""
+SHARED_S = 1.0, 2.0
+"""The same for a folder that a sync tool watches: it makes copies of a file that changes while it is carried over."""
 RETRIES_S = (0.5, 1.0, 2.0, 4.0)
 """Waits after failed writes; the last one repeats."""
 
@@ -66,7 +68,10 @@ class Target(Protocol):
     def reread(self, mine: Job | None) -> Opened:
         """The file as it is now."""
 
-    def copy(self, job: Job) -> Opened:
+    def merge(self, job: Job, theirs: Opened, mine: Job) -> str:
+        """Write what was merged from theirs and mine over theirs, if the file still is theirs."""
+
+    def copy(self, job: Job, *, another_job: bool) -> Opened:
         """Write the job into a new file and go on with that."""
 
     def spill(self, job: Job) -> Path | None:
@@ -83,9 +88,13 @@ class Autosave:
         target: where it is written.
         on_state: told of every change of the state, on the saving thread or on that of the caller. It must return
             soon, and must not wait for a thread that may itself be waiting in flush() or close().
+        shared: the file lies in a folder that a sync tool watches: write less often.
     """
 
-    def __init__(self, target: Target, on_state: Callable[[SaveState], None] | None = None) -> None:
+    def __init__(
+        self, target: Target, on_state: Callable[[SaveState], None] | None = None, *, shared: bool = False
+    ) -> None:
+        self._first_s, self._steady_s = SHARED_S if shared else (FIRST_S, STEADY_S)
         self._target = target
         self._on_state = on_state
         self._wake = threading.Condition()
@@ -117,7 +126,7 @@ class Autosave:
         """Hand over the job as it is after an edit. Never waits for the disk."""
         with self._wake:
             # an earlier time that is already set stands: a steady stream of edits must not put the write off
-            self._due = min(self._due, max(time.monotonic() + FIRST_S, self._last_start + STEADY_S))
+            self._due = min(self._due, max(time.monotonic() + self._first_s, self._last_start + self._steady_s))
             self._waiting = job
             self._handed += 1
             changed = self._set(replace(self._state, status="pending")) if self._state.status == "saved" else None
@@ -189,6 +198,22 @@ class Autosave:
             self._written(count, opened.note, at=self._state.at)
             return opened
 
+    def merge(self, job: Job, theirs: Opened, mine: Job) -> None:
+        """After a conflict: write what a person merged from both over theirs; both are kept as earlier states.
+
+        Args:
+            job: the merged job.
+            theirs: the file as it was when they merged it.
+            mine: what was in hand then.
+
+        Raises:
+            ChangedOnDisk: the file was changed once more; the conflict stands.
+            NotSaved: it could not be written; the conflict stands.
+        """
+        with self._io:
+            _, count = self._in_hand()
+            self._written(count, self._target.merge(job, theirs, mine))
+
     def save_as_copy(self, job: Job | None = None) -> Opened:
         """Write what is in hand (or the job given) into a new file beside the old one, and go on with the new one.
 
@@ -200,7 +225,8 @@ class Autosave:
             chosen = waiting or job
             if chosen is None:
                 raise NotSaved("There is nothing to save as a copy yet: change something first.")
-            opened = self._target.copy(chosen)
+            # what could not go into its file is the same job still; a copy made without need is a job of its own
+            opened = self._target.copy(chosen, another_job=self._state.status != "conflict")
             self._written(count, opened.note)
             return opened
 
@@ -272,7 +298,7 @@ class Autosave:
             self._done = max(self._done, count)
             newer = self._handed > count
             status: Status = "pending" if newer else "saved"
-            self._due = self._last_start + STEADY_S if newer else NEVER
+            self._due = self._last_start + self._steady_s if newer else NEVER
             if not newer:
                 self._waiting = None
             state = SaveState(status, at or time.time(), caution=caution)

@@ -20,14 +20,14 @@ from stanchion.store.disk import Disk, Entry
 
 Key = tuple[int, int, int]
 """Time of change of the content and of the file's record [ns], and size: the same as long as the file is."""
-Texts = tuple[str, str, str, str, bool, str, str, str]
+Texts = tuple[str, str, str, str, bool, str, str, str, str, str]
 
 LARGEST = 100_000_000
 UNSETTLED_S = 2.0
 """The coarsest clock of a file system still in use (FAT)."""
 
-_FORMAT = 1
-_TYPES = (str, str, str, str, bool, str, str, str)
+_FORMAT = 2
+_TYPES = (str, str, str, str, bool, str, str, str, str, str)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,14 @@ import secrets
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
+from stanchion.job.carry import identified
+from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import advice, cause
-from stanchion.store.history import BEFORE_UPGRADE, SESSION_START
+from stanchion.store.history import BEFORE_UPGRADE, SESSION_START, SESSIONS
 from stanchion.store.library import Library, Opened, encoded
-from stanchion.store.names import SUFFIX, slug
+from stanchion.store.names import SUFFIX, new_id, slug
 
 SPACING_S = 120.0
 """While work goes on, a state is kept so often at most: the last ten reach back twenty minutes and more."""
@@ -57,7 +59,7 @@ class JobFile:
             NotSaved: it could not be written; the file is untouched.
             ChangedOnDisk: somebody else wrote the file; it is untouched.
         """
-        data = encoded(job)
+        data = encoded(job := self._of_this_file(job))
         if self.read_only:
             raise NotSaved(f"'{self.path.name}' is not saved: {self.opened.note} Save as a copy.")
         caution = ""
@@ -86,7 +88,7 @@ class JobFile:
         Raises:
             NotSaved: it could not be written; the file is untouched.
         """
-        data = encoded(job)
+        data = encoded(job := self._of_this_file(job))
         expected: str | None = None
         try:
             theirs = read(self.path, self.disk)
@@ -108,7 +110,7 @@ class JobFile:
         Raises:
             NotSaved: it could not be kept.
         """
-        self._must_keep(encoded(job), why)
+        self._must_keep(encoded(self._of_this_file(job)), why)
 
     def reread(self, mine: Job | None) -> Opened:
         """The file as it is now; what was in hand is kept among the earlier states.
@@ -125,12 +127,44 @@ class JobFile:
         self._drop_spill()
         return theirs
 
-    def copy(self, job: Job) -> Opened:
+    def merge(self, job: Job, theirs: Opened, mine: Job) -> str:
+        """Write what was merged from theirs and mine over theirs; both are kept among the earlier states first.
+
+        Raises:
+            ChangedOnDisk: the file is no longer theirs; it is untouched.
+            NotSaved: it could not be written, or what was there before could not be kept.
+        """
+        data = encoded(job := self._of_this_file(job))
+        for state, why in ((theirs.data, "merged-theirs"), (encoded(self._of_this_file(mine)), "merged-mine")):
+            self._must_keep(state, why)
+        written = write(self.path, data, theirs.sha, self.disk)
+        self._kept_at = self.disk.now()
+        self._now(job, data, written.sha)
+        return written.caution
+
+    def states(self) -> list[Job]:
+        """What this file is known to have held since it was first seen here, oldest first; none where that is no
+        longer known, because the oldest states have had to go."""
+        kept = self.library.history.states(self.path)
+        if sum(state.why == SESSION_START for state in kept) >= SESSIONS:
+            return []
+        found = []
+        for state in reversed(kept):
+            with contextlib.suppress(OSError, BadFile):
+                found.append(loads(read(state.path, self.disk)).job)
+        return [*found, self.opened.job]
+
+    def copy(self, job: Job, *, another_job: bool) -> Opened:
         """Write the job into a new file beside this one, and go on with that.
+
+        Args:
+            job: what to write.
+            another_job: it gets an id of its own; otherwise it is another copy of this job.
 
         Raises:
             NotSaved: it could not be written.
         """
+        job = identified(job, new_id()) if another_job else self._of_this_file(job)
         self.opened = self.library.copy_beside(job, self.path)
         self._kept_at = self.disk.now()
         self._drop_spill()
@@ -146,11 +180,15 @@ class JobFile:
         path = self._spill or folder / f"{slug(self.path.stem) or 'job'}-{os.getpid()}-{secrets.token_hex(4)}{SUFFIX}"
         try:
             make_folder(folder, self.disk)
-            put(path, encoded(job), self.disk)
+            put(path, encoded(self._of_this_file(job)), self.disk)
         except (OSError, NotSaved):
             return None
         self._spill = path
         return path
+
+    def _of_this_file(self, job: Job) -> Job:
+        """The job with the id of its file, which no edit and no undo changes."""
+        return identified(job, self.opened.job.job.id)
 
     def _now(self, job: Job, data: bytes, sha: str) -> None:
         self.opened = Opened(job, self.path, sha, data)

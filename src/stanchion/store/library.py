@@ -5,9 +5,11 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
+from stanchion.job.carry import may_be_source
 from stanchion.job.codec import FORMAT, dumps, loads
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
@@ -104,7 +106,8 @@ def previous(job: Job, folder: Path, disk: Disk = DISK) -> Job | None:
     try:
         if disk.realpath(folder / name).parent != disk.realpath(folder):
             return None  # a link that leads out of the folder
-        return loads(read(folder / name, disk)).job
+        found = loads(read(folder / name, disk)).job
+        return found if may_be_source(job.job, found.job) else None
     except (OSError, BadFile, ValueError):
         return None
 
@@ -122,7 +125,8 @@ class Library:
     def __init__(self, places: Places, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
         self.places = places
         self.disk = disk
-        self.listing = Listing(places.jobs, places.cache, judge, mark, disk)
+        self._listing = partial(Listing, places.jobs, places.cache, judge, mark, disk)
+        self.listing = self._listing()
         self.history = History(places.history, disk)
         self.bin = Bin(places.bin, disk)
 
@@ -146,6 +150,23 @@ class Library:
                 f"The jobs folder {self.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
             ) from error
         return matching(rows, text)
+
+    def glance(self) -> list[Row]:
+        """The jobs as the heads of their files tell, while another thread may be listing them.
+
+        Raises:
+            OSError: the folder cannot be listed.
+        """
+        return self._listing().rows(judged=False)
+
+    def folder_mark(self) -> int:
+        """Changes whenever a file of the jobs folder comes, goes or is written.
+
+        Raises:
+            OSError: the folder cannot be listed.
+        """
+        found = self.disk.scan(self.places.jobs)
+        return hash(frozenset((one.name, one.mtime_ns, one.size) for one in found if is_job(one.name)))
 
     def is_empty(self) -> bool:
         """Whether there is no job at all yet."""

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stanchion.errors import BadFile, StanchionError
+from stanchion.job.carry import may_be_source
 from stanchion.job.codec import header, loads
 from stanchion.job.known_as import known_as, plain_letters
 from stanchion.job.model import Job
 from stanchion.store.atomic import read
+from stanchion.store.copies import About, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
-from stanchion.store.index import Index, Key, key_of, settled
+from stanchion.store.index import Index, Key, Texts, key_of, settled
 from stanchion.store.names import date_in, is_job, is_plain
 
 Judge = Callable[[Job, Job | None], tuple[str, str]]
@@ -43,6 +45,11 @@ class Row:
     """The worst one, as a word; empty: nothing to say."""
     headline: str = ""
     """What the worst finding is, in a few words."""
+    id: str = ""
+    """What is the same in all copies of the job; empty in older files."""
+    carried_id: str = ""
+    copy_of: str = ""
+    """File name of the job in the list that this is another copy of; empty: it is a job of its own."""
     problem: str = ""
     """Why the file cannot be read; empty if it can."""
     judged: bool = True
@@ -76,7 +83,7 @@ def twins(rows: Iterable[Row]) -> dict[str, int]:
     """
     alike: dict[tuple[object, ...], list[Row]] = {}
     for row in rows:
-        if not row.problem:
+        if not row.problem and not row.copy_of:
             key = (row.date, *map(known_as, (row.machine, row.rider, row.venue)))
             alike.setdefault(key, []).append(row)
     numbers: dict[str, int] = {}
@@ -85,6 +92,27 @@ def twins(rows: Iterable[Row]) -> dict[str, int]:
             in_order = sorted(group, key=lambda row: (row.mtime_ns, row.name))
             numbers |= {row.name: at + 1 for at, row in enumerate(in_order)}
     return numbers
+
+
+def with_copies(rows: Iterable[Row]) -> list[Row]:
+    """The rows, each copy of a job below that job."""
+    found = list(rows)
+    about = [
+        About(row.name, row.id, None if row.problem else (row.machine, row.rider, row.date, row.carried_from))
+        for row in found
+    ]
+    of = copies(about)
+    under: dict[str, list[Row]] = {}
+    for row in found:
+        if row.name in of:
+            under.setdefault(of[row.name], []).append(replace(row, copy_of=of[row.name]))
+    return [one for row in found if row.name not in of for one in (row, *under.get(row.name, ()))]
+
+
+def copies_in(rows: Sequence[Row], name: str) -> list[str]:
+    """File names of the other copies of a job, given the rows of the whole folder."""
+    main = next((row.copy_of or row.name for row in rows if row.name == name), "")
+    return [row.name for row in rows if main and main in (row.name, row.copy_of) and row.name != name]
 
 
 class Listing:
@@ -119,6 +147,8 @@ class Listing:
     ) -> list[Row]:
         """Every job file in the folder, newest first; one that cannot be read is there with its problem.
 
+        Other copies of a job, such as a sync tool leaves, stand below it and say of which they are.
+
         Args:
             judged: False reads only the head of each file that the index does not know.
             progress: told how many of how many are done.
@@ -146,7 +176,7 @@ class Listing:
         else:
             self.index.forget_all_but(entries)
         self.index.save()
-        return newest_first(found)
+        return with_copies(newest_first(found))
 
     def _known(self, entry: Entry, entries: dict[str, Entry]) -> Row | None:
         kept = self.index.get(entry)
@@ -169,7 +199,7 @@ class Listing:
         row = self._row(entry, job)
         source = entries.get(row.carried_from) if is_plain(row.carried_from) else None
         try:
-            severity, headline = self.judge(job, self._previous(source, remembered))
+            severity, headline = self.judge(job, self._previous(job, source, remembered))
         except (StanchionError, ArithmeticError, ValueError, TypeError, LookupError) as error:
             return replace(row, problem=f"its warnings could not be worked out ({type(error).__name__})")
         row = replace(row, severity=severity, headline=headline)
@@ -177,9 +207,13 @@ class Listing:
             self.index.put(entry, row.date, _texts(row), self._source(row, entries))
         return row
 
-    def _previous(self, source: Entry | None, remembered: dict[str, Job | None]) -> Job | None:
+    def _previous(self, job: Job, source: Entry | None, remembered: dict[str, Job | None]) -> Job | None:
         if source is None:
             return None
+        found = self._remembered(source, remembered)
+        return found if found is not None and may_be_source(job.job, found.job) else None
+
+    def _remembered(self, source: Entry, remembered: dict[str, Job | None]) -> Job | None:
         if source.name not in remembered:
             if len(remembered) >= _JUDGES_REMEMBERED:
                 remembered.pop(next(iter(remembered)))
@@ -218,6 +252,8 @@ class Listing:
             about.use,
             about.sample,
             about.carried_from,
+            id=about.id,
+            carried_id=about.carried_id,
         )
 
     def _bad(self, entry: Entry, error: BadFile | OSError) -> Row:
@@ -231,7 +267,7 @@ class Listing:
         return Row(self.folder, entry.name, date, entry.mtime_ns, problem=problem)
 
 
-def _texts(row: Row) -> tuple[str, str, str, str, bool, str, str, str]:
+def _texts(row: Row) -> Texts:
     return (
         row.machine,
         row.rider,
@@ -241,6 +277,8 @@ def _texts(row: Row) -> tuple[str, str, str, str, bool, str, str, str]:
         row.carried_from,
         row.severity,
         row.headline,
+        row.id,
+        row.carried_id,
     )
 
 

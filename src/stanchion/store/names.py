@@ -96,6 +96,11 @@ def is_job(name: str) -> bool:
     return name.casefold().endswith(SUFFIX) and not name.startswith(".")
 
 
+def new_id() -> str:
+    """An id no other job has."""
+    return secrets.token_hex(8)
+
+
 def date_in(name: str) -> dt.date | None:
     """The date a file name starts with, for a file whose content cannot be read.
 

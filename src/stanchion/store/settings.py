@@ -39,6 +39,8 @@ class Settings:
     """Name of the colour theme; whether there is such a theme is not looked at here."""
     keys: Mapping[str, str] = field(default_factory=dict)
     """Keys of the user's own, by the name of what they do; the names are not looked at here."""
+    shared_folder: bool = False
+    """The jobs folder is carried from machine to machine by a sync tool, so it is written less often."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,10 +177,14 @@ def _settings(table: Table) -> Found:
     lengths = word(units, "lengths", "units.lengths", LENGTHS, LENGTHS[0])
     rates = word(units, "rates", "units.rates", RATES, RATES[0])
     theme = word(left, "theme", "theme", (), THEME)
+    shared = left.pop("shared_folder", False)
+    if not isinstance(shared, bool):
+        problems.append("config.toml: shared_folder must be true or false, without quotes; false is used.")
+        shared = False
     keys = _keys(left.pop("keys", {}), problems)
     for unknown in [*(f"units.{key}" for key in units), *left]:
         problems.append(f"config.toml: {unknown!r} is not a setting this version knows; it is left alone.")
-    return Found(Settings(lengths, rates, theme, keys), tuple(problems))
+    return Found(Settings(lengths, rates, theme, keys, shared), tuple(problems))
 
 
 def _keys(value: object, problems: list[str]) -> dict[str, str]:

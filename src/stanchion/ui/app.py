@@ -21,6 +21,7 @@ from stanchion.errors import StanchionError
 from stanchion.ui.core import PARTS
 from stanchion.ui.following import FollowingApp
 from stanchion.ui.keys import KEYS, bindings
+from stanchion.ui.merging import LOOK_EVERY_S
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
@@ -122,12 +123,14 @@ class StanchionApp(FollowingApp, ReturningApp):
         self.set_keymap(changed)
         self._open_first()
         self.set_interval(2.0, self._watch_terminal)
+        self.set_interval(LOOK_EVERY_S, self.look_for_copies)
 
     def _open_first(self) -> None:
         if self._sample is not None:
             self.start_from_sample(self._sample)
         elif self.session is not None:
             self.action_go(self.current_mode)
+            self.job_opened()
             self.say_notes()
         else:
             self.action_go("jobs")

@@ -13,7 +13,7 @@ from stanchion.job.model import Job, Occasion
 from stanchion.judgement.state_words import when_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
-from stanchion.store.listing import Row
+from stanchion.store.listing import Row, copies_in
 from stanchion.ui.keys import shown
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
@@ -153,7 +153,33 @@ class LibraryApp(TrackApp):
             self._try(lambda: self.desk.create_from(sample.data), "front")
 
     def open_named(self, name: str) -> None:
-        """A job of the list."""
+        """A job of the list; of another copy of a job, ask what is wanted."""
+        screen = self.screen
+        main = screen.copy_of(name) if isinstance(screen, JobsScreen) else ""
+        if main:
+            self._ask_of_copy(name, main)
+        else:
+            self._open(name)
+
+    def _ask_of_copy(self, name: str, main: str) -> None:
+        def answered(answer: str | None) -> None:
+            if answer == "merge" and (
+                self.desk.open_name == main or self._try(lambda: self.desk.open(main), "machine")
+            ):
+                self.merge_copy(name)
+            elif answer == "open":
+                self._open(name)
+            elif answer == "bin":
+                self.action_delete_job()
+
+        answers = (
+            ("merge", "Merge it field by field into that job, which is opened"),
+            ("open", "Open this copy by itself"),
+            ("bin", "Move this copy to the bin"),
+        )
+        self.push_screen(Question("Another copy of a job", f"{name} is another copy of {main}.", answers), answered)
+
+    def _open(self, name: str) -> None:
         if name == self.desk.open_name:
             self.action_go(self.last_part)
         else:
@@ -182,6 +208,7 @@ class LibraryApp(TrackApp):
                 lambda answer: self._open_newest_good(damaged) if answer == "good" else None,
             )
             return False
+        self.job_opened()
         self.clear_notifications()
         self.say_notes()
         self.action_go(then)
@@ -224,6 +251,8 @@ class LibraryApp(TrackApp):
     def on_library_app_listed(self, message: Listed) -> None:
         """The folder has been read."""
         screen = self.screen
+        if not message.problem:
+            self.take_copies(self.desk.open_name, copies_in(message.rows, self.desk.open_name))
         if isinstance(screen, JobsScreen):
             screen.take(message.rows)
             if message.problem or self.messages:

@@ -13,12 +13,12 @@ from stanchion.errors import StanchionError
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.text import clean
-from stanchion.ui.core import CoreApp
+from stanchion.ui.merging import MergingApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
 
 
-class SavingApp(CoreApp):
+class SavingApp(MergingApp):
     """Says how saving stands, and asks where it needs a decision."""
 
     class Saving(Message):
@@ -69,13 +69,16 @@ class SavingApp(CoreApp):
         if self.session is not None and self.session.read_only and self.desk.notes:
             return clean(" ".join(self.desk.notes), 400)
         state = self.desk.save_state()
-        return clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
+        told = clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
+        return told or self.copies_words()
 
     def _ask_conflict(self) -> None:
         self._asking = True
 
         def answered(answer: str | None) -> None:
-            if answer:
+            if answer == "fields":
+                self.merge_disk()
+            elif answer:
                 # Each of these waits for the disk, which is not for the thread that draws the screen.
                 self.run_worker(lambda: self.settle(answer), thread=True, exclusive=True, group="settling")
             else:
@@ -89,6 +92,7 @@ class SavingApp(CoreApp):
                     ("", "Not now: nothing is written until this is settled; Esc g asks again"),
                     ("mine", "Keep mine: write what is on this screen; the other state is kept as an earlier one"),
                     ("theirs", "Take theirs: show what is on disk; Undo leads back to mine"),
+                    ("fields", "Merge field by field: see what differs, take mine or theirs of each"),
                     ("copy", "Save mine as a copy beside it and go on with the copy"),
                 ),
             ),
@@ -100,8 +104,15 @@ class SavingApp(CoreApp):
         state = self.desk.save_state()
         if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()
+        elif self.copies:
+            self.ask_copies()
         else:
             self.say("The file is as this program left it: there is nothing to settle.")
+
+    def merge_ended(self) -> None:
+        """The merge screen was left: what is not settled is asked again by Esc g."""
+        self._asking = False
+        super().merge_ended()
 
     def settle(self, answer: str) -> None:
         """On a thread of its own."""

@@ -139,6 +139,9 @@ class JobsScreen(Screen[None]):
         if row.problem:
             self.say(f"{row.name}: {row.problem}", bad=True)
         else:
+            if row.copy_of:
+                self.say(f"{row.name}: another copy of {row.copy_of}. Enter offers to merge them.")
+                return
             worst = f": {row.severity.upper()} {row.headline}" if row.severity else ""
             self.say(f"{row.name}{worst}")
 
@@ -157,6 +160,11 @@ class JobsScreen(Screen[None]):
         """What the list says of the job under the bar."""
         name = self.chosen_job()
         return next((row for row in self.rows if row.name == name), None)
+
+    def copy_of(self, name: str) -> str:
+        """The job that the file of this name is another copy of; empty: it is a job of its own, or cannot be read."""
+        row = next((row for row in self.rows if row.name == name), None)
+        return row.copy_of if row is not None and not row.problem else ""
 
     def action_move(self, step: int) -> None:
         """Up or down the list while the filter keeps the keys."""
@@ -196,6 +204,9 @@ def _line(row: Row, width: int, number: int | None) -> Content:
     """One job. Of several on one day it says which, and when it was last changed."""
     cells = (row.date.isoformat(), clean(row.machine or row.name), clean(row.rider), clean(row.venue))
     line = Content(_columns(width, *cells))
+    if row.copy_of:
+        name = clean(row.name)[: max(10, line.cell_length - 13)]
+        line = Content(f"  COPY     {name}".ljust(line.cell_length))
     if row.problem:
         return line + Content.styled("UNREADABLE", "$fault bold")
     if number is not None:

@@ -1,0 +1,84 @@
+"""Two job files joined into one by a command, such as a version-control system runs for what both sides changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from stanchion.errors import BadFile, NotSaved
+from stanchion.job.merge import Merged, Version, merge
+from stanchion.job.model import Path as Place
+from stanchion.judgement.merge_sentences import changed_words, place_words, runs_words, side_words
+from stanchion.store.atomic import write
+from stanchion.store.library import Opened, encoded, read_job
+from stanchion.text import clean
+
+NAMES = ("A", "B")
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What was joined."""
+
+    lines: list[str]
+    """What differs and whose value stands, a line each, and what is still to be chosen."""
+    left: int
+    """Fields that nothing decided; A's value stands there."""
+
+
+def merge_files(one: Path, other: Path, base: Path | None, out: Path, take: str | None = None) -> Done:
+    """Join two copies of one job into a file.
+
+    Args:
+        one: A; its values stand where nothing decides.
+        other: B.
+        base: the state both came from; None: not known, and all that differs is left undecided.
+        out: a new file, or A itself.
+        take: "a" or "b": whose value stands where nothing decides.
+
+    Raises:
+        BadFile: one of them cannot be read, or they are two different jobs.
+        NotSaved: the file could not be written; nothing is overwritten but A, if it is as it was read.
+    """
+    a, b = _readable(one), _readable(other)
+    was = _readable(base).job if base is not None else None
+    if a.job.job.id and b.job.job.id and a.job.job.id != b.job.job.id:
+        raise BadFile(
+            "these are two different jobs, not two copies of one: `stanchion compare` shows where they differ"
+        )
+    joined = merge(a.job, b.job, was)
+    if take is not None:
+        side: Version = "left" if take == "a" else "right"
+        chosen: dict[Place, Version] = {choice.path: side for choice in joined.open}
+        joined = merge(a.job, b.job, was, chosen)
+    if out.exists() and not out.samefile(one):
+        raise NotSaved(f"'{out}' is there already and was left alone. Choose another name.")
+    write(out, encoded(joined.job), a.sha if out.exists() else None)
+    return Done(_lines(a, b, joined), len(joined.open))
+
+
+def _readable(path: Path) -> Opened:
+    try:
+        opened = read_job(path)
+    except BadFile as error:
+        raise BadFile(f"{path}: {error}") from None
+    if opened.newer:
+        raise BadFile(f"{path}: a later version of the program wrote it; merge it with that version")
+    return opened
+
+
+def _lines(a: Opened, b: Opened, joined: Merged) -> list[str]:
+    both_legs = not (a.job.front.split or b.job.front.split)
+    lines = []
+    for choice in joined.choices:
+        place = place_words(choice.path, both_legs=both_legs)
+        values = f"A {side_words(choice.path, choice.left)}, B {side_words(choice.path, choice.right)}"
+        stands = "A" if choice.taken == "left" else "B"
+        what = changed_words(choice, *NAMES) + (
+            f", {stands} taken" if choice.settled else f": TO CHOOSE, {stands} stands"
+        )
+        lines.append(clean(f"{place}: {values}; {what}", 400))
+    runs = runs_words(a.job, b.job, joined)
+    left = len(joined.open)
+    end = f"{left} field{'s' if left != 1 else ''} still to choose." if left else "Nothing is left to choose."
+    return [*lines, *([runs] if runs else []), end]

@@ -1,0 +1,88 @@
+"""Which job files of a folder are copies of one job: left by a sync tool, a version-control system or a file manager.
+
+A job made by this version carries an id that every copy has too, whatever its name. Files without one are taken for
+copies only where who, what, when and where from are the same and one name is the other with something added, as such
+tools do. What cannot be read is told by its name alone, and by those additions only that no person would type.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from stanchion.store.names import SUFFIX
+
+_MADE_BY_A_TOOL = re.compile(
+    r"(?P<of>.+?)("
+    r"\.sync-conflict-[0-9]{6,8}-[0-9]{4,6}(-[0-9A-Za-z]+)?"  # <name>.sync-conflict-20260531-101500-ABCDEFG
+    r"| ?\([^()]*conflict[^()]*\)"  # <name> (A. Venn's conflicted copy 2026-05-31)
+    r"| \([0-9]{1,3}\)"  # <name> (1)
+    r"| [0-9]{1,3}"  # <name> 2
+    r"| - copy( \([0-9]{1,3}\))?| copy( [0-9]{1,3})?"  # <name> - Copy (2)
+    r")",
+    re.IGNORECASE | re.DOTALL,
+)
+_NUMBERED_BY_US = re.compile(r"-[0-9]+")
+"""What the program itself adds where a name is taken: another job, not another copy."""
+_ADDED = (" ", "-", ".", "_", "~", "(")
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What is known of one file."""
+
+    name: str
+    id: str
+    """The job's id; empty: none."""
+    who: tuple[object, ...] | None
+    """Machine, rider, date and where it was carried from; None: it cannot be read."""
+
+
+def copies(files: Iterable[About]) -> dict[str, str]:
+    """By the name of each copy, the name of the file it is a copy of.
+
+    Of files with one id the one stands for the job whose name no tool has added to, or else the shortest.
+
+    >>> files = [About("a (1).toml", "x1", ()), About("a.toml", "x1", ()), About("b.toml", "x2", ())]
+    >>> copies(files)
+    {'a (1).toml': 'a.toml'}
+    """
+    found = sorted(files, key=_plainest_first)
+    of: dict[str, str] = {}
+    first_by_id: dict[str, str] = {}
+    by_stem = {_stem(one.name).casefold(): one for one in found}
+    by_who: dict[tuple[object, ...], list[About]] = {}
+    for one in found:
+        origin = first_by_id.setdefault(one.id, one.name) if one.id else one.name
+        if origin == one.name:
+            origin = _by_name(one, by_stem, by_who.get(one.who, []) if one.who is not None else [])
+        if one.who is not None:
+            by_who.setdefault(one.who, []).append(one)
+        if origin != one.name:
+            of[one.name] = of.get(origin, origin)
+    return of
+
+
+def _by_name(one: About, by_stem: dict[str, About], alike: list[About]) -> str:
+    """The file it was copied from as its name tells; its own name for none."""
+    stem = _stem(one.name)
+    if one.who is None:
+        made = _MADE_BY_A_TOOL.fullmatch(stem)
+        origin = by_stem.get(made["of"].casefold()) if made else None
+        return origin.name if origin is not None else one.name
+    for other in alike:
+        added = stem[len(_stem(other.name)) :]
+        if (one.id and other.id) or not stem.casefold().startswith(_stem(other.name).casefold()):
+            continue
+        if added.startswith(_ADDED) and not _NUMBERED_BY_US.fullmatch(added):
+            return other.name
+    return one.name
+
+
+def _plainest_first(one: About) -> tuple[bool, int, str]:
+    return _MADE_BY_A_TOOL.fullmatch(_stem(one.name)) is not None, len(one.name), one.name
+
+
+def _stem(name: str) -> str:
+    return name[: -len(SUFFIX)]

@@ -1,0 +1,122 @@
+"""Two states of one job side by side, only what differs: whose value is taken of each field."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from stanchion.job.merge import Version
+from stanchion.merging import Line, Merging
+from stanchion.text import clean
+
+FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
+KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
+UNKNOWN = "No common earlier state is known."
+SIDES: tuple[Version, Version] = ("left", "right")
+
+
+class Fields(OptionList):
+    """The fields. All keys are bound here, where those of moving are: fast keys would change places otherwise."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "screen.take('left')", show=False),
+        Binding("right", "screen.take('right')", show=False),
+        Binding("l", "screen.take_all('left')", show=False),
+        Binding("r", "screen.take_all('right')", show=False),
+        Binding("enter,ctrl+j", "screen.merge", show=False),
+    ]
+
+
+class MergeScreen(ModalScreen[bool]):
+    """Gives True where the merged job is to be taken, and False where all stays as it is.
+
+    Args:
+        merging: what is being merged; it takes what is chosen.
+        heads: what the two are, over their values.
+    """
+
+    AUTO_FOCUS: ClassVar[str | None] = "Fields"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss(False)", show=False),
+    ]
+
+    def __init__(self, merging: Merging, heads: tuple[str, str]) -> None:
+        super().__init__()
+        self._merging, self._heads = merging, heads
+
+    def compose(self) -> ComposeResult:
+        """What the two are, the fields, what becomes of the runs, the keys."""
+        with Vertical(classes="dialog full"):
+            yield Static("MERGE TWO COPIES OF ONE JOB: only what differs", classes="dialog-title", markup=False)
+            for side, name, head in zip(SIDES, self._merging.names, self._heads, strict=True):
+                yield Static(clean(f"{side.capitalize():<5} {name}: {head}", 200), markup=False)
+            yield Fields(markup=False)
+            yield Static(id="merge-runs", markup=False)
+            yield Static(FOOT, classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Fill the list to the width there is."""
+        self.call_after_refresh(self._fill)
+
+    def on_resize(self) -> None:
+        """Lines are cut to the width there is."""
+        self.call_after_refresh(self._fill)
+
+    def action_take(self, version: Version) -> None:
+        """Take the field under the bar from one of the two."""
+        at = self.query_one(Fields).highlighted
+        if at is not None and at < len(self._merging.choices):
+            self._merging.take(at, version)
+            self._fill()
+
+    def action_take_all(self, version: Version) -> None:
+        """Take every field from one of the two."""
+        self._merging.take_all(version)
+        self._fill()
+
+    def action_merge(self) -> None:
+        """Take the merged job, once every field is chosen."""
+        left = [at for at, line in enumerate(self._merging.lines) if not line.settled]
+        if not left:
+            self.dismiss(True)
+            return
+        self.query_one(Fields).highlighted = left[0]
+        many = "One field waits" if len(left) == 1 else f"{len(left)} fields wait"
+        words = f"{many} for Left or Right, marked '?'. {FOOT}"
+        self.query_one(".dialog-foot", Static).update(Content.styled(words, "$fault bold"))
+
+    def _fill(self) -> None:
+        choices = self.query_one(Fields)
+        at, width = choices.highlighted or 0, max(40, choices.size.width - 4)
+        lines: Sequence[Line] = self._merging.lines
+        choices.clear_options()
+        choices.add_options(Option(_shown(line, self._merging.names, width)) for line in lines)
+        if not lines:
+            choices.add_option(Option(Content("No field differs."), disabled=True))
+        choices.highlighted = min(at, len(lines) - 1) if lines else None
+        about = [self._merging.runs, KNOWN if self._merging.base else UNKNOWN]
+        self.query_one("#merge-runs", Static).update(Content.styled(" ".join(filter(None, about)), "$text-muted"))
+        self.query_one(".dialog-foot", Static).update(FOOT)
+
+
+def _shown(line: Line, names: tuple[str, str], width: int) -> Content:
+    """A field on two lines: what it is and who changed it, then both values, the one taken marked."""
+    mark = "  " if line.settled else "? "
+    head = Content.styled(
+        f"{mark}{line.place}"[: width - len(line.changed) - 2], "bold" if line.settled else "$warn bold"
+    )
+    gap = " " * max(2, width - head.cell_length - len(line.changed))
+    values = Content("  ")
+    for side, name, value in zip(SIDES, names, (line.left, line.right), strict=True):
+        taken = line.settled and side == line.taken
+        text = f"{'●' if taken else '○'} {name}: {value}"[: width // 2 - 2].ljust(width // 2 - 1)
+        values += Content.styled(text, "$figure bold" if taken else "$text-muted")
+    return head + Content.styled(gap + line.changed, "$text-muted") + Content("\n") + values
