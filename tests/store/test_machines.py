@@ -85,3 +85,10 @@ def test_jobs_of_one_day_are_numbered_in_the_order_they_were_changed(library: Li
 
     rows = [row("a", 30), row("b", 10, "grey  mule"), row("c", 20, "Red Heron"), row("d", 5, problem="torn")]
     assert twins(rows) == {"b": 1, "a": 2}
+
+
+def test_a_copy_made_by_a_sync_tool_is_no_occasion_of_its_own(library: Library) -> None:
+    jobs = library.places.jobs
+    (jobs / "a.sync-conflict-20260517-101112-ABCDEFG.toml").write_bytes((jobs / "a.toml").read_bytes())
+    found = jobs_of(library, of("grey mule"))
+    assert sorted(name for name, _ in found.jobs) == ["a.toml", "b.toml", "c.toml"]

@@ -76,7 +76,8 @@ def jobs_of(
             f"The jobs folder {library.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
         ) from error
     held = instead or {}
-    wanted = list(choose(rows))
+    # A copy that a sync tool made is no occasion of its own.
+    wanted = list(choose([row for row in rows if not row.copy_of or row.name in held]))
     jobs: list[tuple[str, Job]] = []
     unreadable: list[Unreadable] = []
     for done, row in enumerate(wanted):
