@@ -41,7 +41,7 @@ def leaves(node: Any, path: Path = ()) -> Iterator[tuple[Path, Any]]:
     for name, spec in specs_of(kind).items():
         value = node.leg("right") if path == ("front",) and name == "right" else getattr(node, name)
         at = (*path, name)
-        if isinstance(spec, Part):
+        if isinstance(spec, Part) and not (spec.optional and path == ()):
             yield from leaves(value, at)
         elif at != RUNS:
             yield at, value

@@ -12,7 +12,7 @@ from typing import Any, Literal, cast
 
 from stanchion.job.diff import SPLIT
 from stanchion.job.merge_runs import joined_runs
-from stanchion.job.model import Front, Job, Occasion, Path, Run, Torque
+from stanchion.job.model import Front, Job, Occasion, Path, Returning, Run, Torque
 from stanchion.job.spec import Part, Rows, specs_of
 
 Version = Literal["left", "right"]
@@ -137,7 +137,8 @@ class _Walk:
         kind: type = type(left)
         spec = specs_of(kind)[name]
         old, one, other, at = _of(base, name), getattr(left, name), getattr(right, name), (*path, name)
-        if isinstance(spec, Part) and one is not None and other is not None:
+        whole = isinstance(one, Returning)  # a work list made of two would lead to a setup that never was
+        if isinstance(spec, Part) and one is not None and other is not None and not whole:
             return self._part(_NO_ANCESTOR if old is None else old, one, other, at)
         if isinstance(spec, Rows) and _same_list(one, other):
             was = old if old is not _NO_ANCESTOR and _same_list(old, one) else None

@@ -199,7 +199,7 @@ def _shortened(names: list[str], width: int, whole: int) -> list[str]:
         width: columns there are.
         whole: which one stays as it is; -1: none.
 
-        >>> _shortened(["Machine", "Sag", "Springs"], 25, 2)
+    >>> _shortened(["Machine", "Sag", "Springs"], 25, 2)
     ['Mach', 'Sag', 'Springs']
     """
     for count in range(len(names), 1, -1):
