@@ -38,7 +38,9 @@ class SavingApp(MergingApp):
         self.post_message(self.Saving(state))
 
     def on_saving_app_saving(self, message: Saving) -> None:
-        """How saving stands has changed."""
+        """How saving stands has changed; the last word can come when the screens are gone already."""
+        if not self.screen_stack:
+            return
         state = message.state
         screen = self.screen
         if isinstance(screen, JobScreen) and screen.is_mounted:

@@ -1,0 +1,62 @@
+"""Keys pressed at random, through every screen and size, raise nothing and leave a job that can be read.
+
+Here a few hundred keys; STANCHION_KEYS=10000 is the long form, which also tells how memory grew.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import tracemalloc
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from complete_job import complete_job
+from desks import a_job, app_on
+from stanchion.job.codec import loads
+
+COUNT = int(os.environ.get("STANCHION_KEYS", "150"))
+SIZES = ((80, 24), (120, 40), (100, 30), (40, 10))
+KEYS = (
+    *(f"f{number}" for number in range(1, 10)),
+    *(f"ctrl+{letter}" for letter in "abcdefgklnoprtuvwxyz"),
+    *("escape", "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home", "end"),
+    *("backspace", "delete", "space", "plus", "minus", "full_stop", "comma", "slash", "ctrl+home", "ctrl+end"),
+    *(list("0123456789") * 3),
+    *"abcdefghijklmnoprstuvwxyz",
+)
+"""All but those that quit."""
+WARM_UP = 1000
+GROWTH_MB = 8.0
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+async def test_random_keys_raise_nothing(tmp_path: Path, seed: int) -> None:
+    dice = Random(seed)
+    app = app_on(tmp_path, complete_job() if seed % 2 else a_job(), "front")
+    trail: list[str] = []
+    before = 0.0
+    try:
+        async with app.run_test(size=SIZES[0]) as pilot:
+            await pilot.pause()
+            for at in range(COUNT):
+                if at == WARM_UP:
+                    tracemalloc.start()
+                    gc.collect()
+                    before = tracemalloc.get_traced_memory()[0]
+                trail.append(dice.choice(KEYS))
+                await pilot.press(trail[-1])
+                if at % 40 == 39:
+                    await pilot.resize_terminal(*dice.choice(SIZES))
+            if COUNT > WARM_UP:
+                gc.collect()
+                grown = (tracemalloc.get_traced_memory()[0] - before) / 1e6
+                tracemalloc.stop()
+                print(f"memory grew by {grown:.1f} MB over {COUNT - WARM_UP} keys")
+                assert grown < GROWTH_MB
+    except Exception as error:
+        raise AssertionError(f"after the keys {trail[-20:]}, {len(trail)} in all") from error
+    for file in (tmp_path / "jobs").glob("*.toml"):
+        loads(file.read_bytes())
