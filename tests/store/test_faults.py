@@ -15,7 +15,7 @@ def raised() -> BaseException:
         try:
             dict[str, str]()["rider A. Q."]
         except KeyError as error:
-            raise ValueError("/home/somebody/jobs/a.toml") from error
+            raise ValueError("/private/jobs/a.toml") from error
     except ValueError as error:
         return error
     raise AssertionError
@@ -32,7 +32,7 @@ def test_it_says_what_was_raised_where_and_what_it_came_from() -> None:
 def test_it_says_nothing_that_was_typed_and_no_folder() -> None:
     report = fault_report(raised(), {})
     assert "A. Q." not in report
-    assert "somebody" not in report
+    assert "/private" not in report
     assert str(Path(__file__).parent) not in report
 
 
