@@ -48,7 +48,8 @@ ROOMS = {
     "recovering": TRADE | {"store"},
     "handover": TRADE | {"report", "store", "desk"},
     "following": TRADE | {"store", "desk"},
-    "ui": DESK | {"following"},
+    "doctor": TRADE | {"store", "desk"},
+    "ui": DESK | {"following", "doctor"},
     "cli": DESK | {"checking", "merged_file", "handover", "recovering", "following", "ui"},
     "__main__": {"cli"},
 }
@@ -77,6 +78,7 @@ REFUSED = {
     "recovering": SCREEN | {"pint"},
     "handover": SCREEN | {"pint"},
     "following": SCREEN | {"pint"},
+    "doctor": SCREEN | {"pint"},
     "ui": {"pint"},
     "cli": {"pint", "rich"},
 }

@@ -96,6 +96,8 @@ def run(argv: Sequence[str]) -> int:
         return _import(options.file, options.jobs)
     if verb == "earlier":
         return _earlier(options.job, options.bring_back, options.out, options.jobs)
+    if verb == "doctor":
+        return _doctor(options.jobs, ask=not options.no_keys)
     if verb == "sample":
         return _sample(options.name, options.jobs)
     return _screen(options.jobs, None)
@@ -162,6 +164,12 @@ def _parser() -> argparse.ArgumentParser:
     earlier.add_argument("job", metavar="JOB.toml")
     earlier.add_argument("--bring-back", metavar="N", type=int, help="write state N of the list into FILE")
     earlier.add_argument("-o", "--out", metavar="FILE", help="the new file; one that is there is left alone")
+    doctor = verbs.add_parser(
+        "doctor",
+        help="print how program, terminal, folders and job files are, for a mail to a friend; leaves with 1 if "
+        "something needs a look",
+    )
+    doctor.add_argument("--no-keys", action="store_true", help="do not ask for keys")
     sample = verbs.add_parser("sample", help="open a copy of an invented sample job to try things out on")
     sample.add_argument("name", nargs="?", default="", help="which one; without a name the first")
     for verb in verbs.choices.values():
@@ -324,6 +332,12 @@ def _earlier(name: str, number: int | None, out: str | None, jobs: str | None) -
     else:
         bring_back(Path(name), number, Path(out), jobs)
     return CLEAN
+
+
+def _doctor(jobs: str | None, *, ask: bool) -> int:
+    from stanchion.ui.doctor_page import print_page  # noqa: PLC0415
+
+    return CLEAN if print_page(jobs, ask=ask) else WARNED
 
 
 def _sample(name: str, jobs: str | None) -> int:

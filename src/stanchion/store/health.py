@@ -1,0 +1,103 @@
+"""How the files of one user are: each job file, and whether each folder can be written. Nothing is told by name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from stanchion.errors import BadFile, CutShort
+from stanchion.job.codec import loads
+from stanchion.store.atomic import read
+from stanchion.store.disk import DISK, Disk, Entry, advice, cause
+from stanchion.store.listing import Row
+from stanchion.store.temporary import discard, finished
+
+State = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
+
+
+@dataclass(frozen=True, slots=True)
+class Health:
+    """How one job file is."""
+
+    number: int
+    """Its line in the list of jobs, from 1."""
+    state: State
+    why: str = ""
+    """Why it is unreadable, where the system says so; never a word out of the file."""
+    copy_of: int = 0
+    """Line of the job it is another copy of; 0: it is a job of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class FolderHealth:
+    """How one folder is."""
+
+    words: str
+    sound: bool
+    """It can be written, or made when it is needed."""
+
+
+def health_of_jobs(folder: Path, rows: list[Row], disk: Disk = DISK) -> list[Health]:
+    """How each job file is, in the order of the list.
+
+    Args:
+        folder: the jobs folder.
+        rows: the list of jobs, whole.
+        disk: the system calls.
+
+    Raises:
+        OSError: the folder cannot be listed.
+    """
+    if not rows:
+        return []
+    entries = {entry.name: entry for entry in disk.scan(folder)}
+    numbers = {row.name: number for number, row in enumerate(rows, start=1)}
+    found = []
+    for row in rows:
+        state, why = _health(folder, entries.get(row.name, Entry(row.name)), disk)
+        found.append(Health(numbers[row.name], state, why, numbers.get(row.copy_of, 0)))
+    return found
+
+
+def health_of_folder(folder: Path, disk: Disk = DISK) -> FolderHealth:
+    """Whether a file can be put into the folder, found out by doing it; what was put there is taken away again."""
+    try:
+        discard(finished(folder, b"", disk, durable=False), disk)
+    except FileNotFoundError:
+        return _not_there(folder, disk)
+    except OSError as error:
+        return FolderHealth(f"CANNOT be written: {cause(error)}. {advice(error)}", False)
+    return FolderHealth("can be written", True)
+
+
+def _not_there(folder: Path, disk: Disk) -> FolderHealth:
+    for parent in folder.parents:
+        try:
+            known = disk.stat(parent)
+        except OSError:
+            continue
+        if disk.writable(parent, known):
+            return FolderHealth("not there yet: it is made when something is first put into it", True)
+        break
+    return FolderHealth("not there, and CANNOT be made: the system does not allow it", False)
+
+
+def _health(folder: Path, entry: Entry, disk: Disk) -> tuple[State, str]:
+    if entry.problem is not None:
+        return "unreadable", cause(entry.problem)
+    if entry.elsewhere:
+        return "unreadable", "it is not on this machine: let the sync service fetch it"
+    if not entry.file:
+        return "unreadable", "it is not an ordinary file"
+    try:
+        loaded = loads(read(folder / entry.name, disk))
+    except CutShort:
+        return "cut short", ""
+    except BadFile:
+        return "unreadable", "it is no job, or a value in it does not fit"
+    except OSError as error:
+        return "unreadable", cause(error)
+    if loaded.read_only:
+        return "newer", ""
+    return ("edited by hand" if loaded.edited_by_hand else "ok"), ""

@@ -1,0 +1,53 @@
+"""The page that `stanchion doctor` prints: what is told of program and files, then of the terminal and its keys."""
+
+from __future__ import annotations
+
+import sys
+import textwrap
+from collections.abc import Sequence
+
+from stanchion.doctor import Told, examined
+from stanchion.store.paths import places
+from stanchion.store.settings import load_settings
+from stanchion.ui.key_trial import keys_of, may_be_asked, raw, try_keys
+from stanchion.ui.keys import with_changes
+from stanchion.ui.terminal_look import terminal
+
+WIDTH = 78
+"""Columns of what is printed to be sent."""
+
+
+def print_page(jobs: str | None, *, ask: bool) -> bool:
+    """Print the page and give whether all is well.
+
+    Args:
+        jobs: the jobs folder given on the command line.
+        ask: try the keys, where somebody can be asked for them.
+    """
+    print("Names no rider, machine, venue, file or folder of yours. A line with ! needs\na look.\n")
+    well = [_tell(heading, lines) for heading, lines in [*examined(jobs), ("Terminal", terminal())]]
+    table, problems = with_changes(dict(load_settings(places(jobs)).settings.keys))
+    lines = [Told(f"[keys] in config.toml: {len(problems)} cannot be used", True)] if problems else []
+    why = may_be_asked() if ask else "--no-keys was given"
+    if why:
+        lines.append(Told(f"not tried: {why}"))
+    else:
+        print("Press each key as it is asked for. Esc skips one, ^C ends.", flush=True)
+        with raw(sys.stdin.fileno(), _say):
+            lines += try_keys(keys_of(table), sys.stdin.fileno(), _say)
+    well.append(_tell("Keys", lines))
+    print("\nAll well." if all(well) else "\nSomething needs a look: the lines with !")
+    return all(well)
+
+
+def _tell(heading: str, lines: Sequence[Told]) -> bool:
+    print(heading)
+    for line in lines:
+        first = "! " if line.look else "  "
+        print(textwrap.fill(line.text, WIDTH, initial_indent=first, subsequent_indent="    ", break_on_hyphens=False))
+    sys.stdout.flush()
+    return not any(line.look for line in lines)
+
+
+def _say(text: str) -> None:
+    print(text, end="", flush=True)
