@@ -5,10 +5,8 @@ A screen of forty line editors starts and repaints slowly; one editor over a dra
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Protocol
+from typing import ClassVar
 
-from rich.cells import cell_len, set_cell_size
-from rich.segment import Segment
 from rich.style import Style
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -21,48 +19,13 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Flag, Number, Spec, Text
-from stanchion.judgement.wording import choice_word
-from stanchion.quantity import Units
-from stanchion.session import Draft
+from stanchion.job.spec import Number
 from stanchion.text import clean
-from stanchion.ui.forms import Form, Heading, Line, Row, empty_means
+from stanchion.ui.forms import Form
+from stanchion.ui.widgets.cells import Cells
 from stanchion.ui.widgets.editor import CellEditor
-
-
-class Fields(Protocol):
-    """What a sheet fills: a Session, or a StockSession."""
-
-    drafts: dict[Path, Draft]
-
-    @property
-    def units(self) -> Units:
-        """Display units."""
-
-    @property
-    def subject(self) -> Any:
-        """What the form is made for."""
-
-    def spec(self, path: Path) -> Spec:
-        """What a field may hold."""
-
-    def value(self, path: Path) -> Any:
-        """What stands at a path."""
-
-    def options(self, path: Path) -> tuple[str, ...]:
-        """The words a field may hold; empty for a field that takes typing."""
-
-    def text_of(self, path: Path) -> str:
-        """What a field shows."""
-
-    def type(self, path: Path, text: str) -> None:
-        """Take the text of a field as it stands after a key."""
-
-    def leave(self, path: Path) -> None:
-        """The field has been left."""
-
-    def nudge(self, path: Path, direction: int) -> bool:
-        """Step the value of a field."""
+from stanchion.ui.widgets.fields import Fields, chosen, long
+from stanchion.ui.widgets.grid import Grid
 
 
 class Sheet(Widget, can_focus=True):
@@ -126,9 +89,8 @@ class Sheet(Widget, can_focus=True):
         self.label_width = label_width
         self.cell_width = cell_width
         self.session: Fields | None = None
-        self.lines: tuple[Line, ...] = ()
+        self.grid = Grid()
         self.at: Path | None = None
-        self._places: dict[Path, tuple[int, int]] = {}
         self._begun = ""
         self._editor = CellEditor(self)
 
@@ -153,19 +115,12 @@ class Sheet(Widget, can_focus=True):
         if self.session is None:
             return
         lines = self.form(self.session.subject, self.session.units)
-        if lines != self.lines:
-            self.lines = lines
-            self._places = {
-                cell: (y, x)
-                for y, line in enumerate(lines)
-                if isinstance(line, Row)
-                for x, cell in enumerate(line.cells)
-                if cell is not None
-            }
+        if lines != self.grid.lines:
+            self.grid = Grid(lines)
             self.styles.height = len(lines)
             only = None
-        if self.at not in self._places:
-            self.at = next(iter(self._places), None)
+        if self.at not in self.grid:
+            self.at = self.grid.first()
             refill = True
         if refill:
             self._place_editor()
@@ -177,64 +132,14 @@ class Sheet(Widget, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """One line of the form."""
         base = self.visual_style.rich_style
-        if self.session is None or y >= len(self.lines):
+        if self.session is None or y >= len(self.grid.lines):
             return Strip.blank(self.size.width, base)
-        line = self.lines[y]
-        segments = self._heading(line) if isinstance(line, Heading) else self._row(line)
+        segments = self._cells.drawn(self.grid.lines[y], self.session, self.at, self._style)
         return Strip(segments).adjust_cell_length(self.size.width, base)
 
-    def _heading(self, line: Heading) -> list[Segment]:
-        style = self._style("heading")
-        head = line.text.upper()[: self.label_width - 1].ljust(self.label_width)
-        cells = "".join(word.center(self.cell_width) + " " for word in line.columns)
-        return [Segment(head + cells, style)]
-
-    def _row(self, row: Row) -> list[Segment]:
-        now = self.at in row.cells if self.at else False
-        mark = "›" if now else " "
-        label = f"{mark}{row.label}"[: self.label_width - 1].ljust(self.label_width)
-        segments = [Segment(label, self._style("label-now" if now else "label"))]
-        width = self._width_of(row)
-        for path in row.cells:
-            if path is None:
-                segments.append(Segment(" " * (width + 1), self._style("label")))
-                continue
-            text, bad = self._cell_text(path)
-            name = "cell-now" if path == self.at else "bad" if bad else "cell"
-            if not text and self.session is not None and (taken := empty_means(path, self.session.units)):
-                text, name = taken, "empty" if name == "cell" else name
-            if not bad and path != self.at and self.session is not None and isinstance(self.session.spec(path), Number):
-                text = _rounded_to_fit(text, width)
-            segments.append(Segment(_fit(text, width), self._style(name)))
-            segments.append(Segment("!" if bad else " ", self._style("bad" if bad else "label")))
-        segments.append(Segment(row.unit, self._style("unit")))
-        return segments
-
-    def _width_of(self, row: Row) -> int:
-        """A text has the whole line; numbers share it by columns."""
-        first = next(cell for cell in row.cells if cell is not None)
-        if self.session is not None and isinstance(self.session.spec(first), Text | Day) and len(row.cells) == 1:
-            return max(self.cell_width, self.size.width - self.label_width - 2)
-        if len(row.cells) == 1 and self._chosen(first):
-            return max(self.cell_width, min(24, self.size.width - self.label_width - 2))
-        return self.cell_width
-
-    def _cell_text(self, path: Path) -> tuple[str, bool]:
-        session = self.session
-        if session is None:
-            return "", False
-        draft = session.drafts.get(path)
-        if self._chosen(path):
-            value = session.value(path)
-            return f"‹{choice_word(path, value)}›", False
-        text = clean(session.text_of(path))
-        return text, draft is not None and bool(draft.reason)
-
-    def _chosen(self, path: Path) -> bool:
-        """Whether the field is chosen by stepping through words, not typed."""
-        if self.session is None:
-            return False
-        return isinstance(self.session.spec(path), Flag) or bool(self.session.options(path))
+    @property
+    def _cells(self) -> Cells:
+        return Cells(self.label_width, self.cell_width, self.size.width)
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"sheet--{name}")
@@ -243,48 +148,43 @@ class Sheet(Widget, can_focus=True):
 
     def go(self, path: Path) -> None:
         """Take the field at a path in hand; of a whole part, its first field that stands here."""
-        if self.session is None:
+        target = self.grid.nearest(path)
+        if self.session is None or target is None:
             return
-        if path not in self._places:
-            parts = (path[:n] for n in range(len(path), 0, -1))
-            near = (next((place for place in self._places if place[: len(part)] == part), None) for part in parts)
-            path = next((place for place in near if place is not None), path)
-        if path not in self._places:
-            return
-        if self.at is not None and self.at != path:
+        if self.at is not None and self.at != target:
             self.session.leave(self.at)
-            self.at = path
+            self.at = target
             self.refresh_lines(refill=True)
-            if path not in self._places:
+            if target not in self.grid:
                 return
-        self.at = path
+        self.at = target
         self._place_editor()
         self.refresh()
-        self.post_message(self.Entered(path))
+        self.post_message(self.Entered(target))
 
     def _place_editor(self) -> None:
-        if self.at is None or self.session is None or self.at not in self._places:
+        if self.at is None or self.session is None or self.at not in self.grid:
             self._editor.display = False
             return
-        y, x = self._places[self.at]
-        typed = not self._chosen(self.at) and not self._long(self.at)
+        y, x = self.grid.places[self.at]
+        typed = not chosen(self.session, self.at) and not long(self.session, self.at)
         had_focus = self.has_focus or self._editor.has_focus
         self._editor.display = typed
         if typed:
-            row = self.lines[y]
-            width = self._width_of(row) if isinstance(row, Row) else self.cell_width
             self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
             text = clean(self.session.text_of(self.at))
             spec = self.session.spec(self.at)
-            numeric = isinstance(spec, Number)
-            self._size_editor(width, len(text))
-            self._editor.fill(text, numeric=numeric, signed=isinstance(spec, Number) and spec.low < 0)
+            self._size_editor(len(text))
+            self._editor.fill(text, numeric=isinstance(spec, Number), signed=isinstance(spec, Number) and spec.low < 0)
         if had_focus:
             self.take_focus()
         self.call_after_refresh(self._bring_into_view, y)
 
-    def _size_editor(self, width: int, length: int) -> None:
+    def _size_editor(self, length: int) -> None:
         """As wide as its cell; wider over its neighbours, where the text is, as long as the sheet has room."""
+        if self.session is None or self.at is None:
+            return
+        width = self._cells.width_of(self.grid.row(self.at), self.session)
         room = self.size.width - int(self._editor.styles.offset.x.value) if self.size.width else width
         self._editor.styles.width = max(width, min(length + 1, room))
 
@@ -302,98 +202,67 @@ class Sheet(Widget, can_focus=True):
     def on_resize(self, event: Resize) -> None:
         """A text cell is as wide as the sheet."""
         del event
-        if self._editor.display and self.at in self._places:
-            y, _ = self._places[self.at]
-            row = self.lines[y]
-            if isinstance(row, Row):
-                self._size_editor(self._width_of(row), len(self._editor.value))
-            self.call_after_refresh(self._bring_into_view, y)
+        if self._editor.display and self.at is not None and self.at in self.grid:
+            self._size_editor(len(self._editor.value))
+            self.call_after_refresh(self._bring_into_view, self.grid.places[self.at][0])
 
     def _bring_into_view(self, y: int) -> None:
         pane = self.parent
         if isinstance(pane, VerticalScroll):
-            above = 1 if y and isinstance(self.lines[y - 1], Heading) else 0
+            above = 1 if self.grid.headed(y) else 0
             pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
 
-    def _long(self, path: Path) -> bool:
-        spec = self.session.spec(path) if self.session is not None else None
-        return isinstance(spec, Text) and spec.lines > 1
+    @property
+    def _on_long(self) -> bool:
+        """Whether the field in hand holds several lines."""
+        return self.session is not None and self.at is not None and long(self.session, self.at)
 
     # --- keys -----------------------------------------------------------------------------------------------------
 
     def action_move(self, step: int) -> None:
-        """Up or down in the column; past the last row of a column to the top of the next."""
-        if self.at is None or self.at not in self._places:
+        """Up or down in the column, or across where the fields of a line belong together."""
+        if self.at is None or self.at not in self.grid:
             return
-        if step == 1 and self._long(self.at):
+        if step == 1 and self._on_long:
             self.post_message(self.Opened(self.at))
-            return
-        y, x = self._places[self.at]
-        line = self.lines[y]
-        if step == 1 and isinstance(line, Row) and line.across:
+        elif step == 1 and self.grid.row(self.at).across:
             self.action_along(1)
-            return
-        target = self._next_in_column(y, x, step)
-        if target is not None:
-            self.go(target)
-        elif step == 1:
+        elif not self._go_to(self.grid.down(self.at, step)) and step == 1:
             self.post_message(self.PastEnd())
 
     def action_down_past(self) -> None:
         """Down, also from a field of several lines."""
-        if self.at is not None and self.at in self._places:
-            target = self._next_in_column(*self._places[self.at], 1)
-            if target is not None:
-                self.go(target)
-
-    def _next_in_column(self, y: int, x: int, step: int) -> Path | None:
-        rows = range(y + 1, len(self.lines)) if step > 0 else range(y - 1, -1, -1)
-        for row in rows:
-            line = self.lines[row]
-            if isinstance(line, Row):
-                cells = [cell for cell in line.cells[: x + 1] if cell is not None]
-                if cells:
-                    return cells[-1]
-        return None
+        if self.at is not None and self.at in self.grid:
+            self._go_to(self.grid.down(self.at, 1))
 
     def action_along(self, step: int) -> None:
         """The next or previous field in reading order."""
-        order = list(self._places)
-        if self.at in order:
-            self.go(order[(order.index(self.at) + step) % len(order)])
+        if self.at is not None and self.at in self.grid:
+            self._go_to(self.grid.along(self.at, step))
 
     def action_sideways(self, step: int) -> None:
         """The field to the left or right."""
-        if self.at is None or self.at not in self._places:
-            return
-        y, x = self._places[self.at]
-        line = self.lines[y]
-        if isinstance(line, Row):
-            places = [i for i, cell in enumerate(line.cells) if cell is not None and (i > x if step > 0 else i < x)]
-            if places:
-                target = line.cells[places[0] if step > 0 else places[-1]]
-                if target is not None:
-                    self.go(target)
+        if self.at is not None and self.at in self.grid:
+            self._go_to(self.grid.beside(self.at, step))
 
     def action_page(self, step: int) -> None:
         """A screenful up or down."""
-        if self.at is None or self.at not in self._places or not isinstance(self.parent, Widget):
-            return
-        y, x = self._places[self.at]
-        goal = y + step * max(1, self.parent.size.height - 2)
-        near = sorted(self._places.items(), key=lambda item: (abs(item[1][0] - goal), abs(item[1][1] - x)))
-        if near:
-            self.go(near[0][0])
+        if self.at is not None and self.at in self.grid and isinstance(self.parent, Widget):
+            self._go_to(self.grid.away(self.at, step * max(1, self.parent.size.height - 2)))
 
     def action_edge(self, which: int) -> None:
         """The first or the last field."""
-        order = list(self._places)
-        if order:
-            self.go(order[which])
+        self._go_to(self.grid.edge(which))
+
+    def _go_to(self, target: Path | None) -> bool:
+        """Take a field in hand, if there is one; whether there was."""
+        if target is not None:
+            self.go(target)
+        return target is not None
 
     def on_key(self, event: Key) -> None:
         """A letter typed into a field of several lines opens it and is its first."""
-        if self.at is None or not event.is_printable or not event.character or not self._long(self.at):
+        if self.at is None or not event.is_printable or not event.character or not self._on_long:
             return
         if event.character in " +-":  # as in every field that is not typed in place
             return
@@ -411,9 +280,9 @@ class Sheet(Widget, can_focus=True):
         """The next or previous word of a choice; a field of several lines opens."""
         if self.at is None or self.session is None:
             return
-        if self._long(self.at):
+        if self._on_long:
             self.post_message(self.Opened(self.at))
-        elif self._chosen(self.at):
+        elif chosen(self.session, self.at):
             self._nudge(direction)
 
     def _nudge(self, direction: int) -> None:
@@ -430,11 +299,8 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None or text == clean(self.session.text_of(self.at)):
             return
         self.session.type(self.at, text)
-        y, _ = self._places[self.at]
-        row = self.lines[y]
-        if isinstance(row, Row):
-            self._size_editor(self._width_of(row), len(text))
-        self.refresh_lines(only=y)
+        self._size_editor(len(text))
+        self.refresh_lines(only=self.grid.places[self.at][0])
         self.post_message(self.Changed())
 
     def nudged(self, direction: int) -> None:
@@ -452,20 +318,3 @@ class Sheet(Widget, can_focus=True):
     def on_input_changed(self, event: Input.Changed) -> None:
         """The editor has told already."""
         event.stop()
-
-
-def _rounded_to_fit(text: str, width: int) -> str:
-    """A number with as many decimals as there are columns for; the field in hand shows them all.
-
-    >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5)
-    ('23.76', '142')
-    """
-    whole, point, _ = text.partition(".")
-    if len(text) <= width or not point:
-        return text
-    return f"{float(text):.{max(0, width - len(whole) - 1)}f}"
-
-
-def _fit(text: str, width: int) -> str:
-    """The text in exactly so many columns; a longer one ends with a mark."""
-    return text + " " * (width - cell_len(text)) if cell_len(text) <= width else set_cell_size(text, width - 1) + "…"

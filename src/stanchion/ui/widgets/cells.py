@@ -1,0 +1,104 @@
+"""A line of a form as it is drawn: label, cells, unit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+
+from stanchion.job.model import Path
+from stanchion.job.spec import Day, Number, Text
+from stanchion.judgement.wording import choice_word
+from stanchion.text import clean
+from stanchion.ui.forms import Heading, Line, Row, empty_means
+from stanchion.ui.widgets.fields import Fields, chosen
+
+WIDEST_CHOICE = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """How the lines of a form are set.
+
+    Args:
+        label: columns for the labels.
+        cell: columns for a cell, with one more between cells.
+        width: columns there are in all.
+    """
+
+    label: int
+    cell: int
+    width: int
+
+    def width_of(self, row: Row, fields: Fields) -> int:
+        """Columns of a cell: a text has the whole line; numbers share it."""
+        first = next(cell for cell in row.cells if cell is not None)
+        if len(row.cells) > 1:
+            return self.cell
+        room = self.width - self.label - 2
+        if isinstance(fields.spec(first), Text | Day):
+            return max(self.cell, room)
+        return max(self.cell, min(WIDEST_CHOICE, room)) if chosen(fields, first) else self.cell
+
+    def drawn(self, line: Line, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
+        """A line, the field in hand marked.
+
+        Args:
+            line: the line.
+            fields: what it shows.
+            at: the field in hand.
+            style: gives the style of a part of the sheet by its name.
+        """
+        return self._heading(line, style) if isinstance(line, Heading) else self._row(line, fields, at, style)
+
+    def _heading(self, line: Heading, style: Callable[[str], Style]) -> list[Segment]:
+        head = line.text.upper()[: self.label - 1].ljust(self.label)
+        return [Segment(head + "".join(word.center(self.cell) + " " for word in line.columns), style("heading"))]
+
+    def _row(self, row: Row, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
+        now = at in row.cells if at else False
+        label = f"{'›' if now else ' '}{row.label}"[: self.label - 1].ljust(self.label)
+        segments = [Segment(label, style("label-now" if now else "label"))]
+        width = self.width_of(row, fields)
+        for path in row.cells:
+            if path is None:
+                segments.append(Segment(" " * (width + 1), style("label")))
+                continue
+            text, bad = _text_of(fields, path)
+            name = "cell-now" if path == at else "bad" if bad else "cell"
+            if not text and (taken := empty_means(path, fields.units)):
+                text, name = taken, "empty" if name == "cell" else name
+            if not bad and path != at and isinstance(fields.spec(path), Number):
+                text = _rounded_to_fit(text, width)
+            segments.append(Segment(_fit(text, width), style(name)))
+            segments.append(Segment("!" if bad else " ", style("bad" if bad else "label")))
+        segments.append(Segment(row.unit, style("unit")))
+        return segments
+
+
+def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
+    """What stands in a cell, and whether it could not be read."""
+    if chosen(fields, path):
+        return f"‹{choice_word(path, fields.value(path))}›", False
+    draft = fields.drafts.get(path)
+    return clean(fields.text_of(path)), draft is not None and bool(draft.reason)
+
+
+def _rounded_to_fit(text: str, width: int) -> str:
+    """A number with as many decimals as there are columns for; the field in hand shows them all.
+
+    >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5)
+    ('23.76', '142')
+    """
+    whole, point, _ = text.partition(".")
+    if len(text) <= width or not point:
+        return text
+    return f"{float(text):.{max(0, width - len(whole) - 1)}f}"
+
+
+def _fit(text: str, width: int) -> str:
+    """The text in exactly so many columns; a longer one ends with a mark."""
+    return text + " " * (width - cell_len(text)) if cell_len(text) <= width else set_cell_size(text, width - 1) + "…"

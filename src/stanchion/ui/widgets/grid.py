@@ -1,0 +1,82 @@
+"""Where the fields of a form stand, and which one a key leads to."""
+
+from __future__ import annotations
+
+from stanchion.job.model import Path
+from stanchion.ui.forms import Heading, Line, Row
+
+
+class Grid:
+    """The fields of some lines by line and column.
+
+    Args:
+        lines: the form.
+    """
+
+    def __init__(self, lines: tuple[Line, ...] = ()) -> None:
+        self.lines = lines
+        self.places: dict[Path, tuple[int, int]] = {
+            cell: (y, x)
+            for y, line in enumerate(lines)
+            if isinstance(line, Row)
+            for x, cell in enumerate(line.cells)
+            if cell is not None
+        }
+        """Line and column of every field, in reading order."""
+
+    def __contains__(self, path: object) -> bool:
+        """Whether a field stands here."""
+        return path in self.places
+
+    def row(self, path: Path) -> Row:
+        """The line a field stands in."""
+        line = self.lines[self.places[path][0]]
+        assert isinstance(line, Row)  # noqa: S101 - only rows have places
+        return line
+
+    def headed(self, y: int) -> bool:
+        """Whether a heading stands right above a line."""
+        return y > 0 and isinstance(self.lines[y - 1], Heading)
+
+    def first(self) -> Path | None:
+        """The first field; None: there is none."""
+        return next(iter(self.places), None)
+
+    def nearest(self, path: Path) -> Path | None:
+        """The field at a path; of a whole part its first that stands here; otherwise one of the part it belongs to."""
+        for length in range(len(path), 0, -1):
+            found = next((place for place in self.places if place[:length] == path[:length]), None)
+            if found is not None:
+                return found
+        return None
+
+    def down(self, path: Path, step: int) -> Path | None:
+        """The field below (1) or above (-1) in the column, or in the last column there is; None at the end."""
+        y, x = self.places[path]
+        for line in self.lines[y + 1 :] if step > 0 else self.lines[y - 1 :: -1] if y else ():
+            if isinstance(line, Row):
+                cells = [cell for cell in line.cells[: x + 1] if cell is not None]
+                if cells:
+                    return cells[-1]
+        return None
+
+    def along(self, path: Path, step: int) -> Path:
+        """The next or previous field in reading order; from the last on to the first."""
+        order = list(self.places)
+        return order[(order.index(path) + step) % len(order)]
+
+    def beside(self, path: Path, step: int) -> Path | None:
+        """The field to the right (1) or left (-1); None at the edge."""
+        _, x = self.places[path]
+        cells = self.row(path).cells
+        there = cells[x + 1 :] if step > 0 else cells[:x][::-1]
+        return next((cell for cell in there if cell is not None), None)
+
+    def away(self, path: Path, lines: int) -> Path:
+        """The field nearest to so many lines below, or above where that is less than 0."""
+        y, x = self.places[path]
+        return min(self.places, key=lambda to: (abs(self.places[to][0] - y - lines), abs(self.places[to][1] - x)))
+
+    def edge(self, which: int) -> Path | None:
+        """The first (0) or the last (-1) field."""
+        return list(self.places)[which] if self.places else None
