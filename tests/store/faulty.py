@@ -24,6 +24,8 @@ ERRNOS = (
     errno.ESTALE,
     errno.EEXIST,
     errno.EAGAIN,
+    errno.ENAMETOOLONG,
+    errno.ENXIO,
 )
 
 CALLS = frozenset(
@@ -67,12 +69,18 @@ class Faulty(Disk):
         self.for_good = for_good
         self.only = only
         self.most_bytes = most_bytes
+        self.first = at
         self.calls = 0
         self.fired: list[str] = []
 
     def heal(self) -> None:
         """From now on nothing fails."""
         self.at = 10**9
+
+    def concerns(self, arguments: tuple[object, ...]) -> bool:
+        """Whether a call with these arguments is one of those that may fail."""
+        del arguments
+        return True
 
     def sleep(self, seconds: float) -> None:
         """No waiting in tests."""
@@ -83,7 +91,7 @@ class Faulty(Disk):
             return real
 
         def call(*args: Any) -> Any:
-            if self.only and name != self.only:
+            if (self.only and name != self.only) or not self.concerns(args):
                 return real(*args)
             self.calls += 1
             if self.calls == self.at or (self.for_good and self.calls > self.at):

@@ -58,6 +58,11 @@ class Loaded:
     edited_by_hand: bool
     """The file is not as the program left it: somebody edited it, or it was damaged."""
 
+    @property
+    def upgraded(self) -> bool:
+        """The file has an earlier format, and would be written in this one."""
+        return self.format < FORMAT
+
 
 @dataclass(frozen=True, slots=True)
 class Header:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import may_be_source
-from stanchion.job.codec import FORMAT, dumps, loads
+from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.deleted import Bin, Deleted
@@ -89,7 +89,7 @@ def read_job(path: Path, disk: Disk = DISK) -> Opened:
         data=data,
         read_only=loaded.read_only or not writable,
         newer=loaded.read_only,
-        upgraded=loaded.format < FORMAT,
+        upgraded=loaded.upgraded,
         edited_by_hand=loaded.edited_by_hand,
         note=" ".join(notes),
     )
