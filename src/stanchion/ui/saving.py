@@ -71,8 +71,10 @@ class SavingApp(MergingApp):
         if self.session is not None and self.session.read_only and self.desk.notes:
             return clean(" ".join(self.desk.notes), 400)
         state = self.desk.save_state()
-        told = clean(state.cause or state.caution, 400) if state is not None and state.status != "pending" else ""
-        return told or self.copies_words()
+        if state is None or state.status == "pending":
+            return self.copies_words()
+        kept = " Your edits are kept, and saving is tried again by itself." if state.status == "failed" else ""
+        return clean((state.cause or state.caution) + kept, 400) or self.copies_words()
 
     def _ask_conflict(self) -> None:
         self._asking = True

@@ -6,6 +6,7 @@ import codecs
 import os
 import re
 import selectors
+import threading
 from collections.abc import Iterable
 
 from textual._xterm_parser import XTermParser
@@ -31,7 +32,9 @@ class SteadyDriver(LinuxDriver):
         parser = XTermParser(self._debug)
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
-            while not self.exit_event.is_set():
+            # The second condition: where the terminal goes away while the application ends, it may not get round to
+            # asking this thread to stop, and would then wait for it for ever.
+            while not self.exit_event.is_set() and threading.main_thread().is_alive():
                 if selector.select(WAIT_S):
                     data = os.read(self.fileno, CHUNK)
                     if not data:
