@@ -208,7 +208,9 @@ class Desk:
         if recalled:
             lost = session.recall(self._drafts.load())
             if session.unread:
-                self.notes.append(f"{len(session.unread)} typed before could not be read: put right what is marked ✖.")
+                count = len(session.unread)
+                typed = "1 value typed before" if count == 1 else f"{count} values typed before"
+                self.notes.append(f"{typed} could not be read, and stands in its field still: see the warnings.")
             self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
         self.keep_drafts()
         return session

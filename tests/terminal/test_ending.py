@@ -134,7 +134,7 @@ def test_text_that_cannot_be_read_is_kept_when_the_window_is_closed(tmp_path: Pa
         close_the_window(terminal)
         terminal.status, _ = end_of(terminal.pid)
     with RealTerminal(tmp_path) as terminal:
-        terminal.wait_for("8.5.2", "1 typed before could not be read")
+        terminal.wait_for("8.5.2", "1 value typed before")
 
 
 # --- a disk that is full, and one that has room again --------------------------------------------------------------------

@@ -208,7 +208,7 @@ async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(
         assert again.session.drafts[RATE].reason
         text = shown(again)
         assert "9.5.3" in text
-        assert "1 typed before could not be read" in " ".join(text.split())
+        assert "1 value typed before could not be read" in " ".join(text.split())
         field = bench(again)
         field.sheet.go(RATE)
         field.sheet.take_focus()
