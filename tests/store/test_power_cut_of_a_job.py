@@ -91,7 +91,7 @@ def test_at_every_moment_every_job_is_whole_and_every_saved_edit_there(tmp_path:
     bench.during(lambda: file.spill(edited(job, "e")), [{"d"}], [{"d"}])
     assert "e" in notes_in(next(iter(bench.disk.after_a_cut())), "state/unsaved")
     path = file.path
-    bench.during(lambda: file.copy(edited(job, "e")), [{"d"}], [{"d"}, {"e"}])
+    bench.during(lambda: file.copy(edited(job, "e"), another_job=True), [{"d"}], [{"d"}, {"e"}])
     bench.where = ("jobs", "state/bin")
     bench.during(lambda: library.delete(path), [{"d"}, {"e"}], [{"d"}, {"e"}])
     bench.during(lambda: library.restore(library.bin.list()[0]), [{"d"}, {"e"}], [{"d"}, {"e"}])

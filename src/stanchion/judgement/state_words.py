@@ -16,6 +16,8 @@ WHY = {
     "before-upgrade": "before a new format",
     "replaced-by-mine": "theirs, before mine",
     "replaced-by-theirs": "mine, before theirs",
+    "merged-mine": "mine, before a merge",
+    "merged-theirs": "theirs, before merge",
     "before-bringing-back": "before bringing back",
 }
 
