@@ -50,7 +50,8 @@ ROOMS = {
     "following": TRADE | {"store", "desk"},
     "doctor": TRADE | {"store", "desk"},
     "ui": DESK | {"following", "doctor"},
-    "cli": DESK | {"checking", "merged_file", "handover", "recovering", "following", "ui"},
+    "arguments": set(),
+    "cli": DESK | {"arguments", "checking", "merged_file", "handover", "recovering", "following", "ui"},
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself. __init__ (the version) is open to all."""
