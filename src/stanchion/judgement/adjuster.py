@@ -17,6 +17,9 @@ from stanchion.mechanics.preload import (
     turns_for,
 )
 
+SETTABLE = 0.25
+"""An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
+
 _ZERO = Figure(0.0)
 _NO_ADJUSTER = absent("no_adjuster")
 _SLACK = 1e-9

@@ -14,9 +14,6 @@ from stanchion.judgement.refit import Fitting
 
 _DECIMALS = 4  # far below any tape; a sum of lengths should not be written with fifteen digits
 
-SETTABLE = 0.25
-"""An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
-
 
 def as_edits(option: Option, job: Job, *, set_adjuster: bool = False, settable: float = 0.0) -> tuple[Edit, ...]:
     """The edits that put the springs of an option in, with the spacers to cut.

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stanchion.job.diff import Difference
 from stanchion.job.model import Adjuster, Clicker, Path
-from stanchion.judgement.choice_edits import SETTABLE
+from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.work import Item
 
 _SLACK = 1e-6

@@ -8,13 +8,14 @@ from stanchion.errors import StanchionError
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Text
+from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
 from stanchion.trial import Trial
 from stanchion.ui.saving import SavingApp
-from stanchion.ui.screens.dialogs import Question, WriteText
+from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -112,7 +113,7 @@ class WorkApp(SavingApp):
         trial = self.trial
         if trial is None:
             return
-        from stanchion.judgement.choice_edits import SETTABLE, as_edits  # noqa: PLC0415
+        from stanchion.judgement.choice_edits import as_edits  # noqa: PLC0415
 
         trial.follow()
         if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
@@ -157,4 +158,6 @@ class WorkApp(SavingApp):
                 sheets.first().action_down_past()
 
         longest = spec.longest if isinstance(spec, Text) else 80
+        from stanchion.ui.screens.write_text import WriteText  # noqa: PLC0415 - not needed to start
+
         self.push_screen(WriteText(label(path), session.text_of(path) + begun, longest), done)

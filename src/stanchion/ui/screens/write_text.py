@@ -1,0 +1,54 @@
+"""Room for a text of several lines."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static, TextArea
+
+from stanchion.text import clean_lines
+
+
+class WriteText(ModalScreen[str]):
+    """Room for a text of several lines. Esc takes it over."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "done", show=False, priority=True)]
+
+    def __init__(self, title: str, text: str, longest: int) -> None:
+        super().__init__()
+        self._title, self._text, self._longest = title, text, longest
+
+    def compose(self) -> ComposeResult:
+        """Title and text."""
+        with Vertical(classes="dialog wide"):
+            yield Static(self._title, classes="dialog-title", markup=False)
+            yield TextArea(clean_lines(self._text), soft_wrap=True)
+            foot = f"Enter begins a new line; Esc takes the text over. At most {self._longest} characters."
+            yield Static(foot, classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Go on writing where the text ends."""
+        area = self.query_one(TextArea)
+        area.move_cursor(area.document.end)
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter typed faster than the text was ready for it still belongs there."""
+        area = self.query_one(TextArea)
+        if event.character and event.is_printable and not area.has_focus:
+            event.stop()
+            area.insert(event.character)
+
+    def action_done(self) -> None:
+        """Give the text; one that is too long stays here, nothing of it is lost."""
+        text = clean_lines(self.query_one(TextArea).text)
+        if len(text) > self._longest:
+            message = f"{len(text)} characters: shorten it to {self._longest}, then Esc"
+            self.query_one(".dialog-foot", Static).update(Content.styled(message, "$fault bold"))
+            return
+        self.dismiss(text)
