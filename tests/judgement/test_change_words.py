@@ -96,6 +96,14 @@ class TestLegs:
         assert told(SET, split(SET)) == ("Fork: legs entered apart",)
 
 
+def test_what_was_noted_beside_a_measurement_is_no_change() -> None:
+    """With which chain a ratio was measured is filled in when a job is carried on: nobody did that at the bench."""
+    before = put(SET, upkeep__front_teeth=15.0)
+    assert told(before, put(before, upkeep__ratio_with__front_teeth=15.0)) == ()
+    known = put(before, upkeep__ratio_with__front_teeth=14.0)
+    assert told(known, put(known, upkeep__ratio_with__front_teeth=15.0)) != ()
+
+
 def test_lengths_are_told_in_the_units_shown() -> None:
     [line] = told(SET, put(SET, front__left__air_gap_mm=105.0), Units(lengths="in"))
     assert "(−0.197 in)" in line

@@ -116,6 +116,22 @@ class TestWhichWayAndHowFar:
             "Change the right spring: 9.50 to 9.00 N/mm, free length 250.0 to 240.0 mm, spacer 100.0 to 110.0 mm"
         ]
 
+    def test_another_set_length_without_a_word_of_the_spacers_is_told_with_the_spring(self) -> None:
+        """Set length is what the stack leaves: another one needs other spacers, whatever spring goes in."""
+        now = put(NOW, front__left__stack=Stack())
+        then = put(now, front__left__spring__rate_n_per_mm=9.0, front__left__spring__set_length_mm=236.0)
+        assert to_do(now, then) == ["Change the springs of both legs: 9.50 to 9.00 N/mm, set length 238.0 to 236.0 mm"]
+
+    def test_one_read_with_the_adjuster_elsewhere_is_not_compared(self) -> None:
+        now = put(NOW, front__left__stack=Stack())
+        other = {"front__left__spring__set_length_mm": 236.0, "front__left__spring__set_length_at": 2.0}
+        then = put(now, front__left__spring__rate_n_per_mm=9.0, **other)
+        assert to_do(now, then) == ["Change the springs of both legs: 9.50 to 9.00 N/mm"]
+
+    def test_a_spacer_never_recorded_then_is_named_as_left_alone(self) -> None:
+        then = put(NOW, front__left__stack=Stack(), front__left__spring__rate_n_per_mm=9.0)
+        assert "spacer" in unrecorded_words(work_between(setup_of(NOW), setup_of(then)))
+
     def test_rings_are_counted_showing_and_more_showing_is_less_preload(self) -> None:
         rings = put(NOW, front__left__adjuster__counting="rings", front__left__adjuster__now=4.0)
         then = put(rings, front__left__adjuster__now=2.0)

@@ -20,6 +20,7 @@ _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
 _WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
 """What tells files apart and is nothing that a person changed."""
+_MEASURED_WITH = (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
 _DAMPERS = {
     "compression": "compression",
     "rebound": "rebound",
@@ -40,8 +41,7 @@ def changes_in_words(
         units: units to show.
         both: say of positions too where they were and where they are, not only how far they were turned.
     """
-    # neither work in hand nor what tells files apart is a setting
-    found = [change for change in changes if change.path not in _WRITTEN_BY_US and change.path[0] != "returning"]
+    found = [change for change in changes if not _kept_by_us(change)]
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
     by_path = {change.path: change for change in found}
     told = []
@@ -53,6 +53,13 @@ def changes_in_words(
         plainly = change.path[:-1] in recounted
         told.append(_told(change, job, units, both_legs=alike, plainly=plainly, both=both))
     return tuple(told)
+
+
+def _kept_by_us(change: Difference) -> bool:
+    """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
+    if change.path[:2] in _MEASURED_WITH:
+        return None in (change.old, change.new) or "" in (change.old, change.new)
+    return change.path in _WRITTEN_BY_US or change.path[0] == "returning"
 
 
 def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:

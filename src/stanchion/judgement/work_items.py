@@ -38,7 +38,7 @@ def unrecorded(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Pat
             yield from (change.path for change in item.changes if change.old is None and change.path[-1] in _SETTINGS)
 
 
-_SETTINGS = ("now", "air_gap_mm", "oil_volume_ml", "fork_height_mm", "length_adjuster_mm", "rate_n_per_mm")
+_SETTINGS = ("now", "air_gap_mm", "oil_volume_ml", "fork_height_mm", "length_adjuster_mm", "rate_n_per_mm", "spacer_mm")
 
 
 def differs(now: Any, then: Any) -> bool:

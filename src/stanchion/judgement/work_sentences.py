@@ -97,6 +97,7 @@ def item_words(item: Item, units: Units = METRIC) -> str:
     if item.kind in ("spring", "shock_spring"):
         new = any(change.path[-1] == "spring_fitted" for change in item.changes)
         told = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
+        told += _set_length(item, units)
         return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(told)}" if told else "")
     if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "sprockets"):
         return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
@@ -224,6 +225,14 @@ def _part(change: Difference, units: Units, *, bare_old: bool = False) -> str:
     old, new = _value(change, change.old, units), _value(change, change.new, units)
     told = new if bare_old or change.old is None or change.old in ("", ()) else f"{_without_unit(old, new)} to {new}"
     return f"{name} {told}".strip()
+
+
+def _set_length(item: Item, units: Units) -> list[str]:
+    """The set length to come to, where nothing said of the stack explains that it is another one."""
+    if any("stack" in change.path for change in item.changes) or any(c.path[-1] == "set_length_at" for c in item.along):
+        return []
+    found = (c for c in item.along if c.path[-1] == "set_length_mm" and None not in (c.old, c.new))
+    return [f"set length {_part(change, units)}" for change in found][:1]
 
 
 def _distinct(item: Item) -> list[Difference]:

@@ -26,6 +26,8 @@ class Target:
     what: str
     """The job as it stands, or which run."""
     setup: Setup
+    remark: str = ""
+    """What tells it from the others it is offered with; it holds while they are looked at, not for a list kept."""
     machine: str = ""
     """The machine, where it is another one than that in hand; to be asked about before it is taken."""
 
@@ -33,6 +35,11 @@ class Target:
     def title(self) -> str:
         """What it is, in words."""
         return ", ".join(part for part in (self.about, self.what) if part)
+
+    @property
+    def offered(self) -> str:
+        """What it is among the others of its job."""
+        return f"{self.what} ({self.remark})" if self.remark else self.what
 
 
 def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
@@ -54,11 +61,12 @@ def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
             parts.append(clean(run.time, 20))
         if run.best_lap_s is not None:
             parts.append(f"best {show(run.best_lap_s, Kind.TIME)}")
-        notes = ["the latest run"] if at == last else ["the run before"] if at == last - 1 else []
+        notes = ["the latest"] if at == last else ["the one before"] if at == last - 1 else []
         if len(laps) > 1 and run.best_lap_s == min(laps):
             notes.append("best lap of all")
-        what = ", ".join(parts) + (f" ({', '.join(notes)})" if notes else "")
-        yield Target(name=name, run=at, about=about, what=what, setup=setup_ridden(run))
+        yield Target(
+            name=name, run=at, about=about, what=", ".join(parts), setup=setup_ridden(run), remark=", ".join(notes)
+        )
 
 
 def targets_of(job: Job, name: str, machine: str = "") -> Iterator[Target]:

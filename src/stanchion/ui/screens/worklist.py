@@ -61,6 +61,8 @@ class WorkListScreen(JobScreen):
         """The job whose runs are offered; None: the runs of this one and the other jobs."""
         self._choices: list[Target | Row | Item | None] = []
         self._shown_for: object = None
+        self._listed = False
+        """Whether what is shown is the work list; what one could return to otherwise."""
 
     def body(self) -> Iterable[Widget]:
         """Title, list, the line in hand in full."""
@@ -129,12 +131,13 @@ class WorkListScreen(JobScreen):
             options += [(_item_line(item, session, width), item) for item in items]
         options += [(line, None) for line in _closing(found, width)]
         self._fill(options, None if found.finished else self._next(options))
+        self._listed = True
         if found.finished:
             self.query_one(OptionList).scroll_end(animate=False)
 
     def _next(self, options: Sequence[tuple[Content, Target | Row | Item | None]]) -> int:
-        """The line to stand on: the next one that is still to do, from where the bar stands."""
-        before = self.query_one(OptionList).highlighted or 0
+        """The line to stand on: the next one still to do from where the bar stands in the list, the first of a new one."""
+        before = (self.query_one(OptionList).highlighted or 0) if self._listed else 0
         to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
         return next((at for at in to_do if at >= before), to_do[0])
 
@@ -144,6 +147,7 @@ class WorkListScreen(JobScreen):
         self.query_one("#work-title", Static).update(Content.styled(title, HEAD) + Content(typed))
         options: list[tuple[Content, Target | Row | Item | None]] = []
         job = session.job
+        self._listed = False
         if self._other is not None:
             name, other = self._other
             offered = list(targets_of(other, name, job.job.machine))
@@ -275,8 +279,8 @@ def _closing(found: WorkList, width: int) -> list[Content]:
 
 def _target_line(job: Job, target: Target) -> tuple[Content, Target]:
     differ = how_far(job, target)
-    words = "nothing differs" if not differ else f"{differ} thing{'s differ' if differ != 1 else ' differs'}"
-    return Content(f"  {clean(target.what, 200)}") + Content.styled(f"   {words}", MUTED), target
+    words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
+    return Content(f"  {clean(target.offered, 200)}") + Content.styled(f"  {words}", MUTED), target
 
 
 def _row_line(row: Row, width: int) -> Content:
