@@ -30,6 +30,26 @@ def test_what_is_typed_is_an_edit_and_is_assessed_at_once() -> None:
     assert bench.assessment.front.left.installed_preload_mm.value == pytest.approx(12)
 
 
+def test_gearing_entered_over_another_makes_a_ratio_stale_that_was_measured_before_either() -> None:
+    """Fork and shock are entered first and the chain after them: the ratio was measured with the chain that was on."""
+    bench = session()
+    teeth, ratio = ("upkeep", "rear_teeth"), ("rear", "motion_ratio")
+
+    def enter(path: tuple[str, ...], *texts: str) -> list[str]:
+        for text in texts:
+            bench.type(path, text)
+        bench.leave(path)
+        return [finding.code for finding in bench.assessment.findings]
+
+    enter(ratio, "0.5")
+    assert "motion_ratio_stale" not in enter(teeth, "4", "43")
+    assert "motion_ratio_stale" in enter(teeth, "4", "45")
+    assert bench.job.upkeep.ratio_with.rear_teeth == 43
+    assert "motion_ratio_stale" not in enter(teeth, "4", "43")
+    assert "motion_ratio_stale" in enter(teeth, "4", "45")
+    assert "motion_ratio_stale" not in enter(ratio, "0.5", "0.51")
+
+
 def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value() -> None:
     bench = session()
     bench.type(FREE, "250")

@@ -170,7 +170,8 @@ class Session:
             self.refusal = READ_ONLY
             return False
         try:
-            changed = noted(apply(self.job, Edit(path, value)), path)
+            begun = self._visit_start if visit is not None and visit == self._visit else None
+            changed = noted(apply(self.job, Edit(path, value)), path, begun or self.job)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
@@ -257,7 +258,7 @@ class Session:
         job = self.job
         try:
             for edit in edits:
-                job = noted(apply(job, edit), edit.path)
+                job = noted(apply(job, edit), edit.path, self.job)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False

@@ -14,11 +14,20 @@ def on_now(upkeep: Upkeep) -> ChainAndTyres:
     return ChainAndTyres(**{name: getattr(upkeep, name) for name in _NAMES})
 
 
-def noted(job: Job, path: Path) -> Job:
+def noted(job: Job, path: Path, before: Job | None = None) -> Job:
     """The job after something was entered at a path: a measurement belongs to the chain and tyres that are on.
 
-    Entering the same value again counts: it was measured again and is still so.
+    Entering the same value again counts: it was measured again and is still so. Where other chain or tyres are entered
+    over those that were on, and a measurement does not say with which it was made, it was with those.
+
+    Args:
+        job: the job after the entry.
+        path: where something was entered.
+        before: the job before the field came in hand.
     """
+    if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
+        replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
+        return replace(job, upkeep=_with_known(job, replaced))
     if path[:2] in (("rear", "motion_ratio"), ("rear", "linkage")):
         return measured_again(job, ratio=True)
     if path[:1] == ("geometry",):
@@ -38,12 +47,17 @@ def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> 
 
 def carried_along(job: Job) -> Upkeep:
     """Upkeep for the next occasion: what was not known of the measurements' chain and tyres is what is on now."""
-    upkeep, now = job.upkeep, on_now(job.upkeep)
+    return _with_known(job, on_now(job.upkeep))
+
+
+def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
+    """Upkeep with what was not known of the measurements' chain and tyres taken from what was on."""
+    upkeep = job.upkeep
     measured = bool(job.rear.linkage) or job.rear.motion_ratio is not None
     return replace(
         upkeep,
-        ratio_with=filled_in(upkeep.ratio_with, now) if measured else ChainAndTyres(),
-        geometry_with=filled_in(upkeep.geometry_with, now) if job.geometry != Geometry() else ChainAndTyres(),
+        ratio_with=filled_in(upkeep.ratio_with, on) if measured else ChainAndTyres(),
+        geometry_with=filled_in(upkeep.geometry_with, on) if job.geometry != Geometry() else ChainAndTyres(),
     )
 
 
