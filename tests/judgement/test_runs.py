@@ -125,7 +125,7 @@ class TestWhatItMeans:
         job = put(FULL, front__left__air_gap_mm=103.0, front__air_gap_least_mm=100.0)
         told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
         assert told == (
-            "Run: marker, fork: 3.0 mm left of 120.0 mm, and the air gap can go no smaller: fit stiffer springs."
+            "Run: fork marker: 3.0 mm left of 120.0 mm, and the air gap can go no smaller: fit stiffer springs."
         )
         more_room = put(job, front__left__air_gap_mm=105.0)
         assert "bottoms_air_gap" in codes(judged(ridden(more_room, front_marker_mm=117.0)))

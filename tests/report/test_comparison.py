@@ -49,8 +49,8 @@ def test_two_runs_are_compared_by_lap_markers_pressures_and_settings_ridden() ->
         "Best lap 1:32.4 → 1:31.8 (−0.6 s)",
         "Fork share used 93 % → 90 % (−3 points)",
         "Shock share used 69 % → 72 % (+3 points)",
-        "Marker, fork 112.0 mm → 108.0 mm (−4.0 mm)",
-        "Marker, shock shaft 44.0 mm → 46.0 mm (+2.0 mm)",
+        "Fork marker 112.0 mm → 108.0 mm (−4.0 mm)",
+        "Shock shaft marker 44.0 mm → 46.0 mm (+2.0 mm)",
     ]
     assert "Front tyre, hot none → 2.30 bar" in found
     assert "Shock rebound 14 clicks from closed, not recorded before" in found

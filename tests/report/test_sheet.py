@@ -9,7 +9,7 @@ from complete_job import complete_job
 from judgement_jobs import judged, put
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.job.carry import carried
-from stanchion.job.model import Service, Torque, Upkeep
+from stanchion.job.model import Run, Service, Torque, Upkeep
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.quantity import Units
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
@@ -175,6 +175,14 @@ class TestSections:
         job = put(complete_job(), front__top_out__fitted="no")
         run = told(section(sheet(ridden(job)), "Latest run"))
         assert "10:40, best lap 1:38.4, fork used 110.0 mm of 118.0 mm, shock used 50.0 mm of 61.0 mm" in run
+
+    def test_the_latest_run_has_its_pressures_and_the_cold_ones_to_set(self) -> None:
+        """Absolute pressure keeps its ratio, cold to hot: (2.30 + 1.01325) * 3.11325 / 3.41325 - 1.01325 = 2.009 bar."""
+        run = Run(front_cold_bar=2.1, front_hot_bar=2.4, rear_hot_bar=1.9)
+        job = put(complete_job(), runs=(run,), upkeep__front_wanted_bar=2.3, upkeep__rear_wanted_bar=None)
+        lines = told(section(sheet(job), "Latest run"))
+        assert "Tyres: front 2.10 bar cold, 2.40 bar hot; rear 1.90 bar hot" in lines
+        assert "To set cold for hot wanted, as cold as then: front 2.01 bar" in lines
 
     def test_who_where_when_and_what_for_stand_at_the_head(self) -> None:
         about = dict(sheet(complete_job()).about)

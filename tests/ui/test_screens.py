@@ -9,7 +9,7 @@ import pytest
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
-from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
+from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
 
 
@@ -258,6 +258,22 @@ async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: P
         assert job.job.carried_from == source
         assert job.job.machine == "Red Heron"
         assert job.sag.front.hanging_mm == ()
+        assert bench(app).sheet.at == ("sag", "front", "hanging_mm", 0)  # the rider waits: the first reading comes next
+        await pilot.press("1", "4", "2", "enter")
+        assert app.session.job.sag.front.hanging_mm == (142.0,)
+
+
+async def test_no_message_covers_the_answers_to_a_question(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        app.say("Something that was done a moment ago.")
+        await pilot.pause(0.2)
+        assert len(app._notifications) == 1
+        app.push_screen(Question("Which?", "", (("one", "This one"),)))
+        await pilot.pause(0.2)
+        assert "This one" in shown(app)
+        assert len(app._notifications) == 0
 
 
 async def test_it_opens_where_it_was_left(tmp_path: Path) -> None:
@@ -468,6 +484,10 @@ async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> No
         await pilot.pause(0.6)
         written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
         assert written == [".html", ".txt"]
+        stem = Path(app.desk.open_name).stem
+        [message] = [one.message for one in app._notifications]
+        assert f"{stem}.txt" in message
+        assert f"{stem}.html" in message
 
 
 async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> None:

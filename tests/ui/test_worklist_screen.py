@@ -166,7 +166,7 @@ async def test_runs_are_offered_the_latest_first_and_the_best_lap_is_named(tmp_p
 
 async def test_a_new_list_is_begun_at_its_first_item_and_named_by_what_stays_true(tmp_path: Path) -> None:
     """Chosen from far down among what is offered, it is still worked through in the order of the work."""
-    first, second = complete_job().runs
+    first = complete_job().runs[0]
     again = replace(first, time="12:00", best_lap_s=99.0)
     runs = (replace(first, best_lap_s=90.0), *[again] * 6)
     now = put(NOW, front__left__air_gap_mm=99.0, front__fork_height_mm=1.0, rear__rebound__now=1.0)

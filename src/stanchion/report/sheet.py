@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.job.diff import differences
-from stanchion.job.model import Job, Path
+from stanchion.job.model import ENDS, Job, Path
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment
@@ -121,10 +121,30 @@ def _latest_run(job: Job, assessment: Assessment, units: Units) -> Section:
     changes = changes_in_words(changes_before(job, at), as_ridden(job, run), units)
     lines = [
         ", ".join(part for part in parts if part),
+        *_tyres(job, assessment, units),
         *(f"Changed before it: {clean(change, _LONGEST)}" for change in changes),
         *(f"Rider: {line.strip()}" for line in clean_lines(run.said).split("\n")),
     ]
     return Section(f"Latest run, no. {at + 1}", tuple(Line("", line) for line in lines if line not in ("", "Rider: ")))
+
+
+def _tyres(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+    """Pressures of the latest run, and the cold ones to set for the hot ones that are wanted."""
+    run, figures = job.runs[-1], assessment.run
+    read, to_set = [], []
+    for end in ENDS:
+        pair = [(getattr(run, f"{end}_{state}_bar"), state) for state in ("cold", "hot")]
+        told = [f"{show(bar, Kind.PRESSURE, units)} {state}" for bar, state in pair if bar is not None]
+        if told:
+            read.append(f"{end} {', '.join(told)}")
+        cold = figures.tyre(end).cold_to_set_bar if figures is not None else None
+        if cold is not None and cold.value is not None:
+            about = "about " if cold.estimate else ""
+            to_set.append(f"{end} {about}{show(cold.value, Kind.PRESSURE, units)}")
+    if read:
+        yield f"Tyres: {'; '.join(read)}"
+    if to_set:
+        yield f"To set cold for hot wanted, as cold as then: {'; '.join(to_set)}"
 
 
 def _prediction(assessment: Assessment) -> Section:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -56,7 +57,10 @@ class LibraryApp(TrackApp):
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
         else:
-            self.call_from_thread(self.say, f"The sheet is written as text and as HTML to print or send, in {folder}")
+            stem = PurePath(self.desk.open_name).stem
+            self.call_from_thread(
+                self.say, f"The sheet is written as {stem}.txt, and as {stem}.html to print or send, in {folder}"
+            )
 
     def action_compare_job(self) -> None:
         """Where the job under the bar differs from the open one."""
@@ -136,6 +140,7 @@ class LibraryApp(TrackApp):
             return
         if self._try(lambda: self.desk.carry_forward(name, self.today()), "sag"):
             self.say(f"A new job with the setup of {name}. That job stays as it was; readings and notes begin anew.")
+            self.jump(("sag", "front", "hanging_mm", 0))
 
     def _carried_already(self, name: str) -> bool:
         """Whether the open job was itself carried forward today, and nothing has been measured in it."""

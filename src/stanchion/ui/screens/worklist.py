@@ -136,7 +136,7 @@ class WorkListScreen(JobScreen):
             self.query_one(OptionList).scroll_end(animate=False)
 
     def _next(self, options: Sequence[tuple[Content, Target | Row | Item | None]]) -> int:
-        """The line to stand on: the next one still to do from where the bar stands in the list, the first of a new one."""
+        """The line to stand on: the next one still to do from where the bar stands; in a new list the first."""
         before = (self.query_one(OptionList).highlighted or 0) if self._listed else 0
         to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
         return next((at for at in to_do if at >= before), to_do[0])
