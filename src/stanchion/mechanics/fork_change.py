@@ -8,7 +8,7 @@ from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
-from stanchion.mechanics.limits import positive
+from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, PredictedSag, fork_position, fork_sag
 from stanchion.mechanics.solve import falling_root
@@ -150,6 +150,7 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     -5.0
     """
     _reachable(fork, wanted_mm)
+    finite("load along the fork", load_n)
     sprung = [leg for leg in fork.legs if leg.rate_n_per_mm > 0.0]
     if not sprung:
         return None
@@ -195,6 +196,7 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
     10.8
     """
     _reachable(fork, wanted_mm)
+    finite("load along the fork", load_n)
     sprung = [leg.rate_n_per_mm for leg in fork.legs if leg.rate_n_per_mm > 0.0]
     if not sprung:
         return None

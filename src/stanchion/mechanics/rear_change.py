@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.limits import positive
+from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.rear import RearEnd, rear_position, rear_sag
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.solve import falling_root
@@ -78,6 +78,7 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
     80.0
     """
     _reachable(rear, wanted_mm)
+    finite("sprung load", load_n)
     shock, ratio = _at_sag(rear, wanted_mm, hanging_load_n)
     squeezed = max(1.0, rear.preload_mm + shock)
     guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)

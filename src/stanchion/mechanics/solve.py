@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stanchion.errors import OutOfRange
+from stanchion.mechanics.limits import finite
 
 VALUE_TOLERANCE = 1e-9
 """How near zero a value must be to count as a crossing, in the unit of the function."""
@@ -28,7 +29,7 @@ def bracketed_root(
         The point.
 
     Raises:
-        OutOfRange: the signs at the two ends do not differ.
+        OutOfRange: the signs at the two ends do not differ, or an end or the value there is no ordinary number.
 
     Source:
         T. R. Chandrupatla, Advances in Engineering Software 28 (1997) (method; citation from memory).
@@ -36,8 +37,8 @@ def bracketed_root(
     >>> round(bracketed_root(lambda x: x * x - 2.0, 0.0, 2.0), 9)
     1.414213562
     """
-    a, b = high, low
-    f_a, f_b = function(a), function(b)
+    a, b = finite("end of the bracket", high), finite("end of the bracket", low)
+    f_a, f_b = (finite("value at one end of the bracket", function(end)) for end in (a, b))
     if abs(f_a) <= value_tolerance:
         return a
     if abs(f_b) <= value_tolerance:
@@ -85,7 +86,8 @@ def falling_root(
         The point, or None where it does not cross zero within the limits.
 
     Raises:
-        OutOfRange: slope not below 0.
+        OutOfRange: slope not below 0, or a limit or a value of the function that is no ordinary number: with one the
+            search would never end.
 
     Source:
         A step by the slope, then bracketed_root.
@@ -95,10 +97,10 @@ def falling_root(
     >>> falling_root(lambda x: 30.0 - x, 1.0, -1.0, 0.0, 10.0) is None
     True
     """
-    if not slope < 0.0:
+    if not finite("slope", slope) < 0.0:
         raise OutOfRange("slope", slope, "below 0")
-    x = min(max(guess, low), high)
-    f_x = function(x)
+    x = min(max(finite("guess", guess), finite("lower limit", low)), finite("upper limit", high))
+    f_x = finite("value at the guess", function(x))
     if abs(f_x) <= VALUE_TOLERANCE:
         return x
     other, reach = x, -f_x / slope
@@ -106,7 +108,7 @@ def falling_root(
         if (f_x > 0.0 and other >= high) or (f_x < 0.0 and other <= low):
             return None
         other = min(max(other + reach, low), high)
-        f_other = function(other)
+        f_other = finite("value of the function", function(other))
         if abs(f_other) <= VALUE_TOLERANCE:
             return other
         if (f_other > 0.0) != (f_x > 0.0):

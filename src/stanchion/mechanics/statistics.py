@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
-from stanchion.mechanics.limits import not_negative, positive
+from stanchion.mechanics.limits import finite, not_negative, positive
 
 
 def mean(readings: Sequence[float]) -> float:
@@ -25,7 +25,7 @@ def mean(readings: Sequence[float]) -> float:
         The mean, in the unit of the readings.
 
     Raises:
-        OutOfRange: no reading.
+        OutOfRange: no reading, or one that is no ordinary number.
 
     Source:
         JCGM 100:2008, 4.2.1.
@@ -49,7 +49,7 @@ def standard_deviation(readings: Sequence[float]) -> float:
         s, in the unit of the readings.
 
     Raises:
-        OutOfRange: fewer than two readings.
+        OutOfRange: fewer than two readings, or one that is no ordinary number.
 
     Source:
         JCGM 100:2008, 4.2.2.
@@ -74,7 +74,7 @@ def type_a_uncertainty(readings: Sequence[float]) -> float:
         u, in the unit of the readings.
 
     Raises:
-        OutOfRange: fewer than two readings.
+        OutOfRange: fewer than two readings, or one that is no ordinary number.
 
     Source:
         JCGM 100:2008, 4.2.3.
@@ -207,7 +207,7 @@ def fit_line(x: Sequence[float], y: Sequence[float]) -> Line:
         The line.
 
     Raises:
-        OutOfRange: fewer than three pairs, unequal counts, or all x the same.
+        OutOfRange: fewer than three pairs, unequal counts, all x the same, or a value that is no ordinary number.
 
     Source:
         JCGM 100:2008, H.3 (method); NIST StRD "Norris" in tests/reference/ (certified values).
@@ -217,6 +217,7 @@ def fit_line(x: Sequence[float], y: Sequence[float]) -> Line:
     (9.499, 0.009434)
     """
     _enough(x, 3)
+    _enough(y, 0)
     if len(x) != len(y):
         raise OutOfRange("number of y values", len(y), f"the number of x values, {len(x)}")
     n = len(x)
@@ -239,3 +240,5 @@ def fit_line(x: Sequence[float], y: Sequence[float]) -> Line:
 def _enough(readings: Sequence[float], least: int) -> None:
     if len(readings) < least:
         raise OutOfRange("number of readings", len(readings), f"{least} or more")
+    for reading in readings:
+        finite("reading", reading)
