@@ -19,26 +19,13 @@ from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
+from stanchion.ui.tabs import TABS, tabs_that_fit
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.told import Told
 
 if TYPE_CHECKING:
     from stanchion.ui.app import StanchionApp
 
-TABS = (
-    ("screen.machine", "Machine"),
-    ("screen.front", "Front"),
-    ("screen.rear", "Rear"),
-    ("screen.sag", "Sag"),
-    ("screen.predict", "Predict"),
-    ("screen.trial", "Try"),
-    ("screen.springs", "Springs"),
-    ("screen.runs", "Runs"),
-    ("screen.upkeep", "Upkeep"),
-    ("jobs", "Jobs"),
-    ("screen.worklist", "Work list"),
-)
-"""The other screens, the most used first: where there is no room for all, the last are left out."""
 SMALLEST = (80, 24)
 
 
@@ -160,21 +147,16 @@ class JobScreen(WorkScreen):
         width = self.size.width - saved.cell_length - 3
         bar = Content(" " + title[:width].ljust(width) + " ")
         self.query_one("#bar", Static).update(bar + saved + Content(" "))
-        parts: list[Content] = []
-        names = _shortened([name for _, name in TABS], self.size.width, self._tab_in_hand())
-        for (identity, _), name in zip(TABS, names, strict=False):
-            key = keys.shown(self.bench.key(identity).keys)
-            now = identity == f"screen.{self.name_of}"
-            parts.append(Content.styled(f"{key} {name}", "$primary bold reverse" if now else "$text-muted"))
+        shown = [keys.shown(self.bench.key(tab.key).keys) for tab in TABS]
+        parts = []
+        for tab, words in zip(TABS, tabs_that_fit(TABS, shown, self.size.width), strict=False):
+            now = tab.key == f"screen.{self.name_of}"
+            parts.append(Content.styled(words, "$primary bold reverse" if now else "$text-muted"))
         self.query_one("#tabs", Static).update(Content(" ").join(parts))
         hints = " · ".join(
             (*self.hints(), f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys")
         )
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
-
-    def _tab_in_hand(self) -> int:
-        at = (at for at, (identity, _) in enumerate(TABS) if identity == f"screen.{self.name_of}")
-        return next(at, -1)
 
     def hints(self) -> list[str]:
         """The keys that matter here."""
@@ -184,30 +166,3 @@ class JobScreen(WorkScreen):
     def go_to(self, path: Path) -> None:
         """Take a field in hand, where this screen has any."""
         del path
-
-
-KEY = 4
-"""Columns of a tab beside its name: a key, a space, and a space before the next."""
-SHORTEST = 4
-
-
-def _shortened(names: list[str], width: int, whole: int) -> list[str]:
-    """The names of the tabs, the longest cut where they do not all fit; the last left out where that is not enough.
-
-    Args:
-        names: their names.
-        width: columns there are.
-        whole: which one stays as it is; -1: none.
-
-    >>> _shortened(["Machine", "Sag", "Springs"], 25, 2)
-    ['Mach', 'Sag', 'Springs']
-    """
-    for count in range(len(names), 1, -1):
-        cut = list(names[:count])
-        while (most := max((i for i in range(count) if i != whole), key=lambda i: (len(cut[i]), i))) >= 0:
-            if sum(map(len, cut)) + KEY * count - 1 <= width:
-                return cut
-            if len(cut[most]) <= SHORTEST:
-                break
-            cut[most] = cut[most][:-1]
-    return names[:1]

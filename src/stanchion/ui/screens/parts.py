@@ -43,7 +43,7 @@ class MachineScreen(BenchScreen):
 
         def line(name: str, figure: Figure, word: str, within: str) -> Content:
             value = present.number(figure, Kind.LENGTH, units, 5)
-            head = Content.styled(name.ljust(13), MUTED) + Content.styled(f"{value}  ", "$figure bold")
+            head = Content.styled(name.ljust(13), MUTED) + Content.styled(f"{value} ", "$figure bold")
             return head + present.verdict(word, within)
 
         lines = [Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold")]

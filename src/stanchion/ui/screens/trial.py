@@ -126,8 +126,9 @@ def _line(row: Row, units: Units, *, full: bool) -> Content:
         text = "–" if figure.value is None else _short(figure.value, row.kind, units)
         line += Content.styled(text.rjust(NUMBER), "$figure bold")
     unit = unit_name(row.kind, units)
+    unit = "" if unit == "turns" and not full else f" {unit}"  # the short name says so
     changed = row.change is not None and abs(row.change) >= 0.005
-    return line + Content.styled(f" {unit}" if unit != "turns" else " t", MUTED) + Content("◂" if changed else "")
+    return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 
 
 def _short(value: float, kind: Kind, units: Units) -> str:
