@@ -179,6 +179,28 @@ class TestTheRear:
         assert sag_of(with_gas, "rear") == pytest.approx(expected, abs=1e-9)
         assert "gas" in judged(rear_job()).predicted.rear.without
 
+    def test_a_top_out_spring_holds_back_both_where_it_hangs_and_where_it_carries(self) -> None:
+        # by hand, along the shock: Fs = 90 (12 + s) - 100 (20 - s) = 190 s - 920, and Fs = W / 0.5 at the wheel,
+        # which moves twice as far; both places lie within the 20 mm
+        hanging, carried = -18.0 * G / 0.5, (124.0 - 18.0) * G / 0.5
+        expected = 2.0 * ((carried + 920.0) / 190.0 - (hanging + 920.0) / 190.0)
+        job = rear_job(
+            rear__top_out__fitted="yes", rear__top_out__rate_n_per_mm=100.0, rear__top_out__works_over_mm=20.0
+        )
+        assert sag_of(job, "rear") == pytest.approx(expected, abs=1e-9)
+        assert judged(job).predicted.rear.state("rider").preload_case == "on_top_out"
+
+    @pytest.mark.parametrize(
+        ("rate", "works_over", "case"), [(900.0, 8.0, "top_out_when_extended"), (20.0, 70.0, "on_top_out")]
+    )
+    def test_what_a_turn_of_the_collar_does_depends_on_whether_the_top_out_spring_is_reached(
+        self, rate: float, works_over: float, case: str
+    ) -> None:
+        job = rear_job(
+            rear__top_out__fitted="yes", rear__top_out__rate_n_per_mm=rate, rear__top_out__works_over_mm=works_over
+        )
+        assert judged(job).predicted.rear.state("rider").preload_case == case
+
 
 class TestLoads:
     def test_scales_win_over_mass_and_share(self) -> None:

@@ -485,6 +485,41 @@ def test_a_deletion_that_fails_half_way_loses_nothing(places: Places, job: Job, 
     pytest.fail("a deletion that never ends")
 
 
+def test_emptying_the_bin_destroys_what_lies_in_it_and_nothing_else(library: Library, job: Job) -> None:
+    stays = library.create(job)
+    for _ in range(2):
+        library.delete(library.create(job).path)
+    (library.places.bin / "notes.txt").write_text("mine")
+    (library.places.bin / "99999999T999999999999-x.toml").write_text("no such day")
+    assert library.bin.empty() == 2
+    assert library.bin.list() == ()
+    assert stays.path.exists()
+    assert (library.places.bin / "notes.txt").exists()
+    assert library.bin.empty() == 0
+
+
+def test_a_bin_that_cannot_be_emptied_says_which_job_still_lies_there(library: Library, job: Job) -> None:
+    class Held(Disk):
+        def unlink(self, path: Path) -> None:
+            raise OSError(errno.EBUSY, "held")
+
+    name = library.delete(library.create(job).path).name
+    with pytest.raises(NotSaved, match=f"'{name}' still lies in the bin: another program holds the file"):
+        Bin(library.places.bin, Held()).empty()
+    assert len(library.bin.list()) == 1
+
+
+def test_a_deleted_job_that_is_gone_or_damaged_is_not_brought_back_and_says_why(library: Library, job: Job) -> None:
+    deleted = library.delete(library.create(job).path)
+    deleted.path.unlink()
+    with pytest.raises(NotSaved, match="was not brought back: the file or its folder is gone"):
+        library.bin.bring_back(deleted, library.places.jobs)
+    deleted.path.mkdir()
+    with pytest.raises(NotSaved, match="was not brought back: there is a folder of that name"):
+        library.bin.bring_back(deleted, library.places.jobs)
+    assert list(library.places.jobs.iterdir()) == []
+
+
 def test_a_folder_is_not_deleted(library: Library) -> None:
     (library.places.jobs / "folder.toml").mkdir(parents=True)
     with pytest.raises(NotSaved, match="was not deleted: there is a folder of that name"):

@@ -1,0 +1,49 @@
+"""What two copies of a job differ in, told so that each field is known by its place and no value is told raw."""
+
+from __future__ import annotations
+
+import pytest
+
+from stanchion.job.diff import SPLIT
+from stanchion.job.model import Path
+from stanchion.judgement.merge_sentences import LONGEST_TEXT, place_words, side_words
+from stanchion.quantity import Units
+
+
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        (("job", "future", "key"), "job.future.key (a key this version does not know)"),
+        (("rear", "linkage", 1, "wheel_mm"), "row 2"),
+        (("front", "left", "spring", "rate_n_per_mm"), "eft"),
+    ],
+)
+def test_a_place_is_named(path: Path, words: str) -> None:
+    assert words in place_words(path)
+
+
+def test_a_leg_that_stands_for_both_is_not_called_left() -> None:
+    path = ("front", "left", "spring", "rate_n_per_mm")
+    assert "eft" not in place_words(path, both_legs=True)
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        (SPLIT, None, "legs entered as one"),
+        (SPLIT, object(), "legs entered apart"),
+        (("job", "future"), "a\x1b[31mb", "a\ufffd[31mb"),
+        (("job", "future"), 4, "4"),
+        (("job", "future"), {"deep": 1}, "something"),
+        (("job", "notes"), "x\x07y", "x\ufffdy"),
+        (("job", "notes"), "", "none"),
+        (("job", "notes"), "n" * 500, "n" * (LONGEST_TEXT - 1) + "…"),
+        (("front", "travel_mm"), 127.0, "127 mm"),
+    ],
+)
+def test_a_value_is_told_harmlessly(path: Path, value: object, words: str) -> None:
+    assert side_words(path, value).replace("127.0", "127") == words
+
+
+def test_a_length_is_told_in_the_unit_of_the_user() -> None:
+    assert side_words(("front", "travel_mm"), 127.0, Units(lengths="in")).startswith("5")
