@@ -253,6 +253,25 @@ class TestSheetAndExport:
         assert status("export") == 0
         assert list(csv.DictReader(io.StringIO(capsys.readouterr().out))) == []
 
+    @pytest.mark.parametrize("runs", [(), ("--runs",)])
+    def test_a_copy_that_a_sync_tool_left_is_no_job_of_its_own_unless_it_is_named(
+        self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str], runs: tuple[str, ...]
+    ) -> None:
+        folder = tmp_path / "synced"
+        folder.mkdir()
+        name, copy = "soft.toml", "soft.sync-conflict-20260531-101500-ABCDEFG.toml"
+        for one in (name, copy):
+            (folder / one).write_bytes(files["soft_springs"].read_bytes())
+        assert status("export", "--jobs", folder, *runs) == 0
+        told = capsys.readouterr()
+        assert told.err.startswith(f"left out: {copy} is another copy of {name}\n")
+        assert copy not in told.out
+        once = told.out
+        assert status("export", folder / name, *runs) == 0
+        assert capsys.readouterr() == (once, "")
+        assert status("export", folder / copy, *runs) == 0
+        assert len(capsys.readouterr().out.splitlines()) == len(once.splitlines())
+
     def test_the_export_is_csv_with_one_row_a_job(
         self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:

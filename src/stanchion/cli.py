@@ -212,14 +212,18 @@ def _merge(one: str, other: str, base: str | None, out: str, take: str | None) -
 def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:
     from stanchion.handover import export_of, write_sheet  # noqa: PLC0415
 
-    text, problems = export_of(map(Path, files), jobs, runs=runs)
-    for problem in problems:
+    done = export_of(map(Path, files), jobs, runs=runs)
+    for problem in done.problems:
         print(problem, file=sys.stderr)
+    for copy in done.copies:
+        print(f"left out: {copy}", file=sys.stderr)
+    if done.copies:
+        print("`stanchion export FILE` exports a copy by its name.", file=sys.stderr)
     if out is None:
-        _print_bytes(text)
+        _print_bytes(done.text)
     else:
-        write_sheet(Path(out), text, force=force)
-    return FAULTY if problems else CLEAN
+        write_sheet(Path(out), done.text, force=force)
+    return FAULTY if done.problems else CLEAN
 
 
 def _import(files: Sequence[str], jobs: str | None) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import stat
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.desk import library_of, read_profiles
@@ -118,11 +119,24 @@ def _units(asked: str, where: Places) -> Units:
     return Units(lengths, rates)
 
 
-def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> tuple[str, list[str]]:
-    """Jobs as CSV, and a line for each file that cannot be read.
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """Jobs as a table."""
+
+    text: str
+    """The table, as CSV."""
+    problems: list[str]
+    """A line for each file that cannot be read."""
+    copies: list[str]
+    """A line for each copy that was left out."""
+
+
+def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> Exported:
+    """Jobs as CSV.
 
     Args:
-        files: which; none: every job of the folder, oldest first. A bare name is looked for in the jobs folder too.
+        files: which; none: every job of the folder, oldest first, each once: other copies that a sync tool left of it
+            are left out and told. A bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         runs: a row a run; otherwise a row a job.
 
@@ -131,8 +145,11 @@ def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = Fa
     """
     profiles, _, _ = read_profiles(places(jobs))
     chosen = [in_jobs_folder(path, jobs) for path in files]
+    copies: list[str] = []
     if not chosen:
-        chosen = [row.path for row in reversed(library_of(jobs).rows(judged=False))]
+        listed = library_of(jobs).rows(judged=False)
+        chosen = [row.path for row in reversed(listed) if not row.copy_of]
+        copies = [clean(f"{row.name} is another copy of {row.copy_of}", 1000) for row in listed if row.copy_of]
     problems: list[str] = []
     rows = []
     for path in chosen:
@@ -142,7 +159,7 @@ def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = Fa
             problems.append(clean(f"{path}: {error}", 1000))
         else:
             rows.append((path.name, job, assess(job, profiles, previous(job, path.parent))))
-    return (export_runs_csv if runs else export_csv)(rows), problems
+    return Exported((export_runs_csv if runs else export_csv)(rows), problems, copies)
 
 
 def write_sheet(path: Path, text: str, *, force: bool = False) -> None:
