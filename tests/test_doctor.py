@@ -126,14 +126,14 @@ def test_an_empty_folder_is_no_fault(tmp_path: Path, home: Path) -> None:
 @pytest.mark.parametrize(
     ("path", "told"),
     [
-        ("/home/ann/.config/stanchion", "~/.config/stanchion"),
-        ("/home/ann/Pumpernickel/jobs", "~/…/jobs"),
-        ("/home/bob/.config/stanchion", "/home/…/.config/stanchion"),
+        ("/export/ann/.config/stanchion", "~/.config/stanchion"),
+        ("/export/ann/Pumpernickel/jobs", "~/…/jobs"),
+        ("/export/bob/.config/stanchion", "/…/…/.config/stanchion"),
         ("/media/ann/STICK", "/media/…/…"),
     ],
 )
 def test_a_folder_is_told_without_what_a_person_named(path: str, told: str) -> None:
-    assert nameless(Path(path), Path("/home/ann")) == told
+    assert nameless(Path(path), Path("/export/ann")) == told
 
 
 @pytest.mark.parametrize(

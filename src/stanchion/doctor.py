@@ -122,9 +122,9 @@ def _words(one: Health) -> str:
 def nameless(path: Path, home: Path | None = None) -> str:
     """A folder without what a person named in it: the home folder is ~, and a part that is not of the system is ….
 
-    >>> nameless(Path("/home/ann/.local/share/stanchion/jobs"), Path("/home/ann"))
+    >>> nameless(Path("/export/ann/.local/share/stanchion/jobs"), Path("/export/ann"))
     '~/.local/share/stanchion/jobs'
-    >>> nameless(Path("/media/ann/Grey Mule/jobs"), Path("/home/ann"))
+    >>> nameless(Path("/media/ann/Grey Mule/jobs"), Path("/export/ann"))
     '/media/…/…/jobs'
     """
     if home is None:
