@@ -50,6 +50,40 @@ def test_gearing_entered_over_another_makes_a_ratio_stale_that_was_measured_befo
     assert "motion_ratio_stale" not in enter(ratio, "0.5", "0.51")
 
 
+def test_sag_read_before_preload_was_turned_gives_no_advice_on_springs_any_more() -> None:
+    """Advice to add so many turns is followed once: those turned, the sag of before must not ask for them again."""
+    bench = session()
+    leg = ("front", "left")
+    readings: list[tuple[Path, str]] = [(("sag", "front", "hanging_mm", 0), "600")]
+    for state, down, up in (("static", "570", "574"), ("rider", "559", "563")):
+        readings += [(("sag", "front", state, "down_mm", 0), down), (("sag", "front", state, "up_mm", 0), up)]
+    setup = (("rate_n_per_mm", "9.5"), ("free_length_mm", "250"), ("set_length_mm", "238"), ("set_length_in_mm", "230"))
+    typed: list[tuple[Path, str]] = [((*leg, "spring", name), text) for name, text in setup]
+    typed += [((*leg, "adjuster", "total_turns"), "8"), ((*leg, "adjuster", "now"), "2"), *readings]
+    for path, text in typed:
+        bench.type(path, text)
+        bench.leave(path)
+
+    def advice(now: str) -> str:
+        bench.type((*leg, "adjuster", "now"), now)
+        bench.leave((*leg, "adjuster", "now"))
+        found = bench.assessment.sag.front.advice
+        assert found is not None
+        assert found in bench.assessment.findings
+        return found.code
+
+    assert bench.job.sag.front.rider.preload_at == (2.0, 2.0)
+    assert advice("2") == "add_preload"
+    assert advice("7") == "measure_again_changed"
+    assert advice("2") == "add_preload"
+    assert advice("7") == "measure_again_changed"
+    for path, text in readings[1:]:  # measured again
+        bench.type(path, text)
+        bench.leave(path)
+    assert bench.job.sag.front.rider.preload_at == (7.0, 7.0)
+    assert advice("7") != "measure_again_changed"
+
+
 def test_text_that_cannot_be_read_is_kept_and_the_job_keeps_the_last_good_value() -> None:
     bench = session()
     bench.type(FREE, "250")

@@ -16,6 +16,10 @@ class Readings:
     """Pushed down and let rise slowly [mm]."""
     up_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
     """Lifted and let settle slowly [mm]."""
+    preload_at: tuple[float, ...] = many(Kind.COUNT, 0, 500, 0.25, most=2)
+    """Where the preload adjusters stood when it was read, one a leg or that of the shock; empty: not known."""
+    rates_n_per_mm: tuple[float, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2)
+    """Rates of the springs that were in [N/mm]; empty: not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,14 @@
-"""With which chain and tyres motion ratio and geometry were measured: it is noted when they are, and carried along."""
+"""What was on when something was measured: it is noted then, so that a later change marks the measurement as stale.
+
+Motion ratio and geometry belong to chain and tyres, which are carried along; sag belongs to springs and preload.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields, replace
 
-from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Upkeep
+from stanchion.job.model import SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, State, Upkeep
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 
@@ -25,6 +29,8 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
         path: where something was entered.
         before: the job before the field came in hand.
     """
+    if path[:1] == ("sag",) and len(path) > 3 and path[2] in STATES:
+        return _read_with(job, "front" if path[1] == "front" else "rear", str(path[2]))
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
         return replace(job, upkeep=_with_known(job, replaced))
@@ -33,6 +39,41 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
     if path[:1] == ("geometry",):
         return measured_again(job, geometry=True)
     return job
+
+
+def sprung_by(job: Job, end: End) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Where the preload adjusters of an end stand and the rates of its springs; empty where one is not known."""
+    if end == "rear":
+        held = [(job.rear.collar.now, job.rear.spring.rate_n_per_mm)]
+    else:
+        legs = [job.front.leg(side) for side in SIDES]
+        held = [(leg.adjuster.now, leg.spring.rate_n_per_mm) for leg in legs if leg.spring_fitted]
+    positions, rates = ([each[at] for each in held] for at in (0, 1))
+    return _all_of(positions), _all_of(rates)
+
+
+def _all_of(values: Sequence[float | None]) -> tuple[float, ...]:
+    known = tuple(value for value in values if value is not None)
+    return known if len(known) == len(values) else ()
+
+
+def _read_with(job: Job, end: End, state: str) -> Job:
+    """The job with a state of sag read with the springs and preload that are in."""
+    of = job.sag.end(end)
+    readings = of.static if state == "static" else of.rider
+    positions, rates = sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), ())
+    if (readings.preload_at, readings.rates_n_per_mm) == (positions, rates):
+        return job
+    readings = replace(readings, preload_at=positions, rates_n_per_mm=rates)
+    of = replace(of, static=readings) if state == "static" else replace(of, rider=readings)
+    return replace(job, sag=replace(job.sag, front=of) if end == "front" else replace(job.sag, rear=of))
+
+
+def changed_since_read(job: Job, end: End, state: State) -> bool:
+    """Whether preload or springs are not those that a state of sag was read with, as far as that is known."""
+    readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
+    then = (readings.preload_at, readings.rates_n_per_mm)
+    return any(old and new and old != new for old, new in zip(then, sprung_by(job, end), strict=True))
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:

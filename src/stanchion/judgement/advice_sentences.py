@@ -151,6 +151,10 @@ ADVICE_WORDS: dict[str, Words] = {
         "Readings impossible: no advice",
         "{where}: the readings cannot be right: no advice on springs. Measure both states again.",
     ),
+    "measure_again_changed": Words(
+        "Sag from before a change: measure again",
+        "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
+    ),
 }
 """By the codes of pair.py."""
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, End, Job, State
 from stanchion.judgement.assessment import Assessment, EndSagFigures, SagFigures
 from stanchion.judgement.behind import behind_ends
@@ -71,6 +73,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     for end in ENDS:
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
         states[end], found = measure_end(job.sag.end(end), end, profile.end(end), travel, tape)
+        states[end] = {s: replace(of, changed=changed_since_read(job, end, s)) for s, of in states[end].items()}
         impossible[end] = any(finding.code == "rider_above_static" for finding in found)
         sag_findings += found
 
@@ -116,8 +119,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         findings += tyre_findings(job, run)
     upkeep = upkeep_figures(job.upkeep)
     findings += upkeep_findings(job, previous)
-    findings += _travel_findings(job, profile)
-    findings += previous_findings(job, previous)
+    findings += (*_travel_findings(job, profile), *previous_findings(job, previous))
     findings += work_findings(job)
     findings += implausible(job)
     findings += missing_findings(job, profile, front, rear.figures, sag)

@@ -59,6 +59,8 @@ def _kept_by_us(change: Difference) -> bool:
     """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
     if change.path[:2] in _MEASURED_WITH:
         return None in (change.old, change.new) or "" in (change.old, change.new)
+    if change.path[:1] == ("sag",) and change.path[-1] in ("preload_at", "rates_n_per_mm"):
+        return True
     return change.path in _WRITTEN_BY_US or change.path[0] == "returning"
 
 

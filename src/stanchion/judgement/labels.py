@@ -184,6 +184,8 @@ _FIELDS: dict[Path, str] = {
     ("static", "up_mm"): "Static, lifted up",
     ("rider", "down_mm"): "Rider, pushed down",
     ("rider", "up_mm"): "Rider, lifted up",
+    ("preload_at",): "Preload as it was read",
+    ("rates_n_per_mm",): "Springs as it was read",
     ("tape_resolution_mm",): "Tape division",
     ("fuel",): "Fuel aboard",
 }

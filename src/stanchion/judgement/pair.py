@@ -11,7 +11,7 @@ from typing import Literal
 Where = Literal["below", "in", "above"]
 Static = Literal["topped_out", "below", "in", "above"]
 Room = Literal["enough", "into_target", "some", "end", "unknown"]
-Blocked = Literal["", "stiction", "swapped", "impossible"]
+Blocked = Literal["", "stiction", "swapped", "impossible", "changed"]
 Spacer = Literal["in_band", "out_of_band", "unknown", "none"]
 
 
@@ -63,6 +63,7 @@ _BLOCKED = {
     "stiction": "find_friction",
     "swapped": "measure_again_swapped",
     "impossible": "measure_again_impossible",
+    "changed": "measure_again_changed",
 }
 _UNFIT = ("loose", "low", "high")
 
@@ -126,6 +127,7 @@ ADVICE = (
     "find_friction",
     "measure_again_swapped",
     "measure_again_impossible",
+    "measure_again_changed",
     "pair_suits",
     "pair_suits_recheck",
     "pair_suits_over_limit",

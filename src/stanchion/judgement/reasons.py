@@ -45,7 +45,7 @@ PROBLEMS: dict[str, str] = {
     "target_out_of_reach": "no preload of these springs gives the target",
     "target_beyond_adjuster": "beyond what the adjuster has left",
     "adjusters_differ": "the legs' adjusters differ",
-    "readings_doubtful": "the sag readings cannot be right",
+    "readings_doubtful": "the sag readings cannot be right, or are from before a change",
     "predicted_topped_out": "the springs hold it topped out",
     "beyond_measured": "beyond what was measured of the linkage",
 }

@@ -94,7 +94,9 @@ def _blocked(static: Measured, rider: Measured, impossible: bool) -> Blocked:
         return "swapped"
     if impossible or static.impossible or rider.impossible:
         return "impossible"
-    return "stiction" if static.sticks or rider.sticks else ""
+    if static.sticks or rider.sticks:
+        return "stiction"
+    return "changed" if static.changed or rider.changed else ""
 
 
 def _where(verdict: str) -> Where:

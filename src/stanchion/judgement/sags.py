@@ -43,6 +43,8 @@ class Measured:
     """A reading lies beyond full extension, or sag beyond the travel."""
     sticks: bool = False
     """Stiction is at fault."""
+    changed: bool = False
+    """Springs or preload were changed since it was read."""
 
 
 def measure_end(

@@ -37,7 +37,7 @@ class Captured:
     def believed(self) -> bool:
         """Whether the readings can be used against a prediction."""
         states = (self.static, self.rider)
-        return not self.impossible and not any(state.swapped or state.impossible for state in states)
+        return not self.impossible and not any(state.swapped or state.impossible or state.changed for state in states)
 
 
 def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured) -> WorkingRateFigures:
