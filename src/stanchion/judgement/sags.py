@@ -10,6 +10,7 @@ from stanchion.judgement.assessment import Band, StateFigures
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.profiles import EndProfile
+from stanchion.judgement.repeats import repeat_findings
 from stanchion.mechanics.sag import (
     reading_uncertainty,
     sag,
@@ -89,6 +90,7 @@ def measure_end(
             sticks=sticks,
         )
         findings += found
+    findings += repeat_findings(recorded, end, tape)
     static, rider = (states[state].figures.sag_mm.value for state in STATES)
     if static is not None and rider is not None and rider < static - tape - _SLACK:
         findings.append(

@@ -263,6 +263,11 @@ FINDINGS: dict[str, Words] = {
         "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. The readings are swapped: "
         "swap or measure again.",
     ),
+    "repeat_far_off": Words(
+        "A repeat far off the others",
+        "{where}: {path:field} was read {count:count} times, {apart_mm:length} apart; {odd_mm:length} is furthest off. "
+        "Take it again, or take it out.",
+    ),
     "reading_beyond_hanging": Words(
         "Reading longer than L1",
         "{where}: reading {reading_mm:length} is longer than L1 {hanging_mm:length}, which gives negative sag. Measure "

@@ -69,6 +69,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         "styles/bench.tcss",
         "styles/jobs.tcss",
         "styles/story.tcss",
+        "styles/guide.tcss",
         "styles/dialogs.tcss",
     ]
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -19,7 +19,6 @@ from stanchion.text import clean
 from stanchion.trial import Trial
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.present import on_screen
-from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.stylesheet import SteadyStylesheet
@@ -81,7 +80,7 @@ class CoreApp(App[int]):
         if name not in ("jobs", "story") and self.session is None:
             return
         self.leave_fields()
-        while isinstance(self.screen, CommandStrip | HelpScreen):
+        while isinstance(self.screen, CommandStrip | HelpScreen) or getattr(self.screen, "passing", False):
             self.pop_screen()
         if name in PARTS:
             self.last_part = name
@@ -95,11 +94,8 @@ class CoreApp(App[int]):
 
     def leave_fields(self) -> None:
         """The field in hand is left: what was merely unfinished is settled."""
-        screen = self.screen
-        if isinstance(screen, BenchScreen) and screen.session is not None and screen.is_mounted:
-            at = screen.sheet.at
-            if at is not None:
-                screen.session.leave(at)
+        if isinstance(self.screen, WorkScreen):
+            self.screen.leave_field()
 
     def refresh_bench(self) -> None:
         """The job was changed from outside the sheet."""

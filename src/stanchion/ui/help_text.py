@@ -35,6 +35,13 @@ Repeat a reading in the next column; repeats are averaged. +/- is the standard u
 and the tape's division; 1 mm is taken where there is one reading only (common practice).
 Alone with a travel marker: enter down only. There is then no stiction figure.
 
+ONE READING AT A TIME
+^R on sag, front and rear asks for one reading after the other, in the order of the work, in large digits.
+Enter takes it and goes on; an empty Enter passes over.       / or Up: back to correct.
+* or Tab: the same reading again, averaged; of washers and seats the next piece.   PgDn: the first one missing.
+A reading that looks swapped, off its repeats or otherwise wrong is said at once; Enter again keeps it.
+Esc leaves; it goes on at the first reading missing, or at the field you had gone to. F7: alone, with a marker.
+
 PREDICTION
 Load along the fork = (front scale - unsprung mass) x 9.80665 x cos(rake). Scales win over mass x share; a share is
 an estimate and marked ~. Springs, top-out spring, trapped air and gas balance that load; sag counts from the hanging

@@ -11,11 +11,14 @@ from stanchion.job.spec import Text
 from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.guide import PARTS as GUIDED
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
 from stanchion.trial import Trial
 from stanchion.ui.saving import SavingApp
+from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import Question
+from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -27,8 +30,7 @@ class WorkApp(SavingApp):
 
     def action_undo(self) -> None:
         """One step back."""
-        sheets = self.screen.query(Sheet)
-        at = sheets.first().at if sheets else None
+        at = self.screen.field_in_hand if isinstance(self.screen, WorkScreen) else None
         hand = self.in_hand
         before = hand.subject if hand is not None else None
         if hand is not None and not hand.undo(at):
@@ -75,6 +77,34 @@ class WorkApp(SavingApp):
             Question("The legs differ", "Joined, the right leg's own values go. Undo brings them back.", answers),
             answered,
         )
+
+    def action_guide(self) -> None:
+        """Take the readings of the screen in hand one at a time; afterwards the sheet is at the last one in hand."""
+        screen = self.screen
+        if self.session is None or not isinstance(screen, BenchScreen):
+            return
+        part = next((part for part in GUIDED if part == screen.name_of), None)
+        if part is None:
+            return
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
+
+        self.leave_fields()
+        guide = GuideScreen(part, screen.chosen_field)
+
+        def left(_: None) -> None:
+            screen.reload()
+            if guide.left_at is not None:
+                screen.go_to(guide.left_at)
+
+        self.clear_notifications()  # they would lie over what is to be done
+        self.push_screen(guide, left)
+
+    def action_guide_alone(self) -> None:
+        """Sag by one person with a travel marker, or by two."""
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
+
+        if isinstance(self.screen, GuideScreen):
+            self.screen.toggle_alone()
 
     def action_apply_trial(self) -> None:
         """What is being tried becomes part of the job."""

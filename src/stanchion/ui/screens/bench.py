@@ -137,6 +137,17 @@ class BenchScreen(JobScreen):
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
         return unread or super().trouble()
 
+    @property
+    def chosen_field(self) -> Path | None:
+        """The field in hand, where somebody went to it: not the first, which is in hand to begin with."""
+        at, first = self.sheet.at, self.sheet.first
+        return at if at != first else None
+
+    def leave_field(self) -> None:
+        """The field in hand is left: what was merely unfinished is settled."""
+        if self.session is not None and self.is_mounted and self.sheet.at is not None:
+            self.session.leave(self.sheet.at)
+
     def go_to(self, path: Path) -> None:
         """Take a field in hand."""
         self.sheet.go(path)

@@ -15,12 +15,14 @@ from textual.widgets import Static
 
 from stanchion.job.model import Path
 from stanchion.judgement.cautions import PART_OF
+from stanchion.judgement.findings import Finding
 from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.tabs import TABS, tabs_that_fit
 from stanchion.ui.widgets.panes import FindingsStrip
+from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
 
 if TYPE_CHECKING:
@@ -41,6 +43,18 @@ class WorkScreen(Screen[None]):
     def in_hand(self) -> Session | StockSession | None:
         """What this screen changes."""
         return None
+
+    passing: ClassVar[bool] = False
+    """Whether it is left for good when another screen is gone to."""
+
+    @property
+    def field_in_hand(self) -> Path | None:
+        """Where what is typed goes."""
+        sheets = self.query(Sheet)
+        return sheets.first().at if sheets else None
+
+    def leave_field(self) -> None:
+        """The field in hand is left: what was merely unfinished is settled."""
 
     def reload(self) -> None:
         """Show it all anew."""
@@ -127,8 +141,12 @@ class JobScreen(WorkScreen):
         self.show_bar(session)
         self.show_figures(session)
         more = keys.shown(self.bench.key("screen.warnings").keys)
-        ordered = present.order_for(session.assessment.findings, self.name_of)
-        self.query_one(FindingsStrip).show(ordered, self.cautions(session), session.units, more, self.trouble())
+        told, cautions = self.told_findings(session), self.cautions(session)
+        self.query_one(FindingsStrip).show(told, cautions, session.units, more, self.trouble())
+
+    def told_findings(self, session: Session) -> list[Finding]:
+        """The findings, worst first."""
+        return present.order_for(session.assessment.findings, self.name_of)
 
     def trouble(self) -> str:
         """What comes before all findings: why the job is not saved."""
@@ -136,7 +154,12 @@ class JobScreen(WorkScreen):
 
     def cautions(self, session: Session) -> list[str]:
         """The cautions that apply, those of the work on this screen first."""
-        return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.name_of)
+        return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.tab)
+
+    @property
+    def tab(self) -> str:
+        """The tab it stands under."""
+        return self.name_of
 
     def show_bar(self, session: Session) -> None:
         """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
@@ -150,12 +173,10 @@ class JobScreen(WorkScreen):
         shown = [keys.shown(self.bench.key(tab.key).keys) for tab in TABS]
         parts = []
         for tab, words in zip(TABS, tabs_that_fit(TABS, shown, self.size.width), strict=False):
-            now = tab.key == f"screen.{self.name_of}"
+            now = tab.key == f"screen.{self.tab}"
             parts.append(Content.styled(words, "$primary bold reverse" if now else "$text-muted"))
         self.query_one("#tabs", Static).update(Content(" ").join(parts))
-        hints = " · ".join(
-            (*self.hints(), f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys")
-        )
+        hints = _fitting(self.hints(), self.last_hints(), self.size.width - 2)
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
 
     def hints(self) -> list[str]:
@@ -163,6 +184,23 @@ class JobScreen(WorkScreen):
         own = (key for key in self.bench.keys if key.on == self.name_of and key.keys)
         return [f"{keys.shown(key.keys)} {key.words.lower()}" for key in own]
 
+    def last_hints(self) -> list[str]:
+        """The keys that are named however narrow it is."""
+        return [f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys"]
+
     def go_to(self, path: Path) -> None:
         """Take a field in hand, where this screen has any."""
         del path
+
+
+def _fitting(hints: list[str], last: list[str], width: int) -> str:
+    """The hints in a line, the first left out where there is no room for all.
+
+    >>> _fitting(["Enter next", "F7 legs"], ["Esc all keys"], 24)
+    'F7 legs · Esc all keys'
+    """
+    for left_out in range(len(hints)):
+        line = " · ".join((*hints[left_out:], *last))
+        if len(line) <= width:
+            return line
+    return " · ".join(last)

@@ -99,6 +99,7 @@ class RearScreen(BenchScreen):
     """The shock."""
 
     name_of = "rear"
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("rear")]
     form: ClassVar[Form] = staticmethod(forms.rear)
     cell_width = 9
 
@@ -130,6 +131,7 @@ class SagScreen(BenchScreen):
     """The sag capture."""
 
     name_of = "sag"
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("sag")]
     form: ClassVar[Form] = staticmethod(forms.sag)
     label_width = 13
     cell_width = 5

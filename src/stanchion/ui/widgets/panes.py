@@ -139,7 +139,9 @@ class FindingsStrip(Drawn):
             told += present.finding_lines(findings, units, width, height - 1 - len(told), more_key)
             if not told:
                 told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
-            spoken = present.caution_lines(cautions, width, min(height - len(told), max(1, height // 3)))
+            room = height - len(told)
+            least = present.FULL if room > 1 else 1
+            spoken = present.caution_lines(cautions, width, min(room, max(least, height // 3)))
             return [*told, *[Content("")] * (height - len(spoken) - len(told)), *spoken]
 
         self.draw(lines)

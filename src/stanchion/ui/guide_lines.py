@@ -1,0 +1,192 @@
+"""The guided readings as lines of styled text: the list, what was just obtained, and the end. Pure."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Collection, Sequence
+
+from textual.content import Content
+
+from stanchion.job.edit import spec_at
+from stanchion.job.model import ENDS, STATES, End, Job, Path
+from stanchion.job.spec import Kind, Number
+from stanchion.judgement.assessment import Assessment, PreloadFigures, StateFigures
+from stanchion.judgement.guide import Part, Step, half_taken, missing, preload_of, state_of, taken
+from stanchion.judgement.guide_sentences import DONE, MISSING, NEXT, NEXT_MISSING, NO_PAIR
+from stanchion.judgement.wording import reason, sentence
+from stanchion.quantity import Units, plain, show, unit_name
+from stanchion.session import Session
+from stanchion.text import clean
+from stanchion.ui import present
+
+HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
+NAME = 13
+STATE = 17
+"""Columns of the table of sags: its names, and each state."""
+
+
+def unit_of(step: Step, units: Units) -> str:
+    """The unit a bare number is taken in."""
+    if step.counted:
+        return step.counted
+    spec = spec_at(step.field(0))
+    return unit_name(spec.kind, units) if isinstance(spec, Number) else ""
+
+
+def instruction(step: Step, width: int) -> Content:
+    """What to do, then what to read."""
+    lines = [Content.styled(line, "bold") for line in textwrap.wrap(step.do, width)]
+    lines += [Content(line) for line in textwrap.wrap(step.read, width)]
+    return Content("\n").join(lines)
+
+
+def step_lines(session: Session, ordered: Sequence[Step], at: int, width: int, height: int) -> list[Content]:
+    """The readings in their order, the one in hand marked and in view, each with what was taken."""
+    lines: list[Content] = []
+    marked = 0
+    above = ""
+    for number, step in enumerate(ordered):
+        if step.state != above:
+            above = step.state
+            lines.append(Content.styled(present.cut(above.upper(), width), HEAD))
+        now = number == at
+        if now:
+            marked = len(lines)
+        name = present.cut(step.title, width - 13).ljust(width - 13)
+        lines.append(
+            Content.styled(("› " if now else "  ") + name + " ", "bold" if now else MUTED) + _taken_words(step, session)
+        )
+    first = max(0, min(marked - height // 2, len(lines) - height))
+    return lines[first : first + height]
+
+
+def _taken_words(step: Step, session: Session) -> Content:
+    if any(draft.reason and step.covers(path) for path, draft in session.drafts.items()):
+        return Content.styled("not read!".rjust(9), "$fault bold")
+    values = taken(step, session.job)
+    if not values:
+        return Content.styled("–".rjust(6), MUTED)
+    text = _short(values[-1], step, session.units).rjust(6)
+    return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if step.again else "", MUTED)
+
+
+def _short(value: float, step: Step, units: Units) -> str:
+    spec = spec_at(step.field(0))
+    return show(value, spec.kind, units).split(" ")[0] if isinstance(spec, Number) else str(value)
+
+
+def before_words(step: Step, at: int, job: Job, units: Units) -> str:
+    """What was taken of the same reading before: the other repeats."""
+    spec = spec_at(step.field(0))
+    if not isinstance(spec, Number):
+        return ""
+    others = [plain(round(value, 4), spec.kind, units) for n, value in enumerate(taken(step, job)) if n != at]
+    return "also: " + " ".join(others) if others else ""
+
+
+def outcome_lines(step: Step, ordered: Sequence[Step], a: Assessment, units: Units) -> list[Content]:
+    """What the readings give so far, four lines: both sags of the end, or the spring on the bench."""
+    return (
+        _sag_lines(step, half_taken(ordered, a), a, units)
+        if step.path[0] == "sag"
+        else _preload_lines(step, preload_of(step, a), units)
+    )
+
+
+def _sag_lines(step: Step, half: Collection[Path], a: Assessment, units: Units) -> list[Content]:
+    figures, now = a.sag.end(step.end), state_of(step)
+    unit = unit_name(Kind.LENGTH, units)
+    head = Content.styled(step.end.upper().ljust(NAME), HEAD)
+    for name, words in (("static", "machine alone"), ("rider", "rider aboard")):
+        head += Content.styled(words, HEAD + (" underline" if name == now else "")) + Content(
+            " " * (STATE - len(words))
+        )
+    rows = [head]
+    for name, cell in ((f"sag, {unit}", _sag_cell), ("target", _target_cell), (f"stiction, {unit}", _stiction_cell)):
+        row = Content.styled(name.ljust(NAME), MUTED)
+        for state in STATES:
+            told = cell(figures.state(state), units)
+            if ("sag", step.end, state) in half and cell is not _target_cell:
+                told = Content.styled("    –" + (" lift next" if cell is _sag_cell else ""), MUTED)
+            elif ("sag", step.end, state) in half:
+                told = Content(_limits(figures.state(state), units))
+            row += told + Content(" " * max(1, STATE - told.cell_length))
+        rows.append(row)
+    return rows
+
+
+def _sag_cell(state: StateFigures, units: Units) -> Content:
+    told = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
+    if state.uncertainty_mm.value is None:
+        return told
+    assumed = " once" if state.single_readings else ""
+    spread = present.number(state.uncertainty_mm, Kind.LENGTH, units, 0)
+    return told + Content.styled(f" ± {spread}{assumed}", MUTED)
+
+
+def _target_cell(state: StateFigures, units: Units) -> Content:
+    return Content(f"{_limits(state, units)} ") + present.verdict(state.verdict, "in target")
+
+
+def _limits(state: StateFigures, units: Units) -> str:
+    return present.band(state.target, units) if state.target != (0, 0) else "none"
+
+
+def _stiction_cell(state: StateFigures, units: Units) -> Content:
+    return Content.styled(present.number(state.stiction_mm, Kind.LENGTH, units, 5), FIGURE)
+
+
+def _preload_lines(step: Step, figures: PreloadFigures, units: Units) -> list[Content]:
+    lines = [Content.styled(step.state.upper(), HEAD)]
+    if not figures.has_spring:
+        return [*lines, Content.styled("no spring in this leg", MUTED), Content(""), Content("")]
+    rows = (
+        ("Installed", figures.installed_preload_mm, figures.verdict),
+        ("Adds at most", figures.adjuster_range_mm, ""),
+        ("Preload now", figures.preload_now_mm, ""),
+    )
+    for name, figure, verdict in rows:
+        line = Content.styled(name.ljust(NAME), MUTED)
+        if figure.value is None:
+            line += Content.styled(present.cut(f"– {clean(reason(figure))}", 2 * STATE), MUTED)
+        else:
+            line += Content.styled(show(figure.value, Kind.LENGTH, units) + " ", FIGURE)
+        if verdict:
+            line += present.verdict(verdict) + Content.styled(f" {present.band(figures.band, units)}", MUTED)
+        lines.append(line)
+    return lines
+
+
+def end_lines(session: Session, part: Part, ordered: Sequence[Step], width: int) -> list[Content]:
+    """After the last reading: what they mean, what is still missing, and what comes next."""
+    a, units = session.assessment, session.units
+    lines: list[Content] = []
+    if part == "sag":
+        for end in ENDS:
+            lines += [
+                Content.styled(f"WHAT THE {end.upper()} SAYS", HEAD),
+                *_wrapped(_pair_words(end, a, units), width),
+            ]
+            lines.append(Content(""))
+    else:
+        last = ""
+        for step in ordered:
+            if step.state != last:
+                last = step.state
+                lines += [*outcome_lines(step, ordered, a, units), Content("")]
+    open_ones = missing(ordered, session.job)
+    if open_ones:
+        names = "; ".join(f"{step.state}: {step.title}" for step in open_ones[:3])
+        names += f"; and {len(open_ones) - 3} more" if len(open_ones) > 3 else ""
+        lines += [Content.styled(line, "$warn bold") for line in textwrap.wrap(MISSING.format(names=names), width)]
+        return [*lines, *_wrapped(NEXT_MISSING, width)]
+    return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(NEXT[part], width))]
+
+
+def _pair_words(end: End, a: Assessment, units: Units) -> str:
+    advice = a.sag.end(end).advice
+    return clean(sentence(advice, units)) if advice is not None else NO_PAIR.format(end=end.capitalize())
+
+
+def _wrapped(words: str, width: int) -> list[Content]:
+    return [Content(line) for line in textwrap.wrap(words, width)]

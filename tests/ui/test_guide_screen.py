@@ -1,0 +1,337 @@
+"""One reading at a time, driven from the number pad."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from desks import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
+from judgement_jobs import FULL, put, split
+from stanchion.job.model import Job, Readings, Sag, SagEnd
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.dialogs import FindingsScreen
+from stanchion.ui.screens.guide import GuideScreen
+from stanchion.ui.screens.parts import FrontScreen, SagScreen
+
+SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
+PAD = {"*": "asterisk", "/": "slash"}
+
+
+def guide(app: StanchionApp) -> GuideScreen:
+    assert isinstance(app.screen, GuideScreen), app.screen
+    return app.screen
+
+
+def step_at(app: StanchionApp) -> tuple[str | int, ...]:
+    step = guide(app).step
+    return step.path if step is not None else ()
+
+
+async def pad(pilot: Pilot[int], text: str) -> None:
+    """Type on the number pad: * repeats, / goes back, a new line is Enter."""
+    for one in text:
+        if one in PAD:
+            await pilot.press(PAD[one])
+        else:
+            await typed(pilot, one)
+
+
+async def start(pilot: Pilot[int]) -> None:
+    await pilot.pause(0.4)
+    await pilot.press("ctrl+r")
+    await pilot.pause(0.4)
+
+
+@SIZES
+async def test_a_whole_sag_is_captured_from_the_number_pad_in_the_order_of_the_work(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=size) as pilot:
+        await start(pilot)
+        assert "Lift the front by the frame" in shown(app)
+        assert "CAUTION Support the machine" in shown(app)
+        await pad(pilot, "620\n580\n597\n602\n572\n574\n584\n589\n550\n")
+        assert "10 of 10" in shown(app)
+        await pad(pilot, "552,5\n")
+        await pilot.pause(0.2)
+        text = shown(app)
+        assert "WHAT THE FRONT SAYS" in text
+        assert "springs and preload suit" in text
+        assert "Next:" in text
+        sag = on_disk(app).sag
+        assert (sag.front.hanging_mm, sag.rear.hanging_mm) == ((620,), (580,))
+        assert sag.front.static == Readings(down_mm=(597,), up_mm=(602,))
+        assert sag.front.rider == Readings(down_mm=(584,), up_mm=(589,))
+        assert sag.rear.static == Readings(down_mm=(572,), up_mm=(574,))
+        assert sag.rear.rider == Readings(down_mm=(550,), up_mm=(552.5,))
+        await pilot.press("enter")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, SagScreen)
+
+
+@SIZES
+async def test_the_figure_stands_in_digits_of_many_lines(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=size) as pilot:
+        await start(pilot)
+        await pad(pilot, "142.5")
+        await pilot.pause(0.2)
+        assert sum("██" in line for line in shown(app).splitlines()) >= (7 if size == USUAL else 13)
+        await pilot.resize_terminal(*(WIDE if size == USUAL else USUAL))
+        await pilot.pause(0.3)
+        assert guide(app).editor.value == "142.5"  # a change of size loses nothing
+        assert sum("██" in line for line in shown(app).splitlines()) >= (13 if size == USUAL else 7)
+
+
+async def test_what_is_typed_right_after_the_key_belongs_to_the_first_reading(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+r", "6", "2", "0", "enter", "5")
+        await pilot.pause(0.3)
+        assert on_disk(app).sag.front.hanging_mm == (620,)
+        assert guide(app).editor.value == "5"
+
+
+async def test_figures_and_warnings_stand_still_while_a_reading_is_typed_and_follow_when_it_is_taken(
+    tmp_path: Path,
+) -> None:
+    app = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 620.0), ("sag.rear.hanging_mm.0", 580.0)), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "597\n")
+        assert "lift next" in shown(app)
+        assert "ABOVE" not in shown(app)  # pushed down alone says nothing yet
+        await pad(pilot, "60")
+        await pilot.pause(0.2)
+        assert "swapped" not in shown(app)  # half a number
+        await pad(pilot, "2\n")
+        await pilot.pause(0.2)
+        text = shown(app)
+        assert step_at(app) == ("sag", "rear", "static", "down_mm")
+        assert "20.5" in text  # of the front, just obtained
+        assert "in target" in text
+        assert "stiction, mm   5.0" in text
+
+
+async def test_swapped_readings_are_said_at_once_and_only_a_second_enter_keeps_them(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(FULL, sag__front__static=Readings(down_mm=(602.0,))), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "597\n")
+        await pilot.pause(0.2)
+        assert step_at(app) == ("sag", "front", "static", "up_mm")
+        assert "The readings are swapped" in shown(app)
+        assert "Enter keeps it" in shown(app)
+        await pad(pilot, "603")  # typing replaces it
+        await pilot.pause(0.2)
+        assert "Enter keeps it" not in shown(app)
+        assert on_disk(app).sag.front.static.up_mm == (603,)
+        await pad(pilot, "\n/597\n\n")
+        await pilot.pause(0.2)
+        assert step_at(app) == ("sag", "rear", "static", "down_mm")
+        assert on_disk(app).sag.front.static.up_mm == (597,)
+
+
+async def test_a_reading_is_repeated_corrected_and_a_repeat_far_off_is_said(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "*")
+        await pilot.pause(0.1)
+        assert "take this one first" in shown(app)
+        await pad(pilot, "620*621*640\n")
+        await pilot.pause(0.2)
+        assert "furthest off" in shown(app)
+        await pad(pilot, "622\n")
+        assert on_disk(app).sag.front.hanging_mm == (620, 621, 622)
+        assert step_at(app) == ("sag", "rear", "hanging_mm")
+        await pilot.press("up")
+        assert guide(app).repeat_at == 2
+        await pilot.press("up", "up")
+        assert guide(app).editor.value == "620"
+        await pad(pilot, "619\n")
+        assert on_disk(app).sag.front.hanging_mm == (619, 621, 622)
+        await pilot.press("up", "backspace", "enter")  # the last repeat emptied goes
+        assert on_disk(app).sag.front.hanging_mm == (619, 621)
+
+
+async def test_text_that_cannot_be_read_stays_with_its_reason_and_enter_does_not_pass_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "62x\n")
+        await pilot.pause(0.2)
+        assert step_at(app) == ("sag", "front", "hanging_mm")
+        assert "Not read:" in shown(app)
+        assert "Backspace empties it" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, SagScreen)
+        assert app.session is not None
+        assert app.session.drafts["sag", "front", "hanging_mm", 0].text == "62x"
+        assert app.screen.sheet.at == ("sag", "front", "hanging_mm", 0)
+
+
+@SIZES
+async def test_it_is_left_and_goes_on_at_the_first_reading_missing_or_at_the_one_chosen(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=size) as pilot:
+        await start(pilot)
+        await pad(pilot, "620\n580\n597\n")
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+home", "escape", "e")  # the other key
+        await pilot.pause(0.3)
+        assert step_at(app) == ("sag", "front", "static", "up_mm")
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, SagScreen)
+        app.screen.go_to(("sag", "rear", "hanging_mm", 0))
+        await start(pilot)
+        assert step_at(app) == ("sag", "rear", "hanging_mm")
+        assert guide(app).editor.value == "580"
+        await pilot.press("pagedown")
+        assert step_at(app) == ("sag", "front", "static", "up_mm")
+
+
+async def test_what_was_left_out_is_named_at_the_end_and_enter_goes_to_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(FULL, sag__rear__static=Readings(down_mm=(591.5,))), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        assert step_at(app) == ("sag", "rear", "static", "up_mm")
+        await pad(pilot, "\n\n\n\n\n")
+        await pilot.pause(0.2)
+        assert "Still to be taken: Machine alone: Rear, up." in shown(app)
+        await pad(pilot, "\n")
+        assert step_at(app) == ("sag", "rear", "static", "up_mm")
+        await pad(pilot, "593.5\n\n\n\n\n")
+        await pilot.pause(0.2)
+        assert "All taken." in shown(app)
+        await pad(pilot, "/")
+        assert step_at(app) == ("sag", "rear", "rider", "up_mm")
+
+
+async def test_one_person_alone_with_gauges_that_read_travel_gives_four_numbers(tmp_path: Path) -> None:
+    job = replace(a_job(), sag=Sag(front=SagEnd(gauge="travel"), rear=SagEnd(gauge="travel")))
+    app = app_on(tmp_path, job, "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        assert "1 of 8" in shown(app)
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        assert "1 of 4" in shown(app)
+        assert "Alone: marker to the seal" in shown(app)
+        await pad(pilot, "22\n8\n35\n28\n")
+        await pilot.pause(0.2)
+        sag = on_disk(app).sag
+        assert (sag.front.static.down_mm, sag.rear.rider.down_mm) == ((22,), (28,))
+        assert sag.front.static.up_mm == ()
+        assert "WHAT THE FRONT SAYS" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        await start(pilot)
+        assert guide(app).alone  # known from what was taken
+
+
+async def test_undo_in_the_guide_leads_back_to_the_reading_undone(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "620\n580\n")
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.2)
+        assert step_at(app) == ("sag", "rear", "hanging_mm")
+        assert guide(app).editor.value == ""
+        assert on_disk(app).sag.rear.hanging_mm == ()
+        await pilot.press("ctrl+y")
+        await pilot.pause(0.2)
+        assert guide(app).editor.value == "580"
+
+
+@SIZES
+async def test_the_fork_is_measured_with_its_stack_piece_by_piece(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(tmp_path, a_job(), "front")
+    async with app.run_test(size=size) as pilot:
+        await start(pilot)
+        assert "N/mm" in shown(app)
+        # rate, free, set out, set in, turns, now, spacer, two washers, one seat, air gap
+        await pad(pilot, "9.5\n250\n238\n230\n8\n+++\n100\n1.5*2\n4\n110\n")
+        await pilot.pause(0.2)
+        leg = on_disk(app).front.left
+        assert (leg.spring.rate_n_per_mm, leg.spring.free_length_mm) == (9.5, 250)
+        assert (leg.spring.set_length_mm, leg.spring.set_length_in_mm) == (238, 230)
+        assert (leg.adjuster.total_turns, leg.adjuster.now) == (8, 0.5)  # + begins at nothing
+        assert (leg.stack.spacer_mm, leg.stack.washers_mm, leg.stack.seats_mm) == (100, (1.5, 2), (4,))
+        assert leg.air_gap_mm == 110
+        text = shown(app)
+        # common practice, no published source: free 250, set 238 fully out gives 12 mm installed
+        assert "12.0 mm" in text
+        assert "All taken." in text
+
+
+async def test_the_legs_follow_one_another_where_they_are_split(tmp_path: Path) -> None:
+    app = app_on(tmp_path, split(a_job()), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        assert "1 of 20 LEFT LEG" in shown(app)
+        await pad(pilot, "9.5\n" + "\n" * 9 + "10\n")
+        job = on_disk(app)
+        assert job.front.right is not None
+        assert (job.front.left.spring.rate_n_per_mm, job.front.right.spring.rate_n_per_mm) == (9.5, 10)
+        await pilot.pause(0.2)
+        assert "RIGHT LEG" in shown(app)
+
+
+async def test_the_shock_is_measured_and_a_set_length_beyond_the_free_one_is_doubted(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "95\n165\n175\n")
+        await pilot.pause(0.2)
+        assert step_at(app) == ("rear", "spring", "set_length_mm")
+        assert "Enter keeps it" in shown(app)
+        await pad(pilot, "152\n\n1.5\n8\n2\n312\n")
+        rear = on_disk(app).rear
+        assert (rear.spring.set_length_mm, rear.spring.set_length_in_mm) == (152, None)
+        assert (rear.collar.pitch_mm, rear.collar.total_turns, rear.collar.now) == (1.5, 8, 2)
+        assert rear.eye_to_eye_mm == 312
+
+
+async def test_another_screen_and_a_warning_lead_out_of_the_guide_for_good(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(FULL, sag__front__static=Readings()), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "58")
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, FrontScreen)
+        await pilot.press("f5")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, SagScreen)
+        await start(pilot)
+        await pilot.press("f6")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, FindingsScreen)
+        await pilot.press("enter")
+        await pilot.pause(0.4)
+        assert not isinstance(app.screen, GuideScreen)
+
+
+async def test_a_reading_typed_in_inches_is_shown_as_it_was_understood(tmp_path: Path) -> None:
+    job: Job = a_job()
+    app = app_on(tmp_path, job, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "9.5\n")
+        await typed(pilot, "9 7/8 in")
+        await pilot.pause(0.2)
+        assert "250.8" in shown(app)
+        await pad(pilot, "\n")
+        assert on_disk(app).front.left.spring.free_length_mm == pytest.approx(9.875 * 25.4)
