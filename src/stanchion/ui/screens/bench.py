@@ -140,8 +140,8 @@ class BenchScreen(JobScreen):
     @property
     def chosen_field(self) -> Path | None:
         """The field in hand, where somebody went to it: not the first, which is in hand to begin with."""
-        at, first = self.sheet.at, self.sheet.first
-        return at if at != first else None
+        at = self.sheet.at
+        return at if at != next(iter(self.sheet.grid.places), None) else None
 
     def leave_field(self) -> None:
         """The field in hand is left: what was merely unfinished is settled."""

@@ -153,14 +153,14 @@ class GuideScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """The keys that matter here."""
-        own = [f"{keys.shown(self.bench.key('guide.alone').keys)} {'two of you' if self.alone else 'alone'}"]
+        own = [f"{keys.shown(self.bench.key('guide.alone').keys)} {'two' if self.alone else 'alone'}"]
         again = {"repeat": ["* repeat"], "piece": ["* next piece"]}.get(self.step.again if self.step else "", [])
         return [*(own if self.part == "sag" else []), "/ back", *again]
 
     def last_hints(self) -> list[str]:
         """Going on and leaving."""
         return [
-            "Enter takes it" if self.step else "Enter goes on",
+            "Enter next" if self.step else "Enter goes on",
             f"{keys.shown(self.bench.key('undo').keys)} undo",
             *super().last_hints()[:1],
             "Esc leaves",

@@ -144,11 +144,6 @@ class Sheet(Widget, can_focus=True):
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"sheet--{name}")
 
-    @property
-    def first(self) -> Path | None:
-        """The first field."""
-        return next(iter(self._places), None)
-
     # --- the field in hand ----------------------------------------------------------------------------------------
 
     def go(self, path: Path) -> None:
