@@ -30,6 +30,7 @@ SCREENS = (
     ("front", ("f3",)),
     ("rear", ("f4",)),
     ("sag", ("f5",)),
+    ("guide", ("ctrl+r", "slash")),
     ("predict", ("ctrl+p",)),
     ("trial", ("ctrl+t",)),
     ("springs", ("ctrl+g",)),

@@ -68,8 +68,8 @@ def verdict(word: str, within: str = "in band") -> Content:
     return Content.styled(within if word == "in" else VERDICT[word], style) if word else Content("")
 
 
-FULL = 2
-"""Lines for cautions in which the first is shown in full."""
+WHOLE = 2
+"""Lines for cautions in which the first is shown whole."""
 LABEL = 11
 """Columns for the name of a figure."""
 NUMBER = 6
@@ -167,9 +167,9 @@ def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
 
 
 def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
-    """The first cautions, a line each; in two lines the first in full."""
+    """The first cautions, a line each; in two lines the first whole."""
     lines = [cut(f"CAUTION {caution(code)}", width) for code in codes[:most]]
-    if most == FULL and codes:
+    if most == WHOLE and codes:
         lines = (textwrap.wrap(f"CAUTION {caution(codes[0])}", width, subsequent_indent="  ") + lines[1:])[:most]
     return [Content.styled(line, "$text-muted") for line in lines]
 

@@ -29,7 +29,7 @@ from stanchion.ui.big_digits import big_digits
 from stanchion.ui.plot import is_plain
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.editor import CellEditor
-from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.panes import Drawn, FindingsStrip
 from stanchion.ui.widgets.told import Told
 
 EMPTY = "---"
@@ -251,6 +251,12 @@ class GuideScreen(JobScreen):
         self.query_one("#guide-end", Drawn).draw(
             lambda width, height: guide_lines.end_lines(session, self.part, ordered, width)[:height]
         )
+
+    def show_derived(self) -> None:
+        """The caution of the reading in hand is shown whole, unless there is a doubt to be read."""
+        if self.is_mounted:
+            self.query_one(FindingsStrip).whole_caution = not self._asked
+        super().show_derived()
 
     def told_findings(self, session: Session) -> list[Finding]:
         """Those of what is measured first; doubts about the reading just taken before all."""

@@ -126,6 +126,9 @@ class SagPane(Vertical):
 class FindingsStrip(Drawn):
     """The worst findings in full, as many as there is room for, and cautions below."""
 
+    whole_caution = False
+    """Whether the first caution is shown whole even where findings then are told shorter."""
+
     def __init__(self) -> None:
         super().__init__(id="findings")
 
@@ -135,13 +138,13 @@ class FindingsStrip(Drawn):
         """Show findings already in order; before them, why the job is not saved, where that is so."""
 
         def lines(width: int, height: int) -> list[Content]:
+            kept = len(present.caution_lines(cautions, width, present.WHOLE)) if self.whole_caution else 1
             told = present.trouble_lines(trouble, width)[: height - 1]
-            told += present.finding_lines(findings, units, width, height - 1 - len(told), more_key)
+            told += present.finding_lines(findings, units, width, height - kept - len(told), more_key)
             if not told:
                 told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
             room = height - len(told)
-            least = present.FULL if room > 1 else 1
-            spoken = present.caution_lines(cautions, width, min(room, max(least, height // 3)))
+            spoken = present.caution_lines(cautions, width, min(room, max(present.WHOLE, height // 3)))
             return [*told, *[Content("")] * (height - len(spoken) - len(told)), *spoken]
 
         self.draw(lines)
