@@ -138,7 +138,7 @@ class FindingsStrip(Drawn):
         """Show findings already in order; before them, why the job is not saved, where that is so."""
 
         def lines(width: int, height: int) -> list[Content]:
-            kept = len(present.caution_lines(cautions, width, present.WHOLE)) if self.whole_caution else 1
+            kept = len(present.caution_lines(cautions[:1], width, present.WHOLE)) if self.whole_caution else 1
             told = present.trouble_lines(trouble, width)[: height - 1]
             told += present.finding_lines(findings, units, width, height - kept - len(told), more_key)
             if not told:
