@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import pytest
 from hypothesis import given
@@ -11,7 +11,10 @@ from hypothesis import strategies as st
 from judgement_jobs import FULL, LEG, codes, found, judged, put
 from stanchion.job.model import Adjuster, Job, Spring
 from stanchion.judgement.assessment import PreloadFigures
+from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.preload import NO_BAND, no_spring
+from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.wording import sentence
 
 
@@ -279,3 +282,28 @@ def test_turns_of_a_collar_whose_range_was_not_counted_start_anywhere() -> None:
     job = put(FULL, rear__collar=Adjuster(pitch_mm=1.5, now=0.0))
     assert "adjuster_fully_out" not in codes(judged(job))
     assert judged(job).rear.spring.preload_now_mm.value == 12.0
+
+
+@pytest.mark.parametrize(
+    ("adjuster", "least", "most"),
+    [
+        (Adjuster(total_turns=16.0, now=17.0), 0.0, 16.0),
+        (Adjuster(counting="rings", reading_out=8.0, reading_in=1.0, now=9.0), 1.0, 8.0),
+        (Adjuster(counting="mm", reading_out=10.0, reading_in=2.0, now=1.0), 2.0, 10.0),
+    ],
+)
+def test_a_reading_beyond_its_range_is_told_with_both_ends_of_it(adjuster: Adjuster, least: float, most: float) -> None:
+    finding = found(judged(leg_with(adjuster)), "adjuster_beyond_range")
+    assert (finding.values["reading"], finding.values["least"], finding.values["most"]) == (adjuster.now, least, most)
+
+
+def test_a_leg_without_a_spring_has_no_figure_of_one_but_its_stack_and_its_band() -> None:
+    stack, band = Figure(105.0), PreloadBand(low=8, high=15, limit=18)
+    figures = no_spring(band, stack)
+    assert figures.stack_mm is stack
+    assert figures.band == (band.low, band.high)
+    assert no_spring(None, stack).band == NO_BAND
+    others = {field.name: getattr(figures, field.name) for field in fields(figures)}
+    absent = {name for name, one in others.items() if isinstance(one, Figure) and one.problem == "no_spring"}
+    assert {name for name, one in others.items() if isinstance(one, Figure)} - absent <= {"stack_mm", "read_at_mm"}
+    assert not figures.has_spring

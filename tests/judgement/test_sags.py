@@ -112,6 +112,57 @@ def test_stiction_is_noted_and_then_a_fault(end: str, use: str, stiction: float,
     assert [(f.code, f.where) for f in about] == ([] if code is None else [(code, ("sag", end, "rider"))])
 
 
+@pytest.mark.parametrize(("stiction", "severity", "limit"), [(9.0, Severity.NOTE, 8.0), (16.0, Severity.FAULT, 15.0)])
+def test_stiction_is_told_with_the_limit_it_passed(stiction: float, severity: Severity, limit: float) -> None:
+    # Common practice, no published source: 8 mm is noted, 15 mm a fault.
+    job = put(FULL, sag__front__rider=around(560.0, stiction))
+    [finding] = [f for f in judged(job).findings if f.code.startswith("stiction")]
+    assert finding.severity is severity
+    assert finding.values == {"stiction_mm": stiction, "limit_mm": limit}
+
+
+def test_a_tape_of_half_millimetres_tells_a_reading_beyond_l1_sooner() -> None:
+    longer = front(Readings(down_mm=(598.0,), up_mm=(600.75,)))
+    assert "reading_beyond_hanging" not in codes(judged(put(longer, sag__tape_resolution_mm=1.0)))
+    finding = found(judged(put(longer, sag__tape_resolution_mm=0.5)), "reading_beyond_hanging")
+    assert finding.values == {"reading_mm": 600.75, "hanging_mm": 600.0}
+
+
+def test_readings_in_each_other_s_place_are_told_with_both_of_them() -> None:
+    finding = found(judged(front(Readings(down_mm=(583.0,), up_mm=(577.0,)))), "readings_swapped")
+    assert (finding.where, finding.values) == (("sag", "front", "static"), {"down_mm": 583.0, "up_mm": 577.0})
+
+
+def test_two_repeats_already_have_a_spread() -> None:
+    assert static_of(front(Readings(down_mm=(577.0, 578.5), up_mm=(583.0,)))).spread_mm.value == 1.5
+
+
+def test_nothing_read_has_no_spread_and_waits_for_the_first_reading() -> None:
+    assert static_of(front(Readings())).spread_mm.needs == (("sag", "front", "static", "down_mm", 0),)
+
+
+def test_a_figure_waits_for_the_first_reading_of_each_that_is_missing() -> None:
+    figures = static_of(front(Readings(up_mm=(583.0,)), hanging_mm=()))
+    assert set(figures.sag_mm.needs) == {("sag", "front", "static", "down_mm", 0), ("sag", "front", "hanging_mm", 0)}
+
+
+@pytest.mark.parametrize(("rider", "told"), [(19.0, False), (18.9, True)])
+def test_less_sag_with_the_rider_is_a_fault_beyond_what_a_tape_can_say(rider: float, told: bool) -> None:
+    assessment = judged(put(FULL, sag__front=sag_end(20.0, rider)))
+    assert ("rider_above_static" in codes(assessment)) is told
+    if told:
+        finding = found(assessment, "rider_above_static")
+        assert finding.where == ("sag", "front", "rider")
+        assert finding.values == {"static_mm": pytest.approx(20.0), "rider_mm": pytest.approx(rider)}
+
+
+def test_a_gauge_that_reads_travel_has_no_error_of_l1() -> None:
+    # JCGM 100:2008, 5.1.2: only the two readings, 1 mm each, meet in their mean: sqrt(1 + 1) / 2
+    end = SagEnd(gauge="travel", static=Readings(down_mm=(23.0,), up_mm=(17.0,)), rider=around(33.0, -2.0))
+    figures = judged(put(FULL, sag__front=end)).sag.front.static
+    assert figures.uncertainty_mm.value == pytest.approx(math.sqrt(0.5))
+
+
 def test_a_reading_longer_than_l1_is_a_fault_beyond_what_a_tape_can_say() -> None:
     assert "reading_beyond_hanging" not in codes(judged(front(Readings(down_mm=(598.0,), up_mm=(601.0,)))))
     finding = found(judged(front(Readings(down_mm=(598.0,), up_mm=(603.0,)))), "reading_beyond_hanging")

@@ -129,6 +129,32 @@ class TestToSet:
         assert supposed[2].front_bar.value == pytest.approx(1.96516, abs=1e-4)
         assert not then.end("rear").known
 
+    def test_of_two_runs_that_tell_the_later_one_is_gone_by(self) -> None:
+        first = Run(time="10:20", front_cold_bar=2.1, front_hot_bar=2.45, air_c=20.0)
+        job = replace(
+            put(FULL, upkeep__front_wanted_bar=2.3), runs=(first, first, Run(time="11:00"), Run(time="12:00"))
+        )
+        told = to_set(job, 3)
+        assert told is not None
+        assert told.by == 1
+
+    def test_the_run_itself_needs_no_row_of_its_own_air_and_what_is_supposed_is_marked(self) -> None:
+        told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0), 0)
+        assert told is not None
+        assert [(row.cold_c, row.recorded) for row in told.rows] == [
+            (None, True),
+            *((celsius, False) for celsius in (15, 20, 25, 30, 35)),
+        ]
+
+    def test_the_rear_is_told_beside_the_front(self) -> None:
+        job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
+        told = to_set(put(job, upkeep__rear_wanted_bar=1.9), 0)
+        assert told is not None
+        # (1.9 + 1.01325) (1.7 + 1.01325) / (2.0 + 1.01325) - 1.01325, worked by hand
+        assert told.rows[0].end("rear").value == pytest.approx(1.60998, abs=1e-4)
+        assert told.rows[0].end("front").value == pytest.approx(1.96516, abs=1e-4)
+        assert all(row.end("rear").known for row in told.rows)
+
     def test_without_any_temperature_only_the_same_can_be_told(self) -> None:
         told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
         assert told is not None
@@ -142,6 +168,17 @@ class TestWhatIsSaid:
         assert sentence(finding) == (
             "Run: front tyre, hot: 2.45 bar hot, 2.30 bar wanted: set 1.97 bar cold at the same temperatures."
         )
+
+    def test_a_tyre_that_lost_pressure_is_told_with_both_readings_at_the_hot_one(self) -> None:
+        finding = found(judged(ran(front_cold_bar=2.4, front_hot_bar=2.1)), "tyre_hot_below_cold")
+        assert finding.where == ("runs", 0, "front_hot_bar")
+        assert finding.values == {"cold_bar": 2.4, "hot_bar": 2.1}
+
+    def test_a_temperature_that_is_missing_is_named_with_its_run(self) -> None:
+        job = replace(ran(), runs=(Run(time="09:00"), Run(time="10:20", front_cold_bar=2.1)))
+        needs = tyre_figures(job, 1, "front").expected_hot_bar.needs
+        assert ("runs", 1, "front_hot_c") in needs
+        assert all(need[:2] == ("runs", 1) for need in needs)
 
     def test_within_reading_nothing_is_said(self) -> None:
         assert "tyre_hot_off" not in codes(judged(ran(2.3, front_cold_bar=2.0, front_hot_bar=2.34)))
