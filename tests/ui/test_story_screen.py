@@ -173,6 +173,19 @@ async def test_without_a_mark_it_is_compared_with_the_open_job_as_it_is_now(tmp_
         assert "Fork preload 8 → 10 turns (+2 turns)" in text
 
 
+async def test_the_open_job_is_not_compared_with_itself(tmp_path: Path) -> None:
+    app = the_program(tmp_path, "c.toml")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+f")
+        await settled(pilot)
+        assert (in_hand(app).file, in_hand(app).at) == ("c.toml", None)
+        await pilot.press("ctrl+k")
+        await pilot.pause(0.3)
+        assert not isinstance(app.screen, CompareScreen)
+        assert "the open job itself" in [one.message for one in app._notifications][-1]
+
+
 async def test_a_file_that_cannot_be_read_is_named(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     (tmp_path / "jobs" / "torn.toml").write_bytes(b"no = toml = here")

@@ -9,6 +9,7 @@ from textual.message import Message
 from textual.screen import ModalScreen
 
 from stanchion.errors import StanchionError
+from stanchion.ui.keys import shown
 from stanchion.ui.library import LibraryApp
 from stanchion.ui.screens.jobs import JobsScreen
 
@@ -149,9 +150,13 @@ class FollowingApp(LibraryApp):
             return
         if marked is not None:
             pair = marked, chosen
+        elif chosen.at is None and chosen.file == self.desk.open_name:
+            mark = shown(self.key("story.mark").keys)
+            self.say(f"This row is the open job itself: go to another, or mark one with {mark} first.")
+            return
         elif self.session is not None:
             pair = chosen, row_of(self.desk.open_name, self.session.job, None, self.desk.profiles)
         else:
-            self.say(f"Mark a row with {self.key('story.mark').keys.upper()} first, then go to the one to compare.")
+            self.say(f"Mark a row with {shown(self.key('story.mark').keys)} first, then go to the one to compare.")
             return
         self.show_comparison(*pair)

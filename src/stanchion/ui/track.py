@@ -168,6 +168,7 @@ class TrackApp(WorkApp):
             self.refresh_bench()
 
         text = (
-            "Only what was measured with the chain and tyres that are on now. Other values are typed in their fields."
+            "Confirm only what was measured again with the chain and tyres that are on now. "
+            "Where it came out otherwise, type the new value in its field instead."
         )
         self.push_screen(Question("What was measured again?", text, tuple(answers)), answered)
