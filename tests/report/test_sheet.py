@@ -181,8 +181,7 @@ class TestSections:
         run = Run(front_cold_bar=2.1, front_hot_bar=2.4, rear_hot_bar=1.9)
         job = put(complete_job(), runs=(run,), upkeep__front_wanted_bar=2.3, upkeep__rear_wanted_bar=None)
         lines = told(section(sheet(job), "Latest run"))
-        assert "Tyres: front 2.10 bar cold, 2.40 bar hot; rear 1.90 bar hot" in lines
-        assert "To set cold for hot wanted, as cold as then: front 2.01 bar" in lines
+        assert "Tyres F/R, bar: cold 2.10/–, hot 2.40/1.90, set cold for wanted 2.01/–" in lines
 
     def test_who_where_when_and_what_for_stand_at_the_head(self) -> None:
         about = dict(sheet(complete_job()).about)

@@ -3,7 +3,7 @@ set."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, Job, Path
@@ -14,7 +14,7 @@ from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import sentence
-from stanchion.quantity import METRIC, Units, show
+from stanchion.quantity import METRIC, Units, show, unit_name
 from stanchion.report.sheet_cautions import condensed
 from stanchion.report.sheet_marks import gauges, sag_bars, travels
 from stanchion.report.sheet_shape import Line, Section, Sheet
@@ -121,30 +121,30 @@ def _latest_run(job: Job, assessment: Assessment, units: Units) -> Section:
     changes = changes_in_words(changes_before(job, at), as_ridden(job, run), units)
     lines = [
         ", ".join(part for part in parts if part),
-        *_tyres(job, assessment, units),
+        _tyres(job, assessment, units),
         *(f"Changed before it: {clean(change, _LONGEST)}" for change in changes),
         *(f"Rider: {line.strip()}" for line in clean_lines(run.said).split("\n")),
     ]
     return Section(f"Latest run, no. {at + 1}", tuple(Line("", line) for line in lines if line not in ("", "Rider: ")))
 
 
-def _tyres(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
-    """Pressures of the latest run, and the cold ones to set for the hot ones that are wanted."""
+def _tyres(job: Job, assessment: Assessment, units: Units) -> str:
+    """Pressures of the latest run, and the cold ones to set for the hot ones that are wanted; front before rear.
+
+    In one line of a printed page.
+    """
     run, figures = job.runs[-1], assessment.run
-    read, to_set = [], []
-    for end in ENDS:
-        pair = [(getattr(run, f"{end}_{state}_bar"), state) for state in ("cold", "hot")]
-        told = [f"{show(bar, Kind.PRESSURE, units)} {state}" for bar, state in pair if bar is not None]
-        if told:
-            read.append(f"{end} {', '.join(told)}")
-        cold = figures.tyre(end).cold_to_set_bar if figures is not None else None
-        if cold is not None and cold.value is not None:
-            about = "about " if cold.estimate else ""
-            to_set.append(f"{end} {about}{show(cold.value, Kind.PRESSURE, units)}")
-    if read:
-        yield f"Tyres: {'; '.join(read)}"
-    if to_set:
-        yield f"To set cold for hot wanted, as cold as then: {'; '.join(to_set)}"
+    told = [(state, [getattr(run, f"{end}_{state}_bar") for end in ENDS]) for state in ("cold", "hot")]
+    if figures is not None:
+        to_set = [figures.tyre(end).cold_to_set_bar for end in ENDS]
+        about = "about " if any(cold.estimate and cold.known for cold in to_set) else ""
+        told.append((f"set cold for wanted {about}".rstrip(), [cold.value for cold in to_set]))
+    parts = [f"{name} {_bars(bars, units)}" for name, bars in told if any(bar is not None for bar in bars)]
+    return f"Tyres F/R, {unit_name(Kind.PRESSURE, units)}: {', '.join(parts)}" if parts else ""
+
+
+def _bars(bars: Sequence[float | None], units: Units) -> str:
+    return "/".join("–" if bar is None else show(bar, Kind.PRESSURE, units).split(" ")[0] for bar in bars)
 
 
 def _prediction(assessment: Assessment) -> Section:
