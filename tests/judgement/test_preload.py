@@ -307,3 +307,33 @@ def test_a_leg_without_a_spring_has_no_figure_of_one_but_its_stack_and_its_band(
     absent = {name for name, one in others.items() if isinstance(one, Figure) and one.problem == "no_spring"}
     assert {name for name, one in others.items() if isinstance(one, Figure)} - absent <= {"stack_mm", "read_at_mm"}
     assert not figures.has_spring
+
+
+def test_both_set_lengths_read_fully_in_leave_the_range_open_and_are_noted_where_the_thread_does_not_tell() -> None:
+    spring = replace(LEG.spring, set_length_at=16.0)
+    assessment = judged(leg_with(LEG.adjuster, spring))
+    finding = found(assessment, "set_length_read_fully_in")
+    assert finding.severity is Severity.NOTE
+    assert finding.where == ("front", "left", "spring", "set_length_at")
+    assert assessment.front.left.adjuster_range_mm.problem == "set_length_read_fully_in"
+    by_thread = judged(leg_with(replace(LEG.adjuster, pitch_mm=0.5), spring))
+    assert "set_length_read_fully_in" not in codes(by_thread)
+    assert by_thread.front.left.adjuster_range_mm.value == 8.0
+
+
+def test_set_lengths_the_wrong_way_round_are_told_with_both_of_them_and_for_both_legs() -> None:
+    finding = found(judged(leg_with(LEG.adjuster, replace(LEG.spring, set_length_in_mm=240.0))), "set_lengths_order")
+    assert finding.where == ("front", "left", "spring", "set_length_in_mm")
+    assert finding.values == {"set_mm": 238.0, "set_in_mm": 240.0, "both_legs": True}
+
+
+def test_a_figure_names_the_length_it_waits_for() -> None:
+    figures = left(leg_with(LEG.adjuster, replace(LEG.spring, free_length_mm=None, set_length_mm=None)))
+    needed = {("front", "left", "spring", name) for name in ("free_length_mm", "set_length_mm")}
+    assert set(figures.installed_preload_mm.needs) == needed
+
+
+def test_the_band_that_a_leg_is_judged_by_stands_beside_its_figures() -> None:
+    # Common practice, no published source: 8 to 15 mm at the front.
+    assert left(FULL).band == (8.0, 15.0)
+    assert judged(put(FULL, job__use="track")).rear.spring.band != NO_BAND

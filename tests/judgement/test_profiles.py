@@ -6,6 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from judgement_jobs import FULL
+from stanchion.judgement.assess import assess
 from stanchion.judgement.profiles import Target, load_profiles
 
 # Common practice, no published source.
@@ -144,3 +146,31 @@ def test_a_file_that_cannot_be_read_leaves_the_profiles_as_they_came(text: bytes
 @given(st.binary(max_size=200) | st.text(max_size=200).map(lambda text: text.encode("utf-8", "replace")))
 def test_no_file_of_profiles_raises(text: bytes) -> None:
     assert set(load_profiles(text).names) >= {"road", "track", "off-road"}
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (b"[track]\nfront = 3\n", "track.front"),
+        (b"[track.front]\nspring_colour = 3\n", "track.front.spring_colour"),
+        (b"[track.front]\nrider_sag = 30\n", "track.front.rider_sag"),
+        (b"[track.front.rider_sag]\nlow = 28\nhigh = 38\nsource = 5\n", "track.front.rider_sag.source"),
+        (
+            b'[track.front.rider_sag]\nlow = 28\nhigh = 38\nunit = "mm"\nas_share_of_travel = "no"\n',
+            "as_share_of_travel",
+        ),
+        (b"[track.front.rider_sag]\nlow = 28\nhigh = 38\nmiddle = 33\n", "middle"),
+    ],
+)
+def test_what_cannot_be_used_in_a_profile_is_told_by_its_key_and_the_usual_stands(text: bytes, told: str) -> None:
+    profiles = load_profiles(text)
+    assert [problem for problem in profiles.problems if told in problem]
+    usual = assess(FULL, load_profiles()).sag.front.rider
+    assert assess(FULL, profiles).sag.front.rider.target == usual.target
+
+
+def test_of_very_many_problems_the_first_are_told_and_the_rest_counted() -> None:
+    text = b"[track.front]\n" + b"".join(b"wrong_%d = 1\n" % number for number in range(300))
+    problems = load_profiles(text).problems
+    assert len(problems) < 300
+    assert problems[-1] == f"and {300 - len(problems) + 1} more"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from stanchion.errors import OutOfRange
 from stanchion.job.model import Coils, Front, Path, Rear, Side
 from stanchion.judgement.assessment import Band, CoilFigures, FrontFigures, PreloadFigures, RearFigures, SpringsFigures
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -223,10 +222,7 @@ def _measured(coils: Coils, at: Path) -> tuple[Figure, Figure]:
     if len(pairs) == 2:
         slope, uncertainty = (forces[1] - forces[0]) / (pressed[1] - pressed[0]), absent("tester_two_readings")
     else:
-        try:
-            line = fit_line(pressed, forces)
-        except OutOfRange:  # lengths too close to be told apart
-            return absent("tester_one_length"), absent("tester_one_length")
+        line = fit_line(pressed, forces)
         slope, uncertainty = line.slope, Figure(line.slope_uncertainty)
     if slope <= 0.0:
         return absent("tester_falls"), absent("tester_falls")

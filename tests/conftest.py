@@ -1,0 +1,10 @@
+"""How the property tests are run where something else than the usual is wanted."""
+
+from __future__ import annotations
+
+from hypothesis import HealthCheck, settings
+
+# pytest --hypothesis-profile=few: for mutation testing, where every test is run many times on a busy machine.
+settings.register_profile(
+    "few", max_examples=12, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
+)
