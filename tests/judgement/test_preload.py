@@ -337,3 +337,42 @@ def test_the_band_that_a_leg_is_judged_by_stands_beside_its_figures() -> None:
     # Common practice, no published source: 8 to 15 mm at the front.
     assert left(FULL).band == (8.0, 15.0)
     assert judged(put(FULL, job__use="track")).rear.spring.band != NO_BAND
+
+
+@pytest.mark.parametrize(
+    ("installed", "code", "values"),
+    [
+        # Common practice, no published source: 8 to 15 mm at the front, 15 mm being the limit too.
+        (-0.5, "spring_loose", {"preload_mm": -0.5}),
+        (1.0, "preload_low", {"preload_mm": 1.0, "low_mm": 8.0, "high_mm": 15.0, "change_mm": 7.0, "keep_in_mm": 7.0}),
+        (14.0, "preload_near_limit", {"preload_mm": 14.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
+        (17.0, "preload_over_limit", {"preload_mm": 17.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
+    ],
+)
+def test_preload_out_of_its_band_is_told_with_what_there_is_and_what_should_be(
+    installed: float, code: str, values: dict[str, float]
+) -> None:
+    out = 250.0 - installed
+    spring = replace(LEG.spring, set_length_mm=out, set_length_in_mm=out - 8.0)
+    assert found(judged(leg_with(LEG.adjuster, spring)), code).values == {**values, "both_legs": True}
+
+
+@pytest.mark.parametrize(
+    ("installed", "code", "values"),
+    [
+        # Common practice, no published source: 8 to 18 mm on the shock, loose at full extension below 3 mm.
+        (2.0, "spring_may_come_loose", {"loose_below_mm": 3.0, "keep_in_mm": 1.0, "preload_mm": 2.0}),
+        (20.0, "preload_high", {"preload_mm": 20.0, "change_mm": 2.0}),
+    ],
+)
+def test_preload_of_a_shock_is_told_by_its_own_band(installed: float, code: str, values: dict[str, float]) -> None:
+    spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
+    told = found(judged(put(FULL, rear__spring=spring)), code).values
+    assert told == {**values, "low_mm": 8.0, "high_mm": 18.0}
+
+
+def test_three_millimetres_are_not_loose_and_the_ends_of_a_band_are_in_it() -> None:
+    for installed, code in ((3.0, "preload_low"), (8.0, None), (18.0, None)):
+        spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
+        told = [one for one in codes(judged(put(FULL, rear__spring=spring))) if one.startswith(("preload_", "spring_"))]
+        assert told == ([] if code is None else [code])
