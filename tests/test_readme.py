@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from stanchion.job.codec import loads
-from stanchion.ui.keys import KEYS, shown
+from stanchion.ui.keys import KEYS, help_rows
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
@@ -15,7 +15,7 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 def key_table() -> str:
     """The README's table of keys, as the program has them."""
-    return "\n".join(f"| {shown(key.keys) if key.keys else ''} | {key.letter} | {key.words} |" for key in KEYS)
+    return "\n".join(f"| {' | '.join(row)} |" for row in help_rows(KEYS))
 
 
 def test_the_readme_lists_every_key() -> None:

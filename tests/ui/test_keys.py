@@ -56,5 +56,9 @@ def test_two_keys_may_change_places() -> None:
 
 
 def test_help_lists_every_command() -> None:
-    assert [words for _, _, words in help_rows(KEYS)] == [key.words for key in KEYS]
+    rows = help_rows(KEYS)
+    assert [words for _, _, words, _ in rows] == [key.words for key in KEYS]
+    where = {words: on for _, _, words, on in rows}
+    assert where["Undo"] == ""
+    assert (where["Log a run"], where["Put the list away"], where["The bin"]) == ("Runs", "Work list", "Jobs")
     assert shown("f3,ctrl+t") == "F3"

@@ -149,6 +149,14 @@ def _usable(key: str) -> bool:
     return key in {f"f{n}" for n in range(1, 13)}
 
 
-def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str]]:
-    """Direct key, letter after Esc, what it does."""
-    return [(shown(key.keys) if key.keys else "", key.letter, key.words) for key in keys]
+def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str, str]]:
+    """Direct key, letter after Esc, what it does, and on which screen; empty: everywhere."""
+    return [(shown(key.keys) if key.keys else "", key.letter, key.words, _screen(key.on)) for key in keys]
+
+
+def _screen(name: str) -> str:
+    """A screen by the words of the key that leads to it."""
+    if name == "guide":
+        return "By steps"
+    leads = {key.id.removeprefix("screen."): key.words for key in KEYS}
+    return leads[name] if name else ""

@@ -142,10 +142,13 @@ class HelpScreen(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Keys, then the text."""
-        rows = [Content.styled("KEYS", "$primary bold"), Content.styled("direct  after Esc", "$text-muted")]
+        rows = [
+            Content.styled("KEYS", "$primary bold"),
+            Content.styled(f"{'direct  after Esc':<46}only on", "$text-muted"),
+        ]
         rows += [
-            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(words)
-            for direct, letter, words in help_rows(self._keys)
+            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(f"{words:<27}{on}".rstrip())
+            for direct, letter, words, on in help_rows(self._keys)
         ]
         with Vertical(classes="dialog full"):
             yield Static("Help. Arrows and page keys scroll, Esc goes back.", classes="dialog-title", markup=False)
