@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from complete_job import CHAIN_AND_TYRES, complete_job
-from stanchion.job.measured import carried_along, noted, on_now
-from stanchion.job.model import ChainAndTyres, Geometry, Job, LinkagePair, Path
+from stanchion.job.measured import carried_along, changed_since_read, noted, on_now
+from stanchion.job.model import ChainAndTyres, Geometry, Job, LinkagePair, Path, Readings
 
 OTHER = replace(complete_job(), upkeep=replace(complete_job().upkeep, front_teeth=16.0))
 
@@ -50,3 +50,28 @@ def test_what_was_never_measured_is_noted_with_nothing() -> None:
     assert (along.ratio_with, along.geometry_with) == (ChainAndTyres(), ChainAndTyres())
     pairs: Job = replace(OTHER, rear=replace(rear, linkage=(LinkagePair(wheel_mm=0.0, shock_mm=0.0),)))
     assert carried_along(pairs).ratio_with != ChainAndTyres()
+
+
+def test_sag_is_read_with_the_springs_and_preload_that_are_in_and_is_old_once_they_are_not() -> None:
+    read = noted(complete_job(), ("sag", "rear", "rider", "down_mm", 0))
+    rear = read.rear
+    assert rear.collar.now is not None
+    assert read.sag.rear.rider.preload_at == (rear.collar.now,)
+    assert read.sag.rear.static == complete_job().sag.rear.static
+    assert not changed_since_read(read, "rear", "rider")
+    turned = replace(read, rear=replace(rear, collar=replace(rear.collar, now=rear.collar.now + 1.0)))
+    assert changed_since_read(turned, "rear", "rider")
+    assert not changed_since_read(turned, "rear", "static")  # with what that was read is not known
+    other = replace(read, rear=replace(rear, spring=replace(rear.spring, rate_n_per_mm=1.0)))
+    assert changed_since_read(other, "rear", "rider")
+    forgotten = replace(read, rear=replace(rear, collar=replace(rear.collar, now=None)))
+    assert not changed_since_read(forgotten, "rear", "rider")
+
+
+def test_readings_taken_away_were_read_with_nothing() -> None:
+    job = complete_job()
+    read = noted(job, ("sag", "front", "static", "down_mm", 0))
+    assert read.sag.front.static.rates_n_per_mm
+    empty = replace(read.sag.front.static, down_mm=(), up_mm=())
+    emptied = replace(read, sag=replace(read.sag, front=replace(read.sag.front, static=empty)))
+    assert noted(emptied, ("sag", "front", "static", "down_mm", 0)).sag.front.static == Readings()
