@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from judgement_jobs import FULL
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
@@ -503,3 +504,40 @@ async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> Non
         text = shown(app)
         assert "9.50 N/mm → 9.00 N/mm (−0.50 N/mm)" in text
         assert "Grey Mule → Red Heron" in text
+
+
+@pytest.mark.parametrize("size", [USUAL, WIDE])
+async def test_one_key_leads_to_each_reading_that_a_figure_waits_for(tmp_path: Path, size: tuple[int, int]) -> None:
+    app = app_on(tmp_path, a_job(("sag.front.static.down_mm.0", 597.0)), "sag")
+    async with app.run_test(size=size, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        assert "needs L1" in shown(app)
+        await pilot.press("down", "ctrl+a")
+        await pilot.pause(0.2)
+        assert bench(app).sheet.at == ("sag", "front", "hanging_mm", 0)
+        await typed(pilot, "620")
+        await pilot.press("ctrl+a")
+        await pilot.pause(0.2)
+        assert bench(app).sheet.at == ("sag", "front", "rider", "down_mm", 0)
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        assert "needs free length" in shown(app)
+        await pilot.press("escape", "a")
+        await pilot.pause(0.3)
+        assert bench(app).sheet.at == ("front", "left", "spring", "free_length_mm")  # from the rate, missing too
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        assert "both need free length" in shown(app)
+        await typed(pilot, "250")
+        await pilot.pause(0.2)
+        assert "left needs set length" in shown(app)
+        assert "right needs free length" in shown(app)
+
+
+async def test_nothing_missing_is_said(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL, "sag")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+a")
+        await pilot.pause(0.3)
+        assert "No figure of this screen waits" in shown(app)

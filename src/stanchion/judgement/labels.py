@@ -221,6 +221,19 @@ def field_label(path: Path) -> str:
     return _PARTS.get(names) or (names[-1].replace("_", " ").capitalize() if names else "Job")
 
 
+_READINGS = {"hanging_mm": "L1", "down_mm": "down", "up_mm": "up"}
+
+
+def reading_word(path: Path) -> str:
+    """A reading of sag in a word, where what it belongs to is plain.
+
+    >>> reading_word(("sag", "front", "static", "down_mm", 0)), reading_word(("front", "travel_mm"))
+    ('down', 'fork travel')
+    """
+    names = [step for step in path if isinstance(step, str)]
+    return _READINGS.get(names[-1]) or uncapitalised(field_label(path))
+
+
 def part_label(path: Path, *, both_legs: bool = False) -> str:
     """The part of a job in which a path stands.
 

@@ -56,6 +56,23 @@ def missing_findings(
             yield from _note(("sag", end), (*waiting, travel), {})
 
 
+def next_missing(part: str, findings: Iterable[Finding], after: Path | None) -> Path | None:
+    """The reading of a part to be taken next; after the last the first again; none where nothing is missing.
+
+    Args:
+        part: "front", "rear" or "sag".
+        findings: those of the job.
+        after: the field in hand.
+    """
+    needs: list[Path] = []
+    for finding in findings:
+        if finding.code == "missing" and finding.where[:1] == (part,):
+            needs += (path for path in finding.values["needs"] if path not in needs)  # type: ignore[attr-defined]
+    if after not in needs:
+        return needs[0] if needs else None
+    return needs[(needs.index(after) + 1) % len(needs)]
+
+
 def _spring(figures: PreloadFigures) -> tuple[Figure, ...]:
     return (
         figures.preload_force_n,

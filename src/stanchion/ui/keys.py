@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from textual.binding import Binding
 
@@ -24,6 +24,8 @@ class Key:
     """What it does, in two or three words."""
     on: str = ""
     """Screen it belongs to; empty: everywhere."""
+    hint: str = ""
+    """What it is called at the foot of its screen; empty: as its words."""
 
 
 KEYS: tuple[Key, ...] = (
@@ -41,9 +43,12 @@ KEYS: tuple[Key, ...] = (
     Key("screen.story", "ctrl+f", "2", "story", "Machine's story"),
     Key("screen.warnings", "f6", "w", "warnings", "Warnings"),
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front"),
-    Key("guide.front", "ctrl+r", "e", "guide", "Fork by steps", on="front"),
-    Key("guide.rear", "ctrl+r", "e", "guide", "Shock by steps", on="rear"),
-    Key("guide.sag", "ctrl+r", "e", "guide", "Sag by steps", on="sag"),
+    Key("guide.front", "ctrl+r", "e", "guide", "Fork by steps", on="front", hint="by steps"),
+    Key("guide.rear", "ctrl+r", "e", "guide", "Shock by steps", on="rear", hint="by steps"),
+    Key("guide.sag", "ctrl+r", "e", "guide", "Sag by steps", on="sag", hint="by steps"),
+    Key("missing.front", "ctrl+a", "a", "next_missing", "To what's missing", on="front", hint="missing"),
+    Key("missing.rear", "ctrl+a", "a", "next_missing", "To what's missing", on="rear", hint="missing"),
+    Key("missing.sag", "ctrl+a", "a", "next_missing", "To what's missing", on="sag", hint="missing"),
     Key("guide.alone", "f7", "", "guide_alone", "Alone, with a marker", on="guide"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),
     Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop it", on="trial"),
@@ -134,7 +139,7 @@ def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
 
 def _rekeyed(key: Key, table: dict[str, str]) -> Key:
     keys = table.get(key.id, key.keys)
-    return Key(key.id, keys, key.letter, key.action, key.words, key.on)
+    return replace(key, keys=keys)
 
 
 def _each(keys: str) -> list[str]:

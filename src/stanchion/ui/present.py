@@ -13,7 +13,7 @@ from stanchion.judgement.advice_sentences import ADVICE_WORDS
 from stanchion.judgement.assessment import Band, PreloadFigures, StateFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.labels import uncapitalised
+from stanchion.judgement.labels import reading_word, uncapitalised
 from stanchion.judgement.wording import caution, field_label, headline, reason, sentence
 from stanchion.quantity import Units, plain, show, unit_name
 from stanchion.text import clean
@@ -106,15 +106,33 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
     return lines
 
 
+def waits_for(figures: PreloadFigures) -> str:
+    """The first reading that figures of a spring wait for, by name; nothing where they wait for none."""
+    asked = (figures.installed_preload_mm, *(getattr(figures, attribute) for _, attribute, _, _ in PRELOAD_ROWS))
+    first = next((figure.needs[0] for figure in asked if figure.needs), None)
+    return uncapitalised(field_label(first)) if first is not None else ""
+
+
+def both_wait(heads: Sequence[str], columns: Sequence[PreloadFigures]) -> list[Content]:
+    """What the figures of two springs wait for; no line where they wait for nothing."""
+    waits = [waits_for(column) for column in columns]
+    told = [f"{head} needs {name}" for head, name in zip(heads, waits, strict=True) if name]
+    if len(told) > 1 and len(set(waits)) == 1:
+        told = [f"both need {waits[0]}"]
+    return [Content.styled(line, "$text-muted") for line in told]
+
+
 def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> list[Content]:
-    """Target and verdict, stiction, uncertainty: a column for each state."""
+    """Target and verdict, stiction, uncertainty or what the sag waits for: a column for each state."""
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target != (0, 0) else "none"
         cell = Content(limits + " ") + verdict(state.verdict, "ok")
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
-        spread += Content(number(state.uncertainty_mm, Kind.LENGTH, units, 6).ljust(column))
+        needs = state.sag_mm.needs
+        waits = f"needs {reading_word(needs[0])}" if needs else number(state.uncertainty_mm, Kind.LENGTH, units, 6)
+        spread += Content(cut(waits, column - 1).ljust(column))
     return [target, stiction, spread]
 
 

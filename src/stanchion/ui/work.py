@@ -12,6 +12,7 @@ from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.guide import PARTS as GUIDED
+from stanchion.judgement.missing import next_missing
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
 from stanchion.trial import Trial
@@ -98,6 +99,17 @@ class WorkApp(SavingApp):
 
         self.clear_notifications()  # they would lie over what is to be done
         self.push_screen(guide, left)
+
+    def action_next_missing(self) -> None:
+        """Take the next reading in hand that a figure of this screen waits for."""
+        screen = self.screen
+        if self.session is None or not isinstance(screen, BenchScreen):
+            return
+        path = next_missing(screen.name_of, self.session.assessment.findings, screen.field_in_hand)
+        if path is None:
+            self.say("No figure of this screen waits for a reading.")
+        else:
+            self.jump(path)
 
     def action_guide_alone(self) -> None:
         """Sag by one person with a travel marker, or by two."""

@@ -79,7 +79,7 @@ class BenchScreen(JobScreen):
     def hints(self) -> list[str]:
         """Moving and stepping, then the keys of this screen."""
         moving = ["Enter next", "Tab across", "+ − step"]
-        return [*moving, *super().hints(), f"{keys.shown(self.bench.key('undo').keys)} undo"]
+        return [*moving, f"{keys.shown(self.bench.key('undo').keys)} undo", *super().hints()]
 
     def show_field(self) -> None:
         """The field in hand: its whole name, the value as it was understood, or why it was not."""

@@ -176,13 +176,13 @@ class JobScreen(WorkScreen):
             now = tab.key == f"screen.{self.tab}"
             parts.append(Content.styled(words, "$primary bold reverse" if now else "$text-muted"))
         self.query_one("#tabs", Static).update(Content(" ").join(parts))
-        hints = _fitting(self.hints(), self.last_hints(), self.size.width - 2)
+        hints = _fitting(self.hints(), self.last_hints(), self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
 
     def hints(self) -> list[str]:
         """The keys that matter here."""
         own = (key for key in self.bench.keys if key.on == self.name_of and key.keys)
-        return [f"{keys.shown(key.keys)} {key.words.lower()}" for key in own]
+        return [f"{keys.shown(key.keys)} {key.hint or key.words.lower()}" for key in own]
 
     def last_hints(self) -> list[str]:
         """The keys that are named however narrow it is."""

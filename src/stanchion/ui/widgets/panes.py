@@ -80,18 +80,22 @@ class PreloadPane(Vertical):
         second.update(values[1].rjust(4) if len(values) > 1 else "")
         second.display = len(values) > 1
         if len(columns) == 1:
-            verdicts = present.verdict(columns[0].verdict, "in") + Content.styled(f" {limits}", "$text-muted")
+            waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
+            beside = Content.styled(f" needs {waits}" if waits else f" {limits}", "$text-muted")
+            verdicts = present.verdict(columns[0].verdict, "in") + beside
             lines = []
+            waiting: list[Content] = []
         else:
             verdicts = Content("")
             for column in columns:
                 cell = present.verdict(column.verdict) if column.has_spring else Content("no spring")
                 verdicts += cell + Content(" " * max(1, BIG + 1 - cell.cell_length))
             names = "".join(head.rjust(present.NUMBER) for head in heads)
+            waiting = present.both_wait(heads, columns)
             lines = [Content.styled(limits.ljust(present.LABEL), "$text-muted") + Content.styled(names, "$primary")]
         self.query_one(".pane-verdict", Static).update(verdicts)
         self.query_one(".pane-table", Drawn).draw(
-            lambda width, _: [*lines, *present.preload_table(columns, units, width), *extra]
+            lambda width, _: [*lines, *present.preload_table(columns, units, width), *waiting, *extra]
         )
 
 
