@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -303,9 +303,11 @@ def test_a_leg_without_a_spring_has_no_figure_of_one_but_its_stack_and_its_band(
     assert figures.stack_mm is stack
     assert figures.band == (band.low, band.high)
     assert no_spring(None, stack).band == NO_BAND
-    others = {field.name: getattr(figures, field.name) for field in fields(figures)}
-    absent = {name for name, one in others.items() if isinstance(one, Figure) and one.problem == "no_spring"}
-    assert {name for name, one in others.items() if isinstance(one, Figure)} - absent <= {"stack_mm", "read_at_mm"}
+    of_a_spring = (
+        *("installed_preload_mm", "adjuster_range_mm", "mm_per_turn", "preload_now_mm", "greatest_preload_mm"),
+        *("preload_force_n", "headroom_out_mm", "headroom_in_mm", "headroom_out_turns", "headroom_in_turns"),
+    )
+    assert {getattr(figures, name).problem for name in of_a_spring} == {"no_spring"}
     assert not figures.has_spring
 
 
@@ -376,3 +378,68 @@ def test_three_millimetres_are_not_loose_and_the_ends_of_a_band_are_in_it() -> N
         spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
         told = [one for one in codes(judged(put(FULL, rear__spring=spring))) if one.startswith(("preload_", "spring_"))]
         assert told == ([] if code is None else [code])
+
+
+NOW = ("front", "left", "adjuster", "now")
+READING_IN = ("front", "left", "adjuster", "reading_in")
+
+
+@pytest.mark.parametrize(
+    ("adjuster", "code", "where", "values"),
+    [
+        (Adjuster(total_turns=16.0, now=16.0), "adjuster_fully_in", NOW, {}),
+        (Adjuster(total_turns=16.0, now=0.0), "adjuster_fully_out", NOW, {}),
+        (Adjuster(total_turns=16.0, now=15.5), "adjuster_nearly_in", NOW, {"turns": 0.5}),
+        (Adjuster(total_turns=16.0, now=0.5), "adjuster_nearly_out", NOW, {"turns": 0.5}),
+        (Adjuster(total_turns=16.0, now=15.0), None, NOW, {}),
+        (Adjuster(total_turns=16.0, now=1.0), None, NOW, {}),
+        (
+            Adjuster(counting="rings", reading_out=5.0, reading_in=5.0, now=5.0),
+            "adjuster_ends_equal",
+            READING_IN,
+            {"reading": 5.0},
+        ),
+        (
+            Adjuster(counting="rings", reading_out=1.0, reading_in=8.0, now=5.0),
+            "adjuster_readings_order",
+            READING_IN,
+            {"out": 1.0, "fully_in": 8.0},
+        ),
+        (
+            # by hand: 16 turns of 1 mm are 16 mm where the set lengths give 238 - 230 = 8
+            Adjuster(total_turns=16.0, now=4.0, pitch_mm=1.0),
+            "pitch_disagrees",
+            ("front", "left", "adjuster", "pitch_mm"),
+            {"lengths_mm": 8.0, "thread_mm": 16.0},
+        ),
+        (
+            # by hand: from 14 to 2 mm showing are 12 mm where the set lengths give 8
+            Adjuster(counting="mm", reading_out=14.0, reading_in=2.0, now=8.0),
+            "range_disagrees",
+            ("front", "left", "adjuster", "reading_out"),
+            {"lengths_mm": 8.0, "thread_mm": 12.0},
+        ),
+    ],
+)
+def test_what_is_said_of_an_adjuster_comes_with_its_place_and_its_readings(
+    adjuster: Adjuster, code: str | None, where: tuple[str, ...], values: dict[str, float]
+) -> None:
+    said = [
+        finding
+        for finding in judged(leg_with(adjuster)).findings
+        if finding.code.startswith(("adjuster_", "pitch_", "range_")) and finding.where[:3] == where[:3]
+    ]
+    told = [(finding.code, finding.where, finding.values) for finding in said]
+    assert told == ([] if code is None else [(code, where, {**values, "both_legs": True})])
+
+
+def test_a_set_length_above_the_free_length_or_read_beyond_the_adjuster_is_told_with_both() -> None:
+    longer = replace(LEG.spring, set_length_mm=251.0, set_length_in_mm=None, set_length_at=4.0)
+    finding = found(judged(leg_with(Adjuster(), longer)), "set_longer_than_free")
+    assert finding.where == ("front", "left", "spring", "set_length_mm")
+    assert finding.values == {"set_mm": 251.0, "free_mm": 250.0, "both_legs": True}
+    beyond = found(
+        judged(leg_with(LEG.adjuster, replace(LEG.spring, set_length_at=17.0))), "set_length_at_beyond_range"
+    )
+    assert beyond.where == ("front", "left", "spring", "set_length_at")
+    assert beyond.values == {"reading": 17.0, "least": 0.0, "most": 16.0, "both_legs": True}
