@@ -49,7 +49,7 @@ KEYS: tuple[Key, ...] = (
     Key("missing.front", "ctrl+a", "a", "next_missing", "To what's missing", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "To what's missing", on="rear", hint="missing"),
     Key("missing.sag", "ctrl+a", "a", "next_missing", "To what's missing", on="sag", hint="missing"),
-    Key("guide.alone", "f7", "", "guide_alone", "Alone, with a marker", on="guide"),
+    Key("guide.alone", "f7,ctrl+a", "", "guide_alone", "Alone, with a marker", on="guide"),
     Key("trial.apply", "f7", "a", "apply_trial", "Apply it", on="trial"),
     Key("trial.drop", "ctrl+r", "d", "drop_trial", "Drop it", on="trial"),
     Key("run.log", "f7", "l", "log_run", "Log a run", on="runs"),

@@ -11,7 +11,6 @@ from stanchion.job.spec import Text
 from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
-from stanchion.judgement.guide import PARTS as GUIDED
 from stanchion.judgement.missing import next_missing
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
@@ -84,10 +83,12 @@ class WorkApp(SavingApp):
         screen = self.screen
         if self.session is None or not isinstance(screen, BenchScreen):
             return
-        part = next((part for part in GUIDED if part == screen.name_of), None)
+        from stanchion.judgement.guide import PARTS  # noqa: PLC0415
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
+
+        part = next((part for part in PARTS if part == screen.name_of), None)
         if part is None:
             return
-        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
 
         self.leave_fields()
         guide = GuideScreen(part, screen.chosen_field)

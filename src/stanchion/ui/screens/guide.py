@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from collections.abc import Iterable
 from typing import ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
-from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
 
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Job, Path
@@ -20,47 +15,18 @@ from stanchion.job.spec import Number
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.guide import Part, Step, alone_so_far, doubts, first_open, half_taken, steps, taken
-from stanchion.judgement.guide_sentences import TIGHTEN, WHOLE
-from stanchion.quantity import readback
+from stanchion.judgement.guide_sentences import TIGHTEN
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import guide_lines, keys, present
-from stanchion.ui.big_digits import big_digits
-from stanchion.ui.plot import is_plain
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.editor import CellEditor
+from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
 from stanchion.ui.widgets.panes import Drawn, FindingsStrip
-from stanchion.ui.widgets.told import Told
 
-EMPTY = "---"
 KEEP = "? Enter keeps it · * again · / back"
 UNREAD = "not read; Backspace empties it"
 NOTHING_YET = "take this one first, then repeat it"
 ONCE = "read once: type over it to correct"
-
-
-class ReadingEditor(CellEditor):
-    """The line editor, with the two keys of a number pad that no number begins with: * repeats, / goes back."""
-
-    def __init__(self, owner: GuideScreen) -> None:
-        super().__init__(owner)
-        self._guide = owner
-
-    async def _on_key(self, event: events.Key) -> None:
-        back = event.character == "/" and (self._untouched or not self.value)
-        if back or event.character == "*":
-            event.stop()
-            event.prevent_default()
-            if back:
-                self._guide.action_move(-1)
-            else:
-                self._guide.repeat()
-            return
-        await super()._on_key(event)
-
-    async def press(self, event: events.Key) -> None:
-        """Take a key that came before the keys were ours."""
-        await self._on_key(event)
 
 
 class GuideScreen(JobScreen):
@@ -140,15 +106,7 @@ class GuideScreen(JobScreen):
 
     def body(self) -> Iterable[Widget]:
         """Instruction, figure, outcome; beside them all readings."""
-        yield Vertical(
-            Told(id="guide-title"),
-            Told(id="guide-do"),
-            Drawn(id="guide-figure"),
-            Horizontal(ReadingEditor(self), Told(id="guide-after"), id="guide-entry"),
-            Told(id="guide-outcome"),
-            Drawn(id="guide-end"),
-            id="guide-hand",
-        )
+        yield GuidePane(self)
         yield Drawn(id="guide-list")
 
     def hints(self) -> list[str]:
@@ -194,62 +152,22 @@ class GuideScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Everything but bar and findings."""
-        ordered, step = self.steps, self.step
-        self.query_one("#guide-hand").set_class(step is None, "-end")
+        ordered, step, pane = self.steps, self.step, self.query_one(GuidePane)
         if step is None:
-            self._show_end(session, ordered)
+            pane.show_end(session, self.part, ordered)
         else:
-            self._show_step(session, step, len(ordered))
+            shown = Shown(
+                step=step,
+                number=self.at + 1,
+                repeat_at=self.repeat_at,
+                note=KEEP if self._asked else self._note,
+                ordered=ordered,
+                told=self._told or step,
+                settled=self._settled or session.assessment,
+            )
+            pane.show_step(session, shown)
         self.query_one("#guide-list", Drawn).draw(
             lambda width, height: guide_lines.step_lines(session, ordered, self.at, width, height)
-        )
-
-    def _show_step(self, session: Session, step: Step, count: int) -> None:
-        nth = ""
-        if step.again:
-            word = "reading" if step.again == "repeat" else "piece"
-            nth = f", {word} {self.repeat_at + 1}" if self.repeat_at or step.again == "piece" else ""
-        title = Content.styled(f"{self.at + 1} of {count} ", "$text-muted")
-        title += Content.styled(f"{step.state.upper()} · {step.title}{nth}", "$primary bold")
-        self.query_one("#guide-title", Static).update(title)
-        pane = self.query_one("#guide-do", Told)
-        pane.update(guide_lines.instruction(step, max(30, pane.size.width or 48)))
-        text = session.text_of(step.field(self.repeat_at))
-        dumb = is_plain(getattr(sys.__stdout__, "encoding", None), os.environ.get("TERM", ""))
-
-        def figure(width: int, height: int) -> list[Content]:
-            typed = text.strip()
-            drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=dumb)
-            style = "$figure" if typed else "$text-muted"
-            return [Content.styled(line, style) for line in drawn]
-
-        self.query_one("#guide-figure", Drawn).draw(figure)
-        self.query_one("#guide-after", Static).update(self._after(session, step, text))
-        told, settled = self._told or step, self._settled or session.assessment
-        outcome = guide_lines.outcome_lines(told, self.steps, settled, session.units)
-        self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
-
-    def _after(self, session: Session, step: Step, text: str) -> Content:
-        """The unit, and what is to be known of what is typed."""
-        unit = Content.styled(f" {guide_lines.unit_of(step, session.units)} ", "$figure bold")
-        draft = session.drafts.get(step.field(self.repeat_at))
-        if self._note:
-            return unit + Content.styled(self._note, "$warn bold")
-        if draft is not None and draft.reason:
-            return unit + Content.styled("✖ cannot be read: see below", "$fault bold")
-        if self._asked:
-            return Content.styled(f" {KEEP}", "$warn bold")
-        spec = spec_at(step.field(self.repeat_at))
-        typed = text.strip()
-        if isinstance(spec, Number) and typed and not big_digits(typed, 500, 20):
-            return Content.styled(f" = {readback(text, spec, session.units)}", "$figure bold")
-        return unit + Content.styled(guide_lines.before_words(step, self.repeat_at, session.job, session.units), "")
-
-    def _show_end(self, session: Session, ordered: tuple[Step, ...]) -> None:
-        title = Content.styled(f"{WHOLE[self.part].upper()}: THE END OF THE LIST", "$primary bold")
-        self.query_one("#guide-title", Static).update(title)
-        self.query_one("#guide-end", Drawn).draw(
-            lambda width, height: guide_lines.end_lines(session, self.part, ordered, width)[:height]
         )
 
     def show_derived(self) -> None:
@@ -262,9 +180,8 @@ class GuideScreen(JobScreen):
         """Those of what is measured first; doubts about the reading just taken before all."""
         settled = self._settled or session.assessment
         half = half_taken(self.steps, settled)
-        found = (
-            one for one in settled.findings if one.code != "missing" and one.where not in half
-        )  # the list shows it
+        # what is missing the list shows
+        found = (one for one in settled.findings if one.code != "missing" and one.where not in half)
         ordered = present.order_for(found, self.part)
         fresh = self._fresh(session) if self._asked else ()
         return [*fresh, *(finding for finding in ordered if finding not in fresh)]

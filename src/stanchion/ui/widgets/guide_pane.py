@@ -1,0 +1,145 @@
+"""The reading in hand: what to do, the figure in large digits, where it is typed, what was just obtained."""
+
+from __future__ import annotations
+
+import os
+import sys
+from dataclasses import dataclass
+from typing import Protocol
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widgets import Static
+
+from stanchion.job.edit import spec_at
+from stanchion.job.spec import Number
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.guide import Part, Step
+from stanchion.judgement.guide_sentences import WHOLE
+from stanchion.quantity import readback
+from stanchion.session import Session
+from stanchion.ui import guide_lines
+from stanchion.ui.big_digits import big_digits
+from stanchion.ui.plot import is_plain
+from stanchion.ui.widgets.editor import CellEditor, Owner
+from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.told import Told
+
+EMPTY = "---"
+
+
+class Guide(Owner, Protocol):
+    """What the editor tells, beside what it tells a sheet."""
+
+    def repeat(self) -> None:
+        """The same reading again."""
+
+
+class ReadingEditor(CellEditor):
+    """The line editor, with the two keys of a number pad that no number begins with: * repeats, / goes back."""
+
+    def __init__(self, owner: Guide) -> None:
+        super().__init__(owner)
+        self._guide = owner
+
+    async def _on_key(self, event: events.Key) -> None:
+        back = event.character == "/" and (self._untouched or not self.value)
+        if back or event.character == "*":
+            event.stop()
+            event.prevent_default()
+            if back:
+                self._guide.action_move(-1)
+            else:
+                self._guide.repeat()
+            return
+        await super()._on_key(event)
+
+    async def press(self, event: events.Key) -> None:
+        """Take a key that came before the keys were ours."""
+        await self._on_key(event)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """The reading in hand and what stands around it."""
+
+    step: Step
+    number: int
+    """Which of the readings it is, from 1."""
+    repeat_at: int
+    """Which of its repeats or pieces, from 0."""
+    note: str
+    """What is to be said of the last key; empty for nothing."""
+    ordered: tuple[Step, ...]
+    told: Step
+    """The reading whose outcome is shown."""
+    settled: Assessment
+    """As of the reading last taken."""
+
+
+class GuidePane(Vertical):
+    """The left of the guide; after the last reading what they mean."""
+
+    def __init__(self, owner: Guide) -> None:
+        super().__init__(id="guide-hand")
+        self._owner = owner
+
+    def compose(self) -> ComposeResult:
+        """Title, instruction, figure, entry, outcome; the end."""
+        yield Told(id="guide-title")
+        yield Told(id="guide-do")
+        yield Drawn(id="guide-figure")
+        yield Horizontal(ReadingEditor(self._owner), Told(id="guide-after"), id="guide-entry")
+        yield Told(id="guide-outcome")
+        yield Drawn(id="guide-end")
+
+    def show_step(self, session: Session, shown: Shown) -> None:
+        """Show the reading in hand."""
+        self.set_class(False, "-end")
+        step = shown.step
+        nth = ""
+        if step.again:
+            word = "reading" if step.again == "repeat" else "piece"
+            nth = f", {word} {shown.repeat_at + 1}" if shown.repeat_at or step.again == "piece" else ""
+        title = Content.styled(f"{shown.number} of {len(shown.ordered)} ", "$text-muted")
+        title += Content.styled(f"{step.state.upper()} · {step.title}{nth}", "$primary bold")
+        self.query_one("#guide-title", Static).update(title)
+        pane = self.query_one("#guide-do", Told)
+        pane.update(guide_lines.instruction(step, max(30, pane.size.width or 48)))
+        typed = session.text_of(step.field(shown.repeat_at)).strip()
+        dumb = is_plain(getattr(sys.__stdout__, "encoding", None), os.environ.get("TERM", ""))
+
+        def figure(width: int, height: int) -> list[Content]:
+            drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=dumb)
+            return [Content.styled(line, "$figure" if typed else "$text-muted") for line in drawn]
+
+        self.query_one("#guide-figure", Drawn).draw(figure)
+        self.query_one("#guide-after", Static).update(_after(session, shown, typed))
+        outcome = guide_lines.outcome_lines(shown.told, shown.ordered, shown.settled, session.units)
+        self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
+
+    def show_end(self, session: Session, part: Part, ordered: tuple[Step, ...]) -> None:
+        """Show what all readings mean, what is missing, what comes next."""
+        self.set_class(True, "-end")
+        title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
+        self.query_one("#guide-title", Static).update(title)
+        self.query_one("#guide-end", Drawn).draw(
+            lambda width, height: guide_lines.end_lines(session, part, ordered, width)[:height]
+        )
+
+
+def _after(session: Session, shown: Shown, typed: str) -> Content:
+    """The unit, and what is to be known of what is typed."""
+    step = shown.step
+    field = step.field(shown.repeat_at)
+    unit = Content.styled(f" {guide_lines.unit_of(step, session.units)} ", "$figure bold")
+    draft, spec = session.drafts.get(field), spec_at(field)
+    if shown.note:
+        return Content.styled(f" {shown.note}", "$warn bold")
+    if draft is not None and draft.reason:
+        return unit + Content.styled("✖ cannot be read: see below", "$fault bold")
+    if isinstance(spec, Number) and typed and not big_digits(typed, 500, 20):
+        return Content.styled(f" = {readback(typed, spec, session.units)}", "$figure bold")
+    return unit + Content(guide_lines.before_words(step, shown.repeat_at, session.job, session.units))
