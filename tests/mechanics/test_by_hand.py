@@ -67,6 +67,11 @@ class TestShock:
         assert shock.wheel_rate(80.0, 0.5) == 20.0
         assert shock.collar_effect(80.0, 0.5) == 2.0
 
+    def test_a_force_without_a_slope_and_a_slope_without_a_force_add_nothing(self) -> None:
+        for more in ({"force_n": 1000.0}, {"ratio_slope": 0.001}):
+            assert shock.wheel_rate(80.0, 0.5, **more) == 20.0
+            assert shock.collar_effect(80.0, 0.5, **more) == 2.0
+
     def test_a_ratio_that_rises_adds_its_slope_times_the_force(self) -> None:
         # by hand: 20 + 1000 * 0.001 = 21 N/mm; 80 * 0.5 / 21
         assert shock.wheel_rate(80.0, 0.5, 1000.0, 0.001) == 21.0
@@ -100,6 +105,20 @@ class TestSagAndUncertainty:
     @pytest.mark.parametrize(("change", "within"), [(0.99, True), (-0.99, True), (1.0, False), (-1.0, False)])
     def test_a_change_tells_from_twice_its_uncertainty_on(self, change: float, within: bool) -> None:
         assert sag.within_spread(change, 0.5) is within
+
+    def test_a_line_through_three_points_and_what_it_leaves(self) -> None:
+        # by hand: (0, 0), (1, 1), (2, 3): slope 3 / 2, intercept 4/3 - 3/2; left over 1/6, -1/3, 1/6
+        line = statistics.fit_line([0.0, 1.0, 2.0], [0.0, 1.0, 3.0])
+        left_over = math.sqrt(1.0 / 6.0)
+        assert line.points == 3
+        assert line.slope == pytest.approx(1.5)
+        assert line.intercept == pytest.approx(-1.0 / 6.0)
+        assert line.residual_deviation == pytest.approx(left_over)
+        assert line.slope_uncertainty == pytest.approx(left_over / math.sqrt(2.0))
+        assert line.intercept_uncertainty == pytest.approx(left_over * math.sqrt(1.0 / 3.0 + 1.0 / 2.0))
+
+    def test_one_reading_is_its_own_mean(self) -> None:
+        assert statistics.mean([3.0]) == 3.0
 
     @pytest.mark.parametrize("confidence", [0.0, 1.0, -0.1, 1.1])
     def test_nothing_is_certain_and_nothing_worthless(self, confidence: float) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import given
@@ -44,3 +45,33 @@ def test_beyond_the_limits_there_is_no_answer() -> None:
 def test_a_slope_that_does_not_fall_is_refused() -> None:
     with pytest.raises(OutOfRange):
         falling_root(lambda x: -x, 1.0, 0.0, -1.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("function", "low", "high", "root"),
+    [
+        (lambda x: x * x - 2.0, 0.0, 2.0, math.sqrt(2.0)),
+        (lambda x: math.exp(x) - 10.0, 0.0, 5.0, math.log(10.0)),
+        (lambda x: math.cos(x) - x, 0.0, 1.5, 0.7390851332151607),
+        (lambda x: 1.0 / x - 0.3, 0.5, 9.0, 1.0 / 0.3),
+    ],
+)
+def test_a_smooth_crossing_is_found_far_sooner_than_by_halving(
+    function: Callable[[float], float], low: float, high: float, root: float
+) -> None:
+    asked: list[float] = []
+
+    def counted(x: float) -> float:
+        asked.append(x)
+        return function(x)
+
+    assert bracketed_root(counted, low, high) == pytest.approx(root, abs=1e-8)
+    assert len(asked) <= 12  # halving asks over 30 times for as much
+    assert all(low <= x <= high for x in asked)
+
+
+def test_where_a_function_jumps_over_zero_the_nearer_side_is_given() -> None:
+    near = bracketed_root(lambda x: -1.0 if x < 2.0 else 0.5, 0.0, 5.0)
+    assert near == 2.0
+    assert bracketed_root(lambda x: -0.5 if x < 2.0 else 1.0, 0.0, 5.0) == pytest.approx(2.0, abs=1e-12)
+    assert bracketed_root(lambda x: -0.5 if x < 2.0 else 1.0, 0.0, 5.0) < 2.0
