@@ -40,7 +40,7 @@ def program(home: Path, screen: str = "front") -> Iterator[RealTerminal]:
     desk.remember(screen)
     desk.close()
     with RealTerminal(home) as terminal:
-        terminal.wait_for("Spring rate", "saved", "Enter next")
+        terminal.wait_for("Spring rate", "saved", "Esc all keys")
         yield terminal
 
 
@@ -185,7 +185,7 @@ def test_on_a_full_disk_the_screen_says_so_keeps_the_edit_elsewhere_and_saves_on
 
 def test_two_programs_on_one_job_the_second_is_asked_and_both_edits_can_be_had(tmp_path: Path) -> None:
     with program(tmp_path) as first, RealTerminal(tmp_path) as second:
-        second.wait_for("Spring rate", "saved", "Enter next")
+        second.wait_for("Spring rate", "saved", "Esc all keys")
         first.press("8.5")
         deadline = time.monotonic() + 20
         while rate_in(tmp_path) != 8.5 and time.monotonic() < deadline:

@@ -52,7 +52,7 @@ class MergingApp(CoreApp):
         if name != self.desk.open_name or tuple(found) == self.copies:
             return
         self.copies = tuple(found)
-        if isinstance(self.screen, JobScreen) and self.screen.is_mounted:
+        if isinstance(self.screen, JobScreen) and self.screen.stands:
             self.screen.show_derived()
 
     def job_opened(self) -> None:

@@ -43,7 +43,7 @@ class SavingApp(MergingApp):
             return
         state = message.state
         screen = self.screen
-        if isinstance(screen, JobScreen) and screen.is_mounted:
+        if isinstance(screen, JobScreen) and screen.stands:
             screen.show_derived()
         if state.status == "conflict" and not self._asking:
             self._ask_conflict()

@@ -63,7 +63,7 @@ class BenchScreen(JobScreen):
     def reload(self) -> None:
         """Show the whole job anew, the keys going to the field in hand."""
         session = self.session
-        if session is None or not self.is_mounted:
+        if session is None or not self.stands:
             return
         self.sheet.show(session)
         if self.is_current:
@@ -73,7 +73,7 @@ class BenchScreen(JobScreen):
     def show_derived(self) -> None:
         """Show what follows from the job, and how the field in hand was understood."""
         super().show_derived()
-        if self.session is not None and self.is_mounted:
+        if self.session is not None and self.stands:
             self.show_field()
 
     def hints(self) -> list[str]:
@@ -145,7 +145,7 @@ class BenchScreen(JobScreen):
 
     def leave_field(self) -> None:
         """The field in hand is left: what was merely unfinished is settled."""
-        if self.session is not None and self.is_mounted and self.sheet.at is not None:
+        if self.session is not None and self.stands and self.sheet.at is not None:
             self.session.leave(self.sheet.at)
 
     def go_to(self, path: Path) -> None:

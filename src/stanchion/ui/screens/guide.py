@@ -127,7 +127,7 @@ class GuideScreen(JobScreen):
     def reload(self) -> None:
         """The job was changed from outside, or is shown for the first time."""
         session = self.session
-        if session is None or not self.is_mounted:
+        if session is None or not self.stands:
             return
         if not self._begun:
             self._begun = True
@@ -172,7 +172,7 @@ class GuideScreen(JobScreen):
 
     def show_derived(self) -> None:
         """The caution of the reading in hand is shown whole, unless there is a doubt to be read."""
-        if self.is_mounted:
+        if self.stands:
             self.query_one(FindingsStrip).whole_caution = not self._asked
         super().show_derived()
 

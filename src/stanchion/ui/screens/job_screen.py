@@ -40,6 +40,11 @@ class WorkScreen(Screen[None]):
         return cast("StanchionApp", self.app)
 
     @property
+    def stands(self) -> bool:
+        """Whether its widgets are there: they are not yet while it is built, and no longer while it is taken down."""
+        return self.is_mounted and bool(self.children)
+
+    @property
     def in_hand(self) -> Session | StockSession | None:
         """What this screen changes."""
         return None
@@ -136,7 +141,7 @@ class JobScreen(WorkScreen):
     def show_derived(self) -> None:
         """Show what follows from the job: bar, body, findings."""
         session = self.session
-        if session is None or not self.is_mounted:
+        if session is None or not self.stands:
             return
         self.show_bar(session)
         self.show_figures(session)
