@@ -151,7 +151,7 @@ def main(rounds: int = 15, jobs: int = 0) -> None:
             ready=b"Force now",
             prepare=b"\r\r238.",
             echo=b"238.5",
-            figures=b"13.6",
+            figures=b"14.3",
         )
         bare = Program(
             command=(str(Path(__file__).with_name("bare.py")),),
