@@ -118,11 +118,16 @@ def test_a_step_of_undo_names_two_changes_and_counts_the_rest() -> None:
     assert step_in_words(SET, many).endswith("; and 2 more")
 
 
+NOTED = {"id", "carried_id", "preload_at", "rates_n_per_mm", "ratio_with", "geometry_with"}
+"""What the program itself notes beside what a person enters."""
+
+
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), jobs())
 def test_any_two_jobs_can_be_told_apart_in_words(a: Job, b: Job) -> None:
-    lines = told(a, b)
-    assert bool(lines) == any(
-        change.path not in (("returning",), ("job", "id"), ("job", "carried_id")) for change in differences(a, b)
-    )
+    lines, found = told(a, b), differences(a, b)
+    if any(change.path != ("returning",) and not NOTED.intersection(change.path) for change in found):
+        assert lines
+    if not found:
+        assert not lines
     assert all(line.strip() and "\x1b" not in line and "\n" not in line for line in lines)
