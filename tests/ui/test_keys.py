@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+import desks
+from complete_job import complete_job
 from stanchion.ui.keys import KEYS, help_rows, shown, with_changes
+from stanchion.ui.screens.job_screen import JobScreen
 
 
 def test_every_letter_and_every_direct_key_stands_for_one_thing() -> None:
@@ -62,3 +67,20 @@ def test_help_lists_every_command() -> None:
     assert where["Undo"] == ""
     assert (where["Log a run"], where["Put the list away"], where["The bin"]) == ("Runs", "Work list", "Jobs")
     assert shown("f3,ctrl+t") == "F3"
+
+
+PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier")
+
+
+@pytest.mark.parametrize("part", PARTS)
+async def test_the_most_needed_key_of_a_screen_and_the_way_to_all_stand_at_its_foot_at_80_columns(
+    tmp_path: Path, part: str
+) -> None:
+    app = desks.app_on(tmp_path, complete_job(), part)
+    async with app.run_test(size=desks.USUAL) as pilot:
+        await pilot.pause(0.4)
+        screen = app.screen
+        assert isinstance(screen, JobScreen)
+        foot = desks.shown(app).splitlines()[-1]
+        assert screen.hints()[0] in foot
+        assert "Esc all keys" in foot

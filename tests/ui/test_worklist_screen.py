@@ -235,3 +235,18 @@ async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do
         await pilot.pause(0.3)
         assert "The range recorded ends at 24 clicks" in shown(app)
         assert on_disk(app).rear.rebound.now == 12.0
+
+
+async def test_at_80_columns_the_foot_says_how_an_item_is_ticked(tmp_path: Path) -> None:
+    app = app_with(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("ctrl+w")
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.5)
+        foot = shown(app).splitlines()[-1]
+        assert "Space or Enter ticks" in foot
+        assert "Esc all keys" in foot

@@ -77,9 +77,9 @@ class BenchScreen(JobScreen):
             self.show_field()
 
     def hints(self) -> list[str]:
-        """Moving and stepping, then the keys of this screen."""
-        moving = ["Enter next", "Tab across", "+ − step"]
-        return [*moving, f"{keys.shown(self.bench.key('undo').keys)} undo", *super().hints()]
+        """The keys of this screen, then moving and stepping."""
+        undo = f"{keys.shown(self.bench.key('undo').keys)} undo"
+        return [*super().hints(), "Enter next", undo, "Tab across", "+ − step"]
 
     def show_field(self) -> None:
         """The field in hand: its whole name, the value as it was understood, or why it was not."""

@@ -185,7 +185,7 @@ class JobScreen(WorkScreen):
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
 
     def hints(self) -> list[str]:
-        """The keys that matter here."""
+        """The keys that matter here, the most needed first: where room is short the others are not named."""
         own = (key for key in self.bench.keys if key.on == self.name_of and key.keys)
         return [f"{keys.shown(key.keys)} {key.hint or key.words.lower()}" for key in own]
 
@@ -199,13 +199,13 @@ class JobScreen(WorkScreen):
 
 
 def _fitting(hints: list[str], last: list[str], width: int) -> str:
-    """The hints in a line, the first left out where there is no room for all.
+    """The hints in a line, the most needed first; those after them left out where there is no room for all.
 
-    >>> _fitting(["Enter next", "F7 legs"], ["Esc all keys"], 24)
+    >>> _fitting(["F7 legs", "Enter next"], ["Esc all keys"], 24)
     'F7 legs · Esc all keys'
     """
-    for left_out in range(len(hints)):
-        line = " · ".join((*hints[left_out:], *last))
+    for count in range(len(hints), 0, -1):
+        line = " · ".join((*hints[:count], *last))
         if len(line) <= width:
             return line
     return " · ".join(last)

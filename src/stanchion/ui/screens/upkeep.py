@@ -47,8 +47,8 @@ class UpkeepScreen(BenchScreen):
 
     def hints(self) -> list[str]:
         """Ticking first."""
-        own = (("torque.tick", "tick"), ("torque.delete", "delete"), ("upkeep.measured", "measured again"))
-        return ["Enter next", *(f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in own)]
+        own = (("torque.tick", "tick"), ("upkeep.measured", "measured again"), ("torque.delete", "delete"))
+        return [*(f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in own), "Enter next"]
 
 
 def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
