@@ -49,6 +49,7 @@ CALLS = frozenset(
         "lock",
         "sync_folder",
         "scan",
+        "listed",
     }
 )
 

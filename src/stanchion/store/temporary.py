@@ -31,7 +31,8 @@ def sweep(folder: Path, disk: Disk = DISK, alive: Callable[[int], bool] = proces
         How many were taken away.
     """
     try:
-        found = disk.scan(folder)
+        # Most often there are none, and thousands of jobs need not be asked about for that.
+        found = disk.scan(folder) if any(map(_TEMPORARY.fullmatch, disk.listed(folder))) else ()
     except OSError:
         return 0
     gone = 0
