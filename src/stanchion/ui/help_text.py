@@ -19,6 +19,7 @@ Adjuster range     = set length fully out - set length fully in.      Per turn =
 Preload now        = installed preload + what the adjuster adds at its present position.
 Preload force      = rate x preload now, per spring.
 Left to out/in     = what the adjuster still gives towards less and towards more preload.
+Gauge: fully out is on the left, fully in on the right, the heavy line what is screwed in; dots: not known.
 Turns are counted from fully out. Rings or mm showing: more showing is less preload on a fork cap.
 Leave "set length at" empty where the length was read with the adjuster fully out.
 New spacer         = old spacer + (old free - new free) + (wanted installed - old installed), same washers.

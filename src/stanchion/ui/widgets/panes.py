@@ -8,6 +8,7 @@ from typing import Any
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
+from textual.widget import Widget
 from textual.widgets import Digits, Static
 
 from stanchion.job.model import End
@@ -16,10 +17,15 @@ from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
+from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.widgets.told import Told
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
+GAUGE = 29
+"""Columns of the gauge of an adjuster: as wide as the table above it."""
+ABOVE_TABLE = 5
+"""Lines of the heading, the large figures and their verdict."""
 
 
 class Drawn(Told):
@@ -94,9 +100,23 @@ class PreloadPane(Vertical):
             waiting = present.both_wait(heads, columns)
             lines = [Content.styled(limits.ljust(present.LABEL), "$text-muted") + Content.styled(names, "$primary")]
         self.query_one(".pane-verdict", Static).update(verdicts)
-        self.query_one(".pane-table", Drawn).draw(
-            lambda width, _: [*lines, *present.preload_table(columns, units, width), *waiting, *extra]
-        )
+        tall = self.screen.has_class("-tall")
+
+        def drawing(width: int, _: int) -> list[Content]:
+            table = [*lines, *present.preload_table(columns, units, width)]
+            drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
+            # A figure never gives way to its drawing, nor moves when there is one.
+            if len(columns) > 1 and not tall:
+                return [*table, *extra, *waiting, *drawn]
+            told = [*table, *drawn, *extra, *waiting]
+            return told if len(told) <= self._room() else [*table, *extra, *waiting]
+
+        self.query_one(".pane-table", Drawn).draw(drawing)
+
+    def _room(self) -> int:
+        """Lines there are below the large figures and their verdict."""
+        parent = self.parent
+        return parent.size.height - ABOVE_TABLE if isinstance(parent, Widget) else 0
 
 
 class SagPane(Vertical):
