@@ -118,7 +118,7 @@ async def test_split_legs_have_a_gauge_each_and_no_figure_is_pushed_out(tmp_path
         await pilot.pause()
         text = shown(app)
         # the legs wait for different readings, which takes the gauge's line
-        for words in ("Preload now", "Left to in", "Fork rate", "left needs"):
+        for words in ("Preload now", "Left to in", "left needs", "right needs"):
             assert words in text
     job = put(job, front__left__spring__rate_n_per_mm=9.5)
     job = put(job, front__right=replace(job.front.left, adjuster=replace(job.front.left.adjuster, now=8.0)))

@@ -105,11 +105,12 @@ class PreloadPane(Vertical):
         def drawing(width: int, _: int) -> list[Content]:
             table = [*lines, *present.preload_table(columns, units, width)]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
+            room, told = self._room(), [*table, *extra, *waiting]
+            if len(told) > room:
+                return [*table, *waiting, *extra]
             # A figure never gives way to its drawing, nor moves when there is one.
-            if len(columns) > 1 and not tall:
-                return [*table, *extra, *waiting, *drawn]
-            told = [*table, *drawn, *extra, *waiting]
-            return told if len(told) <= self._room() else [*table, *extra, *waiting]
+            beside = [*table, *drawn, *extra, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
+            return beside if len(beside) <= room else told
 
         self.query_one(".pane-table", Drawn).draw(drawing)
 
