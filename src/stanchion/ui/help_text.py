@@ -36,6 +36,7 @@ up        lifted and let settle slowly.            sag = L1 - (down + up) / 2.  
 Repeat a reading in the next column; repeats are averaged. +/- is the standard uncertainty: from the repeats
 and the tape's division; 1 mm is taken where there is one reading only (common practice).
 Alone with a travel marker: enter down only. There is then no stiction figure.
+Scale below: S static, R rider; shaded are the targets, static the lighter; * both in one place, < > beyond it.
 
 ONE READING AT A TIME
 ^R on sag, front and rear asks for one reading after the other, in the order of the work, in large digits.

@@ -18,12 +18,15 @@ from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
 from stanchion.ui.gauge_lines import gauge_lines
+from stanchion.ui.sag_lines import sag_lines
 from stanchion.ui.widgets.told import Told
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
 GAUGE = 29
 """Columns of the gauge of an adjuster: as wide as the table above it."""
+SCALE = 58
+"""Columns of a scale of sag at most: wider it would only be harder to take in."""
 ABOVE_TABLE = 5
 """Lines of the heading, the large figures and their verdict."""
 
@@ -134,7 +137,7 @@ class SagPane(Vertical):
             yield Static("sag", classes="digits-label", markup=False)
             yield BigFigure("", classes="first")
             yield BigFigure("", classes="second")
-        yield Told(classes="pane-table")
+        yield Drawn(classes="pane-table")
 
     def show(self, assessment: Assessment, units: Units) -> None:
         """Show the sags of this end."""
@@ -145,7 +148,10 @@ class SagPane(Vertical):
         self.query_one(".first", BigFigure).update(present.big(figures.static.sag_mm, units).rjust(4))
         self.query_one(".second", BigFigure).update(present.big(figures.rider.sag_mm, units).rjust(4))
         lines = present.state_lines((figures.static, figures.rider), units, BIG)
-        self.query_one(".pane-table", Static).update(Content("\n").join(lines))
+        tall = self.screen.has_class("-tall")
+        self.query_one(".pane-table", Drawn).draw(
+            lambda width, _: [*lines, *sag_lines(figures, units, min(width, SCALE), tall=tall)]
+        )
 
 
 class FindingsStrip(Drawn):

@@ -1,0 +1,43 @@
+"""Sags against their targets as lines of styled text."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from stanchion.job.model import STATES
+from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import EndSagFigures
+from stanchion.quantity import Units, show
+from stanchion.ui.sag_scale import RIDER_TARGET, STATIC_TARGET, end_of_scale, sag_scale
+
+MUTED, DRAWN = "$text-muted", "$figure bold"
+ROUND_MM = {"mm": 10.0, "in": 12.7}
+"""What counts as a round length by the unit shown: a centimetre, half an inch."""
+LETTERS = {"static": "S", "rider": "R"}
+FILLS = {"static": STATIC_TARGET, "rider": RIDER_TARGET}
+HEAD = 7
+"""Columns for the name of a state."""
+
+
+def sag_lines(figures: EndSagFigures, units: Units, width: int, *, tall: bool) -> list[Content]:
+    """Both sags of one end and their targets to scale.
+
+    Args:
+        figures: the sags.
+        units: display units.
+        width: columns there are.
+        tall: a line for each state; otherwise one line for both.
+    """
+    end = end_of_scale([figures.state(state).target for state in STATES], ROUND_MM[units.lengths])
+    if not end:
+        return [Content("")] * (len(STATES) if tall else 1)
+    last = show(end, Kind.LENGTH, units).split(" ")[0].rstrip("0").rstrip(".")
+    lines = []
+    for states in [(state,) for state in STATES] if tall else [STATES]:
+        head = states[0].ljust(HEAD) if tall else ""
+        targets = [(FILLS[state], figures.state(state).target) for state in states]
+        sags = [(LETTERS[state], figures.state(state).sag_mm.value) for state in states]
+        known = [(letter, value) for letter, value in sags if value is not None]
+        drawn = sag_scale(targets, known, end, width - len(head) - len(last) - 1)
+        lines.append(Content.styled(f"{head}0", MUTED) + Content.styled(drawn, DRAWN) + Content.styled(last, MUTED))
+    return lines

@@ -1,0 +1,60 @@
+"""Sag against its target, drawn to scale from nothing to a round length past the target. Pure: numbers in, text out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from stanchion.ui.gauge import LEAST, place
+
+PAST = 1.4
+"""How far the scale goes beyond the highest target."""
+STATIC_TARGET, RIDER_TARGET = "░", "▒"
+BELOW, ABOVE, TOGETHER = "<", ">", "*"
+"""Marks of a reading that lies beyond the ends of the scale, and of two in one column."""
+
+Band = tuple[float, float]
+
+
+def end_of_scale(targets: Sequence[Band], step: float) -> float:
+    """The round length at which a scale for these targets ends; 0 where there are none.
+
+    It rests on the targets alone, so that nothing moves while a reading is typed.
+
+    Args:
+        targets: low and high [mm]; (0, 0) where there is none.
+        step: what counts as round [mm], > 0.
+
+    >>> end_of_scale([(15.0, 25.0), (28.0, 38.0)], 10.0), end_of_scale([(0.0, 0.0)], 10.0)
+    (60.0, 0.0)
+    """
+    return math.ceil(max((high for _, high in targets), default=0.0) * PAST / step) * step
+
+
+def sag_scale(targets: Sequence[tuple[str, Band]], marks: Sequence[tuple[str, float]], end: float, width: int) -> str:
+    """Targets and readings on one line from 0 to an end; an empty one where there is no scale.
+
+    A reading beyond the scale is shown as such at its end, never as if it stood there.
+
+    Args:
+        targets: what a target is filled with, and its low and high [mm]; a later one covers an earlier.
+        marks: the letter of a reading, and the reading [mm].
+        end: where the scale ends [mm].
+        width: columns.
+
+    >>> sag_scale([("░", (15, 25)), ("▒", (28, 38))], [("S", 12.3), ("R", 34.5)], 60, 31)
+    '├─────S─░░░░░─▒▒▒R▒▒──────────┤'
+    """
+    if width < LEAST or not 0.0 < end < math.inf:
+        return " " * max(0, width)
+    line = [*"├", *"─" * (width - 2), "┤"]
+    for fill, (low, high) in targets:
+        if low < high and high > 0.0 and low < end:
+            first, last = place(low, end, width), place(high, end, width)
+            line[first : last + 1] = fill * (last + 1 - first)
+    taken: set[int] = set()
+    for letter, value in marks:
+        at = place(value, end, width)
+        line[at] = BELOW if value < 0.0 else ABOVE if value > end else TOGETHER if at in taken else letter
+        taken.add(at)
+    return "".join(line)
