@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.events import Key
 
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL
@@ -12,6 +13,8 @@ from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
+from stanchion.ui.screens.new_job import NewJobScreen
+from stanchion.ui.widgets.sheet import Sheet
 
 
 async def test_with_no_jobs_it_offers_a_new_one_or_a_sample(tmp_path: Path) -> None:
@@ -541,3 +544,50 @@ async def test_nothing_missing_is_said(tmp_path: Path) -> None:
         await pilot.press("ctrl+a")
         await pilot.pause(0.3)
         assert "No figure of this screen waits" in shown(app)
+
+
+async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        rates = app.desk.units.rates
+        await pilot.press("escape")
+        await pilot.pause(0.1)
+        strip = app.screen
+        assert isinstance(strip, CommandStrip)
+        for letter in "kgk":  # all in its queue before the first is taken
+            strip.post_message(Key(letter, letter))
+        await pilot.pause(0.2)
+        assert bench(app).name_of == "front"
+        assert app.desk.units.rates != rates  # the first was taken, the others were nobody's
+        await pilot.press("f1")
+        await pilot.pause(0.1)
+        helping = app.screen
+        assert isinstance(helping, HelpScreen)
+        for _ in range(3):
+            helping.dismiss(None)
+        await pilot.pause(0.2)
+        assert bench(app).name_of == "front"
+    assert app.return_code in (0, None)
+
+
+async def test_a_new_job_with_an_unreadable_date_goes_back_to_it_and_says_why(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.2)
+        await typed(pilot, "Grey Mule\n\n\nx\n")
+        assert "Date: a day is typed as" in shown(app)
+        assert app.screen.query_one(".dialog").size.height < 14  # no taller than its fields
+        await pilot.press("enter")
+        await pilot.pause(0.1)
+        screen = app.screen
+        assert isinstance(screen, NewJobScreen)
+        assert screen.query_one(Sheet).at == ("job", "date")
+        await typed(pilot, "1.6.2026\n")
+        await pilot.pause(0.1)
+        assert "Space changes it" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert on_disk(app).job.date.isoformat() == "2026-06-01"

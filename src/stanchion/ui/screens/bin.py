@@ -10,16 +10,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from stanchion.judgement.state_words import when_words
 from stanchion.store.deleted import Deleted
 from stanchion.text import clean
+from stanchion.ui.screens.over import Over
 
 
-class BinScreen(ModalScreen[Deleted | str | None]):
+class BinScreen(Over[Deleted | str | None]):
     """Gives the job to bring back, "empty", or None for back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -9,15 +9,15 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from stanchion.report.comparison import Comparison, comparison_lines
 from stanchion.text import clean
+from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.panes import Drawn
 
 
-class CompareScreen(ModalScreen[None]):
+class CompareScreen(Over[None]):
     """What differs, both values, and by how much."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]

@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -22,9 +21,10 @@ from stanchion.text import clean, clean_lines
 from stanchion.ui import present
 from stanchion.ui.help_text import HELP
 from stanchion.ui.keys import Key, help_rows, shown
+from stanchion.ui.screens.over import Over
 
 
-class CommandStrip(ModalScreen[str]):
+class CommandStrip(Over[str]):
     """After Esc: every command under one letter. Gives the command's action, or "" for back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
@@ -60,7 +60,7 @@ class CommandStrip(ModalScreen[str]):
                 return
 
 
-class Question(ModalScreen[str]):
+class Question(Over[str]):
     """A question with a few answers, each with a word of its own. Gives the answer's name; Esc gives ""."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
@@ -86,7 +86,7 @@ class Question(ModalScreen[str]):
         self.dismiss(event.option.id or "")
 
 
-class FindingsScreen(ModalScreen[Path | None]):
+class FindingsScreen(Over[Path | None]):
     """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
@@ -131,7 +131,7 @@ class FindingsScreen(ModalScreen[Path | None]):
         self.dismiss(self._paths[event.option_index])
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(Over[None]):
     """The keys, how values are typed, what the figures are and how they are worked out."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]

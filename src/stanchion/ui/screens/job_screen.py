@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -20,6 +19,7 @@ from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
+from stanchion.ui.screens.over import LeftOnce
 from stanchion.ui.tabs import TABS, tabs_that_fit
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 SMALLEST = (80, 24)
 
 
-class WorkScreen(Screen[None]):
+class WorkScreen(LeftOnce[None]):
     """A screen on which something is changed that can be undone."""
 
     @property

@@ -9,13 +9,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from stanchion.job.merge import Version
 from stanchion.merging import Line, Merging
 from stanchion.text import clean
+from stanchion.ui.screens.over import Over
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
 KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
@@ -35,7 +35,7 @@ class Fields(OptionList):
     ]
 
 
-class MergeScreen(ModalScreen[bool]):
+class MergeScreen(Over[bool]):
     """Gives True where the merged job is to be taken, and False where all stays as it is.
 
     Args:

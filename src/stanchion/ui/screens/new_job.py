@@ -8,17 +8,18 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from stanchion.job.model import Job
+from stanchion.judgement.wording import field_label
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import forms
+from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.sheet import Sheet
 
 
-class NewJobScreen(ModalScreen[Job | None]):
+class NewJobScreen(Over[Job | None]):
     """Machine, rider, venue, date and use. Gives the job to begin with, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -36,7 +37,7 @@ class NewJobScreen(ModalScreen[Job | None]):
             yield Static("A new job", classes="dialog-title", markup=False)
             with VerticalScroll(can_focus=False):
                 yield Sheet(forms.new_job, label_width=16, cell_width=40)
-            yield Static(id="new-message", markup=False)
+            yield Static(" ", id="new-message", markup=False)
             foot = "Enter goes on, and from the last field begins the job. ^N begins it at once. Esc: back."
             yield Static(foot, classes="dialog-foot", markup=False)
 
@@ -54,16 +55,28 @@ class NewJobScreen(ModalScreen[Job | None]):
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """Say what cannot be read."""
         message.stop()
-        reasons = [draft.reason for draft in self.session.drafts.values() if draft.reason]
-        text = Content.styled(clean(reasons[0]), "$fault bold") if reasons else Content("")
-        self.query_one("#new-message", Static).update(text)
+        self._say()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
-        """Moving between fields changes nothing here."""
+        """Another field is in hand."""
         message.stop()
+        self._say()
+
+    def _say(self) -> None:
+        """What cannot be read; where all can, how the field in hand is changed."""
+        at = self.query_one(Sheet).at
+        unread = next(((path, draft) for path, draft in self.session.drafts.items() if draft.reason), None)
+        text = Content("")
+        if unread is not None:
+            text = Content.styled(f"{field_label(unread[0])}: {clean(unread[1].reason)}", "$fault bold")
+        elif at is not None and self.session.options(at):
+            text = Content.styled("Space changes it.", "$text-muted")
+        self.query_one("#new-message", Static).update(text)
 
     def action_begin(self) -> None:
-        """Begin the job, unless a field cannot be read."""
-        if any(draft.reason for draft in self.session.drafts.values()):
-            return
-        self.dismiss(self.session.job)
+        """Begin the job, unless a field cannot be read: then that one is in hand."""
+        unread = next((path for path, draft in self.session.drafts.items() if draft.reason), None)
+        if unread is None:
+            self.dismiss(self.session.job)
+        else:
+            self.query_one(Sheet).go(unread)

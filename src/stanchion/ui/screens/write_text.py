@@ -9,13 +9,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
 from stanchion.text import clean_lines
+from stanchion.ui.screens.over import Over
 
 
-class WriteText(ModalScreen[str]):
+class WriteText(Over[str]):
     """Room for a text of several lines. Esc takes it over."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "done", show=False, priority=True)]

@@ -1,0 +1,27 @@
+"""A screen over the one in hand, which is left once, however fast the keys come."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from textual.await_complete import AwaitComplete
+from textual.screen import ModalScreen, Screen
+
+Result = TypeVar("Result")
+
+
+class LeftOnce(Screen[Result]):
+    """A screen that may be told twice to go: by two keys of which the second came before it was gone."""
+
+    _left = False
+
+    def dismiss(self, result: Result | None = None) -> AwaitComplete:
+        """Leave with a result; a screen that is left already stays as it is, and so does the one beneath."""
+        if self._left or self not in self.app.screen_stack:
+            return AwaitComplete()
+        self._left = True
+        return super().dismiss(result)
+
+
+class Over(ModalScreen[Result], LeftOnce[Result]):
+    """A small screen over the one in hand, which shows through."""
