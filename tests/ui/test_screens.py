@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from textual.events import Key
 
+from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
-from judgement_jobs import FULL
+from judgement_jobs import put
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
@@ -280,6 +281,28 @@ async def test_no_message_covers_the_answers_to_a_question(tmp_path: Path) -> No
         assert len(app._notifications) == 0
 
 
+async def test_a_message_lies_over_no_field_and_goes_at_the_next_key(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        before = shown(app).splitlines()
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        lines = shown(app).splitlines()
+        assert "There is nothing to undo." in lines[0]
+        assert lines[2:] == before[2:]  # field in hand, figures and warnings stay in sight
+        await typed(pilot, "9")
+        await pilot.pause(0.2)
+        assert "There is nothing to undo." in shown(app)  # nobody has read it yet
+        monkeypatch.setattr("stanchion.ui.core.READ_S", 0.0)
+        await typed(pilot, "5")
+        await pilot.pause(0.3)
+        assert "There is nothing to undo." not in shown(app)
+        assert "Grey Mule" in shown(app).splitlines()[0]
+
+
 async def test_it_opens_where_it_was_left(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "rear")
     async with app.run_test(size=USUAL) as pilot:
@@ -491,7 +514,7 @@ async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> No
         stem = Path(app.desk.open_name).stem
         [message] = [one.message for one in app._notifications]
         assert f"{stem}.txt" in message
-        assert f"{stem}.html" in message
+        assert ".html" in message
 
 
 async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> None:
@@ -538,12 +561,36 @@ async def test_one_key_leads_to_each_reading_that_a_figure_waits_for(tmp_path: P
 
 
 async def test_nothing_missing_is_said(tmp_path: Path) -> None:
-    app = app_on(tmp_path, FULL, "sag")
+    app = app_on(tmp_path, complete_job(), "sag")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await pilot.pause(0.3)
         await pilot.press("ctrl+a")
         await pilot.pause(0.3)
-        assert "No figure of this screen waits" in shown(app)
+        assert "No figure waits for a reading." in shown(app)
+
+
+async def test_a_screen_that_has_all_it_needs_leads_on_to_the_next_that_waits(tmp_path: Path) -> None:
+    whole = put(complete_job(), rear__spring__set_length_mm=None, weights__rear_alone_kg=None)
+    job = put(whole, weights__machine_kg=None, weights__front_share_pct=None)
+    app = app_on(tmp_path, job, "sag")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+p")
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+a")  # from the prediction, which waits for both
+        await pilot.pause(0.3)
+        first = bench(app).sheet.at
+        await pilot.press("f5")
+        await pilot.pause(0.3)
+        await pilot.press("escape", "a")
+        await pilot.pause(0.3)
+        assert {first, bench(app).sheet.at} <= {("rear", "spring", "set_length_mm"), ("weights", "rear_alone_kg")}
+        assert "Nothing more is missing on this screen. Next:" in shown(app)
+        await pilot.press("f2")
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+a")
+        await pilot.pause(0.3)
+        assert bench(app).sheet.at == ("weights", "rear_alone_kg")
 
 
 async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from stanchion.job.model import ENDS, Job, Path
-from stanchion.judgement.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
+from stanchion.judgement.assessment import Assessment, FrontFigures, PreloadFigures, RearFigures, SagFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.profiles import Profile
@@ -31,6 +31,8 @@ _ORDER = (
     "travel_mm",
     "wheel_travel_mm",
 )
+PARTS = ("machine", "front", "rear", "sag", "predict")
+"""What a job is measured in, in the order of the screens."""
 _PLACE = {name: place for place, name in enumerate(_ORDER)}
 
 
@@ -56,21 +58,37 @@ def missing_findings(
             yield from _note(("sag", end), (*waiting, travel), {})
 
 
-def next_missing(part: str, findings: Iterable[Finding], after: Path | None) -> Path | None:
-    """The reading of a part to be taken next; after the last the first again; none where nothing is missing.
+def next_missing(part: str, a: Assessment, after: Path | None) -> Path | None:
+    """The reading a part waits for that is to be taken next; after its last its first again.
+
+    A part that waits for nothing leads on to the next one that does; none where no figure waits for a reading.
 
     Args:
-        part: "front", "rear" or "sag".
-        findings: those of the job.
+        part: "machine", "front", "rear", "sag" or "predict".
+        a: what follows from the job.
         after: the field in hand.
     """
-    needs: list[Path] = []
-    for finding in findings:
-        if finding.code == "missing" and finding.where[:1] == (part,):
-            needs += (path for path in finding.values["needs"] if path not in needs)  # type: ignore[attr-defined]
-    if after not in needs:
-        return needs[0] if needs else None
-    return needs[(needs.index(after) + 1) % len(needs)]
+    at = PARTS.index(part)
+    for other in (*PARTS[at:], *PARTS[:at]):
+        needs = _waits(other, a)
+        if needs:
+            return needs[(needs.index(after) + 1) % len(needs)] if after in needs else needs[0]
+    return None
+
+
+def _waits(part: str, a: Assessment) -> list[Path]:
+    """What the figures of a part wait for, each once, in the order one would take it."""
+    needs: dict[Path, None] = {}
+    if part in ("machine", "predict"):
+        for end in ENDS:
+            predicted = a.predicted.end(end)
+            for figure in (predicted.static.sag_mm, predicted.rider.sag_mm, predicted.turns_for_target):
+                needs.update(dict.fromkeys(() if figure.known else figure.needs))
+    own = ("geometry",) if part in ("machine", "predict") else (part,)
+    for finding in a.findings:
+        if finding.code == "missing" and finding.where[:1] == own:
+            needs.update(dict.fromkeys(finding.values["needs"]))  # type: ignore[call-overload]
+    return [path for path in needs if part != "machine" or path[0] in ("job", "weights", "geometry")]
 
 
 def _spring(figures: PreloadFigures) -> tuple[Figure, ...]:

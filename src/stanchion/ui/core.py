@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import sys
+import time
 from collections.abc import Callable
 
+from textual import events
 from textual.app import App
 from textual.content import Content
 from textual.driver import Driver
@@ -25,6 +27,10 @@ from stanchion.ui.stylesheet import SteadyStylesheet
 
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier", "worklist")
 """The screens of an open job."""
+STANDS_S = 8.0
+"""How long a message stands while no key is pressed."""
+READ_S = 1.0
+"""A key within this time takes a message away unread, so it does not."""
 
 
 class CoreApp(App[int]):
@@ -44,6 +50,8 @@ class CoreApp(App[int]):
         """The time a run is logged at."""
         self.last_part = "machine"
         self.keys, problems = with_changes(dict(desk.settings.keys))
+        self._said_at: float | None = None
+        """When the last message was shown, by a clock of its own; None: none is."""
         self.messages: list[str] = [*desk.problems, *problems]
 
     def get_driver_class(self) -> type[Driver]:
@@ -105,7 +113,16 @@ class CoreApp(App[int]):
 
     def say(self, message: str) -> None:
         """A message that needs no answer."""
-        self.notify(clean(message, 300), markup=False, timeout=8)
+        self._said_at = time.monotonic()
+        self.notify(clean(message, 300), markup=False, timeout=STANDS_S)
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key takes away what was said before it, once there was time to see it."""
+        if self._said_at is not None and isinstance(event, events.Key):
+            if time.monotonic() - self._said_at >= READ_S:
+                self._said_at = None
+                self.clear_notifications()
+        await super().on_event(event)
 
     def action_commands(self) -> None:
         """Every command under one letter."""

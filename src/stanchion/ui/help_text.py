@@ -4,7 +4,7 @@ HELP = """\
 MOVING AND TYPING
 Enter, Down    next field in the column       Up        the field above
 Tab            next field across              Left/Right at the end of a text: sideways
-^A on front, rear, sag: to the next reading that a figure waits for
+^A on machine, front, rear, sag, prediction: to the next reading that a figure waits for
 PgUp, PgDn     a screenful                    ^Home ^End  first and last field
 + and -        step a number, change a choice (Space does too)
 

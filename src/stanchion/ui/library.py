@@ -58,9 +58,7 @@ class LibraryApp(TrackApp):
             self.call_from_thread(self.say, str(error))
         else:
             stem = PurePath(self.desk.open_name).stem
-            self.call_from_thread(
-                self.say, f"The sheet is written as {stem}.txt, and as {stem}.html to print or send, in {folder}"
-            )
+            self.call_from_thread(self.say, f"Sheet written: {stem}.txt, and .html to print or send, in {folder}")
 
     def action_compare_job(self) -> None:
         """Where the job under the bar differs from the open one."""

@@ -125,7 +125,7 @@ def _coils(a: Assessment, units: Units) -> Iterator[Content]:
 def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
     g = a.geometry
     if not g.entered:
-        yield Content.styled("Geometry: enter rake, offset, wheelbase and tyres on the first screen.", MUTED)
+        yield Content.styled("Geometry: enter rake, offset, wheelbase and tyre radii (Machine).", MUTED)
         return
     yield _head("GEOMETRY", "now", "base")
     rows = (

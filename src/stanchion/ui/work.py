@@ -11,14 +11,15 @@ from stanchion.job.spec import Text
 from stanchion.judgement.adjuster import SETTABLE
 from stanchion.judgement.change_words import step_in_words
 from stanchion.judgement.findings import Severity
-from stanchion.judgement.missing import next_missing
+from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
 from stanchion.trial import Trial
+from stanchion.ui.present import on_screen
 from stanchion.ui.saving import SavingApp
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.dialogs import Question
-from stanchion.ui.screens.job_screen import WorkScreen
+from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -102,15 +103,17 @@ class WorkApp(SavingApp):
         self.push_screen(guide, left)
 
     def action_next_missing(self) -> None:
-        """Take the next reading in hand that a figure of this screen waits for."""
+        """Take the next reading in hand that a figure of this screen waits for; then those of the other screens."""
         screen = self.screen
-        if self.session is None or not isinstance(screen, BenchScreen):
+        if self.session is None or not isinstance(screen, JobScreen) or screen.name_of not in PARTS:
             return
-        path = next_missing(screen.name_of, self.session.assessment.findings, screen.field_in_hand)
+        path = next_missing(screen.name_of, self.session.assessment, screen.field_in_hand)
         if path is None:
-            self.say("No figure of this screen waits for a reading.")
-        else:
-            self.jump(path)
+            self.say("No figure waits for a reading.")
+            return
+        if on_screen(path) != screen.name_of and screen.name_of != "predict":
+            self.say(f"Nothing more is missing on this screen. Next: {label(path, both_legs=True)}.")
+        self.jump(path)
 
     def action_guide_alone(self) -> None:
         """Sag by one person with a travel marker, or by two."""

@@ -29,6 +29,7 @@ class MachineScreen(BenchScreen):
     """Who, what, when, where; and where the job stands as a whole."""
 
     name_of = "machine"
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("machine")]
     form: ClassVar[Form] = staticmethod(forms.machine)
     cell_width = 8
 

@@ -11,6 +11,7 @@ from textual.widget import Widget
 
 from stanchion.job.model import ENDS, End
 from stanchion.session import Session
+from stanchion.ui import keys
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.panes import Drawn
@@ -21,7 +22,7 @@ class PredictScreen(JobScreen):
 
     name_of = "predict"
     AUTO_FOCUS = "#predicted-pane"
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("tab", "other_end", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("predict"), Binding("tab", "other_end", show=False)]
 
     def __init__(self) -> None:
         super().__init__()
@@ -34,7 +35,7 @@ class PredictScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """Scrolling, and the end in the picture."""
-        return ["Arrows scroll", "Tab other end in the picture"]
+        return ["Arrows scroll", "Tab other end in the picture", *super().hints()]
 
     def show_figures(self, session: Session) -> None:
         """Figures and picture."""
