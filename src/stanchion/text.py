@@ -59,3 +59,13 @@ def clean_lines(text: str) -> str:
     'first\nsecond�'
     """
     return "\n".join(clean(line) for line in text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
+
+
+def one_line(text: str, longest: int | None = None) -> str:
+    r"""Several lines of text in one, safe to show; a stroke stands where a line ended, and empty lines go.
+
+    >>> one_line("tank half full\nwind from the east\n")
+    'tank half full / wind from the east'
+    """
+    lines = clean_lines(text).split("\n")
+    return clean(" / ".join(line.strip() for line in lines if line.strip()), longest)

@@ -593,6 +593,33 @@ async def test_a_screen_that_has_all_it_needs_leads_on_to_the_next_that_waits(tm
         assert bench(app).sheet.at == ("weights", "rear_alone_kg")
 
 
+async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_line(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "machine")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        app.jump(("job", "notes"))
+        await pilot.pause(0.2)
+        for key in "runs wide":  # typed faster than the room for it opens, the space too
+            app.screen.focused.post_message(Key("space" if key == " " else key, key))  # type: ignore[union-attr]
+        await pilot.pause(0.3)
+        assert "Enter twice, Tab or Esc takes the text over" in " ".join(shown(app).replace("┃", "").split())
+        await typed(pilot, "\nmid\n\n")
+        await pilot.pause(0.3)
+        assert bench(app).sheet.at == ("weights", "front_alone_kg")
+        assert on_disk(app).job.notes == "runs wide\nmid"
+        assert "runs wide / mid" in shown(app)
+        await pilot.press("up", "enter")
+        await pilot.pause(0.3)
+        await typed(pilot, ", twice")
+        await pilot.press("tab")
+        await pilot.pause(0.3)
+        assert on_disk(app).job.notes == "runs wide\nmid, twice"
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.2)
+        assert on_disk(app).job.notes == "runs wide\nmid"
+        assert "�" not in " ".join(one.message for one in app._notifications)
+
+
 async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:

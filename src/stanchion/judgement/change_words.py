@@ -11,7 +11,7 @@ from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
 from stanchion.judgement.labels import choice_word, field_label, label, uncapitalised
 from stanchion.quantity import METRIC, Units, show
-from stanchion.text import clean
+from stanchion.text import one_line
 
 LONGEST_TEXT = 60
 STEP_NAMES = 2
@@ -196,7 +196,7 @@ def value_words(path: Path, value: Any, units: Units = METRIC) -> str:
         return choice_word(path, value)
     if isinstance(value, tuple):
         return ", ".join(show(one, Kind.LENGTH, units) for one in value)
-    return clean(str(value), LONGEST_TEXT)
+    return one_line(str(value), LONGEST_TEXT)
 
 
 # --- names --------------------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.story import StoryRow
 from stanchion.quantity import Units, show, unit_name
-from stanchion.text import clean, clean_lines
+from stanchion.text import clean, one_line
 
 NONE = "–"
 FIRST = "first on record"
@@ -206,9 +206,9 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     if run is not None:
         yield from _weather(row, units)
         if run.said.strip():
-            yield "Said", clean_lines(run.said).replace("\n", " / ")
+            yield "Said", one_line(run.said)
     if job.job.notes.strip() and run is None:
-        yield "Notes", clean_lines(job.job.notes).replace("\n", " / ")
+        yield "Notes", one_line(job.job.notes)
     yield "File", clean(row.file, 120)
 
 

@@ -118,10 +118,10 @@ class CoreApp(App[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it."""
-        if self._said_at is not None and isinstance(event, events.Key):
-            if time.monotonic() - self._said_at >= READ_S:
-                self._said_at = None
-                self.clear_notifications()
+        said = self._said_at
+        if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
+            self._said_at = None
+            self.clear_notifications()
         await super().on_event(event)
 
     def action_commands(self) -> None:

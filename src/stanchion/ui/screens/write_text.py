@@ -16,9 +16,12 @@ from stanchion.ui.screens.over import Over
 
 
 class WriteText(Over[str]):
-    """Room for a text of several lines. Esc takes it over."""
+    """Room for a text of several lines. Esc, Tab or a second Enter takes it over."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "done", show=False, priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,tab", "done", show=False, priority=True),
+        Binding("enter,ctrl+j", "line_or_done", show=False, priority=True),
+    ]
 
     def __init__(self, title: str, text: str, longest: int) -> None:
         super().__init__()
@@ -29,7 +32,8 @@ class WriteText(Over[str]):
         with Vertical(classes="dialog wide"):
             yield Static(self._title, classes="dialog-title", markup=False)
             yield TextArea(clean_lines(self._text), soft_wrap=True)
-            foot = f"Enter begins a new line; Esc takes the text over. At most {self._longest} characters."
+            keys = "Enter twice, Tab or Esc takes the text over; Enter once is a new line."
+            foot = f"{keys} At most {self._longest} characters."
             yield Static(foot, classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
@@ -44,9 +48,18 @@ class WriteText(Over[str]):
             event.stop()
             area.insert(event.character)
 
+    def action_line_or_done(self) -> None:
+        """Enter: a new line; on an empty last line there is nothing to add, and the text is taken over."""
+        area = self.query_one(TextArea)
+        last = area.document.end
+        if area.cursor_location == last and not area.document.get_line(last[0]).strip():
+            self.action_done()
+        else:
+            area.insert("\n")
+
     def action_done(self) -> None:
-        """Give the text; one that is too long stays here, nothing of it is lost."""
-        text = clean_lines(self.query_one(TextArea).text)
+        """Give the text, without what is empty at its end; one that is too long stays here, nothing of it is lost."""
+        text = clean_lines(self.query_one(TextArea).text).rstrip()
         if len(text) > self._longest:
             message = f"{len(text)} characters: shorten it to {self._longest}, then Esc"
             self.query_one(".dialog-foot", Static).update(Content.styled(message, "$fault bold"))

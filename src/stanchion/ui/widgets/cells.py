@@ -12,9 +12,9 @@ from rich.style import Style
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Number, Text
 from stanchion.judgement.wording import choice_word
-from stanchion.text import clean
+from stanchion.text import clean, one_line
 from stanchion.ui.forms import Heading, Line, Row, empty_means
-from stanchion.ui.widgets.fields import Fields, chosen
+from stanchion.ui.widgets.fields import Fields, chosen, long
 
 WIDEST_CHOICE = 24
 
@@ -84,6 +84,8 @@ def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
     if chosen(fields, path):
         return f"‹{choice_word(path, fields.value(path))}›", False
     draft = fields.drafts.get(path)
+    if long(fields, path):
+        return one_line(fields.text_of(path)), draft is not None and bool(draft.reason)
     return clean(fields.text_of(path)), draft is not None and bool(draft.reason)
 
 

@@ -264,7 +264,7 @@ class Sheet(Widget, can_focus=True):
         """A letter typed into a field of several lines opens it and is its first."""
         if self.at is None or not event.is_printable or not event.character or not self._on_long:
             return
-        if event.character in " +-":  # as in every field that is not typed in place
+        if event.character in " +-" and not self._begun:  # as in every field that is not typed in place
             return
         event.stop()
         self._begun += event.character
