@@ -17,7 +17,7 @@ from stanchion.job.spec import Number, Part, Rows, specs_of
 from stanchion.judgement.profiles import load_profiles
 from stanchion.quantity import Units, parse, readback
 from stanchion.store.paths import Places
-from stanchion.store.settings import LENGTHS, RATES, config_file, load_settings
+from stanchion.store.settings import LENGTHS, RATES, Settings, config_file, load_settings
 from stanchion.store.stock import load_stock, stock_file
 from stanchion.ui.theme import parse_theme
 
@@ -29,6 +29,11 @@ WORDS = [
     *(b'"\\u001b[31m"', b'"\\ud800"', b"'''", b'"""', b"#", b"=", b" = ", b".", b",", b"[", b"]", b"{", b"}"),
     *(b"[[", b"]]", b"[" * 60, b"{a=" * 40, b"a." * 300 + b"a=1", b"[end]\ncomplete = true\n", b"format = 1\n"),
     *(b"format = 99999999999999999999\n", b"[job]\n", b"[[runs]]\n", b"[[rear.linkage]]\n", b"free_length_mm = "),
+]
+VALUES = [
+    *(b"-1", b"0", b"1", b"7.25", b"1e9", b"9" * 400, b"-" + b"9" * 400, b"nan", b"inf", b"-inf", b"1e-400", b"true"),
+    *(b'""', b'"x"', b'"\\u001b]0;x\\u0007"', b'"[/x]"', b'"' + b"x" * 300 + b'"', b"2026-05-31", b"07:32:00"),
+    *(b"1979-05-27T07:32:00Z", b"[]", b"[1, 2.5]", b'["a", 1]', b"[[1]]", b"[true]", b"[{ }]", b"{ }", b"{ a = 1 }"),
 ]
 PHRASES = [
     *(
@@ -89,19 +94,22 @@ class Reader:
 
     spoil: Callable[[Random], Any]
     """Makes an input."""
-    read: Callable[[Any], None]
-    """Reads it, and asserts what is promised; a refusal that is documented is swallowed."""
+    read: Callable[[Any], bool]
+    """Reads it, and asserts what is promised; a refusal that is documented is swallowed. Whether any of it was used."""
 
 
 def spoilt(materials: Iterable[bytes]) -> Callable[[Random], bytes]:
-    """Makes files out of sound ones: pieces cut, doubled, moved, replaced, bits flipped, other words put in."""
+    """Makes files out of sound ones: pieces cut, doubled, moved, replaced, bits flipped, other words and values put in.
+
+    Half of them by one change only, or hardly any would get past the first look at a file.
+    """
     sound = list(materials)
 
     def make(dice: Random) -> bytes:
         data = bytearray(dice.choice(sound))
-        for _ in range(dice.randrange(1, 6)):
+        for _ in range(dice.choice((1, 1, 1, 2, 3, 5))):
             at, more = dice.randrange(len(data) + 1), dice.randrange(1, 80)
-            match dice.randrange(7):
+            match dice.randrange(10):
                 case 0:
                     del data[at : at + more]
                 case 1:
@@ -118,6 +126,11 @@ def spoilt(materials: Iterable[bytes]) -> Callable[[Random], bytes]:
                     data = bytearray(b"\n".join(lines))
                 case 6:
                     del data[at:]
+                case _:  # another value for one key
+                    begin = data.find(b" = ", at) + 3
+                    end = data.find(b"\n", begin)
+                    if 2 < begin < end:
+                        data[begin:end] = dice.choice(VALUES)
         return bytes(data)
 
     return make
@@ -148,18 +161,19 @@ def _shown(refused: Exception) -> None:
     assert str(refused).replace("\n", "").isprintable()
 
 
-def _read_typed(given: tuple[str, Number, Units]) -> None:
+def _read_typed(given: tuple[str, Number, Units]) -> bool:
     text, number, units = given
     try:
         value = parse(text, number, units)
     except BadQuantity as refused:
         _shown(refused)
-        return
+        return False
     assert number.low <= value <= number.high
     assert readback(text, number, units).isprintable()
+    return True
 
 
-def _read_job(data: bytes) -> None:
+def _read_job(data: bytes) -> bool:
     for read in (header, loads):
         try:
             read(data)
@@ -168,20 +182,25 @@ def _read_job(data: bytes) -> None:
     try:
         found = loads(data)
     except BadFile:
-        return
+        return False
     if not found.read_only:
         assert loads(dumps(found.job)).job == found.job
+    return True
 
 
-def _read_theme(data: bytes) -> None:
+def _read_theme(data: bytes) -> bool:
     try:
         parse_theme(data)
     except BadFile as refused:
         _shown(refused)
+        return False
+    return True
 
 
-def _read_profiles(data: bytes) -> None:
-    assert all(problem.isprintable() for problem in load_profiles(data).problems)
+def _read_profiles(data: bytes) -> bool:
+    found = load_profiles(data)
+    assert all(problem.isprintable() for problem in found.problems)
+    return found.by_name != load_profiles().by_name
 
 
 class Folder:
@@ -193,20 +212,22 @@ class Folder:
         self.places = Places(base / "jobs", base / "config", base / "state", base / "cache")
         self.places.config.mkdir(parents=True)
 
-    def settings(self, data: bytes) -> None:
+    def settings(self, data: bytes) -> bool:
         """The settings file."""
         config_file(self.places).write_bytes(data)
         found = load_settings(self.places)
         assert found.settings.lengths in LENGTHS
         assert found.settings.rates in RATES
         assert all(problem.isprintable() for problem in found.problems)
+        return found.settings != Settings()
 
-    def stock(self, data: bytes) -> None:
+    def stock(self, data: bytes) -> bool:
         """The stock in the van."""
         stock_file(self.places).write_bytes(data)
         found = load_stock(self.places)
         assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)
         assert all(problem.isprintable() for problem in found.problems)
+        return bool(found.stock.rows)
 
 
 _CONFIG = b'theme = "night"\n[units]\nlengths = "in"\nrates = "kg/mm"\n[keys]\n"undo" = "ctrl+u"\n"jobs" = "f9"\n'

@@ -101,6 +101,8 @@ def test_a_target_may_be_a_share_of_travel() -> None:
         (b"[track.front.rider_sag]\nlow = 'x'\nhigh = 3", "track.front.rider_sag.low", "number"),
         (b"[track.front.rider_sag]\nlow = true\nhigh = 3", "track.front.rider_sag.low", "number"),
         (b"[track.front.rider_sag]\nlow = nan\nhigh = 3", "track.front.rider_sag.low", "between"),
+        (b"[track.front.rider_sag]\nlow = inf\nhigh = 3", "track.front.rider_sag.low", "between"),
+        (b"[track.front.rider_sag]\nlow = " + b"9" * 400 + b"\nhigh = 3", "track.front.rider_sag.low", "between"),
         (b"[track.front.rider_sag]\nlow = 3", "track.front.rider_sag.high", "missing"),
         (b"[track.front.rider_sag]\nlow = 9\nhigh = 3", "track.front.rider_sag", "above"),
         (b"[track.front.rider_sag]\nlow = 1\nhigh = 3\nunit = 'in'", "track.front.rider_sag.unit", "mm"),

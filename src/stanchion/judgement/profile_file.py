@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import tomllib
 from dataclasses import dataclass, field
 from typing import Any
@@ -123,7 +122,7 @@ class _Reader:
                 before += 1
             elif isinstance(value, bool) or not isinstance(value, int | float):
                 self.problem(f"{here}.{key}", "a number is needed")
-            elif not math.isfinite(value) or not 0 <= value <= (100 if share else 500):
+            elif not 0 <= value <= (100 if share else 500):  # nor nan; a whole number may be too large for a float
                 self.problem(f"{here}.{key}", f"it must lie between 0 and {100 if share else 500}")
             else:
                 row[key] = float(value)

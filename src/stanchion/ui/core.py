@@ -20,6 +20,7 @@ from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.trial import Trial
 from stanchion.ui.keys import Key, with_changes
+from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
@@ -43,6 +44,7 @@ class CoreApp(App[int]):
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         super().__init__()
+        let_go_of_closed_widgets()
         self.stylesheet = SteadyStylesheet(variables=self.get_css_variables())
         self.desk = desk
         self.today = today
