@@ -55,12 +55,14 @@ def run(name: str, reader: Reader, count: int, seed: int) -> None:
     )
 
 
-def main(count: int = 100_000, seed: int = 1, *names: str) -> None:
+def main(arguments: list[str]) -> None:
     """Run every reader, or those named."""
+    count = int(arguments[0]) if arguments else 100_000
+    seed = int(arguments[1]) if len(arguments) > 1 else 1
     for name, reader in readers().items():
-        if not names or name in names:
+        if name in (arguments[2:] or [name]):
             run(name, reader, count, seed)
 
 
 if __name__ == "__main__":
-    main(*(int(argument) for argument in sys.argv[1:3]), *sys.argv[3:])
+    main(sys.argv[1:])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from textual._styles_cache import StylesCache
@@ -13,11 +14,12 @@ from textual.widget import Widget
 from complete_job import complete_job
 from desks import USUAL, app_on
 
+T = TypeVar("T")
 OPENED = ("f1", "f6", "ctrl+n", "escape")
 """Help, the warnings, a new job, the strip of commands: each closed again by Esc."""
 
 
-def alive(kind: type) -> list[object]:
+def alive(kind: type[T]) -> list[T]:
     """What there is of a kind once everything unreachable has been collected."""
     gc.collect()
     return [one for one in gc.get_objects() if isinstance(one, kind)]
