@@ -156,16 +156,20 @@ def test_a_terminal_that_is_not_written_to_in_utf_8_needs_a_look(
     monkeypatch: pytest.MonkeyPatch, encoding: str, look: bool
 ) -> None:
     monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
-    told = letters()
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+    told = letters("terminal")
     assert told.look is look
-    assert ("NOT UTF-8" in told.text) is look
+    assert ("drawn in ASCII" in told.text) is look
+    assert not letters("ascii").look
+    assert "drawn in Unicode" in letters("unicode").text
 
 
 def test_variables_of_the_terminal_are_shown_harmless(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("TERM", "x\x1b]0;owned\x07")
     monkeypatch.setenv("COLORTERM", "")
     monkeypatch.delenv("NO_COLOR", raising=False)
-    told = terminal()[1].text
+    told = terminal("terminal")[1].text
     assert "\x1b" not in told
     assert "COLORTERM empty, NO_COLOR -" in told
 
@@ -183,7 +187,7 @@ def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> 
         ((0, 0), "size not known", False),
     ):
         monkeypatch.setattr(os, "get_terminal_size", lambda fd, size=size: os.terminal_size(size))
-        told = terminal()[0]
+        told = terminal("terminal")[0]
         assert (words in told.text, told.look) == (True, look)
 
 

@@ -45,6 +45,16 @@ def test_settings_come_back_as_they_were_saved(places: Places) -> None:
     assert load_settings(places).settings == Settings()
 
 
+def test_the_letters_to_draw_with_are_read_and_outlive_a_saving(places: Places) -> None:
+    config(places, 'letters = "ascii"\n')
+    assert load_settings(places).settings.letters == "ascii"
+    save_settings(MINE, places)
+    assert load_settings(places).settings.letters == "ascii"
+    config(places, 'letters = "braille"\n')
+    assert load_settings(places).settings.letters == Settings().letters
+    assert "letters must be one of" in load_settings(places).problems[0]
+
+
 def test_each_bad_key_is_skipped_and_named_and_the_others_hold(places: Places) -> None:
     config(
         places,

@@ -107,6 +107,8 @@ async def test_every_screen_looks_as_it_did(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, theme: str, size: tuple[int, int]
 ) -> None:
     monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
     taken = await pictures(tmp_path, theme, size)
     if os.environ.get("STANCHION_NEW_PICTURES"):
         STORED.mkdir(exist_ok=True)

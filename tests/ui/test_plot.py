@@ -22,6 +22,14 @@ def test_a_rising_line_ends_in_the_upper_right_and_starts_in_the_lower_left() ->
     assert lines[0][0] == "⠀"
 
 
+@given(st.lists(st.floats(0.1, 5000), min_size=2, max_size=40), st.integers(2, 60), st.integers(1, 20))
+def test_in_ascii_a_curve_has_a_star_a_column(heights: list[float], width: int, height: int) -> None:
+    lines = curve(list(enumerate(heights)), width, height, plain=True)
+    assert [len(line) for line in lines] == [width] * height
+    assert [[line[column] for line in lines].count("*") for column in range(width)] == [1] * width
+    assert set("".join(lines)) <= {" ", "*"}
+
+
 def test_nothing_to_draw_is_blank() -> None:
     assert curve([], 4, 2) == ["    ", "    "]
 

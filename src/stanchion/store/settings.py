@@ -21,6 +21,7 @@ from stanchion.store.paths import Places
 LENGTHS = ("mm", "in")
 RATES = ("N/mm", "kg/mm", "lb/in")
 THEME = "daylight"
+LETTERS = ("terminal", "ascii", "unicode")
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
 _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
@@ -41,6 +42,8 @@ class Settings:
     """Keys of the user's own, by the name of what they do; the names are not looked at here."""
     shared_folder: bool = False
     """The jobs folder is carried from machine to machine by a sync tool, so it is written less often."""
+    letters: str = LETTERS[0]
+    """What the screens are drawn with: what the terminal has, ASCII alone, or all of Unicode."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +180,7 @@ def _settings(table: Table) -> Found:
     lengths = word(units, "lengths", "units.lengths", LENGTHS, LENGTHS[0])
     rates = word(units, "rates", "units.rates", RATES, RATES[0])
     theme = word(left, "theme", "theme", (), THEME)
+    letters = word(left, "letters", "letters", LETTERS, LETTERS[0])
     shared = left.pop("shared_folder", False)
     if not isinstance(shared, bool):
         problems.append("config.toml: shared_folder must be true or false, without quotes; false is used.")
@@ -184,7 +188,7 @@ def _settings(table: Table) -> Found:
     keys = _keys(left.pop("keys", {}), problems)
     for unknown in [*(f"units.{key}" for key in units), *left]:
         problems.append(f"config.toml: {unknown!r} is not a setting this version knows; it is left alone.")
-    return Found(Settings(lengths, rates, theme, keys, shared), tuple(problems))
+    return Found(Settings(lengths, rates, theme, keys, shared, letters), tuple(problems))
 
 
 def _keys(value: object, problems: list[str]) -> dict[str, str]:

@@ -47,6 +47,27 @@ def big_digits(text: str, width: int, height: int, *, plain: bool = False) -> li
     return []
 
 
+def ascii_digits(text: str) -> list[str]:
+    """A number in ASCII digits of three lines, in the columns of the toolkit's own; what is no digit stands below.
+
+    >>> ascii_digits("12.")
+    ['    _  ', '  | _| ', '  ||_ .']
+    """
+    lines = ["", "", ""]
+    for one in text:
+        bars = SEGMENTS.get(one, "")
+        if bars or one == " ":
+            cells = [" " + "_ "["a" not in bars] + " "]
+            cells += [
+                "".join(sign if bar in bars else " " for bar, sign in zip(row, "|_|", strict=True))
+                for row in ("fgb", "edc")
+            ]
+        else:
+            cells = [" ", " ", one]
+        lines = [line + cell for line, cell in zip(lines, cells, strict=True)]
+    return lines
+
+
 def _stroke(high: int) -> int:
     return 2 if high > 9 else 1
 

@@ -21,6 +21,7 @@ from stanchion.text import clean
 from stanchion.trial import Trial
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
+from stanchion.ui.plain_letters import only_ascii, spelling
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
@@ -43,6 +44,8 @@ class CoreApp(App[int]):
     """
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
+        self.only_ascii = only_ascii(desk.settings.letters)
+        """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
         let_go_of_closed_widgets()
         self.stylesheet = SteadyStylesheet(variables=self.get_css_variables())
@@ -57,12 +60,13 @@ class CoreApp(App[int]):
         self.messages: list[str] = [*desk.problems, *problems]
 
     def get_driver_class(self) -> type[Driver]:
-        """What reads the terminal: on POSIX our own, which noise cannot end."""
-        if sys.platform == "win32":
-            return super().get_driver_class()
-        from stanchion.ui.terminal import SteadyDriver  # noqa: PLC0415
+        """What reads and writes the terminal: on POSIX our own, which noise cannot end."""
+        driver = super().get_driver_class()
+        if sys.platform != "win32":
+            from stanchion.ui.terminal import SteadyDriver  # noqa: PLC0415
 
-        return SteadyDriver
+            driver = SteadyDriver
+        return spelling(driver) if self.only_ascii else driver
 
     def key(self, identity: str) -> Key:
         """A row of the key table as the user has it."""

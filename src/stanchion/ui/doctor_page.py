@@ -25,8 +25,9 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
         ask: try the keys, where somebody can be asked for them.
     """
     print("Names no rider, machine, venue, file or folder of yours. A line with ! needs\na look.\n")
-    well = [_tell(heading, lines) for heading, lines in [*examined(jobs), ("Terminal", terminal())]]
-    table, problems = with_changes(dict(load_settings(places(jobs)).settings.keys))
+    settings = load_settings(places(jobs)).settings
+    well = [_tell(heading, lines) for heading, lines in [*examined(jobs), ("Terminal", terminal(settings.letters))]]
+    table, problems = with_changes(dict(settings.keys))
     lines = [Told(f"[keys] in config.toml: {len(problems)} cannot be used", True)] if problems else []
     why = may_be_asked() if ask else "--no-keys was given"
     if why:

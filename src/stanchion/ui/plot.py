@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
@@ -19,33 +19,50 @@ class Mark:
     at: float
 
 
-def curve(points: Sequence[tuple[float, float]], width: int, height: int) -> list[str]:
+def curve(points: Sequence[tuple[float, float]], width: int, height: int, *, plain: bool = False) -> list[str]:
     """A curve in so many columns and lines, from (0, 0) at the lower left to the largest values.
 
     Args:
         points: (across, up) in rising order across.
         width: columns, > 1.
         height: lines, > 0.
+        plain: in ASCII, for a terminal that has no braille.
 
-    >>> curve([(0, 0), (1, 1)], 2, 1)
-    ['⣠⠞']
+    >>> curve([(0, 0), (1, 1)], 2, 1), curve([(0, 0), (1, 1)], 2, 2, plain=True)
+    (['⣠⠞'], [' *', '* '])
     """
     most_x = max((x for x, _ in points), default=0.0)
     most_y = max((y for _, y in points), default=0.0)
     if most_x <= 0.0 or most_y <= 0.0:
         return [" " * width for _ in range(height)]
-    across, up = width * 2, height * 4
-    cells = [[BLANK] * width for _ in range(height)]
+    across, up = (width, height) if plain else (width * 2, height * 4)
+    dots: set[tuple[int, int]] = set()
     last: int | None = None
     for column in range(across):
         y = _at(points, most_x * column / (across - 1))
         row = round((up - 1) * max(0.0, y) / most_y)
-        # join steep pieces, so that the line has no holes
-        for dot in range(min(row, last if last is not None else row), row + 1):
-            line = (up - 1 - dot) // 4
-            cells[line][column // 2] |= DOTS[(up - 1 - dot) % 4][column % 2]
+        # join steep pieces, so that the line has no holes; in ASCII a star a column is the clearer line
+        first = row if plain or last is None else min(row, last)
+        dots |= {(column, dot) for dot in range(first, row + 1)}
         last = row
-    return ["".join(map(chr, line)) for line in cells]
+    return _stars(dots, width, height) if plain else _braille(dots, width, height)
+
+
+def _braille(dots: Iterable[tuple[int, int]], width: int, height: int) -> list[str]:
+    """Lines of braille with these dots, counted across and up: two columns and four rows a character."""
+    cells = [[BLANK] * width for _ in range(height)]
+    up = 4 * height
+    for x, y in dots:
+        cells[(up - 1 - y) // 4][x // 2] |= DOTS[(up - 1 - y) % 4][x % 2]
+    return ["".join(map(chr, row)) for row in cells]
+
+
+def _stars(dots: Iterable[tuple[int, int]], width: int, height: int) -> list[str]:
+    """Lines of blanks with a star for each dot."""
+    cells = [[" "] * width for _ in range(height)]
+    for x, y in dots:
+        cells[height - 1 - y][x] = "*"
+    return ["".join(row) for row in cells]
 
 
 def _at(points: Sequence[tuple[float, float]], x: float) -> float:
@@ -123,16 +140,4 @@ def series(
     grid |= dict.fromkeys(spots, "*")
     if plain:
         return ["".join(grid.get((x, up - 1 - y), " ") for x in range(across)) for y in range(up)]
-    cells = [[BLANK] * width for _ in range(height)]
-    for x, y in grid:
-        cells[(up - 1 - y) // 4][x // 2] |= DOTS[(up - 1 - y) % 4][x % 2]
-    return ["".join(map(chr, row)) for row in cells]
-
-
-def is_plain(encoding: str | None, terminal: str) -> bool:
-    """Whether a terminal lacks braille: one without Unicode, or the console of the kernel.
-
-    >>> is_plain("utf-8", "xterm-256color"), is_plain("ascii", "xterm"), is_plain("utf-8", "linux")
-    (False, True, True)
-    """
-    return not (encoding or "").lower().replace("-", "").startswith("utf") or terminal in ("linux", "vt100", "vt220")
+    return _braille(grid, width, height)

@@ -142,7 +142,7 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
         yield Content.styled(clean(reason(g.rake_deg)), MUTED)
 
 
-def picture_lines(session: Session, end: End, width: int, height: int) -> list[Content]:
+def picture_lines(session: Session, end: End, width: int, height: int, *, plain: bool) -> list[Content]:
     """Force against travel with the sags on it, and the travel to scale."""
     job, a, units = session.job, session.assessment, session.units
     title = "FORCE ALONG THE FORK" if end == "front" else "FORCE AT THE REAR WHEEL"
@@ -155,7 +155,7 @@ def picture_lines(session: Session, end: End, width: int, height: int) -> list[C
     rows = max(3, height - 7)
     most = show(drawn.points[-1][1], Kind.FORCE, units)
     lines.append(Content.styled(f"{most} at full travel", MUTED))
-    lines += [Content.styled(line, "$figure") for line in curve(drawn.points, width, rows)]
+    lines += [Content.styled(line, "$figure") for line in curve(drawn.points, width, rows, plain=plain)]
     marks = [Mark(LETTERS[code], at) for code, at in drawn.marks]
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
     full = show(drawn.points[-1][0], Kind.LENGTH, units)

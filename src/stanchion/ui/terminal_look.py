@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import codecs
 import os
 import sys
 from collections.abc import Mapping
@@ -12,6 +11,7 @@ from textual.constants import COLOR_SYSTEM
 
 from stanchion.doctor import Told
 from stanchion.text import clean
+from stanchion.ui.plain_letters import VARIABLES, only_ascii
 
 COLUMNS, LINES = 80, 24
 """The least size at which all is shown."""
@@ -19,9 +19,13 @@ COLUMNS, LINES = 80, 24
 _COLOURS = {"standard": "16 colours", "256": "256 colours", "truecolor": "full colour", "windows": "16 colours"}
 
 
-def terminal() -> list[Told]:
-    """Size, colours and letters, with the environment variables they were concluded from."""
-    return [_size(), Told(f"{_variables(('TERM', 'COLORTERM', 'NO_COLOR'))}: {colours()}"), letters()]
+def terminal(letters_set: str) -> list[Told]:
+    """Size, colours and letters, with the environment variables they were concluded from.
+
+    Args:
+        letters_set: the letters the user has set in the config file.
+    """
+    return [_size(), Told(f"{_variables(('TERM', 'COLORTERM', 'NO_COLOR'))}: {colours()}"), letters(letters_set)]
 
 
 def colours(environ: Mapping[str, str] = os.environ) -> str:
@@ -32,15 +36,16 @@ def colours(environ: Mapping[str, str] = os.environ) -> str:
     return _COLOURS.get(system or "", "no colour")
 
 
-def letters() -> Told:
-    """Whether the terminal is written to in UTF-8."""
+def letters(letters_set: str) -> Told:
+    """Whether the screens are drawn in Unicode or in ASCII alone, as the program itself decides."""
     encoding = sys.stdout.encoding or "unknown"
-    try:
-        utf8 = codecs.lookup(encoding).name == "utf-8"
-    except LookupError:
-        utf8 = False
-    words = "UTF-8" if utf8 else f"{encoding}, NOT UTF-8: set LANG to a UTF-8 locale, such as C.UTF-8"
-    return Told(f"{_variables(('LC_ALL', 'LC_CTYPE', 'LANG'))}: {words}", not utf8)
+    plain, by_hand = only_ascii(letters_set, os.environ, encoding), letters_set in ("ascii", "unicode")
+    words = f"{encoding}, drawn in {'ASCII' if plain else 'Unicode'}"
+    if by_hand:
+        words += f" (letters = '{letters_set}' in config.toml)"
+    elif plain:
+        words += "; if it has more letters, set LANG to a UTF-8 locale, such as C.UTF-8"
+    return Told(f"{_variables(VARIABLES)}: {words}", plain and not by_hand)
 
 
 def _size() -> Told:

@@ -165,7 +165,7 @@ class GuideScreen(JobScreen):
                 told=self._told or step,
                 settled=self._settled or session.assessment,
             )
-            pane.show_step(session, shown)
+            pane.show_step(session, shown, plain=self.bench.only_ascii)
         self.query_one("#guide-list", Drawn).draw(
             lambda width, height: guide_lines.step_lines(session, ordered, self.at, width, height)
         )

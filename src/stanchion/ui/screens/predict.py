@@ -41,7 +41,10 @@ class PredictScreen(JobScreen):
         """Figures and picture."""
         a, units, end = session.assessment, session.units, self._end
         self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width))
-        self.query_one("#picture", Drawn).draw(lambda width, height: picture_lines(session, end, width - 1, height))
+        plain = self.bench.only_ascii
+        self.query_one("#picture", Drawn).draw(
+            lambda width, height: picture_lines(session, end, width - 1, height, plain=plain)
+        )
 
     def action_other_end(self) -> None:
         """The other end in the picture."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 import textwrap
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
@@ -22,7 +20,6 @@ from stanchion.judgement.story import StoryRow, filtered
 from stanchion.store.machines import Unreadable
 from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.plot import is_plain
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
@@ -140,7 +137,7 @@ class StoryScreen(Screen[None]):
             choices.highlighted = ids.index(before) if before in ids else max(0, len(self._rows) - 1)
         self._show_title()
         self._show_row()
-        rows, plain = tuple(self._rows), is_plain(getattr(sys.__stdout__, "encoding", None), os.environ.get("TERM", ""))
+        rows, plain = tuple(self._rows), self.bench.only_ascii
         self.query_one("#story-plots", Drawn).draw(
             lambda across, down: plot_lines(rows, units, across, down, plain=plain)
         )

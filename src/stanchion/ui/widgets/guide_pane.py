@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import sys
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -22,7 +20,6 @@ from stanchion.quantity import readback
 from stanchion.session import Session
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import big_digits
-from stanchion.ui.plot import is_plain
 from stanchion.ui.widgets.editor import CellEditor, Owner
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.told import Told
@@ -95,8 +92,8 @@ class GuidePane(Vertical):
         yield Told(id="guide-outcome")
         yield Drawn(id="guide-end")
 
-    def show_step(self, session: Session, shown: Shown) -> None:
-        """Show the reading in hand."""
+    def show_step(self, session: Session, shown: Shown, *, plain: bool) -> None:
+        """Show the reading in hand, its figure perhaps in ASCII."""
         self.set_class(False, "-end")
         step = shown.step
         nth = ""
@@ -109,10 +106,9 @@ class GuidePane(Vertical):
         pane = self.query_one("#guide-do", Told)
         pane.update(guide_lines.instruction(step, max(30, pane.size.width or 48)))
         typed = session.text_of(step.field(shown.repeat_at)).strip()
-        dumb = is_plain(getattr(sys.__stdout__, "encoding", None), os.environ.get("TERM", ""))
 
         def figure(width: int, height: int) -> list[Content]:
-            drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=dumb)
+            drawn = big_digits(typed or EMPTY, width, height if typed else min(height, 5), plain=plain)
             return [Content.styled(line, "$figure" if typed else "$text-muted") for line in drawn]
 
         self.query_one("#guide-figure", Drawn).draw(figure)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
-from textual.app import ComposeResult
+from textual.app import ComposeResult, RenderResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
@@ -17,9 +17,13 @@ from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
+from stanchion.ui.big_digits import ascii_digits
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
 from stanchion.ui.widgets.told import Told
+
+if TYPE_CHECKING:
+    from stanchion.ui.core import CoreApp
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
@@ -53,7 +57,13 @@ class Drawn(Told):
 
 
 class BigFigure(Digits):
-    """A figure in large digits, drawn again only where it changed."""
+    """A figure in large digits, drawn again only where it changed; in ASCII where the terminal has no other letters."""
+
+    def render(self) -> RenderResult:
+        """Three lines."""
+        if cast("CoreApp", self.app).only_ascii:
+            return Content("\n".join(ascii_digits(self.value)))
+        return super().render()
 
     def update(self, value: str) -> None:
         """Show this."""
