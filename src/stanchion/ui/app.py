@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     pass
 
 HANGUP_STATUS = 128
+SWITCH_S = 0.0005
+"""How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
 """The program failed by a fault of its own."""
 
@@ -218,6 +220,7 @@ class StanchionApp(FollowingApp, ReturningApp):
 
 def run_app(jobs: str | None, sample: str | None) -> int:
     """Run the full-screen program and give its exit status."""
+    sys.setswitchinterval(SWITCH_S)
     desk = Desk.at(jobs)
     app = StanchionApp(desk, sample)
     app.run(mouse=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 from stanchion.job.edit import spec_at, value_at
@@ -319,10 +320,14 @@ def _repeats(job: Job, label: str, path: Path) -> Row:
     return Row(label, cells)
 
 
+@cache
 def row_of(
     units: Units, *cells: Path | None, unit: str | None = None, label: str = "", number: int | None = None
 ) -> Row:
-    """A row of these fields, by the name and unit of the first unless others are given."""
+    """A row of these fields, by the name and unit of the first unless others are given.
+
+    Asked for some seventy times at every key; there are as many rows as there are fields and units, and no more.
+    """
     path = next(cell for cell in cells if cell is not None)
     spec = spec_at(path)
     if unit is None:

@@ -44,7 +44,7 @@ class SavingApp(MergingApp):
         state = message.state
         screen = self.screen
         if isinstance(screen, JobScreen) and screen.stands:
-            screen.show_derived()
+            screen.show_saving()
         if state.status == "conflict" and not self._asking:
             self._ask_conflict()
 

@@ -113,11 +113,12 @@ class BenchScreen(JobScreen):
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
 
-    def on_sheet_changed(self, message: Sheet.Changed) -> None:
+    async def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """A key changed the job or a draft."""
         message.stop()
         self.bench.desk.keep_drafts()
         self.show_derived()
+        await self.all_in_one_picture()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """Another field is in hand."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import asyncio
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
+from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -19,11 +21,12 @@ from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
+from stanchion.ui.changed import MARKED_S
 from stanchion.ui.screens.over import LeftOnce
 from stanchion.ui.tabs import TABS, tabs_that_fit
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
-from stanchion.ui.widgets.told import Told
+from stanchion.ui.widgets.told import BigFigure, Figures, Told
 
 if TYPE_CHECKING:
     from stanchion.ui.app import StanchionApp
@@ -82,6 +85,11 @@ class JobScreen(WorkScreen):
         (34, "-tall"),
     ]
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
+
+    _trouble_shown = ""
+    _settling: Timer | None = None
+    _about: object = None
+    """The job, and the units, that its figures were last shown of."""
 
     @property
     def in_hand(self) -> Session | None:
@@ -145,9 +153,50 @@ class JobScreen(WorkScreen):
             return
         self.show_bar(session)
         self.show_figures(session)
+        self._settle_in_a_moment(session)
         more = keys.shown(self.bench.key("screen.warnings").keys)
         told, cautions = self.told_findings(session), self.cautions(session)
-        self.query_one(FindingsStrip).show(told, cautions, session.units, more, self.trouble())
+        self._trouble_shown = self.trouble()
+        self.query_one(FindingsStrip).show(told, cautions, session.units, more, self._trouble_shown)
+
+    def _settle_in_a_moment(self, session: Session) -> None:
+        """Figures that changed stay marked for a moment; of another job, or in other units, none is marked."""
+        if self._settling is not None:
+            self._settling.stop()
+            self._settling = None
+        about = (session, session.units)
+        if about != self._about:
+            self._about = about
+            self.settle()
+        elif any(figure.unsettled for figure in self._marking):
+            self._settling = self.set_timer(MARKED_S, self.settle)
+
+    def settle(self) -> None:
+        """What is shown is known by now."""
+        for figure in self._marking:
+            figure.settle()
+
+    @property
+    def _marking(self) -> Iterator[Figures | BigFigure]:
+        return (
+            widget for widget in self.query("Figures, BigFigure").results() if isinstance(widget, Figures | BigFigure)
+        )
+
+    def show_saving(self) -> None:
+        """Saving has come further, the job is the same."""
+        if self.session is not None and self.trouble() == self._trouble_shown:
+            self.show_bar(self.session)
+        else:
+            self.show_derived()
+
+    @staticmethod
+    async def all_in_one_picture() -> None:
+        """Let every widget that changed say so before the screen is drawn.
+
+        A screen draws as soon as it has nothing else to do. The editor says first that it changed, and without this
+        turn for the others its echo would be drawn alone and the figures one or two sixtieths of a second later.
+        """
+        await asyncio.sleep(0)
 
     def told_findings(self, session: Session) -> list[Finding]:
         """The findings, worst first."""

@@ -20,7 +20,7 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import PreloadPane, SagPane
-from stanchion.ui.widgets.told import Told
+from stanchion.ui.widgets.told import Figures, Told
 
 MUTED = "$text-muted"
 
@@ -35,7 +35,7 @@ class MachineScreen(BenchScreen):
 
     def figures(self) -> list[Widget]:
         """A summary of every part."""
-        return [Told(id="summary", classes="pane")]
+        return [Figures(id="summary", classes="pane")]
 
     def show_figures(self, session: Session) -> None:
         """One line for each thing measured."""

@@ -20,7 +20,7 @@ from stanchion.trial import Trial
 from stanchion.ui import forms, keys
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
-from stanchion.ui.widgets.told import Told
+from stanchion.ui.widgets.told import Figures
 
 MUTED = "$text-muted"
 NAME, NUMBER = 14, 7
@@ -58,7 +58,7 @@ class TrialScreen(BenchScreen):
 
     def figures(self) -> list[Widget]:
         """Now and then, side by side; below it what the change of preload does."""
-        return [VerticalScroll(Told(id="beside", classes="pane"), can_focus=False)]
+        return [VerticalScroll(Figures(id="beside", classes="pane"), can_focus=False)]
 
     def reload(self) -> None:
         """Take over what was changed in the job meanwhile."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any
 
-from textual.app import ComposeResult, RenderResult
+from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Digits, Static
+from textual.widgets import Static
 
 from stanchion.job.model import End
 from stanchion.job.spec import Kind
@@ -17,13 +17,9 @@ from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
-from stanchion.ui.big_digits import ascii_digits
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
-from stanchion.ui.widgets.told import Told
-
-if TYPE_CHECKING:
-    from stanchion.ui.core import CoreApp
+from stanchion.ui.widgets.told import BigFigure, Figures, Told
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""
@@ -56,19 +52,8 @@ class Drawn(Told):
             self.update(Content("\n").join(self._drawing(self.size.width, self.size.height)))
 
 
-class BigFigure(Digits):
-    """A figure in large digits, drawn again only where it changed; in ASCII where the terminal has no other letters."""
-
-    def render(self) -> RenderResult:
-        """Three lines."""
-        if cast("CoreApp", self.app).only_ascii:
-            return Content("\n".join(ascii_digits(self.value)))
-        return super().render()
-
-    def update(self, value: str) -> None:
-        """Show this."""
-        if value != self.value:
-            super().update(value)
+class DrawnFigures(Figures, Drawn):
+    """Figures that depend on the room there is."""
 
 
 class PreloadPane(Vertical):
@@ -84,7 +69,7 @@ class PreloadPane(Vertical):
             yield BigFigure("", classes="first")
             yield BigFigure("", classes="second")
         yield Told(classes="pane-verdict")
-        yield Drawn(classes="pane-table")
+        yield DrawnFigures(classes="pane-table")
 
     def show(
         self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
@@ -147,7 +132,7 @@ class SagPane(Vertical):
             yield Static("sag", classes="digits-label", markup=False)
             yield BigFigure("", classes="first")
             yield BigFigure("", classes="second")
-        yield Drawn(classes="pane-table")
+        yield DrawnFigures(classes="pane-table")
 
     def show(self, assessment: Assessment, units: Units) -> None:
         """Show the sags of this end."""

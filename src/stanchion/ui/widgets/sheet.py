@@ -92,6 +92,7 @@ class Sheet(Widget, can_focus=True):
         self.grid = Grid()
         self.at: Path | None = None
         self._begun = ""
+        self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)
 
     def compose(self) -> ComposeResult:
@@ -141,8 +142,24 @@ class Sheet(Widget, can_focus=True):
     def _cells(self) -> Cells:
         return Cells(self.label_width, self.cell_width, self.size.width)
 
+    def _tell(self, message: Message) -> None:
+        """Tell the screen at once.
+
+        Climbing from widget to widget the message would come after the editor's own word that it changed, and the echo
+        would be drawn apart from the figures.
+        """
+        self.screen.post_message(message)
+
     def _style(self, name: str) -> Style:
-        return self.get_component_rich_style(f"sheet--{name}")
+        style = self._styles_by_name.get(name)
+        if style is None:
+            style = self._styles_by_name[name] = self.get_component_rich_style(f"sheet--{name}")
+        return style
+
+    def notify_style_update(self) -> None:
+        """Another theme, other styles."""
+        super().notify_style_update()
+        self._styles_by_name.clear()
 
     # --- the field in hand ----------------------------------------------------------------------------------------
 
@@ -160,7 +177,7 @@ class Sheet(Widget, can_focus=True):
         self.at = target
         self._place_editor()
         self.refresh()
-        self.post_message(self.Entered(target))
+        self._tell(self.Entered(target))
 
     def _place_editor(self) -> None:
         if self.at is None or self.session is None or self.at not in self.grid:
@@ -224,11 +241,11 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.at not in self.grid:
             return
         if step == 1 and self._on_long:
-            self.post_message(self.Opened(self.at))
+            self._tell(self.Opened(self.at))
         elif step == 1 and self.grid.row(self.at).across:
             self.action_along(1)
         elif not self._go_to(self.grid.down(self.at, step)) and step == 1:
-            self.post_message(self.PastEnd())
+            self._tell(self.PastEnd())
 
     def action_down_past(self) -> None:
         """Down, also from a field of several lines."""
@@ -269,7 +286,7 @@ class Sheet(Widget, can_focus=True):
         event.stop()
         self._begun += event.character
         if len(self._begun) == 1:
-            self.post_message(self.Opened(self.at))
+            self._tell(self.Opened(self.at))
 
     def take_begun(self) -> str:
         """What was typed into a field of several lines before it was open."""
@@ -281,7 +298,7 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None:
             return
         if self._on_long:
-            self.post_message(self.Opened(self.at))
+            self._tell(self.Opened(self.at))
         elif chosen(self.session, self.at):
             self._nudge(direction)
 
@@ -290,7 +307,7 @@ class Sheet(Widget, can_focus=True):
             return
         self.session.nudge(self.at, direction)
         self.refresh_lines(refill=True)
-        self.post_message(self.Changed())
+        self._tell(self.Changed())
 
     # --- what the editor reports ----------------------------------------------------------------------------------
 
@@ -301,7 +318,7 @@ class Sheet(Widget, can_focus=True):
         self.session.type(self.at, text)
         self._size_editor(len(text))
         self.refresh_lines(only=self.grid.places[self.at][0])
-        self.post_message(self.Changed())
+        self._tell(self.Changed())
 
     def nudged(self, direction: int) -> None:
         """+ or - in a number."""

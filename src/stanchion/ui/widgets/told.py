@@ -1,12 +1,22 @@
-"""Text told anew at every key: drawn again only where it changed, laid out again only where it needs other room."""
+"""Text told anew at every key: drawn again only where it changed, laid out again only where it needs other room.
+
+Figures among it can mark for a moment what has changed.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
+from textual.app import RenderResult
 from textual.content import Content
 from textual.visual import VisualType
-from textual.widgets import Static
+from textual.widgets import Digits, Static
+
+from stanchion.ui.big_digits import ascii_digits
+from stanchion.ui.changed import marked
+
+if TYPE_CHECKING:
+    from stanchion.ui.core import CoreApp
 
 
 class Told(Static):
@@ -19,6 +29,7 @@ class Told(Static):
     def __init__(self, content: Content | str = "", **options: Any) -> None:
         super().__init__(content, markup=False, **options)
         self._told: Content | None = None
+        """As it is shown."""
 
     def update(self, content: VisualType = "", *, layout: bool = True) -> None:
         """Show this; the layout is left alone where it takes as many lines as what it replaces."""
@@ -34,3 +45,66 @@ class Told(Static):
             return False
         width, rules = self.content_size.width, self.styles.get_rules()
         return not width or before.get_height(rules, width) != after.get_height(rules, width)
+
+
+class Figures(Told):
+    """Text with figures in it; those that changed stay marked until it is settled."""
+
+    def __init__(self, content: Content | str = "", **options: Any) -> None:
+        super().__init__(content=content, **options)
+        self._settled: Content | None = None
+        self._new: Content | None = None
+
+    def update(self, content: VisualType = "", *, layout: bool = True) -> None:
+        """Show this, with what differs from the state last settled marked."""
+        new = content if isinstance(content, Content) else Content(str(content))
+        self._new = new
+        if self._settled is None:
+            self._settled = new
+        super().update(marked(self._settled, new), layout=layout)
+
+    @property
+    def unsettled(self) -> bool:
+        """Whether something changed since it was settled."""
+        return self._new is not None and self._settled is not None and self._new.plain != self._settled.plain
+
+    def settle(self) -> None:
+        """What is shown is known by now: no mark any more."""
+        self._settled = self._new
+        if self._new is not None:
+            super().update(self._new)
+
+
+class BigFigure(Digits):
+    """A figure in large digits, drawn again only where it changed, and with a mark beside it until it is settled.
+
+    In ASCII where the terminal has no other letters.
+    """
+
+    def __init__(self, value: str = "", **options: Any) -> None:
+        super().__init__(value, **options)
+        self._settled: str | None = None
+
+    def render(self) -> RenderResult:
+        """Three lines."""
+        if cast("CoreApp", self.app).only_ascii:
+            return Content("\n".join(ascii_digits(self.value)))
+        return super().render()
+
+    def update(self, value: str) -> None:
+        """Show this."""
+        if value != self.value:
+            super().update(value)
+        if self._settled is None:
+            self._settled = value
+        self.set_class(self.unsettled, "-changed")
+
+    @property
+    def unsettled(self) -> bool:
+        """Whether it changed since it was settled."""
+        return self._settled is not None and self.value != self._settled
+
+    def settle(self) -> None:
+        """What is shown is known by now: no mark any more."""
+        self._settled = self.value
+        self.set_class(False, "-changed")
