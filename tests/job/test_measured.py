@@ -75,3 +75,40 @@ def test_readings_taken_away_were_read_with_nothing() -> None:
     empty = replace(read.sag.front.static, down_mm=(), up_mm=())
     emptied = replace(read, sag=replace(read.sag, front=replace(read.sag.front, static=empty)))
     assert noted(emptied, ("sag", "front", "static", "down_mm", 0)).sag.front.static == Readings()
+
+
+def turned(job: Job, to: float | None) -> Job:
+    return replace(job, rear=replace(job.rear, collar=replace(job.rear.collar, now=to)))
+
+
+def test_sag_that_does_not_say_what_it_was_read_with_was_read_with_what_is_replaced() -> None:
+    before = turned(complete_job(), 3.0)
+    assert before.sag.rear.rider.preload_at == ()
+    after = noted(turned(before, 5.0), ("rear", "collar", "now"), before)
+    assert after.sag.rear.rider.preload_at == after.sag.rear.static.preload_at == (3.0,)
+    assert changed_since_read(after, "rear", "rider")
+    assert after.sag.front == before.sag.front
+    again = noted(turned(after, 6.0), ("rear", "collar", "now"), after)
+    assert again.sag == after.sag  # they say it by now
+    assert not changed_since_read(turned(again, 3.0), "rear", "rider")
+
+
+def test_what_is_entered_where_nothing_was_makes_no_sag_old() -> None:
+    unknown = turned(complete_job(), None)
+    assert noted(turned(unknown, 5.0), ("rear", "collar", "now"), unknown).sag == unknown.sag
+
+
+def test_a_position_emptied_and_entered_anew_is_compared_with_the_one_before() -> None:
+    before = turned(complete_job(), 3.0)
+    emptied = noted(turned(before, None), ("rear", "collar", "now"), before)
+    assert changed_since_read(turned(emptied, 5.0), "rear", "rider")
+
+
+def test_positions_counted_another_way_are_not_compared() -> None:
+    before = noted(turned(complete_job(), 3.0), ("sag", "rear", "rider", "down_mm", 0))
+    collar = replace(before.rear.collar, counting="mm")
+    recounted = noted(replace(before, rear=replace(before.rear, collar=collar)), ("rear", "collar", "counting"), before)
+    emptied = noted(turned(recounted, None), ("rear", "collar", "now"), before)
+    assert emptied.sag.rear.rider.preload_at == ()
+    assert emptied.sag.rear.rider.rates_n_per_mm == before.sag.rear.rider.rates_n_per_mm
+    assert not changed_since_read(turned(emptied, 12.0), "rear", "rider")

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import fields, replace
 
-from stanchion.job.model import SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, State, Upkeep
+from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, State, Upkeep
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 
@@ -19,10 +19,11 @@ def on_now(upkeep: Upkeep) -> ChainAndTyres:
 
 
 def noted(job: Job, path: Path, before: Job | None = None) -> Job:
-    """The job after something was entered at a path: a measurement belongs to the chain and tyres that are on.
+    """The job after something was entered at a path: a measurement belongs to what was on the machine.
 
-    Entering the same value again counts: it was measured again and is still so. Where other chain or tyres are entered
-    over those that were on, and a measurement does not say with which it was made, it was with those.
+    Entering the same value again counts: it was measured again and is still so. Where other chain, tyres, springs or
+    preload are entered over those that were there, and a measurement does not say with which it was made, it was with
+    those.
 
     Args:
         job: the job after the entry.
@@ -34,6 +35,8 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
         return replace(job, upkeep=_with_known(job, replaced))
+    if before is not None and path[0] in ENDS:
+        job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
     if path[:2] in (("rear", "motion_ratio"), ("rear", "linkage")):
         return measured_again(job, ratio=True)
     if path[:1] == ("geometry",):
@@ -62,11 +65,44 @@ def _read_with(job: Job, end: End, state: str) -> Job:
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
     positions, rates = sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), ())
+    return _with_record(job, end, state, positions, rates)
+
+
+def _with_record(job: Job, end: End, state: str, positions: tuple[float, ...], rates: tuple[float, ...]) -> Job:
+    """The job in which a state of sag says what it was read with."""
+    of = job.sag.end(end)
+    readings = of.static if state == "static" else of.rider
     if (readings.preload_at, readings.rates_n_per_mm) == (positions, rates):
         return job
     readings = replace(readings, preload_at=positions, rates_n_per_mm=rates)
     of = replace(of, static=readings) if state == "static" else replace(of, rider=readings)
     return replace(job, sag=replace(job.sag, front=of) if end == "front" else replace(job.sag, rear=of))
+
+
+def _sags_with_known(job: Job, before: Job, end: End) -> Job:
+    """The job in which sags that did not say what they were read with say what has just been replaced.
+
+    Where an adjuster is counted another way its positions cannot be compared: the sags do not say them any more.
+    """
+    was, now = sprung_by(before, end), sprung_by(job, end)
+    recounted = _counted(before, end) != _counted(job, end)
+    if was == now and not recounted:
+        return job
+    for state in STATES:
+        readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
+        if not readings.down_mm and not readings.up_mm:
+            continue
+        positions, rates = (
+            said or (old if old != new else ())
+            for said, old, new in zip((readings.preload_at, readings.rates_n_per_mm), was, now, strict=True)
+        )
+        job = _with_record(job, end, state, () if recounted else positions, rates)
+    return job
+
+
+def _counted(job: Job, end: End) -> tuple[str, ...]:
+    """How the preload adjusters of an end are counted."""
+    return (job.rear.collar.counting,) if end == "rear" else tuple(job.front.leg(s).adjuster.counting for s in SIDES)
 
 
 def changed_since_read(job: Job, end: End, state: State) -> bool:
