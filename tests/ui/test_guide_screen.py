@@ -336,3 +336,27 @@ async def test_a_reading_typed_in_inches_is_shown_as_it_was_understood(tmp_path:
         assert "250.8" in shown(app)
         await pad(pilot, "\n")
         assert on_disk(app).front.left.spring.free_length_mm == pytest.approx(9.875 * 25.4)
+
+
+async def test_readings_taken_with_other_springs_are_taken_anew_and_not_averaged_with_the_new_ones(
+    tmp_path: Path,
+) -> None:
+    job = put(FULL, sag__front__static=Readings(down_mm=(127.0, 127.5), up_mm=(132.0,)))
+    app = app_on(tmp_path, job, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await typed(pilot, "11\n")  # another spring
+        await pilot.press("f5")
+        await start(pilot)
+        assert step_at(app) == ("sag", "front", "static", "down_mm")
+        assert "127.5 old" in shown(app)
+        await pad(pilot, "118\n")
+        assert on_disk(app).sag.front.static == Readings(
+            down_mm=(118.0,), preload_at=on_disk(app).sag.front.static.preload_at, rates_n_per_mm=(11.0, 11.0)
+        )
+        assert step_at(app) == ("sag", "front", "static", "up_mm")
+        assert "127.5 old" not in shown(app)
+        await pad(pilot, "123\n")
+        assert step_at(app)[:3] == ("sag", "rear", "static")  # the rear is as it was: it is passed with Enter
+        await pilot.press("ctrl+z", "ctrl+z", "ctrl+z")  # the lifted reading, the pushed one, the old ones put away
+        assert on_disk(app).sag.front.static.down_mm == (127.0, 127.5)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stanchion.job.edit import spec_at, value_at
+from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End, Job, Path, Side, Spring, State
 from stanchion.job.spec import Many
 from stanchion.judgement.assessment import Assessment, PreloadFigures
@@ -153,13 +154,19 @@ def taken(step: Step, job: Job) -> tuple[float, ...]:
     return value if isinstance(value, tuple) else (value,)
 
 
+def outdated(step: Step, job: Job) -> bool:
+    """Whether a reading was taken with other springs or preload than are in now."""
+    state = state_of(step)
+    return state is not None and bool(taken(step, job)) and changed_since_read(job, step.end, state)
+
+
 def missing(ordered: Iterable[Step], job: Job) -> tuple[Step, ...]:
-    """The readings that are still to be taken, without those that may be left out."""
-    return tuple(step for step in ordered if not step.optional and not taken(step, job))
+    """The readings that are to be taken, or taken anew, without those that may be left out."""
+    return tuple(step for step in ordered if not step.optional and (not taken(step, job) or outdated(step, job)))
 
 
 def first_open(ordered: tuple[Step, ...], job: Job) -> int:
-    """Where to begin or to go on: the first reading missing; past the end where there is none."""
+    """Where to begin or to go on: the first reading to be taken; past the end where there is none."""
     open_ones = missing(ordered, job)
     return ordered.index(open_ones[0]) if open_ones else len(ordered)
 

@@ -11,7 +11,7 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path
 from stanchion.job.spec import Kind, Number
 from stanchion.judgement.assessment import Assessment, PreloadFigures, StateFigures
-from stanchion.judgement.guide import Part, Step, half_taken, missing, preload_of, state_of, taken
+from stanchion.judgement.guide import Part, Step, half_taken, missing, outdated, preload_of, state_of, taken
 from stanchion.judgement.guide_sentences import DONE, MISSING, NEXT, NEXT_MISSING, NO_PAIR
 from stanchion.judgement.wording import reason, sentence
 from stanchion.quantity import Units, plain, show, unit_name
@@ -67,6 +67,8 @@ def _taken_words(step: Step, session: Session) -> Content:
     if not values:
         return Content.styled("–".rjust(6), MUTED)
     text = _short(values[-1], step, session.units).rjust(6)
+    if outdated(step, session.job):
+        return Content.styled(f"{text} old", MUTED)
     return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if step.again else "", MUTED)
 
 

@@ -9,12 +9,12 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
-from stanchion.job.edit import spec_at, value_at
+from stanchion.job.edit import Edit, spec_at, value_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Number
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.findings import Finding
-from stanchion.judgement.guide import Part, Step, alone_so_far, doubts, first_open, half_taken, steps, taken
+from stanchion.judgement.guide import Part, Step, alone_so_far, doubts, first_open, half_taken, outdated, steps, taken
 from stanchion.judgement.guide_sentences import TIGHTEN
 from stanchion.session import Session
 from stanchion.text import clean
@@ -364,7 +364,7 @@ class GuideScreen(JobScreen):
         session, path = self.session, self.field_in_hand
         if session is None or path is None or text == clean(session.text_of(path)):
             return
-        session.type(path, text)
+        session.type(self._taken_anew(session, path), text)
         self._changed(session)
 
     def nudged(self, direction: int) -> None:
@@ -372,9 +372,22 @@ class GuideScreen(JobScreen):
         session, path = self.session, self.field_in_hand
         if session is None or path is None:
             return
-        session.nudge(path, direction)
+        value = value_at(session.job, path)
+        anew = self._taken_anew(session, path)
+        if anew != path or value_at(session.job, anew) is None:
+            session.put(anew, value)
+        session.nudge(anew, direction)
         self._fill(session)
         self._changed(session)
+
+    def _taken_anew(self, session: Session, path: Path) -> Path:
+        """Where a reading goes; what was read of its state with other springs or preload is not averaged with it."""
+        step = self.step
+        if step is None or not outdated(step, session.job):
+            return path
+        session.put_all([Edit((*step.path[:-1], name), ()) for name in ("down_mm", "up_mm")])
+        self.repeat_at = 0
+        return step.field(0)
 
     def _changed(self, session: Session) -> None:
         self._seen = session.job
