@@ -172,9 +172,11 @@ class JobScreen(WorkScreen):
             self._settling = self.set_timer(MARKED_S, self.settle)
 
     def settle(self) -> None:
-        """What is shown is known by now."""
+        """What is shown is known by now: no mark any more."""
         for figure in self._marking:
             figure.settle()
+        if self.session is not None and self.stands:
+            self.show_figures(self.session)
 
     @property
     def _marking(self) -> Iterator[Figures | BigFigure]:

@@ -11,12 +11,13 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from stanchion.job.model import End
+from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
+from stanchion.ui.changed import MARK
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
 from stanchion.ui.widgets.told import BigFigure, Figures, Told
@@ -56,6 +57,11 @@ class DrawnFigures(Figures, Drawn):
     """Figures that depend on the room there is."""
 
 
+def _head(text: str, *, changed: bool = False) -> Content:
+    """What stands over large figures; marked where one of them has changed, since a mark in the digits hides them."""
+    return Content.styled(text, "$primary bold" + (f" {MARK}" if changed else ""))
+
+
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
@@ -77,12 +83,13 @@ class PreloadPane(Vertical):
         """Show the figures of one or two springs, and further lines below."""
         unit = unit_name(Kind.LENGTH, units)
         limits = f"band {present.band(columns[0].band, units)}"
-        self.query_one(".pane-head", Static).update(Content.styled(f"INSTALLED PRELOAD, {unit}", "$primary bold"))
         first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
         values = [present.big(column.installed_preload_mm, units) for column in columns]
         first.update(values[0].rjust(4))
         second.update(values[1].rjust(4) if len(values) > 1 else "")
         second.display = len(values) > 1
+        changed = first.unsettled or second.unsettled
+        self.query_one(".pane-head", Static).update(_head(f"INSTALLED PRELOAD, {unit}", changed=changed))
         if len(columns) == 1:
             waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
             beside = Content.styled(f" needs {waits}" if waits else f" {limits}", "$text-muted")
@@ -138,10 +145,13 @@ class SagPane(Vertical):
         """Show the sags of this end."""
         figures = assessment.sag.end(self.end)
         unit = unit_name(Kind.LENGTH, units)
-        head = self.end.upper().ljust(8) + f"static, {unit}".ljust(BIG) + f"rider, {unit}"
-        self.query_one(".pane-head", Static).update(Content.styled(head, "$primary bold"))
-        self.query_one(".first", BigFigure).update(present.big(figures.static.sag_mm, units).rjust(4))
-        self.query_one(".second", BigFigure).update(present.big(figures.rider.sag_mm, units).rjust(4))
+        head = _head(self.end.upper().ljust(8))
+        for state, place in zip(STATES, (".first", ".second"), strict=True):
+            figure = self.query_one(place, BigFigure)
+            figure.update(present.big(figures.state(state).sag_mm, units).rjust(4))
+            name = _head(f"{state}, {unit}", changed=figure.unsettled)
+            head += name + Content(" " * (BIG - name.cell_length))
+        self.query_one(".pane-head", Static).update(head)
         lines = present.state_lines((figures.static, figures.rider), units, BIG)
         tall = self.screen.has_class("-tall")
         self.query_one(".pane-table", Drawn).draw(

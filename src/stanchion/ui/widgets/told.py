@@ -69,17 +69,12 @@ class Figures(Told):
         return self._new is not None and self._settled is not None and self._new.plain != self._settled.plain
 
     def settle(self) -> None:
-        """What is shown is known by now: no mark any more."""
+        """What is shown is known by now: no mark when it is shown next."""
         self._settled = self._new
-        if self._new is not None:
-            super().update(self._new)
 
 
 class BigFigure(Digits):
-    """A figure in large digits, drawn again only where it changed, and with a mark beside it until it is settled.
-
-    In ASCII where the terminal has no other letters.
-    """
+    """A figure in large digits, drawn again only where it changed; in ASCII where the terminal has no other letters."""
 
     def __init__(self, value: str = "", **options: Any) -> None:
         super().__init__(value, **options)
@@ -97,7 +92,6 @@ class BigFigure(Digits):
             super().update(value)
         if self._settled is None:
             self._settled = value
-        self.set_class(self.unsettled, "-changed")
 
     @property
     def unsettled(self) -> bool:
@@ -105,6 +99,5 @@ class BigFigure(Digits):
         return self._settled is not None and self.value != self._settled
 
     def settle(self) -> None:
-        """What is shown is known by now: no mark any more."""
+        """What is shown is known by now."""
         self._settled = self.value
-        self.set_class(False, "-changed")
