@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from desks import a_job
+from judgement_jobs import FULL
+from stanchion.job.measured import changed_since_read
 from stanchion.job.model import Path
 from stanchion.judgement.profiles import load_profiles
 from stanchion.session import Session
@@ -64,3 +66,14 @@ def test_a_job_open_read_only_takes_no_trial_and_the_trial_stays() -> None:
     trial.copy.put(NOW, 6.0)
     assert not trial.apply()
     assert len(trial.changes) == 1
+
+
+def test_sag_read_before_the_change_is_as_old_once_it_is_applied_as_it_was_in_the_trial() -> None:
+    bench = Session(FULL, load_profiles())
+    trial = Trial(bench)
+    trial.copy.put(RATE, 10.5)
+    assert changed_since_read(trial.copy.job, "front", "rider")
+    assert [change.path for change in trial.changes] == [RATE]  # what is noted of itself is no change of a person
+    assert trial.apply()
+    assert changed_since_read(bench.job, "front", "rider")
+    assert changed_since_read(bench.job, "front", "static")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.edit import Edit
+from stanchion.job.measured import is_note
 from stanchion.job.model import Job
 from stanchion.session import Session
 
@@ -26,8 +27,8 @@ class Trial:
 
     @property
     def changes(self) -> tuple[Difference, ...]:
-        """What differs from the job as it was when the trial began."""
-        return differences(self._start, self.copy.job)
+        """What differs from the job as it was when the trial began; what is noted of itself follows from it."""
+        return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
 
     def follow(self) -> None:
         """Take over what was changed in the job itself meanwhile, keeping what is being tried.

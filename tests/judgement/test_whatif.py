@@ -10,9 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from judgement_jobs import FULL, PROFILES, put, sag_end, split
-from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Path, SagEnd
-from stanchion.judgement.whatif import Row, WhatIf, compare, steps
+from stanchion.judgement.whatif import Row, WhatIf, compare
 from stanchion.mechanics.limits import G_N
 from strategies import jobs
 
@@ -277,13 +276,10 @@ def test_a_job_beside_itself_shows_no_change(job: Job) -> None:
 
 @ANY_JOBS
 @given(jobs(), jobs())
-def test_any_two_jobs_can_be_compared_and_the_steps_lead_from_one_to_the_other(a: Job, b: Job) -> None:
+def test_any_two_jobs_can_be_compared(a: Job, b: Job) -> None:
     what_if = compare(a, b, PROFILES)
     rows: list[Row] = list(what_if.rows)
     assert all(math.isfinite(row.change) for row in rows if row.change is not None)
-    for edit in steps(a, b):
-        a = apply(a, Edit(edit.path, edit.value))
-    assert a == b
 
 
 @settings(max_examples=60, deadline=None)

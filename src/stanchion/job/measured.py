@@ -13,6 +13,12 @@ from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometr
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 
 
+def is_note(path: Path) -> bool:
+    """Whether a path holds what is noted beside a measurement, which follows from what a person entered."""
+    sag = path[:1] == ("sag",) and path[-1] in ("preload_at", "rates_n_per_mm")
+    return sag or path[:2] in (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
+
+
 def on_now(upkeep: Upkeep) -> ChainAndTyres:
     """The chain and tyres that are on."""
     return ChainAndTyres(**{name: getattr(upkeep, name) for name in _NAMES})
@@ -30,7 +36,7 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
         path: where something was entered.
         before: the job before the field came in hand.
     """
-    if path[:1] == ("sag",) and len(path) > 3 and path[2] in STATES:
+    if path[:1] == ("sag",) and len(path) > 3 and path[3] in ("down_mm", "up_mm"):
         return _read_with(job, "front" if path[1] == "front" else "rear", str(path[2]))
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})

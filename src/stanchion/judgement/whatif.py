@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from stanchion.job.diff import SPLIT, Difference, differences
-from stanchion.job.edit import Edit
+from stanchion.job.measured import is_note
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
@@ -97,11 +97,6 @@ class WhatIf:
         return next(row for row in self.rows if (row.where, row.code) == (where, code))
 
 
-def steps(job: Job, changed: Job) -> tuple[Edit, ...]:
-    """The edits that make one job into the other, in the order they are to be made."""
-    return tuple(difference.edit for difference in differences(job, changed))
-
-
 def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
     """A job beside the same job changed: pure, and fast enough to run at every keystroke.
 
@@ -116,7 +111,7 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         previous: the job it was carried from.
     """
     present, after = assess(job, profiles, previous), assess(changed, profiles, previous)
-    found = differences(job, changed)
+    found = tuple(one for one in differences(job, changed) if not is_note(one.path))
     springs = standing(job, present)
     reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
     two = _Two(job, changed, present, after, springs, standing(changed, after, springs, reloaded=reloaded), found)
