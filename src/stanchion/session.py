@@ -187,23 +187,31 @@ class Session:
         return True
 
     def nudge(self, path: Path, direction: int) -> bool:
-        """Step a number by its natural step, a choice to the next word, a yes to a no."""
+        """Step a number by its natural step, a choice to the next word, a yes to a no; a refusal stays as a draft."""
+        edits = self._stepped(path, direction)
+        if not edits:
+            return False
+        self.drafts.pop(path, None)
+        done = self.put_all(edits) if len(edits) > 1 else self.put(path, edits[0].value, ("nudge", path))
+        if not done:
+            self.drafts[path] = Draft(self.text_of(path), self.refusal)
+        return done
+
+    def _stepped(self, path: Path, direction: int) -> list[Edit]:
+        """What a step makes of a field and of those that are counted by it; nothing where it cannot be stepped."""
         spec = spec_at(path)
         value = value_at(self.job, path)
-        visit = ("nudge", path)
         if isinstance(spec, Number):
-            self.drafts.pop(path, None)
-            return self.put(path, nudge(value, spec, direction, self.units), visit)
+            return [Edit(path, nudge(value, spec, direction, self.units))]
         if isinstance(spec, Flag):
-            return self.put(path, not value, visit)
+            return [Edit(path, not value)]
         options = self.options(path)
         if not options:
-            return False
+            return []
         at = options.index(value) if value in options else -1
         word = options[(at + direction) % len(options)]
-        if path[-1] == "counting":
-            return self.put_all([Edit(path, word), *(Edit(other, None) for other in _counted_by(path))])
-        return self.put(path, word, visit)
+        counted = _counted_by(path) if path[-1] == "counting" else ()
+        return [Edit(path, word), *(Edit(other, None) for other in counted)]
 
     def options(self, path: Path) -> tuple[str, ...]:
         """The words a field may hold; empty for a field that takes typing."""

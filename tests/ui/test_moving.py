@@ -1,0 +1,223 @@
+"""Moving between the fields of a sheet, and within the text of one, by keys alone; and what a paste brings in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual import events
+from textual.pilot import Pilot
+
+from complete_job import complete_job
+from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+from judgement_jobs import FULL, split
+from stanchion.job.model import Job
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.write_text import WriteText
+
+FORK_HEIGHT = ("front", "fork_height_mm")
+
+
+async def at(pilot: Pilot[int], app: StanchionApp, path: tuple[str | int, ...]) -> None:
+    await pilot.pause(0.4)
+    bench(app).go_to(path)
+    await pilot.pause()
+
+
+async def test_left_and_right_lead_to_the_other_leg_from_a_field_just_entered(tmp_path: Path) -> None:
+    app = app_on(tmp_path, split(FULL))
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, ("front", "left", "spring", "rate_n_per_mm"))
+        await pilot.press("right")
+        assert bench(app).sheet.at == ("front", "right", "spring", "rate_n_per_mm")
+        await pilot.press("right")  # there is nothing further right
+        assert bench(app).sheet.at == ("front", "right", "spring", "rate_n_per_mm")
+        await pilot.press("left")
+        assert bench(app).sheet.at == ("front", "left", "spring", "rate_n_per_mm")
+
+
+async def test_left_and_right_within_a_text_move_the_cursor_and_leave_it_at_its_ends(tmp_path: Path) -> None:
+    app = app_on(tmp_path, split(FULL))
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, ("front", "left", "spring", "rate_n_per_mm"))
+        await typed(pilot, "95")
+        await pilot.press("left", "full_stop")
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+        await pilot.press("right", "right")
+        assert bench(app).sheet.at == ("front", "right", "spring", "rate_n_per_mm")
+        await typed(pilot, "8")
+        await pilot.press("left", "left")
+        assert bench(app).sheet.at == ("front", "left", "spring", "rate_n_per_mm")
+
+
+async def test_pages_edges_and_tabs_reach_every_field_and_lose_nothing(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL)
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, ("front", "left", "spring", "rate_n_per_mm"))
+        places = list(bench(app).sheet.grid.places)
+        await pilot.press("ctrl+end")
+        assert bench(app).sheet.at == places[-1]
+        await pilot.press("tab")
+        assert bench(app).sheet.at == places[0]
+        await pilot.press("shift+tab")
+        assert bench(app).sheet.at == places[-1]
+        await pilot.press("ctrl+home")
+        assert bench(app).sheet.at == places[0]
+        await pilot.press("pagedown")
+        below = bench(app).sheet.at
+        assert below not in (None, places[0])
+        await pilot.press("pageup")
+        assert bench(app).sheet.at == places[0]
+        assert on_disk(app).front == FULL.front
+
+
+async def test_a_choice_is_stepped_both_ways_and_letters_do_it_no_harm(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL)
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, ("front", "left", "adjuster", "counting"))
+        await typed(pilot, "x9")
+        assert on_disk(app).front.left.adjuster.counting == "turns"
+        await pilot.press("plus")
+        assert on_disk(app).front.left.adjuster.counting == "rings"
+        await pilot.press("minus")
+        assert on_disk(app).front.left.adjuster.counting == "turns"
+        await pilot.press("right", "left", "tab", "up")
+        assert bench(app).sheet.at == ("front", "left", "adjuster", "counting")
+
+
+async def test_adjusters_counted_otherwise_ask_for_what_that_way_of_counting_needs(tmp_path: Path) -> None:
+    """Rings and mm are read at both ends; where there is no adjuster nothing of it is asked."""
+    app = app_on(tmp_path, FULL, "rear")
+    counting = ("rear", "collar", "counting")
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, counting)
+        assert ("rear", "collar", "reading_out") not in bench(app).sheet.grid
+        await pilot.press("plus")
+        assert on_disk(app).rear.collar.counting == "rings"
+        assert ("rear", "collar", "reading_out") in bench(app).sheet.grid
+        await pilot.press("plus", "plus")
+        assert on_disk(app).rear.collar.counting == "none"
+        assert [path for path in bench(app).sheet.grid.places if path[:2] == ("rear", "collar")] == [counting]
+        await pilot.press("ctrl+t")
+        await pilot.pause(0.3)
+        assert ("rear", "collar", "now") not in bench(app).sheet.grid
+
+
+async def test_a_top_out_spring_of_the_shock_is_asked_for_once_there_is_one(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, ("rear", "top_out", "fitted"))
+        while on_disk(app).rear.top_out.fitted != "yes":
+            await pilot.press("plus")
+        assert ("rear", "top_out", "rate_n_per_mm") in bench(app).sheet.grid
+
+
+async def test_a_fork_sprung_by_air_asks_for_no_spring(tmp_path: Path) -> None:
+    job = split(FULL)
+    bare = replace(job.front.left, spring_fitted=False)
+    job = replace(job, front=replace(job.front, left=bare, right=bare))
+    app = app_on(tmp_path, job)
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, FORK_HEIGHT)
+        asked = {path[2] for path in bench(app).sheet.grid.places if path[:2] == ("front", "left")}
+        assert "spring_fitted" in asked
+        assert asked.isdisjoint({"spring", "adjuster", "stack"})
+
+
+# --- nothing to move in ------------------------------------------------------------------------------------------------
+
+
+async def test_before_the_first_run_the_keys_of_a_sheet_do_nothing(tmp_path: Path) -> None:
+    job = replace(complete_job(), runs=())
+    app = app_on(tmp_path, job, "runs")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.4)
+        moving = ("up", "down", "left", "right", "tab", "shift+tab", "pageup", "pagedown", "ctrl+home", "ctrl+end")
+        for key in (*moving, "enter", "plus", "minus", "space", "9", "x", "ctrl+a", "ctrl+r", "ctrl+d"):
+            await pilot.press(key)
+        assert "NO RUN YET" in shown(app)
+        assert on_disk(app).runs == ()
+
+
+# --- paste and long texts ----------------------------------------------------------------------------------------------
+
+
+def pasted(app: StanchionApp, text: str) -> None:
+    """What a terminal delivers when somebody pastes."""
+    app.post_message(events.Paste(text))
+
+
+async def test_of_a_paste_the_first_line_is_taken_into_the_field_in_hand_and_made_harmless(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await at(pilot, app, FORK_HEIGHT)
+        pasted(app, "12,5\n33")
+        await pilot.pause(0.2)
+        assert on_disk(app).front.fork_height_mm == 12.5
+        assert bench(app).sheet.at == FORK_HEIGHT
+        pasted(app, "")
+        await pilot.pause(0.2)
+        assert on_disk(app).front.fork_height_mm == 12.5
+        await pilot.press("f2")
+        await at(pilot, app, ("job", "machine"))
+        pasted(app, "Grey\x1b[31m Mule\u202e\x00")
+        await pilot.pause(0.2)
+        machine = on_disk(app).job.machine
+        assert machine.startswith("Grey")
+        assert machine.isprintable()
+
+
+def notes_in(app: StanchionApp) -> str:
+    return on_disk(app).job.notes
+
+
+async def with_notes(pilot: Pilot[int], app: StanchionApp) -> None:
+    await pilot.press("f2")
+    await at(pilot, app, ("job", "notes"))
+
+
+@pytest.mark.parametrize("key", ["enter", "space", "plus"])
+async def test_a_field_of_several_lines_opens_with_the_keys_that_mean_more_of_it(tmp_path: Path, key: str) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await with_notes(pilot, app)
+        await pilot.press(key)
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, WriteText)
+        await typed(pilot, "oil\nfresh")
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert notes_in(app) == "oil\nfresh"
+
+
+async def test_letters_typed_faster_than_the_room_for_them_opens_all_get_there(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await with_notes(pilot, app)
+        for letter in "fresh oil":
+            app.post_message(events.Key("space" if letter == " " else letter, letter))
+        await pilot.pause(0.4)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert notes_in(app) == "fresh oil"
+
+
+async def test_a_text_that_is_too_long_stays_to_be_shortened_and_nothing_of_it_is_lost(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await with_notes(pilot, app)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        pasted(app, "a" * 5000)
+        await pilot.pause(0.2)
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, WriteText)
+        assert "5000 characters: shorten it to 2000, then Esc" in shown(app)
+        for _ in range(3001):
+            app.post_message(events.Key("backspace", None))
+        await pilot.pause(0.5)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert notes_in(app) == "a" * 1999
