@@ -360,3 +360,82 @@ async def test_readings_taken_with_other_springs_are_taken_anew_and_not_averaged
         assert step_at(app)[:3] == ("sag", "rear", "static")  # the rear is as it was: it is passed with Enter
         await pilot.press("ctrl+z", "ctrl+z", "ctrl+z")  # the lifted reading, the pushed one, the old ones put away
         assert on_disk(app).sag.front.static.down_mm == (127.0, 127.5)
+
+
+async def test_every_way_back_leads_to_the_reading_before(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        first = step_at(app)
+        await pilot.press("up", "left", "shift+tab", "slash")  # before the first there is none
+        assert step_at(app) == first
+        for back in ("up", "left", "shift+tab", "slash"):
+            await pad(pilot, "\n")
+            assert step_at(app) != first
+            await pilot.press(back)
+            assert step_at(app) == first, back
+        await pilot.press("right")  # to the right of a reading is nothing
+        assert step_at(app) == first
+        await pilot.press("down")
+        assert step_at(app) != first
+        await pilot.press("pagedown")
+        assert step_at(app) == first
+
+
+async def test_repeating_asks_for_a_reading_that_can_be_read_and_may_be_repeated(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await pad(pilot, "*")
+        assert "take this one first, then repeat it" in shown(app)
+        await typed(pilot, "62x")
+        await pilot.press("tab")
+        assert "not read; Backspace empties it" in shown(app)
+        assert on_disk(app).sag.front.hanging_mm == ()
+        await pilot.press("backspace")
+        await pad(pilot, "0*618*")  # the third is the last there is room for or the next to be taken
+        assert on_disk(app).sag.front.hanging_mm == (620, 618)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        await pilot.press("f3")
+        await start(pilot)
+        await pad(pilot, "9.5*")
+        assert "read once: type over it to correct" in shown(app)
+        assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
+
+
+async def test_a_leg_without_a_spring_is_passed_over_and_said(tmp_path: Path) -> None:
+    job = split(FULL)
+    job = replace(job, front=replace(job.front, right=replace(job.front.left, spring_fitted=False)))
+    app = app_on(tmp_path, job)
+    async with app.run_test(size=WIDE) as pilot:
+        await start(pilot)
+        right = [step.path for step in guide(app).steps if step.path[:2] == ("front", "right")]
+        assert right == [("front", "right", "air_gap_mm")]
+        while step_at(app) not in (*right, ()):
+            await pad(pilot, "\n")
+        await pilot.pause(0.2)
+        assert "no spring in this leg" in shown(app)
+
+
+async def test_alone_is_a_way_to_take_sag_and_nothing_else(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        before = guide(app).steps
+        await pilot.press("f7")
+        assert (guide(app).steps, guide(app).alone) == (before, False)
+
+
+async def test_plus_and_minus_step_the_reading_in_hand(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        bench_at = ("front", "left", "spring", "free_length_mm")
+        app.jump(bench_at)
+        await start(pilot)
+        assert step_at(app) == bench_at
+        await pilot.press("plus", "plus", "minus")
+        step = on_disk(app).front.left.spring.free_length_mm
+        assert step is not None
+        assert 250.0 < step <= 251.0

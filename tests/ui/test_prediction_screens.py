@@ -8,6 +8,7 @@ import pytest
 
 from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from judgement_jobs import FULL
 from stanchion.ui.screens.predict import PredictScreen
 from stanchion.ui.screens.trial import TrialScreen
 
@@ -102,3 +103,57 @@ async def test_undo_and_redo_say_what_they_took_back_and_did_again(tmp_path: Pat
         await pilot.press("ctrl+z", "ctrl+z")
         await pilot.pause(0.3)
         assert "nothing to undo" in shown(app)
+
+
+async def test_with_nothing_to_do_again_that_is_said(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("ctrl+y")
+        await pilot.pause(0.3)
+        assert "nothing to redo" in shown(app)
+
+
+async def test_a_trial_that_brings_a_fault_is_applied_only_when_that_is_meant(tmp_path: Path) -> None:
+    """12 mm of preload become 40: over 15 mm installed is a fault (common practice, no published source)."""
+    app = app_on(tmp_path, FULL, "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("front", "left", "spring", "set_length_mm"))
+        await typed(pilot, "210")
+        for answer, kept in ((["enter"], 238.0), (["down", "enter"], 210.0)):
+            await pilot.press("f7")
+            await pilot.pause(0.3)
+            assert "The change brings a fault" in shown(app)
+            await pilot.press(*answer)
+            await pilot.pause(0.3)
+            assert on_disk(app).front.left.spring.set_length_mm == kept
+        await pilot.press("ctrl+z")
+        await pilot.press("f3", "ctrl+z")
+        await pilot.pause(0.3)
+        assert on_disk(app).front.left.spring.set_length_mm == 238.0
+
+
+async def test_a_trial_without_a_change_makes_no_step_of_undo(tmp_path: Path) -> None:
+    app = app_on(tmp_path, FULL, "trial")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        await pilot.press("f3")
+        await pilot.pause(0.2)
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        assert "nothing to undo" in shown(app)
+
+
+async def test_bands_and_figures_are_shown_in_inches_with_the_digits_an_inch_needs(tmp_path: Path) -> None:
+    """A range of 8 mm is 0.315 in, a band of 8 to 15 mm 0.31 to 0.59 in: an inch is exactly 25.4 mm (ISO 31-1)."""
+    app = app_on(tmp_path, FULL, "front")
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("escape", "i")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "Range       0.315 in" in text
+        assert "0.31–0.59" in text

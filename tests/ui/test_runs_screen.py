@@ -225,3 +225,49 @@ async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size
         await typed(pilot, "9")
         await pilot.pause(0.2)
         assert "Now, at 9 °C              1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325
+
+
+async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(2))
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("pageup")
+        await pilot.pause(0.2)
+        assert "This is the latest run." in shown(app)
+        await pilot.press("pagedown")
+        await pilot.pause(0.2)
+        assert bench(app).sheet.at is not None
+        assert bench(app).sheet.at[:2] == ("runs", 0)
+        await pilot.press("pagedown")
+        await pilot.pause(0.2)
+        assert "This is the first run." in shown(app)
+        assert bench(app).sheet.at[:2] == ("runs", 0)
+
+
+async def test_an_older_run_takes_the_settings_of_the_job_only_when_that_is_meant(tmp_path: Path) -> None:
+    job = after(2)
+    stiffer = replace(job.front, fork_height_mm=1.0)
+    app = logging(tmp_path, replace(job, front=stiffer))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("pagedown")
+        for answer, ridden in ((["enter"], job.runs[0].front), (["down", "enter"], stiffer)):
+            await pilot.press("ctrl+r")
+            await pilot.pause(0.3)
+            assert "Run 1 is not the latest" in shown(app)
+            await pilot.press(*answer)
+            await pilot.pause(0.3)
+            assert on_disk(app).runs[0].front == ridden
+        assert on_disk(app).runs[1].front == job.runs[1].front
+
+
+async def test_the_last_run_deleted_leaves_a_sheet_that_says_how_to_log_one(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("ctrl+d")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert on_disk(app).runs == ()
+        assert "NO RUN YET" in shown(app)

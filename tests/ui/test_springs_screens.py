@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from complete_job import complete_job
-from desks import USUAL, app_on, desk_in, on_disk, shown, typed
+from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
+from judgement_jobs import put
+from stanchion.job.model import Weights
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
@@ -80,3 +83,56 @@ async def test_a_count_that_is_not_whole_is_refused_with_the_reason(tmp_path: Pa
         await typed(pilot, "1.5")
         await pilot.pause(0.2)
         assert "whole number" in shown(app)
+
+
+async def test_the_other_end_is_a_key_away(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "FRONT: " in shown(app)
+        await pilot.press("tab")
+        await pilot.pause(0.3)
+        assert "REAR: " in shown(app)
+        before = on_disk(app)
+        choice = app.desk.choose("rear")
+        await pilot.press("down", "enter")
+        await pilot.pause(0.4)
+        assert app.trial is not None
+        assert app.trial.copy.job.rear.spring.rate_n_per_mm == choice.options[1].fittings[0].spring.rate_n_per_mm
+        assert on_disk(app) == before
+
+
+async def test_without_loads_it_says_what_the_choice_waits_for_and_offers_nothing_to_fit(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "no rate can be worked out: needs" in " ".join(shown(app).split())
+        before = on_disk(app)
+        await pilot.press("enter", "tab", "enter")
+        await pilot.pause(0.3)
+        assert on_disk(app) == before
+        assert isinstance(app.screen, SpringsScreen | TrialScreen)
+
+
+async def test_a_choice_that_rests_on_estimated_loads_says_so(tmp_path: Path) -> None:
+    job = complete_job()
+    masses = replace(Weights(), machine_kg=180.0, front_share_pct=51.0, rider_front_share_pct=47.0)
+    masses = replace(masses, front_unsprung_kg=14.0, rear_unsprung_kg=17.0)
+    app = app_on(tmp_path, put(replace(job, weights=masses), job__rider_mass_kg=78.0), "springs")
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.5)
+        assert "Rests on estimated loads." in shown(app)
+        await pilot.press("ctrl+p")
+        await pilot.pause(0.4)
+        assert "loads are estimated from mass and share" in " ".join(shown(app).split())
+
+
+async def test_no_spring_is_taken_away_where_there_is_none(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        await pilot.press("f8")
+        assert isinstance(app.screen, StockScreen)
+        assert app.desk.stock.stock.rows == ()

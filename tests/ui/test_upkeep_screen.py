@@ -156,3 +156,49 @@ async def test_nothing_stale_and_nothing_to_tick_is_said_in_words(tmp_path: Path
         await pilot.press("ctrl+r", "ctrl+d")
         await pilot.pause(0.3)
         assert identified(on_disk(app), "") == job
+
+
+@pytest.mark.parametrize(
+    ("down", "ratio", "geometry"), [(0, False, False), (1, True, False), (2, False, True), (3, True, True)]
+)
+async def test_only_what_was_measured_again_is_taken_for_fresh(
+    tmp_path: Path, down: int, ratio: bool, geometry: bool
+) -> None:
+    app = next_occasion(tmp_path)
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("upkeep", "front_teeth"))
+        await typed(pilot, "16\n")
+        await pilot.press("ctrl+r")
+        await pilot.pause(0.3)
+        await pilot.press(*["down"] * down, "enter")
+        await pilot.pause(0.3)
+        upkeep = on_disk(app).upkeep
+        assert (upkeep.ratio_with.front_teeth == 16, upkeep.geometry_with.front_teeth == 16) == (ratio, geometry)
+
+
+async def test_stale_geometry_alone_is_asked_about_alone(tmp_path: Path) -> None:
+    job = complete_job()
+    job = replace(job, rear=replace(job.rear, linkage=(), motion_ratio=None))
+    app = app_on(tmp_path, replace(job, upkeep=replace(job.upkeep, front_teeth=14.0)), "upkeep")
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("ctrl+r")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "The geometry, and it is still as entered" in text
+        assert "The motion ratio" not in text
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert on_disk(app).upkeep.geometry_with.front_teeth == 14
+
+
+async def test_no_torque_is_deleted_from_another_field(tmp_path: Path) -> None:
+    job = replace(complete_job(), upkeep=Upkeep(torques=(Torque(what="axle nut"),)))
+    app = app_on(tmp_path, job, "upkeep")
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("ctrl+d")
+        await pilot.pause(0.2)
+        assert "Go to the torque that is to be deleted first." in shown(app)
+        assert len(on_disk(app).upkeep.torques) == 1

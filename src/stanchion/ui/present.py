@@ -53,7 +53,7 @@ def big(figure: Figure, units: Units) -> str:
 def band(limits: Band, units: Units) -> str:
     """A band such as 8–15, without its unit."""
     if units.lengths == "in":
-        return "–".join(f"{float(show(limit, Kind.LENGTH, units).split(' ')[0]):.2f}" for limit in limits)
+        return "–".join(f"{float(plain(limit, Kind.LENGTH, units)):.2f}" for limit in limits)
     return "–".join(plain(round(limit, 1), Kind.LENGTH, units) for limit in limits)
 
 

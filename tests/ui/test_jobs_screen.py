@@ -1,0 +1,285 @@
+"""The list of jobs beyond filtering: what stands in the way is said, and nothing happens that was not answered."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
+from stanchion.job.codec import dumps
+from stanchion.job.model import Job
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.dialogs import CommandStrip, Question
+from stanchion.ui.screens.jobs import JobsScreen
+from stanchion.ui.screens.new_job import NewJobScreen
+
+NEWER = b"format = 99\n"
+
+
+def jobs_in(folder: Path) -> list[str]:
+    return sorted(path.name for path in (folder / "jobs").glob("*.toml"))
+
+
+def words(app: StanchionApp) -> str:
+    """What is shown, as running text."""
+    return " ".join(shown(app).split())
+
+
+def said(app: StanchionApp) -> str:
+    """Every message that stands over the screen."""
+    return " ".join(note.message for note in app._notifications)
+
+
+async def on_the_list(pilot: Pilot[int]) -> None:
+    await pilot.pause(0.3)
+    await pilot.press("f9")
+    await pilot.pause(0.4)
+
+
+def two_jobs(folder: Path) -> StanchionApp:
+    """The program with Grey Mule open and Red Heron in the list."""
+    app_on(folder, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).desk.close()
+    return app_on(folder, a_job(machine="Grey Mule"))
+
+
+def copied(folder: Path) -> StanchionApp:
+    """The program with a job open of which a sync tool left another copy."""
+    app = app_on(folder, a_job(machine="Grey Mule"))
+    (path,) = (folder / "jobs").glob("*.toml")
+    (folder / "jobs" / f"{path.stem} (1).toml").write_bytes(path.read_bytes())
+    return app
+
+
+async def test_the_open_job_is_gone_back_to_where_it_was_left(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await on_the_list(pilot)
+        before = app.session
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert (app.current_mode, app.session) == ("rear", before)
+        await on_the_list(pilot)
+        await typed(pilot, "mule")
+        await pilot.press("escape")  # takes the filter away first
+        await pilot.pause(0.1)
+        assert isinstance(app.screen, JobsScreen)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert (app.current_mode, app.session) == ("rear", before)
+
+
+async def test_with_no_job_open_esc_on_the_list_shows_every_command(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, CommandStrip)
+
+
+async def test_with_nothing_that_fits_the_filter_no_key_opens_or_deletes_anything(tmp_path: Path) -> None:
+    app = two_jobs(tmp_path)
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await on_the_list(pilot)
+        await typed(pilot, "nothing is called so")
+        for key in ("down", "pageup", "enter", "ctrl+d", "ctrl+k", "f8", "ctrl+f"):
+            await pilot.press(key)
+            await pilot.pause(0.1)
+            assert isinstance(app.screen, JobsScreen), key
+        assert len(jobs_in(tmp_path)) == 2
+
+
+async def test_a_sample_is_begun_from_an_empty_list(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.4)
+        assert app.session is not None
+        assert app.session.job.job.sample
+        assert jobs_in(tmp_path) == [app.desk.open_name]
+
+
+async def test_a_new_job_that_was_not_meant_is_left_with_esc(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.3)
+        await typed(pilot, "Grey")
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, JobsScreen)
+        assert jobs_in(tmp_path) == []
+
+
+async def test_a_new_job_is_begun_at_once_but_not_with_a_date_that_cannot_be_read(tmp_path: Path) -> None:
+    app = app_on(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.3)
+        await typed(pilot, "Grey Mule")
+        while app.focused is not None and isinstance(app.screen, NewJobScreen):
+            sheet = app.screen.query_one("Sheet")
+            if sheet.at == ("job", "date"):  # type: ignore[attr-defined]
+                break
+            await pilot.press("down")
+        await typed(pilot, "31.2.2026")
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, NewJobScreen)
+        for _ in "31.2.2026":
+            await pilot.press("backspace")
+        await typed(pilot, "1.2.2026")
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.4)
+        assert on_disk(app).job.date.isoformat() == "2026-02-01"
+
+
+async def test_a_list_that_cannot_be_read_says_why(tmp_path: Path) -> None:
+    (tmp_path / "jobs").write_bytes(b"a file where the folder should be")
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "cannot be read: it is not a folder" in words(app), shown(app)
+
+
+# --- comparing, carrying forward ---------------------------------------------------------------------------------------
+
+
+async def test_a_job_that_cannot_be_read_is_not_compared_and_the_reason_is_said(tmp_path: Path) -> None:
+    app = two_jobs(tmp_path)
+    heron = next((tmp_path / "jobs").glob("*heron*"))
+    heron.write_bytes(heron.read_bytes()[:150])
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await on_the_list(pilot)
+        await typed(pilot, "heron")
+        await pilot.press("ctrl+k")
+        await pilot.pause(0.2)
+        assert "cut short" in said(app)
+        assert isinstance(app.screen, JobsScreen)
+
+
+async def test_without_an_open_job_comparing_says_what_to_do_first(tmp_path: Path) -> None:
+    app_on(tmp_path).desk.library.create(a_job(machine="Red Heron"))
+    app = app_on(tmp_path)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+k")
+        await pilot.pause(0.2)
+        assert "Open a job first" in said(app)
+
+
+async def test_a_job_carried_forward_today_and_still_empty_is_not_carried_again(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f8")
+        await pilot.pause(0.4)
+        assert len(jobs_in(tmp_path)) == 2
+        await pilot.press("f8")
+        await pilot.pause(0.4)
+        assert len(jobs_in(tmp_path)) == 2
+        assert "there is nothing to carry" in said(app)
+
+
+async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_path: Path) -> None:
+    app = two_jobs(tmp_path)
+    heron = next((tmp_path / "jobs").glob("*heron*"))
+    heron.write_bytes(heron.read_bytes()[:150])
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await on_the_list(pilot)
+        before = app.desk.open_name
+        await typed(pilot, "heron")
+        await pilot.press("f8")
+        await pilot.pause(0.4)
+        assert isinstance(app.screen, Question)
+        assert "This job cannot be opened" in words(app)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert app.desk.open_name == before
+        assert len(jobs_in(tmp_path)) == 2
+
+
+# --- another copy of a job ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("keys", "left", "opened"),
+    [
+        (["escape"], 2, "2026-05-31-grey-mule-b-t.toml"),
+        (["down", "enter"], 2, "2026-05-31-grey-mule-b-t (1).toml"),
+        (["down", "down", "enter", "down", "enter"], 1, "2026-05-31-grey-mule-b-t.toml"),
+        (["down", "down", "enter", "enter"], 2, "2026-05-31-grey-mule-b-t.toml"),
+    ],
+)
+async def test_a_copy_is_left_opened_or_moved_to_the_bin_as_it_is_answered(
+    tmp_path: Path, keys: list[str], left: int, opened: str
+) -> None:
+    app = copied(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await on_the_list(pilot)
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, Question)
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause(0.3)
+        assert (len(jobs_in(tmp_path)), app.desk.open_name) == (left, opened)
+
+
+async def test_a_copy_offered_for_merging_may_be_left_for_later(tmp_path: Path) -> None:
+    app = copied(tmp_path)
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("escape", "g")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, Question)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert app.screen.id is None or not isinstance(app.screen, Question)
+        assert len(jobs_in(tmp_path)) == 2
+
+
+# --- what cannot be done is said ---------------------------------------------------------------------------------------
+
+
+async def test_no_copy_is_made_of_a_job_that_a_later_version_wrote(tmp_path: Path) -> None:
+    data = dumps(a_job()).replace(b"format = 1\n", NEWER, 1)
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "jobs" / "later.toml").write_bytes(data)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("enter")
+        await pilot.pause(0.4)
+        assert app.desk.newer
+        await pilot.press("escape", "v")
+        await pilot.pause(0.3)
+        assert "A later version wrote this job" in said(app)
+        assert jobs_in(tmp_path) == ["later.toml"]
+        assert (tmp_path / "jobs" / "later.toml").read_bytes() == data
+
+
+async def test_a_sheet_that_cannot_be_written_is_said(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        (tmp_path / "jobs" / "sheets").write_bytes(b"in the way")
+        await pilot.press("ctrl+o")
+        await pilot.pause(0.4)
+        assert "sheets" in said(app)
+        assert (tmp_path / "jobs" / "sheets").read_bytes() == b"in the way"
+
+
+async def test_there_is_nothing_to_settle_in_a_file_nobody_else_touched(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("escape", "g")
+        await pilot.pause(0.2)
+        assert "there is nothing to settle" in said(app)
