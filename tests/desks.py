@@ -91,3 +91,8 @@ def shown(app: StanchionApp) -> str:
     """The whole screen as text, as it would stand in a terminal."""
     strips = app.screen._compositor.render_strips()
     return "\n".join("".join(segment.text for segment in strip) for strip in strips)
+
+
+def said(app: StanchionApp) -> str:
+    """Every message that stands over the screen, whole."""
+    return " ".join(note.message for note in app._notifications)

@@ -193,7 +193,7 @@ def test_a_file_that_may_not_be_read_is_listed_with_the_reason(places: Places, j
 
 
 def test_a_folder_that_cannot_be_listed_is_said(places: Places) -> None:
-    with pytest.raises(BadFile, match=r"jobs folder .* cannot be read: the disk reports a fault"):
+    with pytest.raises(BadFile, match="jobs folder cannot be read: the disk reports a fault"):
         Library(places, judge, disk=Faulty(errno.EIO, only="scan")).rows()
 
 

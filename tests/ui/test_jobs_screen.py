@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
+from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
@@ -26,11 +26,6 @@ def jobs_in(folder: Path) -> list[str]:
 def words(app: StanchionApp) -> str:
     """What is shown, as running text."""
     return " ".join(shown(app).split())
-
-
-def said(app: StanchionApp) -> str:
-    """Every message that stands over the screen."""
-    return " ".join(note.message for note in app._notifications)
 
 
 async def on_the_list(pilot: Pilot[int]) -> None:
@@ -145,7 +140,7 @@ async def test_a_list_that_cannot_be_read_says_why(tmp_path: Path) -> None:
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await pilot.pause(0.5)
-        assert "cannot be read: it is not a folder" in words(app), shown(app)
+        assert "The jobs folder cannot be read: its folder is gone. Put the folder back." in words(app), shown(app)
 
 
 # --- comparing, carrying forward ---------------------------------------------------------------------------------------

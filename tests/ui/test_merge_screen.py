@@ -265,3 +265,29 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
         await pilot.pause(0.3)
         assert app.copies == ()
         assert replace(on_disk(app).job, id="") == replace(BASE.job, id="")
+
+
+async def test_nothing_is_merged_into_a_job_that_must_not_be_written(tmp_path: Path) -> None:
+    app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
+    (path,) = [path for path in app.desk.places.jobs.glob("*.toml") if "(1)" not in path.name]
+    path.chmod(0o444)
+    app = app_on(tmp_path)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await until(pilot, lambda: bool(app.copies))
+        await pilot.press("escape", "g")
+        await pilot.pause(0.2)
+        await pilot.press("down", "enter")
+        await until(pilot, lambda: "nothing can be merged into it" in told(app))
+        assert len(files(app)) == 2
+
+
+async def test_a_job_changed_while_the_two_were_compared_is_not_merged(tmp_path: Path) -> None:
+    app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await at_the_merge(pilot, app)
+        assert app.session is not None
+        assert app.session.put(("front", "fork_height_mm"), 3.0)  # as a hand on another window of it could
+        await pilot.press("r", "enter")
+        await until(pilot, lambda: "the job was changed meanwhile" in told(app))
+        assert len(files(app)) == 2
+        assert on_disk(app).front.fork_height_mm == 3.0

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
-from desks import TODAY, USUAL, WIDE, a_job, app_on, bench, desk_in, on_disk, shown, typed
+from desks import TODAY, USUAL, WIDE, a_job, app_on, bench, desk_in, on_disk, said, shown, typed
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.library import encoded
@@ -250,3 +251,68 @@ def test_the_job_on_disk_has_the_last_good_value_all_the_while(tmp_path: Path) -
     (path,) = (tmp_path / "jobs").iterdir()
     assert path.read_bytes() == encoded(loads(path.read_bytes()).job)
     assert rate(loads(path.read_bytes()).job) == 9.0
+
+
+async def test_an_earlier_state_that_is_damaged_says_so_and_is_not_brought_back(tmp_path: Path) -> None:
+    worked_on(tmp_path)
+    (kept,) = [path for path in (tmp_path / "state").rglob("*.toml") if path.is_relative_to(desk_in(tmp_path).places.history)]
+    kept.write_bytes(kept.read_bytes()[:100])
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.press("ctrl+e")
+        await settle(pilot)
+        text = " ".join(shown(app).split())
+        assert "not whole" in text
+        assert "This state cannot be brought back" in text
+        await pilot.press("enter")
+        await settle(pilot)
+        assert "This state cannot be brought back" in said(app)
+        assert rate(on_disk(app)) == 9.5
+
+
+async def test_what_cannot_be_brought_back_from_the_bin_or_destroyed_stays_and_says_why(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = desk_in(tmp_path)
+    desk.library.delete(desk.library.create(a_job()).path)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, "no")
+
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await settle(pilot)
+        jobs = tmp_path / "jobs"
+        jobs.rename(tmp_path / "aside")
+        jobs.write_bytes(b"in the way")
+        await pilot.press("f7", "enter")
+        await settle(pilot)
+        assert "was not brought back" in said(app)
+        monkeypatch.setattr(type(app.desk.library.bin.disk), "unlink", refuse)
+        await pilot.press("f7", "ctrl+d", "down", "enter")
+        await settle(pilot)
+        assert "still lies in the bin" in said(app)
+        assert len(app.desk.library.bin.list()) == 1
+
+
+async def test_the_bin_is_left_as_it_is_with_esc(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.library.delete(desk.library.create(a_job()).path)
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL) as pilot:
+        await settle(pilot)
+        await pilot.press("f7", "escape")
+        await settle(pilot)
+        assert len(app.desk.library.bin.list()) == 1
+        await pilot.press("f7", "ctrl+d", "escape")
+        await settle(pilot)
+        assert len(app.desk.library.bin.list()) == 1
+
+
+async def test_an_empty_bin_has_nothing_to_empty(tmp_path: Path) -> None:
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL) as pilot:
+        await settle(pilot)
+        await pilot.press("f7", "ctrl+d", "enter")
+        await pilot.pause(0.2)
+        assert "The bin is empty." in shown(app)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, app_on, desk_in, shown, typed
+from desks import USUAL, WIDE, app_on, desk_in, said, shown, typed
 from stanchion.job.codec import dumps
 from stanchion.judgement.story import StoryRow
 from stanchion.ui.app import StanchionApp
@@ -276,3 +276,61 @@ async def test_asked_for_again_the_same_machine_is_read_anew(tmp_path: Path) -> 
         text = shown(app)
         assert "STORY of Red Heron" in text
         assert "2 of 2 rows" in text
+
+
+async def test_with_no_job_open_and_none_marked_there_is_nothing_to_compare_with(tmp_path: Path) -> None:
+    app = the_program(tmp_path)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("ctrl+f")
+        await settled(pilot)
+        await pilot.press("ctrl+k")
+        await pilot.pause(0.2)
+        assert "Mark a row with F7 first" in said(app)
+        assert isinstance(app.screen, StoryScreen)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, JobsScreen)
+
+
+async def test_where_no_row_fits_the_filter_no_key_does_harm(tmp_path: Path) -> None:
+    app = the_program(tmp_path, "c.toml")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+f")
+        await settled(pilot)
+        await typed(pilot, "nothing has this")
+        await pilot.pause(0.2)
+        assert "0 of 6 rows" in shown(app)
+        for key in ("up", "down", "pageup", "f7", "ctrl+k", "enter", "ctrl+up", "ctrl+down"):
+            await pilot.press(key)
+            await pilot.pause(0.1)
+            assert isinstance(app.screen, StoryScreen), key
+        assert app.desk.open_name == "c.toml"
+
+
+async def test_a_mark_is_taken_away_with_the_key_that_set_it(tmp_path: Path) -> None:
+    app = the_program(tmp_path, "c.toml")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("ctrl+f")
+        await settled(pilot)
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, StoryScreen)
+        assert app.screen.marked is in_hand(app)
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        assert app.screen.marked is None
+
+
+async def test_a_folder_that_cannot_be_read_tells_no_story_and_says_why(tmp_path: Path) -> None:
+    app = the_program(tmp_path, "c.toml")
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.4)
+        app.desk.library.places = replace(app.desk.library.places, jobs=tmp_path / "jobs" / "c.toml")
+        app.desk.library.listing.folder = tmp_path / "jobs" / "c.toml"
+        await pilot.press("ctrl+f")
+        await pilot.pause(0.6)
+        assert "The jobs folder cannot be read: " in shown(app)
+        assert not app.reading

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, shown
+from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, said, shown, typed
 from judgement_jobs import put
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
@@ -250,3 +250,90 @@ async def test_at_80_columns_the_foot_says_how_an_item_is_ticked(tmp_path: Path)
         foot = shown(app).splitlines()[-1]
         assert "Space or Enter ticks" in foot
         assert "Esc all keys" in foot
+
+
+async def test_enter_on_what_is_done_takes_nothing_back_and_says_which_key_does(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("space", "up", "enter")
+        await pilot.pause(0.3)
+        assert "Space takes the tick back" in said(app)
+        assert on_disk(app).front.fork_height_mm == 4.0
+
+
+async def test_a_filter_takes_blanks_and_another_job_s_runs_are_left_with_backspace(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("space", "backspace")  # there is nothing to part or to take away yet
+        await typed(pilot, "another machine")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert "Filter: another machine" in text
+        assert "2026-05-20" in text
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "as the job stands" in shown(app)
+        await typed(pilot, "xyz")  # runs of one job are not filtered
+        await pilot.press("backspace")
+        await pilot.pause(0.3)
+        assert "Other jobs, those of this machine first" in shown(app)
+
+
+async def test_a_job_that_was_damaged_meanwhile_is_not_returned_to_and_says_why(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.6)
+        for path in (tmp_path / "jobs").glob("*.toml"):
+            if path.name != app.desk.open_name:
+                path.write_bytes(path.read_bytes()[:100])
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "cut short" in said(app)
+        assert "to which setup is the machine to return" in shown(app)
+
+
+async def test_a_setup_that_is_as_the_machine_stands_makes_no_list(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.create(replace(NOW, job=replace(NOW.job, date=dt.date(2026, 5, 1))))
+    desk.close()
+    app = app_on(tmp_path, NOW, "worklist")
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "nothing differs" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "Nothing differs from" in said(app)
+        assert on_disk(app).returning is None
+
+
+async def test_what_was_not_recorded_then_is_named_at_the_end(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.create(put(THEN, front__left__compression__now=None, rear__low_speed_compression__now=None))
+    desk.close()
+    app = app_on(tmp_path, NOW, "worklist")
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.6)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await pilot.pause(0.3)
+        assert "not recorded" in " ".join(shown(app).split()).lower()
+
+
+async def test_jobs_that_cannot_be_listed_leave_the_runs_of_this_one_to_return_to(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job())
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        app.desk.library.listing.folder = tmp_path / "jobs" / app.desk.open_name  # no folder at all
+        await pilot.press("ctrl+w")
+        await pilot.pause(0.6)
+        assert "The jobs folder" in said(app)
+        assert "run 2, " in shown(app)

@@ -147,7 +147,7 @@ class Library:
             rows = self.listing.rows(judged=judged, progress=progress, cancelled=cancelled)
         except OSError as error:
             raise BadFile(
-                f"The jobs folder {self.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
+                f"The jobs folder cannot be read: {cause(error)}. {advice(error)} It is {self.places.jobs}"
             ) from error
         return matching(rows, text)
 

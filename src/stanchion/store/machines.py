@@ -73,7 +73,7 @@ def jobs_of(
         rows = library.listing.apart().rows(judged=False, cancelled=cancelled)
     except OSError as error:
         raise BadFile(
-            f"The jobs folder {library.places.jobs} cannot be read: {cause(error)}. {advice(error)}"
+            f"The jobs folder cannot be read: {cause(error)}. {advice(error)} It is {library.places.jobs}"
         ) from error
     held = instead or {}
     # A copy that a sync tool made is no occasion of its own.
