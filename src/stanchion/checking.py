@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -20,6 +20,7 @@ from stanchion.store.library import previous, read_job
 from stanchion.store.listing import Listing, Row, copies_in
 from stanchion.store.paths import Places, in_jobs_folder, places
 from stanchion.text import clean
+from stanchion.waiting import NEVER, UNTOLD
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
 UNREADABLE = 2
@@ -35,19 +36,39 @@ class Report:
     """0 nothing above a note, 1 warnings, 2 a fault or a file that cannot be read."""
 
 
-def check_files(paths: Sequence[Path], jobs: str | None = None) -> list[Report]:
-    """Judge job files; what lies beside each is read once a folder."""
-    rows: dict[Path, list[Row]] = {}
-    return [check_file(path, jobs, rows) for path in paths]
+def check_files(
+    paths: Sequence[Path],
+    jobs: str | None = None,
+    *,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[Report]:
+    """Judge job files; what lies beside each is read once a folder.
+
+    Args:
+        paths: the files; a bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, what was had so far is given.
+    """
+    beside = _Beside(places(jobs), progress, cancelled)
+    reports: list[Report] = []
+    for path in paths:
+        report = check_file(path, jobs, beside)
+        if cancelled():
+            break
+        reports.append(report)
+        progress("checked", len(reports), len(paths))
+    return reports
 
 
-def check_file(path: Path, jobs: str | None = None, rows: dict[Path, list[Row]] | None = None) -> Report:
+def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it.
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
-        rows: what is known already of folders, to look for other copies of the job in; it is filled.
+        beside: what is known already of folders, to look for other copies of the job in.
     """
     path = in_jobs_folder(path, jobs)
     try:
@@ -62,20 +83,37 @@ def check_file(path: Path, jobs: str | None = None, rows: dict[Path, list[Row]] 
             f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
         )
         return _unreadable(str(path), words, code="program_error")
-    return _with_copies(report, path, places(jobs), {} if rows is None else rows)
-
-
-def _with_copies(report: Report, path: Path, where: Places, rows: dict[Path, list[Row]]) -> Report:
-    """The report, telling of other copies of the job in the same folder."""
-    folder = path.resolve().parent
-    if folder not in rows:
-        try:
-            rows[folder] = Listing(folder, where.cache, lambda job, before: ("", "")).rows(judged=False)
-        except OSError:
-            rows[folder] = []
-    copies = copies_in(rows[folder], path.name)
+    copies = (beside or _Beside(places(jobs))).copies(path)
     lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
     return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
+
+
+class _Beside:
+    """What lies in the folders of the files, each read once."""
+
+    def __init__(
+        self,
+        where: Places,
+        progress: Callable[[str, int, int], None] = UNTOLD,
+        cancelled: Callable[[], bool] = NEVER,
+    ) -> None:
+        self._where, self._progress, self._cancelled = where, progress, cancelled
+        self._rows: dict[Path, list[Row]] = {}
+
+    def copies(self, path: Path) -> list[str]:
+        """File names of other copies of the job in the same folder."""
+        folder = path.resolve().parent
+        if folder not in self._rows:
+            listing = Listing(folder, self._where.cache, lambda job, before: ("", ""))
+            try:
+                self._rows[folder] = listing.rows(
+                    judged=False,
+                    progress=lambda done, of: self._progress("beside looked into", done, of),
+                    cancelled=self._cancelled,
+                )
+            except OSError:
+                self._rows[folder] = []
+        return copies_in(self._rows[folder], path.name)
 
 
 def check_bytes(name: str, data: bytes) -> Report:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import codecs
 import io
 import json
 import os
@@ -12,32 +11,21 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from stanchion.arguments import parser
-from stanchion.errors import StanchionError
+from stanchion.errors import StanchionError, Stopped
+from stanchion.plain_letters import IN_PLAIN_LETTERS
 
 CLEAN, WARNED, FAULTY, BROKEN = 0, 1, 2, 3
+STOPPED = 130
+"""As a program has it that ^C ended: 128 and the number of the signal."""
 LINE = 100
 """Columns of what is printed to be read."""
-IN_PLAIN_LETTERS = "stanchion_plain"
-_PLAIN = {"\u2212": "-", "\u2013": "-", "\u2192": "->", "\u2026": "...", "\u00b0": " deg", "\u00b7": "."}
-"""What is printed where a terminal lacks a letter: a sign must not be lost."""
-
-
-def _plainly(error: UnicodeError) -> tuple[str, int]:
-    """Stand-ins for letters that the encoding of a terminal lacks."""
-    if not isinstance(error, UnicodeEncodeError):
-        raise error
-    lacking = error.object[error.start : error.end]
-    return "".join(_PLAIN.get(letter, "?") for letter in lacking), error.end
-
-
-codecs.register_error(IN_PLAIN_LETTERS, _plainly)
 
 
 def main(argv: Sequence[str] | None = None) -> None:
     """Run the command and leave with its status.
 
     `check` leaves with 0 where nothing is above a note, 1 for warnings, 2 for a fault or a file that cannot be read.
-    Status 3 is a fault of the program itself.
+    Status 3 is a fault of the program itself, 130 is ^C.
     """
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
@@ -45,6 +33,9 @@ def main(argv: Sequence[str] | None = None) -> None:
     try:
         status = run(sys.argv[1:] if argv is None else argv)
         sys.stdout.flush()
+    except (Stopped, KeyboardInterrupt) as error:
+        print(f"stanchion: {str(error) or 'stopped'}", file=sys.stderr)
+        status = STOPPED
     except StanchionError as error:
         from stanchion.text import clean  # noqa: PLC0415
 
@@ -104,8 +95,13 @@ def run(argv: Sequence[str]) -> int:
 
 def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
     from stanchion import checking  # noqa: PLC0415
+    from stanchion.waiting import Waiting  # noqa: PLC0415
 
-    reports = checking.check_files([Path(name) for name in files], jobs)
+    with Waiting() as waiting:
+        reports = checking.check_files(
+            [Path(name) for name in files], jobs, progress=waiting.told, cancelled=waiting.heard
+        )
+    waiting.end("nothing was printed.")
     if as_json:
         print(json.dumps([report.data for report in reports], indent=2, ensure_ascii=False, allow_nan=False))
     else:
@@ -116,9 +112,12 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
 def _list(jobs: str | None) -> int:
     from stanchion.desk import library_of  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
+    from stanchion.waiting import Waiting  # noqa: PLC0415
 
     library = library_of(jobs)
-    rows = library.rows()
+    with Waiting() as waiting:
+        rows = library.rows(progress=waiting.at("judged"), cancelled=waiting.heard)
+    waiting.end("the list was not printed. What was judged is remembered, and the next list takes less long.")
     if not rows:
         print(f"No jobs in {library.places.jobs}. `stanchion` starts one; `stanchion sample` opens a sample.")
     for row in rows:
@@ -180,9 +179,12 @@ def _story(options: argparse.Namespace) -> int:
     from stanchion.quantity import METRIC  # noqa: PLC0415
     from stanchion.report.story import story_table, units_line  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
+    from stanchion.waiting import Waiting  # noqa: PLC0415
 
     asked = {name: getattr(options, name) for name in ("machine", "rider", "venue", "since", "until")}
-    rows, problems = stories(options.jobs, **asked)
+    with Waiting() as waiting:
+        rows, problems = stories(options.jobs, **asked, progress=waiting.told, cancelled=waiting.heard)
+    waiting.end("nothing was printed.")
     if rows:
         print("\n".join(story_table(rows, METRIC, tabs=options.tabs)))
         if not options.tabs:
@@ -211,8 +213,11 @@ def _merge(one: str, other: str, base: str | None, out: str, take: str | None) -
 
 def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:
     from stanchion.handover import export_of, write_sheet  # noqa: PLC0415
+    from stanchion.waiting import Waiting  # noqa: PLC0415
 
-    done = export_of(map(Path, files), jobs, runs=runs)
+    with Waiting() as waiting:
+        done = export_of(map(Path, files), jobs, runs=runs, progress=waiting.told, cancelled=waiting.heard)
+    waiting.end("nothing was written.")
     for problem in done.problems:
         print(problem, file=sys.stderr)
     for copy in done.copies:
@@ -230,8 +235,10 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
     from stanchion.desk import library_of  # noqa: PLC0415
     from stanchion.store.incoming import take_in  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
+    from stanchion.waiting import Waiting  # noqa: PLC0415
 
-    taken = take_in(library_of(jobs), map(Path, files))
+    with Waiting() as waiting:
+        taken = take_in(library_of(jobs), map(Path, files), progress=waiting.told, cancelled=waiting.heard)
     for one in taken:
         if one.problem:
             told = f"not taken in: {one.problem}"
@@ -240,6 +247,7 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
         else:
             told = f"taken in as {one.name}"
         print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
+    waiting.end("what was taken in stays. The same command goes on: nothing is taken in twice.")
     return FAULTY if any(one.problem for one in taken) else CLEAN
 
 

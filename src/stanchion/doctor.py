@@ -8,7 +8,7 @@ from __future__ import annotations
 import importlib.metadata
 import platform
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from stanchion.store.health import Health, State, health_of_folder, health_of_jo
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.stock import load_stock
+from stanchion.waiting import NEVER, UNTOLD
 
 MOST_TOLD = 100
 """Job files told one by one; of more only how many there are."""
@@ -82,16 +83,25 @@ def settings(where: Places) -> list[Told]:
     return found
 
 
-def jobs(asked: str | None) -> list[Told]:
+def jobs(
+    asked: str | None,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[Told]:
     """How every job file is; those that are not well each by its line in the list of jobs.
 
     Args:
         asked: the folder given on the command line.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, only those had so far are told.
     """
     library = library_of(asked)
     folder = library.places.jobs
     try:
-        found = health_of_jobs(folder, library.rows())
+        rows = library.rows(progress=lambda done, of: progress("judged", done, of), cancelled=cancelled)
+        found = health_of_jobs(
+            folder, rows, progress=lambda done, of: progress("looked over", done, of), cancelled=cancelled
+        )
     except (OSError, StanchionError):
         return [Told("the jobs folder cannot be listed; why stands above, beside the folder", True)]
     return _told(found)
@@ -137,18 +147,24 @@ def nameless(path: Path, home: Path | None = None) -> str:
     return "/".join(["~" if below else "", *(part if part in _OURS else "…" for part in rest)])
 
 
-def examined(asked: str | None) -> list[tuple[str, list[Told]]]:
+def examined(
+    asked: str | None,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[tuple[str, list[Told]]]:
     """All of it, by heading.
 
     Args:
         asked: the jobs folder given on the command line.
+        progress: told what is done to how many of how many job files.
+        cancelled: asked between job files; once it says yes, only those had so far are told.
     """
     where = places(asked)
     return [
         ("Versions", versions()),
         ("Folders", folders(where)),
         ("Files beside the jobs", settings(where)),
-        ("Job files", jobs(asked)),
+        ("Job files", jobs(asked, progress, cancelled)),
     ]
 
 

@@ -7,8 +7,9 @@
     ├── BadFile             a file that cannot be read as what it should be
     │   ├── CutShort        ... because its end is missing
     │   └── NewerFormat     ... because a later version of the program wrote it
-    └── NotSaved            a file could not be written
-        └── ChangedOnDisk   ... because somebody else wrote it first
+    ├── NotSaved            a file could not be written
+    │   └── ChangedOnDisk   ... because somebody else wrote it first
+    └── Stopped             long work was ended by whoever waited for it
 
 A message says what was wrong, where, and what to do about it.
 """
@@ -56,3 +57,7 @@ class NotSaved(StanchionError):
 
 class ChangedOnDisk(NotSaved):
     """The file is no longer the one that was read: somebody else has written it."""
+
+
+class Stopped(StanchionError):
+    """Long work was ended by whoever waited for it; the message says what came of it."""

@@ -17,6 +17,7 @@ from stanchion.store.library import Library, read_job
 from stanchion.store.listing import Row
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
 from stanchion.store.paths import places
+from stanchion.waiting import NEVER, UNTOLD, Stop
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +32,6 @@ class Story:
     read: int
     of: int
     """How many files were read of those there are: fewer where it was stopped."""
-
-
-class Stop:
-    """Asked by the work, said from another thread. A stop of the reading leaves what was read to be shown."""
-
-    def __init__(self) -> None:
-        self.said = False
-        self.dropped = False
-        """Nobody waits for the result any more."""
-
-    def heard(self) -> bool:
-        """Whether to stop."""
-        return self.said or self.dropped
 
 
 def story_of(
@@ -64,7 +52,7 @@ def story_of(
         machine: its name, however it is spelt.
         name: file name of the job gone out from.
         instead: the job in hand, by file name, which may not be on disk yet.
-        progress: told what is done ("read", "worked out"), and how many of how many.
+        progress: told what is done ("looked into", "read", "worked out"), and how many of how many.
         stop: what ends it early.
 
     Raises:
@@ -74,7 +62,7 @@ def story_of(
         library,
         lambda rows: same_machine(rows, machine, name),
         instead=instead,
-        progress=lambda done, of: progress("read", done, of),
+        progress=progress,
         cancelled=stop.heard,
     )
     stop.said = False  # what was read so far is told all the same
@@ -91,6 +79,8 @@ def stories(
     venue: str = "",
     since: dt.date | None = None,
     until: dt.date | None = None,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
 ) -> tuple[list[StoryRow], list[str]]:
     """The rows of every machine that fits, one machine after the other, and a line for each file that cannot be read.
 
@@ -101,6 +91,8 @@ def stories(
         venue: words of the venue's name.
         since: first day.
         until: last day.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, what was had so far is given.
 
     Raises:
         BadFile: the jobs folder cannot be listed.
@@ -115,13 +107,20 @@ def stories(
         return [row for row in rows if row.problem or _whose(row.machine, row.name) in whose]
 
     profiles, _, _ = read_profiles(places(jobs))
-    found = jobs_of(library_of(jobs), choose)
+    found = jobs_of(library_of(jobs), choose, progress=progress, cancelled=cancelled)
     machines: dict[str, list[tuple[str, Job]]] = {}
     for name, job in found.jobs:
         machines.setdefault(_whose(job.job.machine, name), []).append((name, job))
     rows: list[StoryRow] = []
+    before = 0
+
+    def worked_out(done: int, of: int) -> None:
+        del of  # of this machine; those before it count too
+        progress("worked out", before + done, len(found.jobs))
+
     for key in sorted(machines):
-        told = story_rows(machines[key], profiles)
+        told = story_rows(machines[key], profiles, worked_out, cancelled=cancelled)
+        before += len(machines[key])
         rows += chosen_rows(told, rider=rider, venue=venue, since=since, until=until)
     return rows, [f"{one.name}: {one.problem}" for one in found.unreadable]
 

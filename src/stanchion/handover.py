@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import stat
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -30,6 +30,7 @@ from stanchion.store.paths import Places, in_jobs_folder, places
 from stanchion.store.settings import LENGTHS, RATES, load_settings
 from stanchion.store.temporary import discard, finished, swap
 from stanchion.text import clean
+from stanchion.waiting import NEVER, UNTOLD
 
 
 def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool = False) -> str:
@@ -131,7 +132,14 @@ class Exported:
     """A line for each copy that was left out."""
 
 
-def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = False) -> Exported:
+def export_of(
+    files: Iterable[Path],
+    jobs: str | None = None,
+    *,
+    runs: bool = False,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> Exported:
     """Jobs as CSV.
 
     Args:
@@ -139,6 +147,8 @@ def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = Fa
             are left out and told. A bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         runs: a row a run; otherwise a row a job.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, what was had so far is given.
 
     Raises:
         BadFile: the jobs folder cannot be listed.
@@ -147,12 +157,17 @@ def export_of(files: Iterable[Path], jobs: str | None = None, *, runs: bool = Fa
     chosen = [in_jobs_folder(path, jobs) for path in files]
     copies: list[str] = []
     if not chosen:
-        listed = library_of(jobs).rows(judged=False)
+        listed = library_of(jobs).rows(
+            judged=False, progress=lambda done, of: progress("looked into", done, of), cancelled=cancelled
+        )
         chosen = [row.path for row in reversed(listed) if not row.copy_of]
         copies = [clean(f"{row.name} is another copy of {row.copy_of}", 1000) for row in listed if row.copy_of]
     problems: list[str] = []
     rows = []
-    for path in chosen:
+    for done, path in enumerate(chosen):
+        if cancelled():
+            break
+        progress("worked out", done, len(chosen))
         try:
             job = read_job(path).job
         except BadFile as error:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from stanchion.store.disk import cause
 from stanchion.store.library import Opened
 from stanchion.store.listing import copies_in
 from stanchion.store.names import is_plain
+from stanchion.waiting import NEVER
 
 NEWER = "A later version of the program wrote one of the two: merge them with that version, so that nothing is lost."
 
@@ -30,13 +32,17 @@ class Beside:
     """It is another file; otherwise it is what somebody else wrote into the file of the open job."""
 
 
-def copies_of_open(desk: Desk) -> list[str]:
+def copies_of_open(desk: Desk, cancelled: Callable[[], bool] = NEVER) -> list[str]:
     """File names of the other copies of the open job. Reads the heads of files: not for the thread that draws.
+
+    Args:
+        desk: the open job.
+        cancelled: asked between files; once it says yes, what was found so far is given.
 
     Raises:
         OSError: the folder cannot be listed.
     """
-    return copies_in(desk.library.glance(), desk.open_name) if desk.open_name else []
+    return copies_in(desk.library.glance(cancelled), desk.open_name) if desk.open_name else []
 
 
 def beside_copy(desk: Desk, name: str) -> Beside:

@@ -66,7 +66,10 @@ def test_the_job_in_hand_stands_for_its_file(library: Library) -> None:
 def test_stopped_it_gives_what_it_has_read(library: Library) -> None:
     done: list[int] = []
     found = jobs_of(
-        library, of("Grey Mule"), progress=lambda one, _: done.append(one), cancelled=lambda: len(done) == 2
+        library,
+        of("Grey Mule"),
+        progress=lambda what, one, _: done.append(one) if what == "read" else None,
+        cancelled=lambda: len(done) == 2,
     )
     assert (len(found.jobs), found.of) == (2, 3)
 

@@ -12,7 +12,6 @@ from textual.pilot import Pilot
 from complete_job import complete_job
 from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, split
-from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.write_text import WriteText
 

@@ -6,17 +6,16 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from textual.pilot import Pilot
 
 from complete_job import complete_job
-from desks import TODAY, USUAL, WIDE, app_on, bench, desk_in, shown, typed
-from judgement_jobs import put, split
+from desks import TODAY, USUAL, WIDE, app_on, desk_in, shown
+from judgement_jobs import put
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job, Torque
 from stanchion.judgement.work_targets import begin, targets_of
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.keys import KEYS
-from stanchion.ui.screens.dialogs import CommandStrip, HelpScreen, Question
+from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
 
 REFUSED = "READ ONLY"
@@ -61,6 +60,7 @@ def under_way() -> Job:
     job = replace(job, runs=runs, upkeep=replace(job.upkeep, torques=torques, front_teeth=14.0))
     goal = put(job, front__fork_height_mm=2.0, rear__rebound__now=3.0)
     return replace(job, returning=begin(job, next(targets_of(goal, "then.toml", job.job.machine))))
+
 
 @pytest.mark.parametrize(
     ("screen", "keys"),

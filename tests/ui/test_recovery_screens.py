@@ -255,7 +255,9 @@ def test_the_job_on_disk_has_the_last_good_value_all_the_while(tmp_path: Path) -
 
 async def test_an_earlier_state_that_is_damaged_says_so_and_is_not_brought_back(tmp_path: Path) -> None:
     worked_on(tmp_path)
-    (kept,) = [path for path in (tmp_path / "state").rglob("*.toml") if path.is_relative_to(desk_in(tmp_path).places.history)]
+    (kept,) = [
+        path for path in (tmp_path / "state").rglob("*.toml") if path.is_relative_to(desk_in(tmp_path).places.history)
+    ]
     kept.write_bytes(kept.read_bytes()[:100])
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:

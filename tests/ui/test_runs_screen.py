@@ -236,12 +236,11 @@ async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_
         assert "This is the latest run." in shown(app)
         await pilot.press("pagedown")
         await pilot.pause(0.2)
-        assert bench(app).sheet.at is not None
-        assert bench(app).sheet.at[:2] == ("runs", 0)
+        assert bench(app).sheet.at == ("runs", 0, "front_marker_mm")
         await pilot.press("pagedown")
         await pilot.pause(0.2)
         assert "This is the first run." in shown(app)
-        assert bench(app).sheet.at[:2] == ("runs", 0)
+        assert bench(app).sheet.at == ("runs", 0, "front_marker_mm")
 
 
 async def test_an_older_run_takes_the_settings_of_the_job_only_when_that_is_meant(tmp_path: Path) -> None:

@@ -52,32 +52,39 @@ def copies(files: Iterable[About]) -> dict[str, str]:
     of: dict[str, str] = {}
     first_by_id: dict[str, str] = {}
     by_stem = {_stem(one.name).casefold(): one for one in found}
-    by_who: dict[tuple[object, ...], list[About]] = {}
+    by_who: dict[tuple[object, ...], dict[str, list[About]]] = {}
     for one in found:
         origin = first_by_id.setdefault(one.id, one.name) if one.id else one.name
         if origin == one.name:
-            origin = _by_name(one, by_stem, by_who.get(one.who, []) if one.who is not None else [])
+            origin = _by_name(one, by_stem, by_who.get(one.who, {}) if one.who is not None else {})
         if one.who is not None:
-            by_who.setdefault(one.who, []).append(one)
+            by_who.setdefault(one.who, {}).setdefault(_stem(one.name).casefold(), []).append(one)
         if origin != one.name:
             of[one.name] = of.get(origin, origin)
     return of
 
 
-def _by_name(one: About, by_stem: dict[str, About], alike: list[About]) -> str:
-    """The file it was copied from as its name tells; its own name for none."""
+def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]]) -> str:
+    """The file it was copied from as its name tells; its own name for none.
+
+    Args:
+        one: the file.
+        by_stem: every file by its name.
+        alike: those of the same who, what and when that were looked at before, by name: thousands may be.
+    """
     stem = _stem(one.name)
     if one.who is None:
         made = _MADE_BY_A_TOOL.fullmatch(stem)
         origin = by_stem.get(made["of"].casefold()) if made else None
         return origin.name if origin is not None else one.name
-    for other in alike:
-        added = stem[len(_stem(other.name)) :]
-        if (one.id and other.id) or not stem.casefold().startswith(_stem(other.name).casefold()):
-            continue
-        if added.startswith(_ADDED) and not _NUMBERED_BY_US.fullmatch(added):
-            return other.name
-    return one.name
+    origins = [
+        other
+        for at, letter in enumerate(stem)
+        if letter in _ADDED and not _NUMBERED_BY_US.fullmatch(stem[at:])
+        for other in alike.get(stem[:at].casefold(), ())
+        if not (one.id and other.id)
+    ]
+    return min(origins, key=_plainest_first).name if origins else one.name
 
 
 def _plainest_first(one: About) -> tuple[bool, int, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
@@ -12,6 +13,7 @@ from stanchion.store.atomic import read
 from stanchion.store.disk import DISK, Disk, Entry, advice, cause
 from stanchion.store.listing import Row
 from stanchion.store.temporary import discard, finished
+from stanchion.waiting import NEVER, UNHEARD
 
 State = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
 
@@ -38,13 +40,22 @@ class FolderHealth:
     """It can be written, or made when it is needed."""
 
 
-def health_of_jobs(folder: Path, rows: list[Row], disk: Disk = DISK) -> list[Health]:
+def health_of_jobs(
+    folder: Path,
+    rows: list[Row],
+    disk: Disk = DISK,
+    *,
+    progress: Callable[[int, int], None] = UNHEARD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[Health]:
     """How each job file is, in the order of the list.
 
     Args:
         folder: the jobs folder.
         rows: the list of jobs, whole.
         disk: the system calls.
+        progress: told how many of how many are looked at.
+        cancelled: asked between files; once it says yes, what was had so far is given.
 
     Raises:
         OSError: the folder cannot be listed.
@@ -55,8 +66,11 @@ def health_of_jobs(folder: Path, rows: list[Row], disk: Disk = DISK) -> list[Hea
     numbers = {row.name: number for number, row in enumerate(rows, start=1)}
     found = []
     for row in rows:
+        if cancelled():
+            break
         state, why = _health(folder, entries.get(row.name, Entry(row.name)), disk)
         found.append(Health(numbers[row.name], state, why, numbers.get(row.copy_of, 0)))
+        progress(len(found), len(rows))
     return found
 
 

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import contextlib
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
-from stanchion.store.atomic import read
+from stanchion.job.codec import header
+from stanchion.job.model import Job
+from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
 from stanchion.store.names import is_job, is_plain
+from stanchion.waiting import NEVER, UNTOLD
 
 EDITED = "it was edited outside the program, or damaged: check the values"
 LATER = "a later version of the program wrote it; take it in with that version"
@@ -30,7 +34,13 @@ class TakenIn:
     """It lay in the jobs folder before, as it is, and nothing was written."""
 
 
-def take_in(library: Library, sources: Iterable[Path]) -> list[TakenIn]:
+def take_in(
+    library: Library,
+    sources: Iterable[Path],
+    *,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[TakenIn]:
     """Copy job files into the jobs folder, with the same checks as opening them; nothing there is overwritten.
 
     Each copy is written anew from what was read, under a name nobody has, with what it says it was carried forward
@@ -41,83 +51,117 @@ def take_in(library: Library, sources: Iterable[Path]) -> list[TakenIn]:
     Args:
         library: the jobs of the user.
         sources: the files, in any order.
+        progress: told what is done to how many of how many files ("looked into", "taken in").
+        cancelled: asked between files; once it says yes, the rest is left alone.
 
     Returns:
-        What became of each, in the order given.
+        What became of each it came to, in the order given.
     """
     files = list(sources)
-    told: dict[int, TakenIn] = {}
-    opened: dict[int, Opened] = {}
+    origins: dict[int, Path | None] = {}
     for at, source in enumerate(files):
-        try:
-            job = read_job(source, library.disk)
-        except BadFile as error:
-            told[at] = TakenIn(source, problem=str(error))
-            continue
-        if job.newer:
-            told[at] = TakenIn(source, problem=LATER)
-        else:
-            opened[at] = job
+        if cancelled():
+            return []
+        origins[at] = _origin(source, _carried_from(source, library))
+        progress("looked into", at + 1, len(files))
+    told: dict[int, TakenIn] = {}
     names: dict[Path, str] = {}
-    for at in _earlier_first(opened):
-        one = _named_anew(opened[at], names)
-        told[at] = _take(library, files[at], one)
+    there = _There(library)
+    for done, at in enumerate(_earlier_first(files, origins)):
+        if cancelled():
+            break
+        told[at] = _take(library, files[at], names, there)
         if told[at].name:
-            names[opened[at].path] = told[at].name
-    return [told[at] for at in range(len(files))]
+            names[files[at]] = told[at].name
+        progress("taken in", done + 1, len(files))
+    return [told[at] for at in sorted(told)]
 
 
-def _take(library: Library, source: Path, opened: Opened) -> TakenIn:
-    note = EDITED if opened.edited_by_hand else ""
+def _take(library: Library, source: Path, names: dict[Path, str], there: _There) -> TakenIn:
     try:
-        there = _lies_there(library, encoded(opened.job))
-        if there:
-            return TakenIn(source, name=there, note=note, already=True)
-        created = library.create(opened.job)
+        opened = read_job(source, library.disk)
+    except BadFile as error:
+        return TakenIn(source, problem=str(error))
+    if opened.newer:
+        return TakenIn(source, problem=LATER)
+    note = EDITED if opened.edited_by_hand else ""
+    job = _named_anew(opened, names)
+    try:
+        data = encoded(job)
+        known = there.name_of(data)
+        if known:
+            return TakenIn(source, name=known, note=note, already=True)
+        created = library.create(job, taken=there.taken)
     except NotSaved as error:
         return TakenIn(source, problem=str(error))
+    there.add(created.path.name, data)
     return TakenIn(source, name=created.path.name, note=" ".join(part for part in (note, created.note) if part))
 
 
-def _earlier_first(opened: dict[int, Opened]) -> list[int]:
+def _carried_from(source: Path, library: Library) -> str:
+    """What a file says it was carried forward from; nothing where even that cannot be read."""
+    try:
+        return header(read(source, library.disk)).job.carried_from
+    except (BadFile, OSError):
+        return ""
+
+
+def _origin(source: Path, carried_from: str) -> Path | None:
+    """Where the job that it was carried forward from lies, beside it."""
+    return source.parent / carried_from if is_plain(carried_from) else None
+
+
+def _earlier_first(files: Sequence[Path], origins: Mapping[int, Path | None]) -> list[int]:
     """The files in such an order that a job comes behind the one it was carried forward from."""
-    by_path = {one.path: at for at, one in opened.items()}
+    by_path = {path: at for at, path in enumerate(files)}
     order: dict[int, None] = {}
-    for at in opened:
+    for at in range(len(files)):
         line = [at]
-        while (before := by_path.get(_origin(opened[line[-1]]) or Path())) is not None and before not in line:
+        while (before := by_path.get(origins[line[-1]] or Path())) is not None and before not in line:
             line.append(before)
         order.update(dict.fromkeys(reversed(line)))
     return list(order)
 
 
-def _origin(opened: Opened) -> Path | None:
-    """Where the job it was carried forward from lies, beside it."""
-    name = opened.job.job.carried_from
-    return opened.path.parent / name if is_plain(name) else None
-
-
-def _named_anew(opened: Opened, names: dict[Path, str]) -> Opened:
+def _named_anew(opened: Opened, names: Mapping[Path, str]) -> Job:
     """The job with the name that its origin has here."""
-    origin = _origin(opened)
+    job = opened.job
+    origin = _origin(opened.path, job.job.carried_from)
     here = names.get(origin) if origin is not None else None
-    if here is None or here == opened.job.job.carried_from:
-        return opened
-    return replace(opened, job=replace(opened.job, job=replace(opened.job.job, carried_from=here)))
+    if here is None or here == job.job.carried_from:
+        return job
+    return replace(job, job=replace(job.job, carried_from=here))
 
 
-def _lies_there(library: Library, data: bytes) -> str:
-    """The name of the file in the jobs folder that holds these very bytes; empty for none."""
-    folder = library.places.jobs
-    try:
-        entries = library.disk.scan(folder)
-    except OSError:
+class _There:
+    """What lies in the jobs folder, looked at once for all files that are taken in."""
+
+    def __init__(self, library: Library) -> None:
+        self._folder, self._disk = library.places.jobs, library.disk
+        try:
+            entries = sorted(self._disk.scan(self._folder), key=lambda one: one.name)
+        except OSError:  # it is not there yet, or making the first file says why it cannot be used
+            entries = []
+        self.taken = {entry.name.casefold() for entry in entries}
+        """Every name, in small letters."""
+        self._unread: dict[int, list[str]] = {}
+        for entry in entries:
+            if entry.file and is_job(entry.name) and not entry.elsewhere:
+                self._unread.setdefault(entry.size, []).append(entry.name)
+        self._read: dict[str, str] = {}
+
+    def name_of(self, data: bytes) -> str:
+        """The name of the file that holds these very bytes; empty for none."""
+        for name in self._unread.pop(len(data), ()):
+            with contextlib.suppress(OSError, BadFile):
+                self._read.setdefault(fingerprint(read(self._folder / name, self._disk)), name)
+        known = self._read.get(fingerprint(data), "")
+        with contextlib.suppress(OSError, BadFile):
+            if known and read(self._folder / known, self._disk) == data:  # it may have been changed since
+                return known
         return ""
-    for entry in sorted(entries, key=lambda one: one.name):
-        if entry.file and is_job(entry.name) and entry.size == len(data) and not entry.elsewhere:
-            try:
-                if read(folder / entry.name, library.disk) == data:
-                    return entry.name
-            except (OSError, BadFile):
-                continue
-    return ""
+
+    def add(self, name: str, data: bytes) -> None:
+        """A file was written."""
+        self.taken.add(name.casefold())
+        self._read[fingerprint(data)] = name

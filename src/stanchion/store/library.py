@@ -20,6 +20,7 @@ from stanchion.store.listing import Judge, Listing, Row, matching
 from stanchion.store.names import file_name, is_job, is_plain
 from stanchion.store.paths import Places
 from stanchion.store.temporary import sweep
+from stanchion.waiting import NEVER, UNHEARD
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +128,7 @@ class Library:
         self.disk = disk
         self._listing = partial(Listing, places.jobs, places.cache, judge, mark, disk)
         self.listing = self._listing()
+        self._heads = self._listing()
         self.history = History(places.history, disk)
         self.bin = Bin(places.bin, disk)
 
@@ -135,8 +137,8 @@ class Library:
         text: str = "",
         *,
         judged: bool = True,
-        progress: Callable[[int, int], None] | None = None,
-        cancelled: Callable[[], bool] | None = None,
+        progress: Callable[[int, int], None] = UNHEARD,
+        cancelled: Callable[[], bool] = NEVER,
     ) -> list[Row]:
         """The jobs in which every word of the text is found, newest first; see Listing.rows.
 
@@ -151,13 +153,16 @@ class Library:
             ) from error
         return matching(rows, text)
 
-    def glance(self) -> list[Row]:
+    def glance(self, cancelled: Callable[[], bool] = NEVER) -> list[Row]:
         """The jobs as the heads of their files tell, while another thread may be listing them.
+
+        Args:
+            cancelled: asked between files; once it says yes, the rows had so far are given.
 
         Raises:
             OSError: the folder cannot be listed.
         """
-        return self._listing().rows(judged=False)
+        return self._heads.rows(judged=False, cancelled=cancelled)
 
     def folder_mark(self) -> int:
         """Changes whenever a file of the jobs folder comes, goes or is written.
@@ -183,12 +188,13 @@ class Library:
         """
         return read_job(path, self.disk)
 
-    def create(self, job: Job, folder: Path | None = None) -> Opened:
+    def create(self, job: Job, folder: Path | None = None, taken: set[str] | None = None) -> Opened:
         """Write a job into a file of its own at once, under a name nobody has.
 
         Args:
             job: the job.
             folder: where; the jobs folder unless said otherwise.
+            taken: names known to be taken, in small letters; None: the folder is asked.
 
         Raises:
             NotSaved: it could not be written.
@@ -197,7 +203,8 @@ class Library:
         data = encoded(job)
         try:
             make_folder(folder, self.disk)
-            taken = {entry.name.casefold() for entry in self.disk.scan(folder)}
+            if taken is None:
+                taken = {entry.name.casefold() for entry in self.disk.scan(folder)}
         except OSError as error:
             raise NotSaved(f"No job can be made in {folder}: {cause(error)}. {advice(error)}") from error
         path, written = write_new(folder, file_name(job.job), taken, data, self.disk)

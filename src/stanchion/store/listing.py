@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import threading
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,6 +18,7 @@ from stanchion.store.copies import About, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
 from stanchion.store.index import Index, Key, Texts, key_of, settled
 from stanchion.store.names import date_in, is_job, is_plain
+from stanchion.waiting import NEVER, UNHEARD
 
 Judge = Callable[[Job, Job | None], tuple[str, str]]
 """The worst severity of a job as a word (empty: nothing to say) and its headline, given the job and the one it was
@@ -109,6 +111,17 @@ def with_copies(rows: Iterable[Row]) -> list[Row]:
     return [one for row in found if row.name not in of for one in (row, *under.get(row.name, ()))]
 
 
+def filled_in(rows: Iterable[Row], judged: Iterable[Row]) -> list[Row]:
+    """The rows, each as it was judged where it was.
+
+    Args:
+        rows: the whole list.
+        judged: some of it, from a listing that was stopped.
+    """
+    known = {row.name: row for row in judged}
+    return [replace(known[row.name], copy_of=row.copy_of) if row.name in known else row for row in rows]
+
+
 def copies_in(rows: Sequence[Row], name: str) -> list[str]:
     """File names of the other copies of a job, given the rows of the whole folder."""
     main = next((row.copy_of or row.name for row in rows if row.name == name), "")
@@ -133,6 +146,9 @@ class Listing:
         self.mark = mark
         self.disk = disk
         self.index = Index(folder, cache, mark, disk)
+        self._glanced: dict[str, tuple[Key, Row]] = {}
+        """Heads read before, as long as their files stay as they are."""
+        self._busy = threading.Lock()
 
     def apart(self) -> Listing:
         """A listing of the same folder that may be asked on another thread at the same time."""
@@ -142,12 +158,13 @@ class Listing:
         self,
         *,
         judged: bool = True,
-        progress: Callable[[int, int], None] | None = None,
-        cancelled: Callable[[], bool] | None = None,
+        progress: Callable[[int, int], None] = UNHEARD,
+        cancelled: Callable[[], bool] = NEVER,
     ) -> list[Row]:
         """Every job file in the folder, newest first; one that cannot be read is there with its problem.
 
-        Other copies of a job, such as a sync tool leaves, stand below it and say of which they are.
+        Other copies of a job, such as a sync tool leaves, stand below it and say of which they are. Whoever asks while
+        another thread is at it waits for its turn. However it ends, what was read is remembered.
 
         Args:
             judged: False reads only the head of each file that the index does not know.
@@ -157,6 +174,10 @@ class Listing:
         Raises:
             OSError: the folder is there but cannot be listed.
         """
+        with self._busy:
+            return self._rows(judged, progress, cancelled)
+
+    def _rows(self, judged: bool, progress: Callable[[int, int], None], cancelled: Callable[[], bool]) -> list[Row]:
         try:
             entries = {entry.name: entry for entry in self.disk.scan(self.folder) if is_job(entry.name)}
         except FileNotFoundError:
@@ -164,18 +185,19 @@ class Listing:
         remembered: dict[str, Job | None] = {}
         found: list[Row] = []
         wanted = [entry for entry in entries.values() if not entry.folder]
-        for done, entry in enumerate(wanted):
-            if cancelled is not None and cancelled():
-                break
-            row = self._known(entry, entries)
-            if row is None:
-                row = self._read(entry, entries, remembered) if judged else self._glance(entry)
-            found.append(row)
-            if progress is not None:
+        try:
+            for done, entry in enumerate(wanted):
+                if cancelled():
+                    break
+                row = self._known(entry, entries)
+                if row is None:
+                    row = self._read(entry, entries, remembered) if judged else self._glance(entry)
+                found.append(row)
                 progress(done + 1, len(wanted))
-        else:
-            self.index.forget_all_but(entries)
-        self.index.save()
+            else:
+                self.index.forget_all_but(entries)
+        finally:
+            self.index.save()
         return with_copies(newest_first(found))
 
     def _known(self, entry: Entry, entries: dict[str, Entry]) -> Row | None:
@@ -224,11 +246,18 @@ class Listing:
         return remembered[source.name]
 
     def _glance(self, entry: Entry) -> Row:
+        key, row = self._glanced.get(entry.name, (None, None))
+        if row is not None and key == key_of(entry):
+            return row
+        at = self.disk.now()
         try:
             job = Job(job=header(self._bytes(entry)).job)
         except (BadFile, OSError) as error:
             return self._bad(entry, error)
-        return replace(self._row(entry, job), judged=False)
+        row = replace(self._row(entry, job), judged=False)
+        if settled(entry, at):
+            self._glanced[entry.name] = key_of(entry), row
+        return row
 
     def _bytes(self, entry: Entry) -> bytes:
         if entry.problem is not None:

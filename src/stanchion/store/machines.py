@@ -11,9 +11,7 @@ from stanchion.job.model import Job
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import Library
 from stanchion.store.listing import Row
-
-NEVER: Callable[[], bool] = lambda: False  # noqa: E731 - a default that several functions share
-UNHEARD: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
+from stanchion.waiting import NEVER, UNTOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ def jobs_of(
     choose: Callable[[list[Row]], Iterable[Row]],
     *,
     instead: Mapping[str, Job] | None = None,
-    progress: Callable[[int, int], None] = UNHEARD,
+    progress: Callable[[str, int, int], None] = UNTOLD,
     cancelled: Callable[[], bool] = NEVER,
 ) -> MachineJobs:
     """Read the jobs chosen from the heads of the files.
@@ -63,14 +61,16 @@ def jobs_of(
         library: the jobs.
         choose: which rows of the list; of those with a problem the machine is not known.
         instead: jobs in hand, by file name; they stand for their files, which may not have the last edits yet.
-        progress: told how many of how many files have been read.
+        progress: told what is done to how many of how many files ("looked into", "read").
         cancelled: asked between files; once it says yes, what was read so far is given.
 
     Raises:
         BadFile: the folder cannot be listed.
     """
     try:
-        rows = library.listing.apart().rows(judged=False, cancelled=cancelled)
+        rows = library.listing.apart().rows(
+            judged=False, progress=lambda done, of: progress("looked into", done, of), cancelled=cancelled
+        )
     except OSError as error:
         raise BadFile(
             f"The jobs folder cannot be read: {cause(error)}. {advice(error)} It is {library.places.jobs}"
@@ -92,5 +92,5 @@ def jobs_of(
                 jobs.append((row.name, library.open(row.path).job))
             except BadFile as error:
                 unreadable.append(Unreadable(row.name, str(error), certain=True))
-        progress(done + 1, len(wanted))
+        progress("read", done + 1, len(wanted))
     return MachineJobs(tuple(jobs), tuple(unreadable), len(wanted))

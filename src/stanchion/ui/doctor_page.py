@@ -12,6 +12,7 @@ from stanchion.store.settings import load_settings
 from stanchion.ui.key_trial import keys_of, may_be_asked, raw, try_keys
 from stanchion.ui.keys import with_changes
 from stanchion.ui.terminal_look import terminal
+from stanchion.waiting import Waiting
 
 WIDTH = 78
 """Columns of what is printed to be sent."""
@@ -23,10 +24,16 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     Args:
         jobs: the jobs folder given on the command line.
         ask: try the keys, where somebody can be asked for them.
+
+    Raises:
+        Stopped: ^C was pressed while the job files were looked over.
     """
     print("Names no rider, machine, venue, file or folder of yours. A line with ! needs\na look.\n")
     settings = load_settings(places(jobs)).settings
-    well = [_tell(heading, lines) for heading, lines in [*examined(jobs), ("Terminal", terminal(settings.letters))]]
+    with Waiting() as waiting:
+        told = examined(jobs, waiting.told, waiting.heard)
+    waiting.end("nothing more is told.")
+    well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]
     table, problems = with_changes(dict(settings.keys))
     lines = [Told(f"[keys] in config.toml: {len(problems)} cannot be used", True)] if problems else []
     why = may_be_asked() if ask else "--no-keys was given"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -12,14 +11,12 @@ from stanchion.errors import StanchionError
 from stanchion.ui.keys import shown
 from stanchion.ui.library import LibraryApp
 from stanchion.ui.screens.jobs import JobsScreen
+from stanchion.waiting import Seldom, Stop
 
 if TYPE_CHECKING:
-    from stanchion.following import Stop, Story
+    from stanchion.following import Story
     from stanchion.judgement.story import StoryRow
     from stanchion.ui.screens.story import StoryScreen
-
-TOLD_EVERY_S = 0.1
-"""So often progress is shown; more would only take time from the work."""
 
 
 class FollowingApp(LibraryApp):
@@ -71,20 +68,18 @@ class FollowingApp(LibraryApp):
         self._read_story(*self._followed)
 
     def _read_story(self, machine: str, name: str) -> None:
-        from stanchion.following import Stop, story_of  # noqa: PLC0415 - not needed to start
+        from stanchion.following import story_of  # noqa: PLC0415 - not needed to start
 
-        self.workers.cancel_group(self, "listing")  # judging a long list would only take time from this
+        self.drop_listing()  # judging a long list would only take time from this
         if self._stopper is not None:
             self._stopper.dropped = True
         stop = self._stopper = Stop()
         self.story = None
         held = {self.desk.open_name: self.session.job} if self.session is not None and self.desk.open_name else {}
-        told = 0.0
+        seldom = Seldom()
 
         def progress(what: str, done: int, of: int) -> None:
-            nonlocal told
-            if time.monotonic() - told >= TOLD_EVERY_S:
-                told = time.monotonic()
+            if seldom.now():
                 self.post_message(self.Told(stop, f"{done} of {of} files {what} …"))
 
         def work() -> None:
@@ -98,6 +93,11 @@ class FollowingApp(LibraryApp):
 
         self._show_story("reading …")
         self.run_worker(work, thread=True, group="story")
+
+    def on_unmount(self) -> None:
+        """Leaving waits for no reading."""
+        if self._stopper is not None:
+            self._stopper.dropped = True
 
     def stop_story(self) -> None:
         """Show what was read so far."""

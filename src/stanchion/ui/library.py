@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
@@ -14,14 +16,19 @@ from stanchion.job.model import Job, Occasion
 from stanchion.judgement.state_words import when_words
 from stanchion.samples import Sample, samples
 from stanchion.session import Session
-from stanchion.store.listing import Row, copies_in
+from stanchion.store.listing import Row, copies_in, filled_in
 from stanchion.ui.keys import shown
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.track import TrackApp
+from stanchion.waiting import Seldom, Stop
 
 if TYPE_CHECKING:
     from stanchion.judgement.story import StoryRow
+
+
+HELD_S = 0.3
+"""So long after a key reading goes on."""
 
 
 class LibraryApp(TrackApp):
@@ -30,10 +37,23 @@ class LibraryApp(TrackApp):
     class Listed(Message):
         """The jobs folder has been read."""
 
-        def __init__(self, rows: Sequence[Row], problem: str) -> None:
+        def __init__(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
             self.rows = rows
             self.problem = problem
+            self.words = words
+            """How far reading went, where it was stopped."""
             super().__init__()
+
+    class Reading(Message):
+        """How far the reading of the jobs folder is."""
+
+        def __init__(self, words: str) -> None:
+            self.words = words
+            super().__init__()
+
+    _listing: Stop | None = None
+    _held_until = 0.0
+    """While somebody types on the list, the reading of it waits."""
 
     def action_save_copy(self) -> None:
         """Go on in a new file beside the present one, which stays as it is."""
@@ -232,32 +252,82 @@ class LibraryApp(TrackApp):
         """The samples to start from."""
         return samples()
 
+    def action_go(self, name: str) -> None:
+        """Show a part of the open job, or the list of jobs; asked for while it is shown, the list is read anew."""
+        again = name == "jobs" and isinstance(self.screen, JobsScreen)
+        super().action_go(name)
+        if again:
+            self.list_jobs()
+
     def list_jobs(self) -> None:
         """Read the folder off this thread and show what is in it."""
-        self.run_worker(self._read_rows, thread=True, exclusive=True, group="listing", exit_on_error=False)
+        self.drop_listing()
+        stop = self._listing = Stop()
+        self.run_worker(
+            lambda: self._read_rows(stop), thread=True, exclusive=True, group="listing", exit_on_error=False
+        )
 
-    def _read_rows(self) -> None:
+    def stop_listing(self) -> None:
+        """Show what was read so far."""
+        if self._listing is not None:
+            self._listing.said = True
+
+    def hold_listing(self) -> None:
+        """A key was pressed on the list: what it does comes first."""
+        self._held_until = time.monotonic() + HELD_S
+
+    def drop_listing(self) -> None:
+        """Nobody waits for the list any more; what was judged is remembered."""
+        if self._listing is not None:
+            self._listing.dropped = True
+
+    def _read_rows(self, stop: Stop) -> None:
         """On a thread of its own: first what the heads of the files say, then every job judged."""
-        worker = get_current_worker()
-        for judged in (False, True):
+        worker, seldom = get_current_worker(), Seldom()
+        at = ""
+
+        def progress(what: str, done: int, of: int) -> None:
+            nonlocal at
+            at = f"{done} of {of} {what}"
+            if seldom.now() and not stop.heard():
+                self.post_message(self.Reading(f"{at}, Esc stops"))
+            while time.monotonic() < self._held_until and not cancelled():
+                time.sleep(0.02)  # two threads at work at once would make every key wait
+
+        def cancelled() -> bool:
+            return worker.is_cancelled or stop.heard()
+
+        rows: list[Row] = []
+        for judged, what in ((False, "read"), (True, "judged")):
             try:
-                rows = self.desk.library.rows(judged=judged, cancelled=lambda: worker.is_cancelled)
+                found = self.desk.library.rows(judged=judged, progress=partial(progress, what), cancelled=cancelled)
             except (StanchionError, OSError) as error:
                 self.post_message(self.Listed((), str(error)))
                 return
-            if worker.is_cancelled:
+            if worker.is_cancelled or stop.dropped:
                 return
-            self.post_message(self.Listed(rows, ""))
+            if stop.said:
+                again = shown(self.key("jobs").keys)
+                rows = filled_in(rows, found) if judged else found
+                self.post_message(self.Listed(rows, words=f"STOPPED at {at}: {again} goes on"))
+                return
+            rows = found
+            self.post_message(self.Listed(rows))
             if all(row.judged for row in rows):
                 return
+
+    def on_library_app_reading(self, message: Reading) -> None:
+        """It takes long enough to be told how far it is."""
+        if isinstance(self.screen, JobsScreen) and self._listing is not None and not self._listing.heard():
+            self.screen.tell(message.words)
 
     def on_library_app_listed(self, message: Listed) -> None:
         """The folder has been read."""
         screen = self.screen
-        if not message.problem:
+        if not message.problem and not message.words:
             self.take_copies(self.desk.open_name, copies_in(message.rows, self.desk.open_name))
         if isinstance(screen, JobsScreen):
-            screen.take(message.rows)
+            screen.take(message.rows, message.problem, message.words)
             if message.problem or self.messages:
                 screen.say(message.problem or " ".join(self.messages), bad=True)
                 self.messages.clear()

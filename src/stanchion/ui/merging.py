@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Sequence
 
+from textual.worker import get_current_worker
+
 from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.job.model import Job
@@ -36,14 +38,16 @@ class MergingApp(CoreApp):
         self.run_worker(self._look, thread=True, exclusive=True, group="copies", exit_on_error=False)
 
     def _look(self) -> None:
-        name = self.desk.open_name
+        worker, name = get_current_worker(), self.desk.open_name
         try:
             mark = (name, self.desk.library.folder_mark())
             if mark == self._looked_at:
                 return
-            found = tuple(copies_of_open(self.desk))
+            found = tuple(copies_of_open(self.desk, lambda: worker.is_cancelled))
         except OSError:
             return  # the list says why the folder cannot be read
+        if worker.is_cancelled:
+            return
         self._looked_at = mark
         self.call_from_thread(self.take_copies, name, found)
 

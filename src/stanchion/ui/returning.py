@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from textual.message import Message
+from textual.worker import get_current_worker
 
 from stanchion.errors import StanchionError
 from stanchion.job.model import Job
@@ -16,6 +17,7 @@ from stanchion.store.listing import Row
 from stanchion.text import clean
 from stanchion.ui.recovery import RecoveryApp
 from stanchion.ui.screens.dialogs import Question
+from stanchion.waiting import Seldom
 
 
 class ReturningApp(RecoveryApp):
@@ -24,34 +26,46 @@ class ReturningApp(RecoveryApp):
     class Offered(Message):
         """The jobs one could return to have been listed."""
 
-        def __init__(self, rows: Sequence[Row], problem: str) -> None:
+        def __init__(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
             self.rows = rows
             self.problem = problem
+            self.words = words
+            """How far reading is; empty: it has ended."""
             super().__init__()
 
     def offer_jobs(self) -> None:
         """List the jobs off this thread: those of the same machine first."""
         self.run_worker(self._offer, thread=True, exclusive=True, group="offering", exit_on_error=False)
 
+    def stop_offering(self) -> None:
+        """Nobody waits for the jobs any more."""
+        self.workers.cancel_group(self, "offering")
+
     def _offer(self) -> None:
+        worker, seldom = get_current_worker(), Seldom()
+
+        def progress(done: int, of: int) -> None:
+            if seldom.now() and not worker.is_cancelled:
+                self.post_message(self.Offered((), words=f"{done} of {of} jobs read …"))
+
         try:
-            rows = self.desk.library.rows(judged=False)
+            rows = self.desk.library.rows(judged=False, progress=progress, cancelled=lambda: worker.is_cancelled)
         except (StanchionError, OSError) as error:
             self.post_message(self.Offered((), str(error)))
             return
-        if self.session is not None:
+        if self.session is not None and not worker.is_cancelled:
             here = self.session.job.job
             machine = here.machine.casefold()
             others = [row for row in rows if row.name != self.desk.open_name and not row.problem]
             others.sort(key=lambda row: (row.name != here.carried_from, row.machine.casefold() != machine))
-            self.post_message(self.Offered(others, ""))
+            self.post_message(self.Offered(others))
 
     def on_returning_app_offered(self, message: Offered) -> None:
         """Show them where the screen still asks."""
         from stanchion.ui.screens.worklist import WorkListScreen  # noqa: PLC0415 - not needed to start
 
         if isinstance(self.screen, WorkListScreen):
-            self.screen.offer(message.rows)
+            self.screen.offer(message.rows, message.words)
         if message.problem:
             self.say(message.problem)
 

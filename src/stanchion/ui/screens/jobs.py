@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -44,7 +44,15 @@ class JobsScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.rows: Sequence[Row] = ()
+        self._numbers: Mapping[str, int] = {}
+        """Which of several jobs of one day each is."""
+        self._found: Sequence[Row] = ()
+        """Those that fit the filter."""
         self.listed = False
+        self._problem = ""
+        self._words = ""
+        """How far reading is, or went."""
+        self._reading = False
 
     @property
     def bench(self) -> StanchionApp:
@@ -76,11 +84,43 @@ class JobsScreen(Screen[None]):
         if self.listed:
             self.call_after_refresh(self.fill)
 
-    def take(self, rows: Sequence[Row]) -> None:
-        """Show these jobs."""
-        self.rows = rows
+    def on_screen_suspend(self) -> None:
+        """What is done now comes first: the list is read on when it is shown again."""
+        self._words, self._reading = "", False
+        self.bench.drop_listing()
+
+    def take(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
+        """Show these jobs.
+
+        Args:
+            rows: the list.
+            problem: why it cannot be read; empty: it was.
+            words: how far reading went, where it was stopped.
+        """
+        self.rows, self._numbers = rows, twins(rows)
         self.listed = True
+        self._problem, self._words, self._reading = problem, words, False
         self.fill()
+
+    def tell(self, words: str) -> None:
+        """Show how far reading is."""
+        self._words, self._reading = words, True
+        self._show_title()
+
+    def _show_title(self) -> None:
+        """How many of how many jobs there are, and how far reading is."""
+        if self._problem:
+            told = "STANCHION: the jobs cannot be listed; why stands below"
+        elif self.rows:
+            told = f"JOBS, newest first: {len(self._found)} of {len(self.rows)}"
+        elif self._words:
+            told = "JOBS"
+        else:
+            told = "STANCHION: no jobs here yet. Start with one of these:"
+        line = Content.styled(f" {told}", "$primary bold")
+        if self._words:
+            line += Content.styled(f" · {self._words}", "bold")
+        self.query_one("#jobs-title", Static).update(line)
 
     def say(self, message: str, *, bad: bool = False) -> None:
         """A line below the list, such as why a job cannot be opened."""
@@ -90,6 +130,7 @@ class JobsScreen(Screen[None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Filter as typed."""
         event.stop()
+        self.bench.hold_listing()
         self.fill()
 
     def matching(self) -> list[Row]:
@@ -102,13 +143,13 @@ class JobsScreen(Screen[None]):
         before = self._chosen_id()
         choices.clear_options()
         width = self.size.width - 4
-        title = self.query_one("#jobs-title", Static)
         heads = self.query_one("#jobs-heads", Static)
         new, forward, bin_key = (
             keys.shown(self.bench.key(name).keys) for name in ("job.new", "job.forward", "jobs.bin")
         )
+        self._found = self.matching()
+        self._show_title()
         if not self.rows:
-            title.update(Content.styled(" STANCHION: no jobs here yet. Start with one of these:", "$primary bold"))
             heads.update("")
             choices.add_option(Option(Content("A new job, from an empty sheet"), id="new"))
             for sample in self.bench.samples():
@@ -116,14 +157,13 @@ class JobsScreen(Screen[None]):
                 choices.add_option(Option(Content(words), id=f"sample:{sample.name}"))
             foot = f" Arrows choose · Enter starts · {bin_key} the bin · F1 help · ^Q quit"
         else:
-            found = self.matching()
-            title.update(Content.styled(f" JOBS, newest first: {len(found)} of {len(self.rows)}", "$primary bold"))
             heads.update(
                 Content.styled(" " + _columns(width, "date", "machine", "rider", "venue") + "worst", "$text-muted")
             )
-            numbers = twins(self.rows)
-            for row in found[:MOST_SHOWN]:
-                choices.add_option(Option(_line(row, width, numbers.get(row.name)), id=f"job:{row.name}"))
+            choices.add_options(
+                Option(_line(row, width, self._numbers.get(row.name)), id=f"job:{row.name}")
+                for row in self._found[:MOST_SHOWN]
+            )
             foot = f" Enter opens · {forward} next job · {new} new · ^F story · ^K compare · ^D/{bin_key} bin · Esc"
         self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
         if choices.option_count:
@@ -168,6 +208,7 @@ class JobsScreen(Screen[None]):
 
     def action_move(self, step: int) -> None:
         """Up or down the list while the filter keeps the keys."""
+        self.bench.hold_listing()
         choices = self.query_one(OptionList)
         if choices.option_count:
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
@@ -183,9 +224,11 @@ class JobsScreen(Screen[None]):
             self.bench.open_named(name.removeprefix("job:"))
 
     def action_back(self) -> None:
-        """Clear the filter; with none, back to the open job."""
+        """Stop reading; clear the filter; with none, back to the open job."""
         entry = self.query_one("#filter", Input)
-        if entry.value:
+        if self._reading:
+            self.bench.stop_listing()
+        elif entry.value:
             entry.value = ""
         elif self.bench.session is not None:
             self.bench.action_go(self.bench.last_part)

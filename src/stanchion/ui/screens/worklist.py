@@ -57,6 +57,8 @@ class WorkListScreen(JobScreen):
         super().__init__()
         self._filter = ""
         self._rows: Sequence[Row] = ()
+        self._reading = ""
+        """How far reading the other jobs is."""
         self._other: tuple[str, Job] | None = None
         """The job whose runs are offered; None: the runs of this one and the other jobs."""
         self._choices: list[Target | Row | Item | None] = []
@@ -84,9 +86,18 @@ class WorkListScreen(JobScreen):
         super().on_screen_resume()
         self.bench.offer_jobs()
 
-    def offer(self, rows: Sequence[Row]) -> None:
-        """The jobs one could return to."""
-        self._rows = rows
+    def on_screen_suspend(self) -> None:
+        """What is done now comes first: the jobs are read again when the list is shown again."""
+        self.bench.stop_offering()
+
+    def offer(self, rows: Sequence[Row], words: str = "") -> None:
+        """The jobs one could return to.
+
+        Args:
+            rows: the jobs.
+            words: how far reading is; empty: it has ended.
+        """
+        self._rows, self._reading = rows, words
         self.show_derived()
 
     def _list(self, session: Session | None) -> WorkList | None:
@@ -98,7 +109,7 @@ class WorkListScreen(JobScreen):
         """The list, or what to choose from, where anything of it has changed."""
         found = self._list(session)
         other = self._other[0] if self._other else ""
-        subject = (session.job, session.units, tuple(self._rows), self._filter, other, self.size)
+        subject = (session.job, session.units, tuple(self._rows), self._reading, self._filter, other, self.size)
         if subject == self._shown_for:
             return
         self._shown_for = subject
@@ -163,7 +174,7 @@ class WorkListScreen(JobScreen):
             options.append((Content.styled("Other jobs, those of this machine first", HEAD), None))
             options += [(_row_line(row, max(60, self.size.width - 6)), row) for row in found]
             if not found:
-                options.append((Content.styled("  none found", MUTED), None))
+                options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
         first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, Row)), 0)
         first = next((at for at, (_, what) in enumerate(options) if what is not None), 0)
         self._fill(options, first_row if self._filter else first)
