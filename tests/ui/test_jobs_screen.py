@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import threading
 from pathlib import Path
 
 import pytest
@@ -10,7 +9,6 @@ from textual.pilot import Pilot
 
 from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
 from stanchion.job.codec import dumps
-from stanchion.store.disk import Disk
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question
 from stanchion.ui.screens.jobs import JobsScreen
@@ -278,121 +276,3 @@ async def test_there_is_nothing_to_settle_in_a_file_nobody_else_touched(tmp_path
         await pilot.press("escape", "g")
         await pilot.pause(0.2)
         assert "there is nothing to settle" in said(app)
-
-
-# --- thousands of jobs -------------------------------------------------------------------------------------------------
-
-
-class SlowDisk(Disk):
-    """A disk that reads so many job files at once and then takes its time until it is told to go on."""
-
-    def __init__(self, at_once: int) -> None:
-        self.left = at_once
-        self.go_on = threading.Event()
-
-    def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
-        if path.suffix == ".toml" and path.parent.name == "jobs":
-            if self.left <= 0:
-                self.go_on.wait(0.2)
-            self.left -= 1
-        return super().open(path, flags, mode)
-
-
-def slow(folder: Path, count: int, at_once: int) -> tuple[StanchionApp, SlowDisk]:
-    """The program on so many jobs, of which the first so many are read without delay, and the disk."""
-    app = app_on(folder)
-    for number in range(count):
-        app.desk.library.create(a_job(machine=f"Machine {number:02}"))
-    disk = SlowDisk(at_once)
-    app.desk.library.listing.disk = disk
-    return app, disk
-
-
-async def until(pilot: Pilot[int], app: StanchionApp, word: str) -> None:
-    for _ in range(100):
-        await pilot.pause(0.05)
-        if word in shown(app):
-            return
-    raise AssertionError(f"{word!r} is not shown\n{shown(app)}")
-
-
-async def test_a_long_first_reading_tells_how_far_it_is_and_esc_shows_what_was_read(tmp_path: Path) -> None:
-    app, disk = slow(tmp_path, 40, 5)
-    async with app.run_test(size=USUAL) as pilot:
-        await until(pilot, app, "of 40 read, Esc stops")
-        assert "no jobs here yet" not in shown(app)
-        await pilot.press("escape")
-        await until(pilot, app, "STOPPED at")
-        text = words(app)
-        assert "of 40 read: F9 goes on" in text
-        assert "Machine 00" in text
-        disk.go_on.set()
-        await pilot.press("f9")
-        await until(pilot, app, "40 of 40")
-        await pilot.app.workers.wait_for_complete()
-        await pilot.pause(0.2)
-        assert "STOPPED" not in shown(app)
-        assert "reading …" not in shown(app)
-
-
-async def test_while_jobs_are_judged_the_list_is_filtered_and_stopped_and_the_verdicts_had_stand(
-    tmp_path: Path,
-) -> None:
-    app, disk = slow(tmp_path, 40, 45)
-    async with app.run_test(size=WIDE) as pilot:
-        await until(pilot, app, "of 40 judged, Esc stops")
-        await typed(pilot, "machine 39")
-        await pilot.pause(0.1)
-        assert "1 of 40" in shown(app)
-        await pilot.press("escape")  # stops; the filter stays
-        await until(pilot, app, "STOPPED at")
-        assert "1 of 40" in shown(app)
-        await pilot.press("escape")
-        await pilot.pause(0.2)
-        assert "40 of 40" in shown(app)
-        assert "reading …" in shown(app)
-        assert isinstance(app.screen, JobsScreen)
-        assert 0 < sum(row.judged for row in app.screen.rows) < 40
-        disk.go_on.set()
-
-
-async def test_what_is_done_meanwhile_comes_first_and_the_list_is_read_on_afterwards(tmp_path: Path) -> None:
-    app, disk = slow(tmp_path, 40, 45)
-    async with app.run_test(size=USUAL) as pilot:
-        await until(pilot, app, "of 40 judged, Esc stops")
-        await pilot.press("enter")
-        await pilot.pause(0.4)
-        assert app.session is not None
-        await app.workers.wait_for_complete()  # nothing reads on behind the open job
-        assert disk.left > -30
-        disk.go_on.set()
-        await pilot.press("f9")
-        await until(pilot, app, "40 of 40")
-        await app.workers.wait_for_complete()
-        await pilot.pause(0.2)
-        assert "reading …" not in shown(app)
-
-
-async def test_leaving_the_program_does_not_wait_for_the_list(tmp_path: Path) -> None:
-    app, disk = slow(tmp_path, 40, 0)
-    async with app.run_test(size=USUAL) as pilot:
-        await until(pilot, app, "of 40 read, Esc stops")
-        await pilot.press("ctrl+q")
-        await pilot.pause(0.1)
-    assert disk.left > -38
-
-
-async def test_the_jobs_to_return_to_are_counted_while_they_are_read(tmp_path: Path) -> None:
-    app, disk = slow(tmp_path, 40, 5)
-    app.desk.create(a_job(machine="Grey Mule"))
-    app.desk.remember("worklist")
-    async with app.run_test(size=USUAL) as pilot:
-        await pilot.press("f3", "ctrl+w")
-        await until(pilot, app, "of 41 jobs read …")
-        assert "none logged yet" in shown(app)
-        await pilot.press("f3")  # leaving it stops that
-        await app.workers.wait_for_complete()
-        assert disk.left > -38
-        disk.go_on.set()
-        await pilot.press("ctrl+w")
-        await until(pilot, app, "Machine 39")
