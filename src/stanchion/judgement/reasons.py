@@ -34,6 +34,7 @@ PROBLEMS: dict[str, str] = {
     "linkage_pairs": "the linkage pairs do not rise",
     "linkage_ratio": "the linkage pairs give a motion ratio that cannot be",
     "no_bump_rubber": "no bump rubber is recorded",
+    "no_run": "no run is logged yet",
     "no_air": "the trapped air cannot be as recorded",
     "machine_share": "needs the machine's share on the front (sport 50–52 %, off-road 46–49) or scales",
     "rider_share": "needs the rider's share on the front (track 45–50 %, road 33–45, off-road 30–38) or scales",

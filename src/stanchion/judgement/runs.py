@@ -60,14 +60,14 @@ def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigure
             run,
             recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")),
             behind["front"].static_mm,
-            _available(full, front.packers_mm, behind["front"].hanging_mm),
+            available_travel(full, front.packers_mm, behind["front"].hanging_mm),
             None,
         ),
         rear=_used(
             run,
             recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")),
             static_shock,
-            _available(stroke, rear.packers_mm, behind["rear"].hanging_mm),
+            available_travel(stroke, rear.packers_mm, behind["rear"].hanging_mm),
             rear.bump_rubber_mm,
         ),
         front_tyre=tyre_figures(job, at, "front"),
@@ -88,7 +88,14 @@ def _along_the_shock(now: Rear, ridden: Rear, at_wheel: Figure) -> Figure:
     return derive(linkage.shock_travel, at_wheel)
 
 
-def _available(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
+def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
+    """Travel from the hanging wheel to the end.
+
+    Args:
+        full: travel along the leg, or the shock's stroke [mm].
+        packers_mm: rigid packers in it [mm]; None: none.
+        hanging: where the hanging wheel stands, from the mechanical stop [mm].
+    """
     taken = packers_mm or 0.0
 
     def what_is_left(travel_mm: float, hanging_mm: float) -> float:

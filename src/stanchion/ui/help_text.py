@@ -24,6 +24,8 @@ Turns are counted from fully out. Rings or mm showing: more showing is less prel
 Leave "set length at" empty where the length was read with the adjuster fully out.
 New spacer         = old spacer + (old free - new free) + (wanted installed - old installed), same washers.
 Preload does not make a spring stiffer: it raises the machine and takes the same from both sags.
+Drawn where there is room, along the leg or the shaft: S static, R rider aboard, M marker of the run, each to half a
+line; shaded: travel used, darker: on the bump rubber. At the rear a sag is what the shaft goes in for it.
 Clicks and turns of damping are counted out from fully in (closed).
 
 WHEEL RATE AT THE REAR

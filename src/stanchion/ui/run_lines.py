@@ -12,6 +12,7 @@ from stanchion.job.runs import as_ridden, changes_before, changes_between
 from stanchion.job.spec import Kind
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.on_travel import on_travel
 from stanchion.judgement.ridden import EndUsed
 from stanchion.judgement.runs import run_figures
 from stanchion.judgement.tyres import to_set, tyre_figures
@@ -20,6 +21,8 @@ from stanchion.quantity import show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import present
+from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT
+from stanchion.ui.travel_lines import side_by_side, travel_lines
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 PARTS: dict[End, str] = {"front": "FORK", "rear": "SHOCK"}
@@ -27,7 +30,11 @@ MARKS = {"near_full": "▲", "beyond": "✖"}
 LEFT, VALUE, LEAST_BAR, MOST_BAR = 12, 6, 4, 20
 """Columns before the bars, for what was used, and for a bar."""
 FEWEST_ROWS = 4
+PICTURE = BESIDE + 5
+"""Columns of one picture of travel beside the run in hand."""
 NAME, PRESSURE = 22, 8
+WITH_PICTURES = NAME + 2 * PRESSURE + 1 + 2 * PICTURE
+"""Columns from which both ends are drawn beside it."""
 """Columns of the tyre table."""
 
 
@@ -41,17 +48,29 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
         height: lines there are.
         tyres: tyres are in hand: they come before what was changed.
     """
-    told = [*_used_lines(session, at, width)]
-    changed = [*_changed_lines(session, at, width)]
+    pictured = width >= WITH_PICTURES
+    beside = width - 2 * PICTURE - 1 if pictured else width
+    told = [*_used_lines(session, at, beside)]
+    changed = [*_changed_lines(session, at, beside)]
     tyre_table = [*tyre_lines(session, at)]
     below = [tyre_table, told, changed] if tyres else [told, changed, tyre_table]
     rows = max(FEWEST_ROWS, height - 1 - sum(map(len, below)))
     if rows == FEWEST_ROWS and not tyres:  # the tyres have their own turn
         rows = max(FEWEST_ROWS, height - 1 - len(told) - min(len(changed), 4))
     lines = run_table(session, at, width, rows)
+    under: list[Content] = []
     for block in below:
-        lines += block[: max(0, height - len(lines))]
-    return lines
+        under += block[: max(0, height - len(lines) - len(under))]
+    if pictured and height - len(lines) > LEAST_HEIGHT:
+        fork, shock = (_drawn(session, at, end, height - len(lines)) for end in ENDS)
+        under = side_by_side(under, side_by_side(fork, shock, PICTURE, gap=0), beside + 1)
+    return lines + under
+
+
+def _drawn(session: Session, at: int, end: End, height: int) -> list[Content]:
+    """The travel of an end to scale, with the sags and the marker of the run in hand."""
+    on = on_travel(session.job, session.assessment, end, at)
+    return travel_lines(on, end, session.units, PICTURE, height, figures_only=True)
 
 
 # --- all runs -----------------------------------------------------------------------------------------------------
@@ -199,7 +218,7 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
                 degrees = show(cold.cold_c, Kind.TEMPERATURE, units).replace(".0 ", " ")
                 name = f"Now, at {degrees}" if cold.recorded else f"Tyre at {degrees}"
             yield row(name, cold.front_bar, cold.rear_bar)
-    yield Content.styled("Gauge, sea-level air; ~ tyre as the air", MUTED)
+    yield Content.styled("Gauge, sea-level air; ~ tyre as air", MUTED)
 
 
 def _tyres_told(job: Job, at: int) -> bool:

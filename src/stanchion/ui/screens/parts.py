@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -9,9 +10,10 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from stanchion.job.model import ENDS, SIDES, STATES
+from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.on_travel import on_travel
 from stanchion.judgement.wording import reason, sentence
 from stanchion.quantity import show, unit_name
 from stanchion.session import Session
@@ -19,6 +21,7 @@ from stanchion.text import clean
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.travel_lines import travel_lines
 from stanchion.ui.widgets.panes import PreloadPane, SagPane
 from stanchion.ui.widgets.told import Figures, Told
 
@@ -93,7 +96,17 @@ class FrontScreen(BenchScreen):
             else "–"
         )
         extra = [Content.styled("Fork rate".ljust(present.LABEL), MUTED) + Content.styled("  " + text, "$figure bold")]
-        self.query_one(PreloadPane).show(heads, columns, session.units, extra)
+        self.query_one(PreloadPane).show(heads, columns, session.units, extra, _picture(session, "front"))
+
+
+def _picture(session: Session, end: End) -> Callable[[int, int], list[Content]]:
+    """What draws the travel of an end, as the job is set now."""
+
+    def drawn(width: int, height: int) -> list[Content]:
+        on = on_travel(session.job, session.assessment, end)
+        return travel_lines(on, end, session.units, width, height)
+
+    return drawn
 
 
 class RearScreen(BenchScreen):
@@ -125,7 +138,7 @@ class RearScreen(BenchScreen):
                 )
             extra.append(Content.styled(name.ljust(present.LABEL), MUTED) + words)
         extra += present.stale_lines(session.assessment.findings, "motion_ratio_stale")
-        self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra)
+        self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra, _picture(session, "rear"))
 
 
 class SagScreen(BenchScreen):
