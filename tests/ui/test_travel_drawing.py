@@ -43,7 +43,7 @@ def test_each_number_of_the_scale_lies_where_it_says_to_half_a_line(full: float,
         at: float(text[:NUMBER]) for at, text in enumerate(drawn(full, [], height, unit)) if text[:NUMBER].strip()
     }
     assert numbered[0] == 0.0
-    assert len(numbered) >= 2 or height < 8
+    assert len(numbered) >= 2 or height < 12
     for line, number in numbered.items():
         assert abs(line - number * unit / full * (height - 1)) <= HALF
 

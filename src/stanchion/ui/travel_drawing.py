@@ -48,7 +48,7 @@ def travel_drawing(
     rubber_from: float | None = None,
     unit: float = 1.0,
 ) -> tuple[str, ...]:
-    """The travel from the hanging wheel, in the first line, to its end, in the last: as many mm a line everywhere.
+    r"""The travel from the hanging wheel, in the first line, to its end, in the last: as many mm a line everywhere.
 
     A letter stands in the line of its place, to half a line. Words stand there too, or where they would meet others as
     near to it as they can. Too little room, or a travel that cannot be, gives no lines.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -22,10 +21,12 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.travel_lines import travel_lines
-from stanchion.ui.widgets.panes import PreloadPane, SagPane
+from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.told import Figures, Told
 
 MUTED = "$text-muted"
+WITH_WORDS = 24
+"""Columns from which what stands on the travel is told in words."""
 
 
 class MachineScreen(BenchScreen):
@@ -81,8 +82,8 @@ class FrontScreen(BenchScreen):
     cell_width = 8
 
     def figures(self) -> list[Widget]:
-        """Preload of both legs."""
-        return [PreloadPane("preload")]
+        """Preload of both legs, and the leg to scale where there is room."""
+        return [PreloadPane("preload"), Drawn(id="travel")]
 
     def show_figures(self, session: Session) -> None:
         """Both legs side by side where they are split, otherwise one for both."""
@@ -96,17 +97,16 @@ class FrontScreen(BenchScreen):
             else "–"
         )
         extra = [Content.styled("Fork rate".ljust(present.LABEL), MUTED) + Content.styled("  " + text, "$figure bold")]
-        self.query_one(PreloadPane).show(heads, columns, session.units, extra, _picture(session, "front"))
+        self.query_one(PreloadPane).show(heads, columns, session.units, extra)
+        _draw(self.query_one("#travel", Drawn), session, "front")
 
 
-def _picture(session: Session, end: End) -> Callable[[int, int], list[Content]]:
-    """What draws the travel of an end, as the job is set now."""
-
-    def drawn(width: int, height: int) -> list[Content]:
+def _draw(pane: Drawn, session: Session, end: End) -> None:
+    """Draw the travel of an end, as the job is set now."""
+    if pane.display:
         on = on_travel(session.job, session.assessment, end)
-        return travel_lines(on, end, session.units, width, height)
-
-    return drawn
+        units = session.units
+        pane.draw(lambda width, height: travel_lines(on, end, units, width, height, figures_only=width < WITH_WORDS))
 
 
 class RearScreen(BenchScreen):
@@ -118,8 +118,8 @@ class RearScreen(BenchScreen):
     cell_width = 9
 
     def figures(self) -> list[Widget]:
-        """Preload of the shock spring, and what the linkage makes of it."""
-        return [PreloadPane("preload")]
+        """Preload of the shock spring, what the linkage makes of it, and the shaft to scale where there is room."""
+        return [PreloadPane("preload"), Drawn(id="travel")]
 
     def show_figures(self, session: Session) -> None:
         """The spring, then ratio and wheel rate at the travel they hold for."""
@@ -138,7 +138,8 @@ class RearScreen(BenchScreen):
                 )
             extra.append(Content.styled(name.ljust(present.LABEL), MUTED) + words)
         extra += present.stale_lines(session.assessment.findings, "motion_ratio_stale")
-        self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra, _picture(session, "rear"))
+        self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra)
+        _draw(self.query_one("#travel", Drawn), session, "rear")
 
 
 class SagScreen(BenchScreen):

@@ -20,7 +20,6 @@ from stanchion.ui import present
 from stanchion.ui.changed import MARK
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
-from stanchion.ui.travel_lines import side_by_side
 from stanchion.ui.widgets.told import BigFigure, Figures, Told
 
 BIG = 13
@@ -29,9 +28,6 @@ GAUGE = 29
 """Columns of the gauge of an adjuster: as wide as the table above it."""
 SCALE = 58
 """Columns of a scale of sag at most: wider it would only be harder to take in."""
-BESIDE = GAUGE + 2
-WITH_PICTURE = BESIDE + 24
-"""Columns from which a picture stands beside the table."""
 ABOVE_TABLE = 5
 """Lines of the heading, the large figures and their verdict."""
 
@@ -82,14 +78,9 @@ class PreloadPane(Vertical):
         yield DrawnFigures(classes="pane-table")
 
     def show(
-        self,
-        heads: Sequence[str],
-        columns: Sequence[PreloadFigures],
-        units: Units,
-        extra: Sequence[Content],
-        picture: Callable[[int, int], Sequence[Content]],
+        self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
     ) -> None:
-        """Show the figures of one or two springs, further lines below, and a picture beside where there is room."""
+        """Show the figures of one or two springs, and further lines below."""
         unit = unit_name(Kind.LENGTH, units)
         limits = f"band {present.band(columns[0].band, units)}"
         first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
@@ -117,17 +108,15 @@ class PreloadPane(Vertical):
         tall = self.screen.has_class("-tall")
 
         def drawing(width: int, _: int) -> list[Content]:
-            room, pictured = self._room(), width >= WITH_PICTURE
-            table = [*lines, *present.preload_table(columns, units, GAUGE if pictured else width)]
+            room = self._room()
+            table = [*lines, *present.preload_table(columns, units, width)]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
             told = [*table, *extra, *waiting]
             if len(told) > room:
-                told = [*table, *waiting, *extra]
-            else:
-                # A figure never gives way to its drawing, nor moves when there is one.
-                more = [*table, *drawn, *extra, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
-                told = more if len(more) <= room else told
-            return side_by_side(told, picture(width - BESIDE, room), BESIDE) if pictured else told
+                return [*table, *waiting, *extra]
+            # A figure never gives way to its drawing, nor moves when there is one.
+            more = [*table, *drawn, *extra, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
+            return more if len(more) <= room else told
 
         self.query_one(".pane-table", Drawn).draw(drawing)
 
