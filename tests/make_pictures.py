@@ -1,7 +1,4 @@
-"""Writes the README's pictures from the real program: `python tests/make_pictures.py`.
-
-The sample jobs are opened in a folder of their own, keys are pressed, and what stands on the screen is written as SVG.
-"""
+"""Writes the README's pictures from the real program, on the way through its tour: `python tests/make_pictures.py`."""
 
 from __future__ import annotations
 
@@ -14,41 +11,29 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
-from desks import desk_in  # noqa: E402
-from stanchion.samples import samples  # noqa: E402
-from stanchion.ui.app import StanchionApp  # noqa: E402
+from tour import tour  # noqa: E402
 
-PICTURES = (
-    ("front", "mismatched_lengths", ("f3",), (80, 24)),
-    ("sag", "soft_springs", ("f5",), (100, 36)),
-    ("predict", "well_set", ("ctrl+p",), (120, 36)),
-)
 FOLDER = ROOT / ".pictures"
 
 
-async def picture(name: str, sample: str, keys: tuple[str, ...], size: tuple[int, int]) -> str:
-    """The screen after those keys, as SVG that loads nothing from elsewhere."""
+async def pictures() -> dict[str, str]:
+    """Every picture of the tour by its name, as SVG that loads nothing from elsewhere."""
+    taken = {}
     with tempfile.TemporaryDirectory() as folder:
-        desk = desk_in(Path(folder))
-        desk.create_from(next(one.data for one in samples() if one.name == sample))
-        desk.remember("machine")
-        desk.close()
-        app = StanchionApp(desk_in(Path(folder)))
-        async with app.run_test(size=size) as pilot:
-            await pilot.pause(0.5)
-            for key in keys:
-                await pilot.press(key)
-                await pilot.pause(0.5)
-            svg = app.export_screenshot(title="stanchion")
-    svg = re.sub(r"@font-face\s*{.*?}", "", svg, flags=re.S)
-    return re.sub(r"terminal-\d+", f"stanchion-{name}", svg)
+        async for stop, app in tour(Path(folder)):
+            if stop.picture:
+                svg = app.export_screenshot(title="stanchion")
+                svg = re.sub(r"@font-face\s*{.*?}", "", svg, flags=re.S)
+                svg = re.sub(r"saved \d\d:\d\d:\d\d|saved&#160;\d\d:\d\d:\d\d", "saved&#160;--:--:--", svg)
+                taken[stop.picture] = re.sub(r"terminal-\d+", f"stanchion-{stop.picture}", svg)
+    return taken
 
 
 def main() -> None:
     """Write every picture."""
     FOLDER.mkdir(exist_ok=True)
-    for name, sample, keys, size in PICTURES:
-        (FOLDER / f"{name}.svg").write_text(asyncio.run(picture(name, sample, keys, size)), "utf-8")
+    for name, svg in asyncio.run(pictures()).items():
+        (FOLDER / f"{name}.svg").write_text(svg, "utf-8")
 
 
 if __name__ == "__main__":

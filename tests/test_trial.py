@@ -7,6 +7,7 @@ from judgement_jobs import FULL
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import Path
 from stanchion.judgement.profiles import load_profiles
+from stanchion.judgement.whatif import compare
 from stanchion.session import Session
 from stanchion.trial import Trial
 
@@ -74,6 +75,10 @@ def test_sag_read_before_the_change_is_as_old_once_it_is_applied_as_it_was_in_th
     trial.copy.put(RATE, 10.5)
     assert changed_since_read(trial.copy.job, "front", "rider")
     assert [change.path for change in trial.changes] == [RATE]  # what is noted of itself is no change of a person
+    seen = compare(bench.job, trial.copy.job, bench.profiles)
+    captured = seen.row(("front",), "rider_captured")
+    assert captured.change is not None
+    assert captured.change < -1.0  # the sag to expect when it is captured again, not the one of the other springs
     assert trial.apply()
     assert changed_since_read(bench.job, "front", "rider")
     assert changed_since_read(bench.job, "front", "static")

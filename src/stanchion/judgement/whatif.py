@@ -171,7 +171,7 @@ class _Two:
         return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))
 
     def _read_again(self, end: End) -> bool:
-        return self.job.sag.end(end) != self.changed.sag.end(end)
+        return any(difference.path[:2] == ("sag", end) for difference in self.differences)
 
     def _left_alone(self, end: End, state: State) -> bool:
         """Whether nothing was changed that moves this end in this state."""
