@@ -169,6 +169,21 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
     return _short(shown, 4)
 
 
+def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
+    """The value as a field shows it: as plain() writes it, but in a unit other than the file's own with no more
+    decimals than that unit deserves, unless it was a round value there.
+
+    >>> editable(95.0, Kind.RATE, Units(rates="kg/mm")), editable(9.31631750, Kind.RATE, Units(rates="kg/mm"))
+    ('9.687', '0.95')
+    >>> editable(250.825, Kind.LENGTH, Units(lengths="in")), editable(9.316, Kind.RATE)
+    ('9.875', '9.316')
+    """
+    unit, text = _display(kind, units), plain(value, kind, units)
+    if kind is Kind.TIME or unit is _UNITS[kind][0] or len(text.partition(".")[2]) <= unit.decimals + 1:
+        return text
+    return _short(_from_base(value, kind, unit), unit.decimals)
+
+
 def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     """The value as it is read, with the decimals its unit deserves and the unit.
 

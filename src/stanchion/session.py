@@ -16,7 +16,7 @@ from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
-from stanchion.quantity import METRIC, Units, nudge, parse, plain
+from stanchion.quantity import METRIC, Units, editable, nudge, parse
 
 UNDO_DEPTH = 500
 READ_ONLY = "this job is open read-only and cannot be changed"
@@ -156,7 +156,7 @@ class Session:
         if value is None:
             return ""
         if isinstance(spec, Number):
-            return plain(value, spec.kind, self.units)
+            return editable(value, spec.kind, self.units)
         return value.isoformat() if isinstance(spec, Day) else str(value)
 
     # --- other ways to change the job -----------------------------------------------------------------------------

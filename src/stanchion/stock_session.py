@@ -9,7 +9,7 @@ from stanchion.errors import BadEdit, BadQuantity
 from stanchion.job.model import Path
 from stanchion.job.spec import Choice, Leaf, Number, specs_of
 from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
-from stanchion.quantity import METRIC, Units, nudge, parse, plain
+from stanchion.quantity import METRIC, Units, editable, nudge, parse
 from stanchion.session import READ_ONLY, Draft
 
 
@@ -61,7 +61,7 @@ class StockSession:
         value, spec = self.value(path), self.spec(path)
         if value is None:
             return ""
-        return plain(value, spec.kind, self.units) if isinstance(spec, Number) else str(value)
+        return editable(value, spec.kind, self.units) if isinstance(spec, Number) else str(value)
 
     def type(self, path: Path, text: str) -> None:
         """Take the text of a field as it stands after a key; what cannot be read stays as a draft."""

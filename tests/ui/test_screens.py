@@ -144,7 +144,7 @@ async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_
         await typed(pilot, "25.0.5")
         text = shown(app)
         assert "25.0.5" in text
-        assert "kept: 250.0 mm" in text  # 25 was no value, only how the text began
+        assert "the job keeps: 250.0 mm" in text  # 25 was no value, only how the text began
         assert on_disk(app).front.left.spring.free_length_mm == 250
         await pilot.press("down", "down", "up", "up")
         assert "25.0.5" in shown(app)

@@ -30,6 +30,8 @@ VERDICT = {
     "below": "BELOW",
     "above": "ABOVE",
 }
+MOST_BIG = 5
+"""Characters of a large figure that are not cut off: sign, digits, point."""
 GOOD = ("in", "near_limit")
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
 """Of travel used."""
@@ -44,10 +46,12 @@ def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int |
 
 
 def big(figure: Figure, units: Units) -> str:
-    """A length for the large digits; dashes where there is none."""
+    """A length for the large digits, with as many decimals as there is room for; dashes where there is none."""
     if figure.value is None:
         return "--.-"
-    return show(figure.value, Kind.LENGTH, units).split(" ")[0]
+    text = show(figure.value, Kind.LENGTH, units).split(" ")[0]
+    shorter = (text, *(f"{float(text):.{decimals}f}" for decimals in (2, 1, 0)))
+    return next((one for one in shorter if len(one) <= MOST_BIG), shorter[-1])
 
 
 def band(limits: Band, units: Units) -> str:

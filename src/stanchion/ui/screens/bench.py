@@ -6,32 +6,17 @@ from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Flag, Number
-from stanchion.judgement.wording import choice_word, field_label, label
-from stanchion.quantity import readback, show
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.field_line import field_line
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
-
-HINTS = {
-    ("read_at", "stop"): "on the damper's mechanical stop; + or − changes it",
-    ("read_at", "touching"): "drawn out until the top-out spring just touches",
-    ("read_at", "assembled"): "main spring pushing against the top-out spring",
-    ("counting", "turns"): "turns in from fully out; + or − changes it",
-    ("counting", "rings"): "rings showing: more showing is less preload",
-    ("counting", "mm"): "mm showing, as read at both ends",
-    ("counting", "none"): "no preload adjuster",
-}
-"""What a word that is chosen means, by the field and the word."""
 
 
 class BenchScreen(JobScreen):
@@ -88,28 +73,8 @@ class BenchScreen(JobScreen):
         if session is None or path is None:
             line.update("")
             return
-        draft = session.drafts.get(path)
-        value = value_at(session.job, path)
-        spec = spec_at(path)
-        both = not session.job.front.split
-        name = Content.styled(f" {label(path, both_legs=both)}: ", "$primary bold")
-        kept = "empty" if value is None else show(value, spec.kind, session.units) if isinstance(spec, Number) else ""
-        if draft is not None and draft.reason:
-            keeps = f" (kept: {kept})" if kept else ""
-            line.update(Content.styled(f" {field_label(path)}: ✖ {clean(draft.reason)}{keeps}", "$fault bold"))
-        elif isinstance(spec, Number):
-            said = kept
-            if value is not None and draft is None:
-                said = readback(session.text_of(path), spec, session.units)
-            line.update(name + Content.styled(said, "$figure bold"))
-        elif isinstance(spec, Day):
-            line.update(name + Content.styled(value.strftime("%A, %d %B %Y") if value else "", "$figure bold"))
-        elif session.options(path) or isinstance(spec, Flag):
-            words = Content.styled(choice_word(path, value), "$figure bold")
-            hint = HINTS.get((str(path[-1]), str(value)), "+ or − changes it")
-            line.update(name + words + Content.styled(f"   {hint}", "$text-muted"))
-        else:
-            line.update(name)
+        unit = self.sheet.grid.row(path).unit if path in self.sheet.grid else ""
+        line.update(field_line(session, path, unit, self.size.width))
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
 

@@ -1,0 +1,86 @@
+"""The field in hand in one line: its whole name, the value as it was understood, or that it was not."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from stanchion.job.edit import spec_at, value_at
+from stanchion.job.model import Path
+from stanchion.job.spec import Day, Flag, Number
+from stanchion.judgement.wording import choice_word, field_label, label
+from stanchion.quantity import readback, show, unit_name
+from stanchion.session import Session
+from stanchion.ui.forms import empty_means
+from stanchion.ui.widgets.fields import long
+
+MEANINGS = {
+    ("read_at", "stop"): "on the damper's mechanical stop",
+    ("read_at", "touching"): "drawn out until the top-out spring just touches",
+    ("read_at", "assembled"): "main spring pushing against the top-out spring",
+    ("counting", "turns"): "turns in from fully out",
+    ("counting", "rings"): "rings showing: more showing is less preload",
+    ("counting", "mm"): "mm showing, as read at both ends",
+    ("counting", "none"): "no preload adjuster",
+}
+"""What a word that is chosen means, by the field and the word."""
+CHANGES = "Space changes it"
+
+
+def field_line(session: Session, path: Path, unit: str, width: int) -> Content:
+    """The line for a field.
+
+    Args:
+        session: the job in hand.
+        path: the field.
+        unit: what stands behind its cell on the sheet, for a number that has no unit of its own.
+        width: columns there are.
+    """
+    draft, spec = session.drafts.get(path), spec_at(path)
+    name = f" {label(path, both_legs=not session.job.front.split)}"
+    if draft is not None and draft.reason:
+        return _unread(session, path, unit)
+    if session.options(path) or isinstance(spec, Flag):
+        return _chosen(session, path, name, width)
+    if long(session, path):
+        return _styled(name) + Content.styled("   Enter opens it", "$text-muted")
+    if not isinstance(spec, Number | Day):
+        return _styled(name)
+    return _styled(f"{name}: ") + Content.styled(_value(session, path, unit, typed=draft is None), "$figure bold")
+
+
+def _styled(name: str) -> Content:
+    return Content.styled(name, "$primary bold")
+
+
+def _unread(session: Session, path: Path, unit: str) -> Content:
+    """Why it cannot be read stands among the warnings; here, what the job holds meanwhile."""
+    kept = _value(session, path, unit, typed=False) or "what it had"
+    return Content.styled(f" {field_label(path)}: ✖ not read; the job keeps: {kept}", "$fault bold")
+
+
+def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
+    """The word chosen, what it means, and how it is changed; what there is no room for is left out, the last first."""
+    value = value_at(session.job, path)
+    meaning = MEANINGS.get((str(path[-1]), str(value)), "")
+    word = choice_word(path, value)
+    short = name if session.job.front.split else f" {field_label(path)}"
+    for shown, parts in ((name, (meaning, CHANGES)), (short, (meaning, CHANGES)), (short, (meaning or CHANGES,))):
+        hint = " · ".join(part for part in parts if part)
+        if len(f"{shown}: {word}   {hint}") <= width:
+            break
+    return _styled(f"{shown}: ") + Content.styled(word, "$figure bold") + Content.styled(f"   {hint}", "$text-muted")
+
+
+def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
+    """What the job holds, with its unit; where it was just typed, also how that was read."""
+    value, spec = value_at(session.job, path), spec_at(path)
+    if isinstance(spec, Day):
+        return value.strftime("%A, %d %B %Y") if value else ""
+    if not isinstance(spec, Number):
+        return ""
+    if value is None:
+        taken = empty_means(path, session.units)
+        return f"empty, taken as {'fully out' if taken == 'out' else taken}" if taken else "empty"
+    text = session.text_of(path)
+    said = readback(text, spec, session.units) if typed else show(value, spec.kind, session.units)
+    return said if unit_name(spec.kind, session.units) or not unit or ":" in said else f"{said} {unit}"

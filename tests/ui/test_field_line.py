@@ -1,0 +1,75 @@
+"""What is told of the field in hand, and how its value stands in its cell."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+
+
+def told(text: str) -> str:
+    """The line of the field in hand, above the warnings of a screen of 24 lines."""
+    return text.splitlines()[-6].strip()
+
+
+@pytest.mark.parametrize(
+    ("field", "expected"),
+    [
+        (("adjuster", "now"), "Fork, both legs: adjuster now: 3 turns"),
+        (("compression", "now"), "Fork, both legs: compression now: 12 clicks"),
+        (("spring", "set_length_at"), "empty, taken as fully out"),
+        (("read_at",), "on the damper's mechanical stop · Space changes it"),
+        (("counting",), "turns in from fully out · Space changes it"),
+        (("oil",), "Fork, both legs: oil"),
+    ],
+)
+async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(
+    tmp_path: Path, field: tuple[str, ...], expected: str
+) -> None:
+    app = app_on(tmp_path, a_job(("front.left.adjuster.now", 3.0), ("front.left.compression.now", 12.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        app.jump(next(path for path in bench(app).sheet.grid.places if path[-len(field) :] == field))
+        await pilot.pause(0.3)
+        line = told(shown(app))
+        assert line.endswith(expected)
+        assert not line.endswith(":")
+
+
+async def test_a_field_that_cannot_be_read_says_what_the_job_keeps_and_its_warning_says_why(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await typed(pilot, "0.95kg")
+        text = shown(app)
+        assert told(text) == "Spring rate: ✖ not read; the job keeps: 9.50 N/mm"
+        assert text.count("is not a unit of this field") == 1
+
+
+async def test_a_value_in_another_unit_is_shown_with_the_decimals_it_deserves_and_kept_as_it_was(
+    tmp_path: Path,
+) -> None:
+    app = app_on(tmp_path, a_job(("rear.spring.rate_n_per_mm", 95.0)), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("escape", "k")  # N/mm to kg/mm
+        await pilot.pause(0.3)
+        assert "9.687 " in shown(app)
+        await pilot.press("down", "up", "enter")
+        await pilot.pause(0.2)
+        assert on_disk(app).rear.spring.rate_n_per_mm == 95.0
+        await pilot.press("up", "end", "backspace")
+        await pilot.pause(0.2)
+        assert on_disk(app).rear.spring.rate_n_per_mm == pytest.approx(9.68 * 9.80665)
+
+
+async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
+    lengths = (("front.left.spring.free_length_mm", 24.5), ("front.left.spring.set_length_mm", 245.0))
+    app = app_on(tmp_path, a_job(*lengths))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        digits = app.screen.query_one(".first")
+        assert digits.value == "-220"  # type: ignore[attr-defined]
+        assert digits.size.width >= 3 * 4
