@@ -20,6 +20,7 @@ class Trial:
         self.session = session
         self._start = session.job
         self.copy = self._copy_of(session.job)
+        self._applied: tuple[Job, ...] = ()
 
     def _copy_of(self, job: Job) -> Session:
         of = self.session
@@ -29,6 +30,11 @@ class Trial:
     def changes(self) -> tuple[Difference, ...]:
         """What differs from the job as it was when the trial began; what is noted of itself follows from it."""
         return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
+
+    @property
+    def just_applied(self) -> bool:
+        """Whether nothing was changed in the job since what was tried became part of it, or was taken back again."""
+        return self.session.job in self._applied
 
     def follow(self) -> None:
         """Take over what was changed in the job itself meanwhile, keeping what is being tried.
@@ -47,15 +53,21 @@ class Trial:
     def apply(self) -> bool:
         """Make what is being tried part of the job, as one step of undo; False where the job refuses it."""
         self.follow()
+        before = self.session.job
         if not self.session.put_all(self._edits()):
             return False
-        self.drop()
-        return True
-
-    def drop(self) -> None:
-        """Forget what was tried."""
+        self._applied = (before, self.session.job)
         self._start = self.session.job
         self.copy = self._copy_of(self._start)
+        return True
+
+    def drop(self) -> bool:
+        """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
+        self.follow()
+        tried = bool(self.changes or self.copy.drafts)
+        self.copy.drafts.clear()
+        self.copy.bring_back(self._start)
+        return tried
 
     def _edits(self) -> list[Edit]:
         return [Edit(change.path, change.new) for change in self.changes]

@@ -69,6 +69,25 @@ async def test_what_is_tried_is_dropped_with_one_key(tmp_path: Path) -> None:
         await pilot.pause(0.3)
         assert "Unchanged" in shown(app)
         assert on_disk(app).front.left.adjuster.now == complete_job().front.left.adjuster.now
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.3)
+        assert "1 changed" in shown(app)  # a wrong key dropped nothing for good
+
+
+async def test_what_was_applied_is_taken_back_and_done_again_where_it_was_tried(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "trial")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        before = on_disk(app)
+        await typed(pilot, "6")
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        assert "1 change made in the job; ^Z takes it back." in shown(app)
+        after = on_disk(app)
+        await pilot.press("ctrl+z")
+        assert on_disk(app) == before
+        await pilot.press("ctrl+y")
+        assert on_disk(app) == after
 
 
 async def test_undo_on_the_trial_screen_takes_back_the_trial_and_not_the_job(tmp_path: Path) -> None:

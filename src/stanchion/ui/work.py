@@ -14,7 +14,9 @@ from stanchion.judgement.findings import Severity
 from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
+from stanchion.stock_session import StockSession
 from stanchion.trial import Trial
+from stanchion.ui.keys import shown
 from stanchion.ui.present import on_screen
 from stanchion.ui.saving import SavingApp
 from stanchion.ui.screens.bench import BenchScreen
@@ -32,23 +34,35 @@ class WorkApp(SavingApp):
     def action_undo(self) -> None:
         """One step back."""
         at = self.screen.field_in_hand if isinstance(self.screen, WorkScreen) else None
-        hand = self.in_hand
-        before = hand.subject if hand is not None else None
-        if hand is not None and not hand.undo(at):
+        for hand in self._hands():
+            before = hand.subject
+            if hand.undo(at):
+                if isinstance(hand, Session) and isinstance(before, Job):
+                    self._tell_step("Undone", hand.job, before)
+                break
+        else:
             self.say("There is nothing to undo.")
-        elif isinstance(hand, Session) and isinstance(before, Job):
-            self._tell_step("Undone", hand.job, before)
         self.refresh_bench()
 
     def action_redo(self) -> None:
         """One step forward again."""
-        hand = self.in_hand
-        before = hand.subject if hand is not None else None
-        if hand is not None and not hand.redo():
+        for hand in self._hands():
+            before = hand.subject
+            if hand.redo():
+                if isinstance(hand, Session) and isinstance(before, Job):
+                    self._tell_step("Done again", before, hand.job)
+                break
+        else:
             self.say("There is nothing to redo.")
-        elif isinstance(hand, Session) and isinstance(before, Job):
-            self._tell_step("Done again", before, hand.job)
         self.refresh_bench()
+
+    def _hands(self) -> list[Session | StockSession]:
+        """What undo goes back over: what the screen changes, and the job where a trial has just become part of it."""
+        hand, trial = self.in_hand, self.trial
+        hands = [hand] if hand is not None else []
+        if trial is not None and hand is trial.copy and trial.just_applied:
+            hands.append(trial.session)
+        return hands
 
     def _tell_step(self, word: str, earlier: Job, later: Job) -> None:
         """What the step taken back, or again, was; in place of what the one before it was."""
@@ -145,13 +159,15 @@ class WorkApp(SavingApp):
             self.say(trial.session.refusal)
         elif count:
             what = f"{count} change{'s' if count != 1 else ''} made in the job"
-            self.say(f"{what}. Undo on its own screens takes them back; sag is to be measured again.")
+            undo = shown(self.key("undo").keys)
+            self.say(f"{what}; {undo} takes {'it' if count == 1 else 'them'} back. Sag is to be measured again.")
         self.refresh_bench()
 
     def action_drop_trial(self) -> None:
         """Forget what is being tried."""
         if self.trial is not None and self.current_mode == "trial":
-            self.trial.drop()
+            if self.trial.drop():
+                self.say(f"What was tried is dropped. {shown(self.key('undo').keys)} brings it back.")
             self.refresh_bench()
 
     def try_springs(self, option: Option) -> None:
