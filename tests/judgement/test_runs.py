@@ -89,6 +89,9 @@ class TestTravelUsed:
         assert run.front.used_mm.needs == (("runs", 0, "front_marker_mm"),)
 
 
+AGAIN = "bottoms_sag_unknown"
+
+
 class TestWhatItMeans:
     @pytest.mark.parametrize(
         ("changes", "markers", "code", "words"),
@@ -129,6 +132,16 @@ class TestWhatItMeans:
         )
         more_room = put(job, front__left__air_gap_mm=105.0)
         assert "bottoms_air_gap" in codes(judged(ridden(more_room, front_marker_mm=117.0)))
+
+    def test_rider_sag_read_with_other_preload_than_was_ridden_is_to_be_read_again(self) -> None:
+        large = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
+        read = put(large, sag__front__rider__preload_at=(4.0, 4.0))  # ... with 4 turns in, and 8 ridden
+        told = sentence(found(judged(ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=117.0)), AGAIN))
+        assert "Measure rider sag again (preload or springs were changed): if too large" in told
+        as_read = judged(ridden(read, front_marker_mm=117.0))
+        assert "bottoms_add_preload" in codes(as_read)
+        kept_back = ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=50.0)
+        assert not {"marker_below_sag", "travel_kept_back"} & set(codes(judged(kept_back)))
 
     def test_without_rider_sag_it_is_to_be_measured_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(), sag__front__rider__up_mm=())

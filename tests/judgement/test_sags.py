@@ -85,6 +85,17 @@ def test_lifted_within_2_mm_of_full_extension_is_topped_out(gauge: str, down: fl
     assert not static_of(front(Readings(down_mm=(down,), up_mm=(nearly,)), gauge=gauge, rider=Readings())).topped_out
 
 
+def test_sag_read_before_a_change_is_old_and_neither_high_nor_low() -> None:
+    read = replace(sag_end(20.0, 45.0).rider, preload_at=(4.0, 4.0))
+    sag = replace(FULL.sag, front=replace(FULL.sag.front, rider=read))
+    job = replace(FULL, sag=sag)
+    assert "sag_high" in codes(judged(job))
+    changed = judged(put(job, front__left__adjuster__now=8.0))
+    assert not {"sag_high", "sag_low"} & set(codes(changed))
+    assert (changed.sag.front.rider.standing, changed.sag.front.static.standing) == ("stale", "in")
+    assert "measure_again_changed" in codes(changed)
+
+
 @pytest.mark.parametrize(("sag", "code"), [(14.9, "sag_low"), (15.0, None), (25.0, None), (25.2, "sag_high")])
 def test_sag_out_of_target_is_a_warning_of_its_own_each_way(sag: float, code: str | None) -> None:
     about = [f for f in judged(front(around(600.0 - sag, 2.0))).findings if f.code in ("sag_low", "sag_high")]

@@ -155,6 +155,21 @@ class TestToSet:
         assert told.rows[0].end("front").value == pytest.approx(1.96516, abs=1e-4)
         assert all(row.end("rear").known for row in told.rows)
 
+    def test_each_tyre_goes_by_its_own_temperature_and_one_read_alone_stands_for_both(self) -> None:
+        job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
+        job = put(job, upkeep__rear_wanted_bar=1.9)
+        both = replace(job, runs=(*job.runs, Run(time="11:00", front_cold_c=10.0, rear_cold_c=30.0)))
+        told = to_set(both, 1)
+        assert told is not None
+        now = told.rows[1]
+        assert (now.cold_c, now.rear_cold_c) == (10.0, 30.0)
+        # (1.96516 + 1.01325) 283.15 / 293.15 - 1.01325; (1.60998 + 1.01325) 303.15 / 293.15 - 1.01325, worked by hand
+        assert now.front_bar.value == pytest.approx(1.86356, abs=1e-4)
+        assert now.rear_bar.value == pytest.approx(1.69947, abs=1e-4)
+        alone = to_set(replace(job, runs=(*job.runs, Run(time="11:00", rear_cold_c=30.0))), 1)
+        assert alone is not None
+        assert (alone.rows[1].cold_c, alone.rows[1].rear_cold_c) == (30.0, 30.0)
+
     def test_without_any_temperature_only_the_same_can_be_told(self) -> None:
         told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
         assert told is not None

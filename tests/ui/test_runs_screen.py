@@ -224,7 +224,7 @@ async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size
         bench(app).go_to(("runs", 1, "air_c"))
         await typed(pilot, "9")
         await pilot.pause(0.2)
-        assert "Now, at 9 °C              1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325
+        assert "Now at 9 °C               1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325
 
 
 async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_path: Path) -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from stanchion.job.measured import changed_since_read
-from stanchion.job.model import ENDS, End, Job, State
+from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement.assessment import Assessment, EndSagFigures, SagFigures
 from stanchion.judgement.behind import behind_ends
 from stanchion.judgement.cautions import cautions_for
@@ -72,8 +71,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     sag_findings: list[Finding] = []
     for end in ENDS:
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
-        states[end], found = measure_end(job.sag.end(end), end, profile.end(end), travel, tape)
-        states[end] = {s: replace(of, changed=changed_since_read(job, end, s)) for s, of in states[end].items()}
+        changed = [state for state in STATES if changed_since_read(job, end, state)]
+        states[end], found = measure_end(job.sag.end(end), end, profile.end(end), travel, tape, changed=changed)
         impossible[end] = any(finding.code == "rider_above_static" for finding in found)
         sag_findings += found
 

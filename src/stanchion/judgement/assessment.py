@@ -88,6 +88,13 @@ class StateFigures:
     """Taken by one person alone, from the pushed-down reading."""
     single_readings: bool
     """A reading was taken only once, so that its uncertainty is an assumption."""
+    changed: bool = False
+    """Springs or preload were changed since it was read."""
+
+    @property
+    def standing(self) -> str:
+        """The verdict as it counts now: "stale" where the sag was read before a change."""
+        return "stale" if self.changed and self.verdict else self.verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import replace
 
+from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, SIDES, End, Front, Job, Rear, Run
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
 from stanchion.judgement.figures import Figure, absent
@@ -15,6 +16,7 @@ from stanchion.judgement.ridden import SagBehind
 from stanchion.judgement.top_out import TopOutState
 
 _NO_SPRING = absent("no_spring")
+_NOT_AS_RIDDEN = absent("sag_changed")
 
 
 def behind_ends(
@@ -38,17 +40,21 @@ def behind_ends(
 
 
 def behind_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Mapping[End, SagBehind]:
-    """The same with the adjusters as they stood on a run.
+    """The same with the adjusters as they stood on a run, and without rider sag that was read with others.
 
     Only an end whose preload was changed since is worked out anew; what was only measured later counts for the run.
     """
     ridden = dict(behind)
+    set_up = replace(job, front=run.front or job.front, rear=run.rear or job.rear)
+    for end in ENDS:
+        if changed_since_read(set_up, end, "rider"):
+            ridden[end] = replace(ridden[end], rider_mm=_NOT_AS_RIDDEN, rider_verdict="", rider_changed=True)
     if run.front is not None and _turned(run.front, job.front):
         adjuster = _fork_adjuster(run.front, front_figures(run.front, None)[0])
-        ridden["front"] = _with(behind["front"], adjuster)
+        ridden["front"] = _with(ridden["front"], adjuster)
     if run.rear is not None and run.rear.collar.now != job.rear.collar.now:
         adjuster = _shock_adjuster(run.rear, rear_figures(run.rear, None, (None, None)).figures)
-        ridden["rear"] = _with(behind["rear"], adjuster)
+        ridden["rear"] = _with(ridden["rear"], adjuster)
     return ridden
 
 

@@ -11,7 +11,7 @@ def both_ends(front: EndSagFigures, rear: EndSagFigures) -> list[Finding]:
     """Both off the same way, or opposite ways; nothing where one end has no advice on springs, or is in target."""
     if any(end.advice is None or end.advice.code in NO_ADVICE for end in (front, rear)):
         return []
-    ways = (front.rider.verdict, rear.rider.verdict)
+    ways = (front.rider.standing, rear.rider.standing)
     if "in" in ways:
         return []
     if ways[0] == ways[1]:

@@ -114,7 +114,7 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
         predicted=rider.sag_mm,
         shift_mm=shift_mm,
         shifted=shifted,
-        captured_in=of.captured.rider.figures.sag_mm.value if of.captured.rider.figures.verdict == "in" else None,
+        captured_in=of.captured.rider.figures.sag_mm.value if of.captured.rider.figures.standing == "in" else None,
         means=of.means,
         per_turn=of.per_turn,
         has_adjuster=of.has_adjuster,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 PROBLEMS: dict[str, str] = {
     "out_of_range": "the values do not fit together",
+    "sag_changed": "sag was read with other springs or preload",
     "no_spring": "this leg has no spring",
     "one_spring": "one leg has a spring, so there is no mean",
     "no_stack": "a shock has no spacer stack",

@@ -66,3 +66,5 @@ class SagBehind:
     has_adjuster: bool
     hanging_mm: Figure
     """Where the hanging wheel stands, from the mechanical stop: a top-out spring keeps it off."""
+    rider_changed: bool = False
+    """Rider sag was read with other springs or preload, so that none is given."""

@@ -32,7 +32,8 @@ RUNS: dict[str, Words] = {
     ),
     "bottoms_sag_unknown": Words(
         "Near full travel: measure rider sag",
-        f"{_LEFT}{_RUBBER}. Measure rider sag: if too large, more preload; if right, {{remedy:text}}.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{again:text}})]: if too large, more preload; if right, "
+        f"{{remedy:text}}.{_SINCE}",
     ),
     "bottoms_air_gap": Words(
         "Near full travel: smaller air gap",

@@ -28,6 +28,7 @@ READING_MM = 2.0
 """A marker this little beyond the travel, or short of rider sag, is a matter of reading it."""
 FEW_MM = 1.0
 """Headroom below which an adjuster counts as near its end where its turns are not known."""
+READ_OTHERWISE = "preload or springs were changed"
 CHANGED_SINCE = "Changed since: ride again to judge."
 
 _NO_RUBBER = absent("no_bump_rubber")
@@ -159,6 +160,8 @@ def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind])
             continue
         severity = _SEVERITY.get(code, Severity.WARNING)
         values = _values(end, of, standing) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
+        if standing.rider_changed:
+            values["again"] = READ_OTHERWISE
         if end in changed and code not in _DOUBTS:
             severity = Severity.NOTE
             values["since"] = CHANGED_SINCE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from stanchion.job.model import STATES, End, Path, SagEnd, State
@@ -44,12 +44,21 @@ class Measured:
     """A reading lies beyond full extension, or sag beyond the travel."""
     sticks: bool = False
     """Stiction is at fault."""
-    changed: bool = False
-    """Springs or preload were changed since it was read."""
+
+    @property
+    def changed(self) -> bool:
+        """Whether springs or preload were changed since it was read."""
+        return self.figures.changed
 
 
 def measure_end(
-    recorded: SagEnd, end: End, profile: EndProfile, travel_mm: float | None, tape_mm: float | None
+    recorded: SagEnd,
+    end: End,
+    profile: EndProfile,
+    travel_mm: float | None,
+    tape_mm: float | None,
+    *,
+    changed: Collection[State] = (),
 ) -> tuple[dict[State, Measured], list[Finding]]:
     """Both states of one end, and what is to be said of their readings.
 
@@ -59,6 +68,8 @@ def measure_end(
         profile: targets and stiction limits of that end.
         travel_mm: full travel there, along which sag is measured; None where it is not recorded.
         tape_mm: smallest division of the tape; None: 1 mm is taken.
+        changed: the states that were read before springs or preload were changed: whether they are in target says
+            nothing any more.
     """
     tape = TAPE_MM if tape_mm is None else tape_mm
     states: dict[State, Measured] = {}
@@ -67,7 +78,7 @@ def measure_end(
         reader = _Reader(recorded, end, state, tape)
         target = profile.target(state)
         band = target.in_mm(travel_mm) if target else None
-        measured = reader.measured(band)
+        measured = reader.measured(band, changed=state in changed)
         found = list(_reading_findings(reader, measured, travel_mm))
         limits = profile.stiction
         stuck = measured.figures.stiction_mm.value
@@ -121,7 +132,7 @@ class _Reader:
         self.hanging = _mean(self.hangings, ("sag", end, "hanging_mm", 0))
         self.down_only = bool(self.downs) and not self.ups
 
-    def measured(self, target: Band | None) -> Measured:
+    def measured(self, target: Band | None, *, changed: bool) -> Measured:
         """The figures of this state."""
         sag_mm = self.sag()
         stiction_mm, swapped = self.stiction()
@@ -139,6 +150,7 @@ class _Reader:
             topped_out=self.topped_out(),
             down_only=self.down_only,
             single_readings=any(len(readings) == 1 for readings in taken),
+            changed=changed,
         )
         return Measured(figures=figures, state_uncertainty_mm=state_u, swapped=swapped)
 
@@ -208,10 +220,10 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
     if travel_mm is not None and sag_mm > travel_mm + _SLACK:
         yield Finding("sag_beyond_travel", Severity.FAULT, where, {"sag_mm": sag_mm, "travel_mm": travel_mm})
         return
-    if figures.verdict in ("below", "above"):
+    if figures.standing in ("below", "above"):
         low, high = figures.target
         yield Finding(
-            "sag_low" if figures.verdict == "below" else "sag_high",
+            "sag_low" if figures.standing == "below" else "sag_high",
             Severity.WARNING,
             where,
             {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": max(low - sag_mm, sag_mm - high)},

@@ -63,7 +63,9 @@ class ColdTyre:
     """The cold pressures to set for the hot ones that are wanted, at one temperature of the cold tyres."""
 
     cold_c: float | None
-    """Temperature of the tyres [°C]; None: as it was on the run that is gone by."""
+    """Temperature of the front tyre [°C]; None: as it was on the run that is gone by."""
+    rear_cold_c: float | None
+    """Temperature of the rear tyre [°C], which sun or a warmer may have made another."""
     recorded: bool
     """Whether it is the temperature recorded for the run in hand, not one supposed."""
     front_bar: Figure
@@ -107,24 +109,33 @@ def to_set(job: Job, at: int) -> ToSet | None:
     rows = [
         ColdTyre(
             cold_c=None,
+            rear_cold_c=None,
             recorded=True,
             front_bar=figures["front"].cold_to_set_bar,
             rear_bar=figures["rear"].cold_to_set_bar,
         )
     ]
-    now = next((c.value for end in ENDS if (c := _cold_c(job.runs[at], at, end)).known), None)
-    if by != at and now is not None:
-        rows.append(_cold_tyre(job, by, now, recorded=True))
+    front, rear = (_cold_c(job.runs[at], at, end).value for end in ENDS)
+    if by != at and (front is not None or rear is not None):
+        # One tyre read speaks for both, as one would take it.
+        rows.append(_cold_tyre(job, by, _either(front, rear), _either(rear, front), recorded=True))
     then = next((c.value for end in ENDS if (c := _cold_c(job.runs[by], by, end)).known), None)
     if then is not None:
         middle = STEP_C * round(then / STEP_C)
-        rows += [_cold_tyre(job, by, middle + STEP_C * step, recorded=False) for step in AROUND]
+        supposed = [middle + STEP_C * step for step in AROUND]
+        rows += [_cold_tyre(job, by, cold_c, cold_c, recorded=False) for cold_c in supposed]
     return ToSet(by=by, rows=tuple(rows))
 
 
-def _cold_tyre(job: Job, by: int, cold_c: float, *, recorded: bool) -> ColdTyre:
-    front, rear = (cold_to_set_at(job, by, end, cold_c) for end in ENDS)
-    return ColdTyre(cold_c=cold_c, recorded=recorded, front_bar=front, rear_bar=rear)
+def _either(own: float | None, other: float | None) -> float:
+    """The first of two temperatures that was read; one of them was."""
+    return own if own is not None else other or 0.0
+
+
+def _cold_tyre(job: Job, by: int, front_c: float, rear_c: float, *, recorded: bool) -> ColdTyre:
+    front = cold_to_set_at(job, by, "front", front_c)
+    rear = cold_to_set_at(job, by, "rear", rear_c)
+    return ColdTyre(cold_c=front_c, rear_cold_c=rear_c, recorded=recorded, front_bar=front, rear_bar=rear)
 
 
 def tyre_findings(job: Job, figures: RunFigures) -> Iterator[Finding]:

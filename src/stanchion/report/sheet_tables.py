@@ -24,7 +24,7 @@ PRELOAD_VERDICTS = {
     "high": "high",
     "over_limit": "over limit",
 }
-SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above"}
+SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above", "stale": "before a change"}
 _POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
 
 _Row = tuple[str, Sequence[str]]
@@ -101,7 +101,7 @@ def sag_table(a: Assessment, units: Units) -> Table:
             cells = [
                 figure(of.sag_mm, Kind.LENGTH, units),
                 band(of.target, units),
-                SAG_VERDICTS[of.verdict],
+                SAG_VERDICTS[of.standing],
                 *([figure(a.predicted.sag(end, state), Kind.LENGTH, units)] if foreseen else []),
             ]
             rows.append((state_name(end, state), cells))

@@ -201,7 +201,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
             told = [f"static {_length(of.static.sag_mm, units)}", f"rider {_length(of.rider.sag_mm, units)}"]
-            verdict = _STATE.get(of.rider.verdict, "")
+            verdict = _STATE.get(of.rider.standing, "")
             yield f"Sag {end}", ", ".join(told) + (f" ({verdict})" if verdict else "")
     if run is not None:
         yield from _weather(row, units)

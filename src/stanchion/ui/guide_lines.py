@@ -127,7 +127,7 @@ def _sag_cell(state: StateFigures, units: Units) -> Content:
 
 
 def _target_cell(state: StateFigures, units: Units) -> Content:
-    return Content(f"{_limits(state, units)} ") + present.verdict(state.verdict, "in target")
+    return Content(f"{_limits(state, units)} ") + present.verdict(state.standing, "in target")
 
 
 def _limits(state: StateFigures, units: Units) -> str:

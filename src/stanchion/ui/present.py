@@ -29,6 +29,7 @@ VERDICT = {
     "over_limit": "OVER LIMIT",
     "below": "BELOW",
     "above": "ABOVE",
+    "stale": "OLD",
 }
 MOST_BIG = 5
 """Characters of a large figure that are not cut off: sign, digits, point."""
@@ -131,7 +132,7 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target != (0, 0) else "none"
-        cell = Content(limits + " ") + verdict(state.verdict, "ok")
+        cell = Content(limits + " ") + verdict(state.standing, "ok")
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
         needs = state.sag_mm.needs

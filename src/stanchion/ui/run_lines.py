@@ -15,9 +15,9 @@ from stanchion.judgement.figures import Figure
 from stanchion.judgement.on_travel import on_travel
 from stanchion.judgement.ridden import EndUsed
 from stanchion.judgement.runs import run_figures
-from stanchion.judgement.tyres import to_set, tyre_figures
+from stanchion.judgement.tyres import ColdTyre, to_set, tyre_figures
 from stanchion.judgement.wording import headline, reason
-from stanchion.quantity import show, unit_name
+from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import present
@@ -153,7 +153,8 @@ def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
     used, full, left = of.used_mm.value, of.available_mm.value, of.left_mm.value
     if used is None or full is None or left is None:
         return name + Content.styled(f"– {clean(reason(of.used_mm) or reason(of.available_mm))}"[: width - 6], MUTED)
-    told = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)}", FIGURE)
+    unit = unit_name(Kind.LENGTH, session.units)
+    told = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)} {unit}", FIGURE)
     rest = f", {_bare(max(0.0, left), session)} left" if left > -1.0 else ", beyond it"
     pressed = of.on_rubber_mm.value
     if pressed:
@@ -212,13 +213,18 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     else:
         yield Content.styled(f"SET COLD FOR HOT WANTED, by run {wanted.by + 1}", HEAD)
         for cold in wanted.rows:
-            if cold.cold_c is None:
-                name = "As cold as then"
-            else:
-                degrees = show(cold.cold_c, Kind.TEMPERATURE, units).replace(".0 ", " ")
-                name = f"Now, at {degrees}" if cold.recorded else f"Tyre at {degrees}"
-            yield row(name, cold.front_bar, cold.rear_bar)
+            yield row(_how_cold(cold, units), cold.front_bar, cold.rear_bar)
     yield Content.styled("Gauge, sea-level air; ~ tyre as air", MUTED)
+
+
+def _how_cold(cold: ColdTyre, units: Units) -> str:
+    if cold.cold_c is None or cold.rear_cold_c is None:
+        return "As cold as then"
+    front, rear = (
+        show(celsius, Kind.TEMPERATURE, units).replace(".0 ", " ") for celsius in (cold.cold_c, cold.rear_cold_c)
+    )
+    degrees = rear if front == rear else f"{front.split(' ')[0]}/{rear}"
+    return f"{'Now' if cold.recorded else 'Tyre'} at {degrees}"
 
 
 def _tyres_told(job: Job, at: int) -> bool:
