@@ -244,7 +244,7 @@ def test_ends_off_opposite_ways_put_the_worse_end_right_first(
     finding = found(assessment, f"ends_opposite_nose_{nose}")
     text = sentence(finding)
     assert finding.values["worse"] == worse
-    assert f"Right the {worse} first" in text
+    assert f"Put the {worse} right first" in text
     assert "measure both" in text
     assert ("nose down" if nose == "low" else "nose up") in text
 

@@ -61,6 +61,8 @@ def test_a_rate_typed_in_another_unit_is_asked_about_with_what_it_would_be() -> 
     assert "550 lb/in would be 96.32 N/mm" in sentence(pounds)
     inches = found(judged(put(FULL, front__left__spring__free_length_mm=10.0)), "implausible")
     assert "10 in would be 254.0 mm" in sentence(inches)
+    both = put(FULL, front__left__spring__set_length_in_mm=23.0)  # 584 mm by inches, which the fork has no room for
+    assert "23 cm would be 230.0 mm" in sentence(found(judged(both), "implausible"))
 
 
 def test_both_ends_of_a_usual_range_are_usual() -> None:

@@ -125,7 +125,7 @@ async def test_swapped_readings_are_said_at_once_and_only_a_second_enter_keeps_t
         await pad(pilot, "597\n")
         await pilot.pause(0.2)
         assert step_at(app) == ("sag", "front", "static", "up_mm")
-        assert "The readings are swapped" in shown(app)
+        assert "Swapped: enter each in the other" in shown(app)
         assert "Enter keeps it" in shown(app)
         await pad(pilot, "603")  # typing replaces it
         await pilot.pause(0.2)

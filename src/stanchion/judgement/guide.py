@@ -224,14 +224,15 @@ def _same(step: Step, finding: Finding) -> bool:
 
 
 def half_taken(ordered: Iterable[Step], assessment: Assessment) -> frozenset[Path]:
-    """States of sag pushed down and not yet lifted, where the lifted reading comes next: not to be judged yet."""
+    """States of sag pushed down and not yet lifted, where the lifted reading comes next, with the end they are of and
+    the pair of ends: not to be judged yet."""
     lifted = {step.path[:3] for step in ordered if step.path[-1] == "up_mm"}
-    return frozenset(
-        ("sag", end, state)
-        for end in ENDS
-        for state in STATES
-        if ("sag", end, state) in lifted and assessment.sag.end(end).state(state).down_only
-    )
+    half: set[Path] = set()
+    for end in ENDS:
+        for state in STATES:
+            if ("sag", end, state) in lifted and assessment.sag.end(end).state(state).down_only:
+                half |= {("sag", end, state), ("sag", end), ("sag",)}
+    return frozenset(half)
 
 
 def state_of(step: Step) -> State | None:

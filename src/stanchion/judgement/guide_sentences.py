@@ -40,7 +40,10 @@ class Reading:
 
 
 _LEG, _AXLE = "One holds it upright, one reads the fork leg.", "One holds it upright, one reads axle to mark."
-_ABOARD_LEG, _ABOARD_AXLE = "One holds the machine, one reads the fork leg.", "One holds the machine, one axle to mark."
+_ABOARD_LEG, _ABOARD_AXLE = (
+    "One holds the machine, one reads the fork leg.",
+    "One holds the machine, one reads axle to mark.",
+)
 _TRAVEL = "One holds the machine, one reads travel used."
 MARKER = {
     "length": "Read the length where the marker stopped.",

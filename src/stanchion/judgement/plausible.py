@@ -5,6 +5,7 @@ The ranges stand in data/plausible.toml with their scopes and sources.
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
@@ -79,10 +80,12 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
         "low": expected.low,
         "high": expected.high,
     }
-    for unit, factor in _OTHER_UNITS.get(expected.kind, ()):
-        if expected.low <= value * factor <= expected.high:
-            values |= {"typed": value, "unit": unit, "meant": value * factor}
-            break
+    meant = [(unit, value * factor) for unit, factor in _OTHER_UNITS.get(expected.kind, ())]
+    usual = [one for one in meant if expected.low <= one[1] <= expected.high]
+    if usual:
+        middle = math.sqrt(expected.low * expected.high)
+        unit, likely = min(usual, key=lambda one: abs(math.log(one[1] / middle)))
+        values |= {"typed": value, "unit": unit, "meant": likely}
     if path[0] == "front" and path[1] == "left" and not job.front.split:
         values["both_legs"] = True
     return Finding("implausible", Severity.WARNING, path, values)

@@ -17,13 +17,13 @@ FINDINGS: dict[str, Words] = {
     # --- installed preload --------------------------------------------------------------------------------------
     "spring_loose": Words(
         "Spring loose",
-        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck free and set length; fit a "
-        "longer spacer.",
+        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck free and set length "
+        "(swapped?); fit a longer spacer.",
     ),
     "spring_loose.rear": Words(
         "Shock spring loose",
         "{where}: installed preload is {preload_mm:length}: with the collar fully out the spring is loose. Recheck "
-        "both lengths; fit a longer spring.",
+        "both lengths (swapped?); fit a longer spring.",
     ),
     "spring_may_come_loose": Words(
         "Spring can come loose when extended",
@@ -255,13 +255,13 @@ FINDINGS: dict[str, Words] = {
     ),
     "readings_swapped": Words(
         "Readings swapped",
-        "{where}: lifted {up_mm:length} is shorter than pushed down {down_mm:length}. The readings are swapped: swap "
-        "them or measure again.",
+        "{where}: lifted {up_mm:length} is shorter than pushed down {down_mm:length}. Swapped: enter each in the "
+        "other's place, or measure again.",
     ),
     "travel_readings_swapped": Words(
         "Readings swapped",
-        "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. The readings are swapped: "
-        "swap or measure again.",
+        "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. Swapped: enter each in "
+        "the other's place, or measure again.",
     ),
     "repeat_far_off": Words(
         "A repeat far off the others",
@@ -307,13 +307,13 @@ FINDINGS: dict[str, Words] = {
     ),
     "ends_opposite_nose_low": Words(
         "Front low, rear high: nose down",
-        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Right the {worse:text} first "
-        "(takes {off_mm:length} of it away), then measure both.",
+        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Put the {worse:text} right "
+        "first (takes {off_mm:length} of it away), then measure both.",
     ),
     "ends_opposite_nose_high": Words(
         "Front high, rear low: nose up",
-        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Right the {worse:text} first "
-        "(takes {off_mm:length} of it away), then measure both.",
+        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Put the {worse:text} right "
+        "first (takes {off_mm:length} of it away), then measure both.",
     ),
     # --- linkage ------------------------------------------------------------------------------------------------
     "linkage_pairs": Words(

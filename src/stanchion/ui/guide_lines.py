@@ -69,7 +69,7 @@ def _taken_words(step: Step, session: Session) -> Content:
     text = _short(values[-1], step, session.units).rjust(6)
     if outdated(step, session.job):
         return Content.styled(f"{text} old", MUTED)
-    return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if step.again else "", MUTED)
+    return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if len(values) > 1 else "", MUTED)
 
 
 def _short(value: float, step: Step, units: Units) -> str:
