@@ -44,8 +44,9 @@ class WorkScreen(LeftOnce[None]):
 
     @property
     def stands(self) -> bool:
-        """Whether its widgets are there: they are not yet while it is built, and no longer while it is taken down."""
-        return self.is_mounted and bool(self.children)
+        """Whether its widgets are there: they are not yet while it is built, and no longer while it is taken down, when
+        Textual shows it no more though some of them are left."""
+        return self.is_mounted and self.display and bool(self.children)
 
     @property
     def in_hand(self) -> Session | StockSession | None:
