@@ -339,3 +339,24 @@ print("all refused")
 """
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, timeout=30, check=True)
     assert done.stdout == "all refused\n"
+
+
+class TestLaps:
+    LAP = Number(Kind.TIME, 1, 3600, 0.1)
+
+    @pytest.mark.parametrize("text", ["131.9", "131", "131,95", "1031.5", "100"])
+    def test_seconds_that_may_be_minutes_run_together_are_asked_about(self, text: str) -> None:
+        with pytest.raises(BadQuantity, match="minutes or seconds"):
+            parse(text, self.LAP)
+
+    @pytest.mark.parametrize(
+        ("text", "seconds"), [("131.9 s", 131.9), ("1:31.9", 91.9), ("1.31.9", 91.9), ("165.2", 165.2), ("99.9", 99.9)]
+    )
+    def test_what_can_be_read_in_one_way_only_is_read(self, text: str, seconds: float) -> None:
+        assert parse(text, self.LAP) == seconds
+
+    @given(st.integers(1000, 3_600_000), st.integers(0, 6))
+    def test_a_lap_as_it_is_shown_is_read_as_the_same_lap(self, thousandths: int, finer: int) -> None:
+        for seconds in (thousandths / 1000, round(thousandths / 1000 + finer / 1_000_000, 6)):
+            if seconds <= 3600:
+                assert parse(plain(seconds, Kind.TIME), self.LAP) == seconds

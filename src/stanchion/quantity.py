@@ -15,7 +15,7 @@ from typing import Any
 from stanchion.errors import BadQuantity
 from stanchion.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
 from stanchion.job.spec import Kind, Number
-from stanchion.laptime import read_lap, spoken
+from stanchion.laptime import LAP_DECIMALS, read_lap, spoken
 from stanchion.text import clean
 
 
@@ -165,7 +165,8 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
     for decimals in range(MOST_DECIMALS + 1):
         rounded = _rounded(shown, decimals)
         if _to_base(rounded, decimals, unit, kind) == value:
-            return f"{rounded + 0:f}"
+            of_a_lap = kind is Kind.TIME and decimals <= LAP_DECIMALS
+            return spoken(value, decimals) if of_a_lap else f"{rounded + 0:f}"
     return _short(shown, 4)
 
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from stanchion.errors import OutOfRange
+from stanchion.mechanics import rest
 from stanchion.mechanics.fork import (
     Fork,
     ForkLeg,
@@ -47,6 +48,36 @@ legs = st.builds(
 forks = st.builds(Fork, st.lists(legs, min_size=1, max_size=2).map(tuple), st.floats(60, 330))
 loads = st.floats(10, 6000)
 hanging = st.floats(-400, 0)
+
+
+class TestTheSearch:
+    """Where Newton's step would leave what is known to hold the answer, the middle of that is looked at next."""
+
+    def asked(self, monkeypatch: pytest.MonkeyPatch, fork: Fork, load_n: float) -> tuple[float, list[float]]:
+        """Where the fork rests, and at which compressions the force was asked for on the way."""
+        seen: list[float] = []
+
+        def force_and_rate(of: Fork, x_mm: float) -> tuple[float, float]:
+            seen.append(x_mm)
+            return fork_force(of, x_mm), fork_rate(of, x_mm)
+
+        monkeypatch.setattr(rest, "force_and_rate", force_and_rate)
+        return fork_position(fork, load_n).travel_mm, seen
+
+    def test_a_loose_spring_gives_no_slope_to_begin_with(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """12 mm loose, 9 N/mm in each leg: 324 N rest at 12 + 324 / 18 = 30 mm (by hand)."""
+        fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=-12.0),) * 2, 120.0)
+        at, seen = self.asked(monkeypatch, fork, 324.0)
+        assert at == pytest.approx(30.0, abs=1e-9)
+        assert seen[:3] == [0.0, 120.0, 60.0]
+
+    def test_air_that_stiffens_makes_the_first_step_far_too_long(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """Boyle's law, atmosphere 0.101325 MPa: 1000 mm² over 5,000 mm³ at 100 mm of travel hold
+        101.325 · (105 / (105 - x) - 1) N, so that 911.925 N rest at x = 94.5 mm (by hand)."""
+        fork = Fork((ForkLeg(air=TrappedAir(area_mm2=1000.0, least_volume_mm3=5000.0)),), 100.0)
+        at, seen = self.asked(monkeypatch, fork, 911.925)
+        assert at == pytest.approx(94.5, abs=1e-9)
+        assert seen[:3] == [0.0, 100.0, 50.0]
 
 
 @settings(max_examples=400)

@@ -276,3 +276,14 @@ async def test_there_is_nothing_to_settle_in_a_file_nobody_else_touched(tmp_path
         await pilot.press("escape", "g")
         await pilot.pause(0.2)
         assert "there is nothing to settle" in said(app)
+
+
+@pytest.mark.parametrize(("key", "screen"), [("ctrl+e", "earlier"), ("ctrl+u", "upkeep"), ("ctrl+w", "worklist")])
+async def test_a_key_of_the_program_leads_on_from_the_filter_too(tmp_path: Path, key: str, screen: str) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await on_the_list(pilot)
+        await typed(pilot, "mule")
+        await pilot.press(key)
+        await pilot.pause(0.4)
+        assert app.current_mode == screen

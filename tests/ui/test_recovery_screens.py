@@ -318,3 +318,14 @@ async def test_an_empty_bin_has_nothing_to_empty(tmp_path: Path) -> None:
         await pilot.press("f7", "ctrl+d", "enter")
         await pilot.pause(0.2)
         assert "The bin is empty." in shown(app)
+
+
+async def test_the_program_is_left_from_the_bin_too(tmp_path: Path) -> None:
+    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    async with app.run_test(size=USUAL) as pilot:
+        await settle(pilot)
+        await pilot.press("f7")
+        await pilot.pause(0.2)
+        await pilot.press("ctrl+q")
+        await pilot.pause(0.2)
+    assert app.return_code == 0

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, on_disk, shown, typed
+from desks import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 
@@ -270,3 +270,39 @@ async def test_the_last_run_deleted_leaves_a_sheet_that_says_how_to_log_one(tmp_
         await pilot.pause(0.3)
         assert on_disk(app).runs == ()
         assert "NO RUN YET" in shown(app)
+
+
+async def test_f7_pressed_once_too_often_logs_no_second_run_and_no_key_goes_astray(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7", "f7")
+        assert "Nothing is recorded of run 2 yet" in said(app)
+        await typed(pilot, "112\n44\n")
+        assert [run.front_marker_mm for run in on_disk(app).runs] == [100, 112]
+        await pilot.press("f7")  # now there is
+        await pilot.pause(0.2)
+        assert len(on_disk(app).runs) == 3
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        bench(app).go_to(("front", "fork_height_mm"))
+        await pilot.press("plus", "ctrl+l")
+        await pilot.pause(0.3)
+        await pilot.press("f7")  # another setting makes another run of it, whatever was read of the one before
+        await pilot.pause(0.2)
+        assert len(on_disk(app).runs) == 4
+
+
+async def test_a_lap_typed_without_its_colon_is_asked_about_and_not_taken_for_seconds(tmp_path: Path) -> None:
+    app = logging(tmp_path, after(1))
+    async with app.run_test(size=WIDE) as pilot:
+        await pilot.pause(0.5)
+        bench(app).go_to(("runs", 0, "best_lap_s"))
+        await typed(pilot, "131.9")
+        await pilot.pause(0.2)
+        assert "minutes or seconds? Type 1:31.9 (or 1.31.9) or, for seconds, 131.9 s" in shown(app)
+        assert on_disk(app).runs[0].best_lap_s == 90.0
+        await typed(pilot, " s")
+        await pilot.pause(0.2)
+        assert on_disk(app).runs[0].best_lap_s == 131.9
+        assert "2:11.9" in shown(app)

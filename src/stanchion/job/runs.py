@@ -40,6 +40,11 @@ def new_run(job: Job, time: str) -> Run:
     return Run(time=time, marker_from=last.marker_from, front=job.front, rear=job.rear)
 
 
+def is_blank(run: Run) -> bool:
+    """Whether nothing was recorded of a run yet but what is filled in by itself when it is logged."""
+    return run == Run(time=run.time, marker_from=run.marker_from, front=run.front, rear=run.rear)
+
+
 def as_ridden(job: Job, run: Run) -> Job:
     """The job with the settings that were stamped on a run; what was not stamped is as it is in the job."""
     return replace(job, front=run.front or job.front, rear=run.rear or job.rear)

@@ -108,6 +108,11 @@ def bindings(on: str = "") -> list[Binding]:
     return [Binding(key.keys, prefix + key.action, key.words, id=key.id, show=False) for key in own]
 
 
+def quitting() -> Binding:
+    """Leaving from a screen over the one in hand on which nothing is typed or decided."""
+    return Binding(BY_ID["quit"].keys, "app.quit_saved", id="quit", show=False)
+
+
 def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
     """The table with a user's keys put in, and what could not be used.
 

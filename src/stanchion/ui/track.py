@@ -5,7 +5,7 @@ from __future__ import annotations
 from stanchion.job.edit import Edit
 from stanchion.job.measured import on_now
 from stanchion.job.model import Path
-from stanchion.job.runs import new_run
+from stanchion.job.runs import as_ridden, is_blank, new_run
 from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.text import clean
 from stanchion.ui.screens.bench import BenchScreen
@@ -21,14 +21,19 @@ class TrackApp(WorkApp):
     # --- runs -----------------------------------------------------------------------------------------------------
 
     def action_log_run(self) -> None:
-        """A run more, with the time and the settings ridden filled in; its first field is in hand at once."""
+        """A run more, with the time and the settings ridden filled in; its first field is in hand at once.
+
+        Not while nothing is recorded of the one before, ridden with the same settings: then the key was pressed once
+        too often, and what is typed next belongs to that run. A question would swallow it.
+        """
         session = self.session
         if session is None or self.current_mode != "runs":
             return
         self.leave_fields()
         runs = session.job.runs
-        run = new_run(session.job, f"{self.now():%H:%M}")
-        if not session.put(("runs",), (*runs, run)):
+        if runs and is_blank(runs[-1]) and as_ridden(session.job, runs[-1]) == session.job:
+            self.say(f"Nothing is recorded of run {len(runs)} yet, so it stays in hand: its laps alone would do.")
+        elif not session.put(("runs",), (*runs, new_run(session.job, f"{self.now():%H:%M}"))):
             self.say(session.refusal)
         self.refresh_bench()
         self._take_run(len(session.job.runs) - 1)

@@ -16,6 +16,7 @@ from textual.widgets.option_list import Option
 from stanchion.judgement.state_words import when_words
 from stanchion.store.deleted import Deleted
 from stanchion.text import clean
+from stanchion.ui import keys
 from stanchion.ui.screens.over import Over
 
 
@@ -25,6 +26,7 @@ class BinScreen(Over[Deleted | str | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,f7", "dismiss(None)", show=False),
         Binding("ctrl+d", "empty", show=False),
+        keys.quitting(),
     ]
 
     def __init__(self, lying: Sequence[Deleted], today: dt.date) -> None:

@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from stanchion.report.comparison import Comparison, comparison_lines
 from stanchion.text import clean
+from stanchion.ui import keys
 from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.panes import Drawn
 
@@ -20,7 +21,7 @@ from stanchion.ui.widgets.panes import Drawn
 class CompareScreen(Over[None]):
     """What differs, both values, and by how much."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False), keys.quitting()]
 
     def __init__(self, comparison: Comparison) -> None:
         super().__init__()

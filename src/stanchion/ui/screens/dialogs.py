@@ -20,7 +20,7 @@ from stanchion.quantity import Units
 from stanchion.text import clean, clean_lines
 from stanchion.ui import present
 from stanchion.ui.help_text import HELP
-from stanchion.ui.keys import Key, help_rows, shown
+from stanchion.ui.keys import Key, help_rows, quitting, shown
 from stanchion.ui.screens.over import Over
 
 
@@ -89,7 +89,7 @@ class Question(Over[str]):
 class FindingsScreen(Over[Path | None]):
     """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False), quitting()]
 
     def __init__(self, assessment: Assessment, units: Units, extra: Sequence[tuple[Path, str]]) -> None:
         super().__init__()
@@ -134,7 +134,7 @@ class FindingsScreen(Over[Path | None]):
 class HelpScreen(Over[None]):
     """The keys, how values are typed, what the figures are and how they are worked out."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False), quitting()]
 
     def __init__(self, keys: Sequence[Key]) -> None:
         super().__init__()

@@ -16,6 +16,7 @@ from textual.widgets.option_list import Option
 from stanchion.store.listing import Row, matching, twins
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
     from stanchion.ui.app import StanchionApp
@@ -62,7 +63,7 @@ class JobsScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """Title, filter, heads, list, what can be done."""
         yield Static(id="jobs-title", markup=False)
-        yield Input(placeholder="type to filter: machine, rider, venue, date", id="filter", compact=True)
+        yield Filter("filter", "machine, rider, venue, date")
         yield Static(id="jobs-heads", markup=False)
         yield OptionList(id="jobs-list", markup=False)
         yield Static(id="jobs-message", markup=False)

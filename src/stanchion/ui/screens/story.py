@@ -23,6 +23,7 @@ from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
+from stanchion.ui.widgets.filter import Filter
 from stanchion.ui.widgets.panes import Drawn
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ class StoryScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """Title, filter, heads, rows, the row in hand and its plots, keys."""
         yield Static(id="story-title", markup=False)
-        yield Input(placeholder="type to filter: rider, venue, date, what was said", id="story-filter", compact=True)
+        yield Filter("story-filter", "rider, venue, date, what was said")
         yield Static(id="story-heads", markup=False)
         yield OptionList(id="story-list", markup=False)
         with Horizontal(id="story-below"):

@@ -20,7 +20,7 @@ LONGEST = 400
 _COMMANDS = {one for key in KEYS for one in key.keys.split(",") if key.on != "jobs"}
 
 
-def _without_commands(usual: Iterable[BindingType]) -> list[BindingType]:
+def without_commands(usual: Iterable[BindingType]) -> list[BindingType]:
     """The bindings of the usual line editor, without the keys that are commands of this program."""
     kept: list[BindingType] = []
     for binding in usual:
@@ -60,7 +60,7 @@ class CellEditor(Input, inherit_bindings=False):
     """A line editor that gives up the keys which move between cells, and turns + and - into steps in number cells."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        *_without_commands(Input.BINDINGS),
+        *without_commands(Input.BINDINGS),
         Binding("left", "step_left", show=False),
         Binding("right", "step_right", show=False),
     ]
