@@ -70,7 +70,7 @@ def end_of(pid: int) -> tuple[int, float]:
     raise AssertionError(f"still there {WITHIN_S} s after its terminal went away ({used_now})")
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
 @pytest.mark.parametrize("where", ["field", "question", "list", "earlier", "help"])
 def test_told_to_end_anywhere_it_saves_and_gives_the_terminal_back(tmp_path: Path, number: int, where: str) -> None:
     with program(tmp_path) as terminal:

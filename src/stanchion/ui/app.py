@@ -117,7 +117,7 @@ class StanchionApp(FollowingApp, ReturningApp):
     def on_mount(self) -> None:
         """Open where it was left, and be ready to be interrupted."""
         self._events = asyncio.get_running_loop()
-        for name in ("SIGTERM", "SIGHUP"):
+        for name in ("SIGTERM", "SIGHUP", "SIGINT"):
             number = getattr(signal, name, None)
             if number is not None:
                 with contextlib.suppress(NotImplementedError, ValueError, RuntimeError):
