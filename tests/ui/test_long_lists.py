@@ -8,7 +8,6 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from desks import USUAL, WIDE, a_job, app_on, shown, typed
-from stanchion.store.listing import Listing, Row
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.jobs import JobsScreen
 
@@ -17,24 +16,23 @@ class Slow:
     """Reads so many jobs at once, and for each more takes its time until it is told to go on.
 
     Args:
-        listing: what reads.
-        way: "_glance" of the heads, "_read" of the whole files.
+        reader: what reads.
+        way: by which of its methods: "_glance" at the heads, "_read" or "open" of the whole files.
         at_once: how many.
     """
 
-    def __init__(self, listing: Listing, way: str, at_once: int) -> None:
+    def __init__(self, reader: object, way: str, at_once: int) -> None:
         self.go_on = threading.Event()
         self.read = 0
-        reading = getattr(listing, way)
+        reading = getattr(reader, way)
 
-        def slowly(*arguments: object) -> Row:
+        def slowly(*arguments: object) -> object:
             self.read += 1
             if self.read > at_once:
                 self.go_on.wait(0.2)
-            row: Row = reading(*arguments)
-            return row
+            return reading(*arguments)
 
-        setattr(listing, way, slowly)
+        setattr(reader, way, slowly)
 
 
 def slow(folder: Path, way: str, at_once: int = 5) -> tuple[StanchionApp, Slow]:
@@ -133,3 +131,40 @@ async def test_the_jobs_to_return_to_are_counted_while_they_are_read(tmp_path: P
         work.go_on.set()
         await pilot.press("ctrl+w")
         await until(pilot, app, "Machine 39")
+
+
+def slow_story(folder: Path) -> tuple[StanchionApp, Slow]:
+    """The program on forty occasions of one machine whose files are read slowly."""
+    app = app_on(folder, a_job(machine="Grey Mule"))
+    for number in range(39):
+        app.desk.library.create(a_job(machine="Grey Mule", rider=f"Rider {number}"))
+    return app, Slow(app.desk.library, "open", 3)
+
+
+async def test_leaving_the_program_does_not_wait_for_a_story(tmp_path: Path) -> None:
+    app, work = slow_story(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+f")
+        await until(pilot, app, "of 40 files read …")
+        await pilot.press("ctrl+q")
+        await pilot.pause(0.1)
+    assert work.read < 40
+
+
+async def test_another_machine_asked_for_meanwhile_is_the_one_that_is_told(tmp_path: Path) -> None:
+    app, work = slow_story(tmp_path)
+    app.desk.library.create(a_job(machine="Red Heron"))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+f")
+        await until(pilot, app, "of 40 files read …")
+        await pilot.press("f9")
+        await until(pilot, app, "41 of 41")
+        await typed(pilot, "heron")
+        await pilot.press("ctrl+f")
+        await until(pilot, app, "STORY of Red Heron: 1 of 1 rows")
+        work.go_on.set()
+        await app.workers.wait_for_complete()
+        await pilot.pause(0.3)
+        assert "STORY of Red Heron: 1 of 1 rows" in shown(app)
