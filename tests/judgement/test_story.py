@@ -99,6 +99,8 @@ class TestFigures:
 
     def test_plots_have_a_point_where_there_is_a_figure_and_none_where_there_is_not(self) -> None:
         assert [(point.row, point.value) for point in sag_points(ROWS, "front")] == [(0, 33.0), (3, 30.0), (5, 33.0)]
+        static = sag_points(ROWS, "front", "static")
+        assert [(point.row, point.value) for point in static] == [(0, 20.0), (3, 18.0), (5, 20.0)]
         assert [(point.row, point.value) for point in lap_points(ROWS)] == [(1, 92.4), (2, 91.8), (4, 90.1)]
         assert [point.value for point in used_points(ROWS, "front")] == pytest.approx([93.333, 90.0, 85.0], abs=1e-3)
         assert [point.row for point in used_points(ROWS, "rear")] == [1, 2]
@@ -106,6 +108,7 @@ class TestFigures:
     def test_the_target_is_that_of_the_profile(self) -> None:
         assert sag_target(ROWS, "front") == (28.0, 38.0)  # track; common practice, no published source
         assert sag_target((), "front") is None
+        assert sag_target(ROWS, "front", "static") == (15.0, 25.0)
 
     def test_a_row_by_itself_reads_as_it_does_in_the_story(self) -> None:
         alone = row_of("a.toml", weekends()["a.toml"], 1, PROFILES)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.known_as import holds
-from stanchion.job.model import End, Job, Run
+from stanchion.job.model import End, Job, Run, State
 from stanchion.job.runs import FACTS, as_ridden, changes_before
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
@@ -206,9 +206,9 @@ def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
 # --- plots --------------------------------------------------------------------------------------------------------
 
 
-def sag_points(rows: Sequence[StoryRow], end: End) -> tuple[Point, ...]:
-    """Rider sag of each occasion [mm]."""
-    found = ((i, row.assessment.sag.end(end).rider.sag_mm.value) for i, row in enumerate(rows) if row.at is None)
+def sag_points(rows: Sequence[StoryRow], end: End, state: State = "rider") -> tuple[Point, ...]:
+    """Sag of each occasion [mm]."""
+    found = ((i, row.assessment.sag.end(end).state(state).sag_mm.value) for i, row in enumerate(rows) if row.at is None)
     return tuple(Point(i, value) for i, value in found if value is not None)
 
 
@@ -224,7 +224,7 @@ def lap_points(rows: Sequence[StoryRow]) -> tuple[Point, ...]:
     return tuple(Point(i, lap) for i, lap in found if lap is not None)
 
 
-def sag_target(rows: Sequence[StoryRow], end: End) -> tuple[float, float] | None:
-    """Target of rider sag in the latest occasion that has one [mm]."""
-    targets = [row.assessment.sag.end(end).rider.target for row in rows]
+def sag_target(rows: Sequence[StoryRow], end: End, state: State = "rider") -> tuple[float, float] | None:
+    """Target of sag in the latest occasion that has one [mm]."""
+    targets = [row.assessment.sag.end(end).state(state).target for row in rows]
     return next((target for target in reversed(targets) if target != (0, 0)), None)

@@ -1,4 +1,4 @@
-"""The plots beside a machine's story: rider sag with its target, travel used and best laps, over the same rows."""
+"""The plots beside a machine's story: sags with their targets, travel used and best laps, over the same rows."""
 
 from __future__ import annotations
 
@@ -6,20 +6,25 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
+from stanchion.job.model import ENDS, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.story import Point, StoryRow, lap_points, sag_points, sag_target, used_points
 from stanchion.quantity import Units, show
 from stanchion.ui import present
 from stanchion.ui.plot import series
 
-LABEL = 13
+LABEL, WIDE_LABEL = 13, 21
+"""Columns for the words beside a plot; wide, the name and the range stand in one line."""
+WIDE = 48
+"""Columns from which static sag has plots of its own, where two lines each are left for all."""
 MUTED = "$text-muted"
 LEAST = 6
 """Columns below which a plot says nothing."""
+Plot = tuple[str, Sequence[Point], tuple[float, float] | None, Kind]
 
 
 def plot_lines(rows: Sequence[StoryRow], units: Units, width: int, height: int, *, plain: bool) -> Iterator[Content]:
-    """Five plots below each other, as high as there is room for.
+    """Plots below each other, as high as there is room for.
 
     Args:
         rows: in time order; a place in a plot is a row of the table.
@@ -28,24 +33,41 @@ def plot_lines(rows: Sequence[StoryRow], units: Units, width: int, height: int, 
         height: lines there are.
         plain: in ASCII.
     """
-    front, rear = sag_target(rows, "front"), sag_target(rows, "rear")
-    plots = (
-        ("sag front", sag_points(rows, "front"), front, Kind.LENGTH),
-        ("sag rear", sag_points(rows, "rear"), rear, Kind.LENGTH),
-        ("fork used", used_points(rows, "front"), None, Kind.SHARE),
-        ("shock used", used_points(rows, "rear"), None, Kind.SHARE),
-        ("best lap", lap_points(rows), None, Kind.TIME),
-    )
+    all_of_them = _plots(rows, with_static=True)
+    wide = width >= WIDE and height >= 2 * len(all_of_them)
+    plots, label = (all_of_them, WIDE_LABEL) if wide else (_plots(rows, with_static=False), LABEL)
     each = max(1, height // len(plots))
-    across = max(LEAST, width - LABEL - 1)
+    across = max(LEAST, width - label - 1)
     for name, points, band, kind in plots:
-        beside = [name, _range(points, kind, units)]
+        spread = _range(points, kind, units)
+        beside = [f"{name} {spread}"] if wide else [name, spread]
         if band is not None:
             beside.append(f"aim {present.band(band, units)}")
         drawn = series([(point.row, point.value) for point in points], len(rows), across, each, band, plain=plain)
         for at, line in enumerate(drawn):
-            words = (beside[at] if at < len(beside) else "")[: LABEL - 1].ljust(LABEL)
+            words = present.cut(beside[at] if at < len(beside) else "", label - 1).ljust(label)
             yield Content.styled(words, "$primary" if at == 0 else MUTED) + Content.styled(line, "$figure bold")
+
+
+def _plots(rows: Sequence[StoryRow], *, with_static: bool) -> list[Plot]:
+    """Name, points, target and kind of each plot, in order."""
+    states: tuple[State, ...] = ("rider", "static") if with_static else ("rider",)
+    sags: list[Plot] = [
+        (
+            f"{state} {end[0].upper()}" if with_static else f"sag {end}",
+            sag_points(rows, end, state),
+            sag_target(rows, end, state),
+            Kind.LENGTH,
+        )
+        for end in ENDS
+        for state in states
+    ]
+    return [
+        *sags,
+        ("fork used", used_points(rows, "front"), None, Kind.SHARE),
+        ("shock used", used_points(rows, "rear"), None, Kind.SHARE),
+        ("best lap", lap_points(rows), None, Kind.TIME),
+    ]
 
 
 def _range(points: Sequence[Point], kind: Kind, units: Units) -> str:
