@@ -51,7 +51,7 @@ ROOMS = {
     "handover": TRADE | {"report", "store", "desk", "waiting"},
     "following": TRADE | {"store", "desk", "waiting"},
     "doctor": TRADE | {"store", "desk", "waiting"},
-    "ui": DESK | {"following", "doctor", "waiting"},
+    "ui": DESK | {"following", "doctor", "plain_letters", "waiting"},
     "arguments": set(),
     "cli": DESK
     | {"arguments", "checking", "merged_file", "handover", "plain_letters", "recovering", "following", "ui", "waiting"},

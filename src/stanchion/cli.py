@@ -12,7 +12,7 @@ from pathlib import Path
 
 from stanchion.arguments import parser
 from stanchion.errors import StanchionError, Stopped
-from stanchion.plain_letters import IN_PLAIN_LETTERS
+from stanchion.plain_letters import IN_PLAIN_LETTERS, prints
 
 CLEAN, WARNED, FAULTY, BROKEN = 0, 1, 2, 3
 STOPPED = 130
@@ -64,6 +64,9 @@ def run(argv: Sequence[str]) -> int:
     """Do what the arguments say and give the exit status."""
     options = parser().parse_args(argv)
     verb: str | None = options.verb
+    if verb not in (None, "sample"):  # the screen spells what it writes itself
+        for stream in (sys.stdout, sys.stderr):
+            prints(stream)
     if verb == "check":
         return _check(options.file, as_json=options.json, jobs=options.jobs)
     if verb == "list":

@@ -1,11 +1,92 @@
-"""What is printed where a terminal lacks a letter."""
+"""A terminal that lacks letters: whether this is one, and what is printed in place of those it lacks."""
 
 from __future__ import annotations
 
 import codecs
+import io
+import os
+import re
+import sys
+import unicodedata
+from collections.abc import Mapping
+from typing import TextIO
+
+VARIABLES = ("LC_ALL", "LC_CTYPE", "LANG")
+"""Where the letters of a terminal are said, the first that is set before the others."""
+_COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
+_CONSOLES = re.compile(r"linux|dumb|unknown|cons\d+.*|vt\d+.*|ansi", re.ASCII)
+"""Kinds of terminal that have few letters beyond ASCII, or none, whatever is said of their encoding."""
+
+
+def only_ascii(
+    setting: str, environ: Mapping[str, str] = os.environ, encoding: str | None = None, *, coerced: bool | None = None
+) -> bool:
+    """Whether the terminal is written to in ASCII alone.
+
+    Args:
+        setting: "ascii" or "unicode" as the user has set it; anything else: as the terminal is.
+        environ: the environment.
+        encoding: what is written in; None: that of standard output.
+        coerced: whether Python took UTF-8 because the locale was the bare one; None: as it did.
+
+    >>> only_ascii("", {"TERM": "xterm", "LANG": "C.UTF-8"}, "utf-8"), only_ascii("", {"LC_ALL": "C"}, "utf-8")
+    (False, True)
+    """
+    if setting in ("ascii", "unicode"):
+        return setting == "ascii"
+    if encoding is None:
+        encoding = getattr(sys.__stdout__, "encoding", None)
+    if not _is_utf_8(encoding or "ascii") or _CONSOLES.fullmatch(environ.get("TERM", "")):
+        return True
+    name = locale_named(environ, coerced=coerced)
+    if name.partition("@")[0] in ("C", "POSIX"):
+        return True
+    letters = name.partition("@")[0].partition(".")[2]
+    return bool(letters) and not _is_utf_8(letters)
+
+
+def locale_named(environ: Mapping[str, str] = os.environ, *, coerced: bool | None = None) -> str:
+    """The locale that the environment names for letters; empty where it names none.
+
+    Where none is named nothing is known of the terminal, and Python's own guess, UTF-8, stands. Where the bare locale
+    is named Python sets LC_CTYPE itself (PEP 538), which says nothing of the terminal either.
+    """
+    if coerced is None:
+        coerced = sys.flags.utf8_mode == 1 and not environ.get("PYTHONUTF8")
+    for name in VARIABLES:
+        value = environ.get(name, "")
+        if value and not (name == "LC_CTYPE" and coerced and value in _COERCED):
+            return value
+    return ""
+
+
+def _is_utf_8(encoding: str) -> bool:
+    try:
+        return codecs.lookup(encoding).name == "utf-8"
+    except LookupError:
+        return False
+
+
+def prints(stream: TextIO) -> None:
+    """Make a stream print stand-ins for the letters that its terminal lacks; what goes elsewhere keeps its encoding."""
+    if isinstance(stream, io.TextIOWrapper):
+        bare = stream.isatty() and only_ascii("", encoding=stream.encoding)
+        stream.reconfigure(encoding="ascii" if bare else None, errors=IN_PLAIN_LETTERS)
+
+
+# --- stand-ins in print -------------------------------------------------------------------------------------------
 
 IN_PLAIN_LETTERS = "stanchion_plain"
-_PLAIN = {"\u2212": "-", "\u2013": "-", "\u2192": "->", "\u2026": "...", "\u00b0": " deg", "\u00b7": "."}
+_PLAIN = {
+    "\u2212": "-",
+    "\u2013": "-",
+    "\u2192": "->",
+    "\u2026": "...",
+    "\u00b0": " deg",
+    "\u00b7": ".",
+    "\u00b1": "+-",
+    "\u00d7": "x",
+}
 """A sign must not be lost."""
 
 
@@ -14,7 +95,13 @@ def plainly(error: UnicodeError) -> tuple[str, int]:
     if not isinstance(error, UnicodeEncodeError):
         raise error
     lacking = error.object[error.start : error.end]
-    return "".join(_PLAIN.get(letter, "?") for letter in lacking), error.end
+    return "".join(_PLAIN.get(letter) or _bare(letter) for letter in lacking), error.end
+
+
+def _bare(letter: str) -> str:
+    """A letter without its accent, where there is one in ASCII."""
+    bare = unicodedata.normalize("NFKD", letter)[0]
+    return bare if bare.isascii() and bare.isalnum() else "?"
 
 
 codecs.register_error(IN_PLAIN_LETTERS, plainly)

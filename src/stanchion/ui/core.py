@@ -15,13 +15,14 @@ from textual.driver import Driver
 from stanchion.desk import Desk
 from stanchion.job.model import Path
 from stanchion.judgement.wording import label
+from stanchion.plain_letters import only_ascii
 from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.trial import Trial
+from stanchion.ui.ascii_spelling import spelling
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
-from stanchion.ui.plain_letters import only_ascii, spelling
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen

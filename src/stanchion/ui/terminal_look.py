@@ -10,8 +10,8 @@ from rich.console import Console
 from textual.constants import COLOR_SYSTEM
 
 from stanchion.doctor import Told
+from stanchion.plain_letters import VARIABLES, only_ascii
 from stanchion.text import clean
-from stanchion.ui.plain_letters import VARIABLES, only_ascii
 
 COLUMNS, LINES = 80, 24
 """The least size at which all is shown."""
