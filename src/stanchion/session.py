@@ -17,8 +17,8 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
+from stanchion.steps import Steps
 
-UNDO_DEPTH = 500
 READ_ONLY = "this job is open read-only and cannot be changed"
 TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
 
@@ -60,11 +60,7 @@ class Session:
         self.drafts: dict[Path, Draft] = {}
         self.on_edit: Callable[[Job], None] = lambda job: None
         """Called with the new job after each accepted change, so that it can be saved."""
-        self._past: list[Job] = []
-        self._future: list[Job] = []
-        self._visit: object = None
-        self._visit_start: Job | None = None
-        """The job before the first change of this visit."""
+        self._steps: Steps[Job] = Steps()
         self.assessment: Assessment = assess(job, profiles, previous)
 
     @property
@@ -114,11 +110,9 @@ class Session:
 
     def _forget_beginnings(self, path: Path) -> None:
         """What was typed so far could be read and now cannot: it was no value, only the beginning of this text."""
-        if self._visit == ("typing", path) and self._visit_start is not None:
-            self._past.pop()
-            self._take(self._visit_start)
-            self._visit_start = None
-            self._visit = None
+        start = self._steps.forget(("typing", path))
+        if start is not None:
+            self._take(start)
 
     def leave(self, path: Path) -> None:
         """The field has been left: what was merely unfinished is settled, and the next edit is a new undo step."""
@@ -127,8 +121,7 @@ class Session:
             del self.drafts[path]
             if value_at(self.job, path) not in (None, ""):
                 self.put(path, self.read(path, ""))
-        self._visit = None
-        self._visit_start = None
+        self._steps.leave()
 
     def read(self, path: Path, text: str) -> Any:
         """The value a text stands for at a path.
@@ -170,20 +163,16 @@ class Session:
             self.refusal = READ_ONLY
             return False
         try:
-            begun = self._visit_start if visit is not None and visit == self._visit else None
-            changed = noted(apply(self.job, Edit(path, value)), path, begun or self.job)
+            before = self._steps.start_of(visit) or self.job
+            changed = noted(apply(self.job, Edit(path, value)), path, before)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
-        if visit is None or visit != self._visit:
-            self._visit_start = None
-        if changed != self.job:
-            if self._visit_start is None:
-                self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
-                self._visit_start = self.job
-            self._future.clear()
+        if changed == self.job:
+            self._steps.stay(visit)
+        else:
+            self._steps.change(self.job, visit)
             self._take(changed)
-        self._visit = visit
         return True
 
     def nudge(self, path: Path, direction: int) -> bool:
@@ -252,11 +241,11 @@ class Session:
         """
         if at is not None and self.drafts.pop(at, None) is not None:
             return True
-        return self._step(self._past, self._future)
+        return self._go(self._steps.back)
 
     def redo(self) -> bool:
         """Take the last undo back; False where there is none."""
-        return self._step(self._future, self._past)
+        return self._go(self._steps.forward)
 
     def put_all(self, edits: Iterable[Edit]) -> bool:
         """Make several edits as one step of undo; False and a reason in `refusal` where one of them is refused."""
@@ -270,11 +259,7 @@ class Session:
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
-        if job != self.job:
-            self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
-            self._future.clear()
-            self._visit = None
-            self._take(job)
+        self._take_step(job)
         return True
 
     def replace(self, job: Job, *, save: bool = False) -> None:
@@ -284,8 +269,7 @@ class Session:
             job: the other state.
             save: whether it is to be written; not where it was found on disk.
         """
-        self._past.append(self.job)
-        self._future.clear()
+        self._steps.change(self.job)
         self._take(job, save=save)
 
     def bring_back(self, job: Job) -> bool:
@@ -293,12 +277,7 @@ class Session:
         if self.read_only:
             self.refusal = READ_ONLY
             return False
-        if job != self.job:
-            self._past = [*self._past[-UNDO_DEPTH + 1 :], self.job]
-            self._future.clear()
-            self._visit = None
-            self._visit_start = None
-            self._take(job)
+        self._take_step(job)
         return True
 
     @property
@@ -336,13 +315,17 @@ class Session:
         except BadEdit:
             return False
 
-    def _step(self, source: list[Job], target: list[Job]) -> bool:
-        if self.read_only or not source:
-            return False
-        target.append(self.job)
-        self._visit = None
-        self._take(source.pop())
-        return True
+    def _go(self, way: Callable[[Job], Job | None]) -> bool:
+        job = None if self.read_only else way(self.job)
+        if job is not None:
+            self._take(job)
+        return job is not None
+
+    def _take_step(self, job: Job) -> None:
+        """Take another state as one step of undo; none where nothing differs."""
+        if job != self.job:
+            self._steps.change(self.job)
+            self._take(job)
 
     def _take(self, job: Job, *, save: bool = True) -> None:
         self.job = job

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -11,6 +12,7 @@ from stanchion.job.spec import Choice, Leaf, Number, specs_of
 from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
 from stanchion.session import READ_ONLY, Draft
+from stanchion.steps import Steps
 
 
 class StockSession:
@@ -27,8 +29,7 @@ class StockSession:
         self.units = units
         self.read_only = read_only
         self.drafts: dict[Path, Draft] = {}
-        self._past: list[Stock] = []
-        self._visit: Path | None = None
+        self._steps: Steps[Stock] = Steps()
 
     @property
     def subject(self) -> Stock:
@@ -87,7 +88,7 @@ class StockSession:
         draft = self.drafts.get(path)
         if draft is not None and not draft.reason:
             del self.drafts[path]
-        self._visit = None
+        self._steps.leave()
 
     def nudge(self, path: Path, direction: int) -> bool:
         """Step a number, or a choice to its next word."""
@@ -111,9 +112,8 @@ class StockSession:
         """Take a row away; False where there is none."""
         if self.read_only or row >= len(self.stock.rows):
             return False
-        self._past.append(self.stock)
+        self._steps.change(self.stock)
         self.drafts.clear()
-        self._visit = None
         self.stock = remove(self.stock, row)
         return True
 
@@ -121,16 +121,18 @@ class StockSession:
         """One step back; text in the field in hand that cannot be read goes first."""
         if at is not None and self.drafts.pop(at, None) is not None:
             return True
-        if not self._past:
-            return False
-        self.stock = self._past.pop()
-        self.drafts.clear()
-        self._visit = None
-        return True
+        return self._go(self._steps.back)
 
     def redo(self) -> bool:
-        """The stock has no way forward again."""
-        return False
+        """Take the last undo back; False where there is none."""
+        return self._go(self._steps.forward)
+
+    def _go(self, way: Callable[[Stock], Stock | None]) -> bool:
+        stock = way(self.stock)
+        if stock is not None:
+            self.stock = stock
+            self.drafts.clear()
+        return stock is not None
 
     def _put(self, path: Path, value: Any) -> None:
         if self.read_only:
@@ -142,11 +144,11 @@ class StockSession:
         stock = before if row < len(before.rows) else add(before, StockSpring())
         row = min(row, len(stock.rows) - 1)
         changed = put_row(stock, row, replace(stock.rows[row], **{str(path[1]): value}))
-        if changed != before:
-            if self._visit != path:
-                self._past.append(before)
+        if changed == before:
+            self._steps.stay(path)
+        else:
+            self._steps.change(before, path)
             self.stock = changed
-        self._visit = path
 
 
 def _whole(value: float) -> int:
