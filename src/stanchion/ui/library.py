@@ -329,5 +329,5 @@ class LibraryApp(TrackApp):
         if isinstance(screen, JobsScreen):
             screen.take(message.rows, message.problem, message.words)
             if message.problem or self.messages:
-                screen.say(message.problem or " ".join(self.messages), bad=True)
+                screen.warn(message.problem or " ".join(self.messages))
                 self.messages.clear()

@@ -241,12 +241,6 @@ class GuideScreen(JobScreen):
         if self.session is not None and path is not None:
             self.session.leave(path)
 
-    def go_to(self, path: Path) -> None:
-        """Take the reading of a field in hand."""
-        at = next((n for n, step in enumerate(self.steps) if step.covers(path)), None)
-        if at is not None:
-            self._go(at, path[-1] if isinstance(path[-1], int) else 0)
-
     def _fresh(self, session: Session) -> tuple[Finding, ...]:
         """Doubts that the reading in hand brought up."""
         step = self.step

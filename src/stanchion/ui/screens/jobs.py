@@ -51,6 +51,8 @@ class JobsScreen(Screen[None]):
         """Those that fit the filter."""
         self.listed = False
         self._problem = ""
+        self._warning = ""
+        """What is to be known before anything of a job; it stands until somebody moves on."""
         self._words = ""
         """How far reading is, or went."""
         self._reading = False
@@ -128,9 +130,15 @@ class JobsScreen(Screen[None]):
         style = "$fault bold" if bad else "$text-muted"
         self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 400), style))
 
+    def warn(self, message: str) -> None:
+        """A line below the list that stays until somebody moves on."""
+        self._warning = message
+        self.say(message, bad=True)
+
     def on_input_changed(self, event: Input.Changed) -> None:
         """Filter as typed."""
         event.stop()
+        self._warning = ""
         self.bench.hold_listing()
         self.fill()
 
@@ -172,8 +180,15 @@ class JobsScreen(Screen[None]):
             choices.highlighted = at
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Say of the job under the bar what its row has no room for."""
+        """Another job is under the bar."""
         event.stop()
+        self._tell_row()
+
+    def _tell_row(self) -> None:
+        """Say of the job under the bar what its row has no room for."""
+        if self._warning:
+            self.say(self._warning, bad=True)
+            return
         row = self.chosen_row()
         if row is None:
             return
@@ -209,10 +224,12 @@ class JobsScreen(Screen[None]):
 
     def action_move(self, step: int) -> None:
         """Up or down the list while the filter keeps the keys."""
+        self._warning = ""
         self.bench.hold_listing()
         choices = self.query_one(OptionList)
         if choices.option_count:
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
+        self._tell_row()
 
     def action_choose(self) -> None:
         """Open the job, or start from what was chosen."""
