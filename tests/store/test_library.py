@@ -218,6 +218,29 @@ def test_a_long_list_tells_how_far_it_is_and_can_be_given_up(library: Library) -
     assert len(rows) == 3
 
 
+def test_heads_that_were_read_are_not_read_again_on_any_thread_until_their_file_changes(
+    places: Places, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    library = Library(places, judge)
+    opened = [library.create(a_job(day=day)) for day in range(1, 4)]
+    monkeypatch.setattr("stanchion.store.listing.settled", lambda entry, now: True)
+    read: list[str] = []
+    head = Listing._bytes
+
+    def reading(self: Listing, entry: Entry) -> bytes:
+        read.append(entry.name)
+        return head(self, entry)
+
+    monkeypatch.setattr(Listing, "_bytes", reading)
+    first = library.glance()
+    assert len(read) == 3
+    assert library.rows(judged=False) == library.listing.apart().rows(judged=False) == first
+    assert len(read) == 3
+    opened[0].path.write_bytes(dumps(a_job(day=9)))
+    assert [row.date.day for row in library.glance()] == [9, 3, 2]
+    assert read[3:] == [opened[0].path.name]
+
+
 def test_a_first_glance_reads_the_heads_only_and_says_that_nothing_is_judged(library: Library) -> None:
     library.create(a_job("Grey Mule", 2, rate=90.0))
     row = library.rows(judged=False)[0]

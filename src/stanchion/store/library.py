@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
@@ -126,9 +125,7 @@ class Library:
     def __init__(self, places: Places, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
         self.places = places
         self.disk = disk
-        self._listing = partial(Listing, places.jobs, places.cache, judge, mark, disk)
-        self.listing = self._listing()
-        self._heads = self._listing()
+        self.listing = Listing(places.jobs, places.cache, judge, mark, disk)
         self.history = History(places.history, disk)
         self.bin = Bin(places.bin, disk)
 
@@ -162,7 +159,7 @@ class Library:
         Raises:
             OSError: the folder cannot be listed.
         """
-        return self._heads.rows(judged=False, cancelled=cancelled)
+        return self.listing.apart().rows(judged=False, cancelled=cancelled)
 
     def folder_mark(self) -> int:
         """Changes whenever a file of the jobs folder comes, goes or is written.

@@ -151,8 +151,10 @@ class Listing:
         self._busy = threading.Lock()
 
     def apart(self) -> Listing:
-        """A listing of the same folder that may be asked on another thread at the same time."""
-        return Listing(self.folder, self.cache, self.judge, self.mark, self.disk)
+        """A listing of the same folder for another thread at the same time; the heads that were read are shared."""
+        other = Listing(self.folder, self.cache, self.judge, self.mark, self.disk)
+        other._glanced = self._glanced
+        return other
 
     def rows(
         self,
