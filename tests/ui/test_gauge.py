@@ -110,6 +110,19 @@ async def test_a_fork_without_an_adjuster_has_no_gauge(tmp_path: Path) -> None:
         assert "Fork rate" in shown(app)
 
 
+async def test_what_figures_wait_for_takes_no_line_of_its_own_and_pushes_none_out(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause()
+        right = [line.split("▏")[1].rstrip() for line in shown(app).splitlines()[2:18]]
+        assert [line for line in right if line.startswith(" Left to in")] == [" Left to in  – collar thread …"]
+        assert right[-3:] == [
+            f" out ├{UNKNOWN * 20}┤ in",
+            " Wheel rate  – spring rate",
+            " Ratio       – motion ratio",
+        ]
+
+
 async def test_split_legs_have_a_gauge_each_and_no_figure_is_pushed_out(tmp_path: Path) -> None:
     job = a_job(*ADJUSTER, ("front.left.adjuster.now", 0.0))
     job = put(job, front__right=replace(job.front.left, spring=Spring()))

@@ -102,13 +102,17 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
             decimals = None  # noqa: PLW2901 - an inch needs the digits that show() gives
         label = Content.styled(name.ljust(LABEL), "$text-muted")
         if len(figures) == 1 and not figures[0].known:
-            first = figures[0].needs[0] if figures[0].needs else None
-            why = uncapitalised(field_label(first)) if first is not None else clean(reason(figures[0]))
-            lines.append(label + Content.styled(cut(f" – {why}", width - LABEL), "$text-muted"))
+            lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))
             continue
         cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
     return lines
+
+
+def why_not(figure: Figure) -> str:
+    """What stands in place of a figure: the first reading it waits for, or why there is none."""
+    first = figure.needs[0] if figure.needs else None
+    return f" – {uncapitalised(field_label(first)) if first is not None else clean(reason(figure))}"
 
 
 def waits_for(figures: PreloadFigures) -> str:

@@ -13,7 +13,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.on_travel import on_travel
-from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.wording import sentence
 from stanchion.quantity import show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
@@ -131,7 +131,7 @@ class RearScreen(BenchScreen):
             ("Ratio", rear.motion_ratio, Kind.RATIO, at),
         ):
             if figure.value is None:
-                words = Content.styled(f"  – {clean(reason(figure))}", MUTED)
+                words = Content.styled(present.why_not(figure), MUTED)
             else:
                 words = Content.styled("  " + show(figure.value, kind, units), "$figure bold") + Content.styled(
                     where, MUTED

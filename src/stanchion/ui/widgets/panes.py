@@ -111,11 +111,12 @@ class PreloadPane(Vertical):
             room = self._room()
             table = [*lines, *present.preload_table(columns, units, width)]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
-            told = [*table, *extra, *waiting]
+            further = [line.truncate(width, ellipsis=True) for line in extra]  # a line more would push another out
+            told = [*table, *further, *waiting]
             if len(told) > room:
-                return [*table, *waiting, *extra]
+                return [*table, *waiting, *further]
             # A figure never gives way to its drawing, nor moves when there is one.
-            more = [*table, *drawn, *extra, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
+            more = [*table, *drawn, *further, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
             return more if len(more) <= room else told
 
         self.query_one(".pane-table", Drawn).draw(drawing)
