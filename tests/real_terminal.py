@@ -44,17 +44,23 @@ KEYS = {
 
 
 class RealTerminal:
-    """Runs `python -m stanchion` and reads what a person would see."""
+    """Runs `python -m stanchion`, or another program of ours, and reads what a person would see."""
 
     def __init__(
-        self, home: Path, *arguments: str, columns: int = 80, lines: int = 24, env: dict[str, str] | None = None
+        self,
+        home: Path,
+        *arguments: str,
+        columns: int = 80,
+        lines: int = 24,
+        env: dict[str, str] | None = None,
+        program: tuple[str, ...] = ("-m", "stanchion"),
     ) -> None:
         self.screen = pyte.Screen(columns, lines)
         self._stream = pyte.ByteStream(self.screen)
         self.raw = bytearray()
         """Every byte the program wrote."""
         self.status: int | None = None
-        command = [sys.executable, "-m", "stanchion", *arguments]
+        command = [sys.executable, *program, *arguments]
         environment = {
             **{k: v for k, v in os.environ.items() if k not in ("NO_COLOR", "COLORTERM", "STANCHION_JOBS")},
             "STANCHION_HOME": str(home),

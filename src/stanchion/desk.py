@@ -74,6 +74,8 @@ class Desk:
         self._stock_seen = found_stock.seen
         self._stock_saved = found_stock.stock
         self._stock_lock = threading.Lock()
+        self._settings_saved = self.settings
+        self._settings_lock = threading.Lock()
         self._saver: Autosave | None = None
         self._file: JobFile | None = None
         self._drafts: Drafts | None = None
@@ -366,11 +368,7 @@ class Desk:
             save_last_place(place, self.places)
 
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
-        """The next unit to show rates or lengths in, remembered.
-
-        Raises:
-            NotSaved: it holds for now, but could not be remembered.
-        """
+        """Show rates or lengths in their next unit."""
         if what == "rates":
             settings = replace(self.settings, rates=_after(RATES, self.settings.rates))
         else:
@@ -379,16 +377,22 @@ class Desk:
         self.stock.units = self.units
         if self.session is not None:
             self.session.units = self.units
-        save_settings(settings, self.places)
 
     def choose_theme(self, name: str) -> None:
-        """Remember a theme.
+        """Take another theme."""
+        self.settings = replace(self.settings, theme=name)
+
+    def save_settings(self) -> None:
+        """Write the settings, where they have changed. Waits for the disk.
 
         Raises:
-            NotSaved: it holds for now, but could not be remembered.
+            NotSaved: they hold for now, but could not be remembered.
         """
-        self.settings = replace(self.settings, theme=name)
-        save_settings(self.settings, self.places)
+        with self._settings_lock:
+            settings = self.settings
+            if settings != self._settings_saved:
+                save_settings(settings, self.places)
+                self._settings_saved = settings
 
 
 def library_of(jobs: str | None) -> Library:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from rich.text import Text
 from textual.binding import Binding, BindingType
+from textual.events import Event, Key
 from textual.screen import Screen
 
 from stanchion.desk import Desk
@@ -22,6 +23,7 @@ from stanchion.ui.core import PARTS
 from stanchion.ui.following import FollowingApp
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.merging import LOOK_EVERY_S
+from stanchion.ui.rest import Rest
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
@@ -106,6 +108,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         self.faulted = False
         """Whether a fault of our own ended it."""
         self._events: asyncio.AbstractEventLoop | None = None
+        self._rest: Rest | None = None
         themes, problems = load_themes(desk.places.config / "themes")
         self.messages += problems
         self.theme_names = tuple(themes)
@@ -127,6 +130,15 @@ class StanchionApp(FollowingApp, ReturningApp):
         self._open_first()
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.look_for_copies)
+        if not self.is_headless:  # what is collected belongs to the whole process, and not to one of many tests in it
+            self._rest = Rest(self._events)
+            self._rest.disturb()
+
+    async def on_event(self, event: Event) -> None:
+        """Take an event; a key is also told to what waits for the keys to rest."""
+        if self._rest is not None and isinstance(event, Key):
+            self._rest.disturb()
+        await super().on_event(event)
 
     def _open_first(self) -> None:
         if self._sample is not None:
@@ -211,11 +223,9 @@ class StanchionApp(FollowingApp, ReturningApp):
         self._set(lambda: self.desk.choose_theme(self.theme))
 
     def _set(self, change: Callable[[], None]) -> None:
-        try:
-            change()
-        except StanchionError as error:
-            self.say(str(error))
+        change()
         self.refresh_bench()
+        self.write_aside(self.desk.save_settings, "settings")
 
 
 def run_app(jobs: str | None, sample: str | None) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from stanchion.errors import StanchionError
@@ -190,14 +191,24 @@ class WorkApp(SavingApp):
             self.push_screen(StockScreen(), lambda _: self.refresh_bench())
 
     def save_stock(self) -> None:
-        """Write the stock, off the thread that draws the screen."""
-        self.run_worker(self._save_stock, thread=True, group="stock")
+        """Write the stock."""
+        self.write_aside(self.desk.save_stock, "stock")
 
-    def _save_stock(self) -> None:
-        try:
-            self.desk.save_stock()
-        except StanchionError as error:
-            self.call_from_thread(self.say, str(error))
+    def write_aside(self, write: Callable[[], None], group: str) -> None:
+        """Write something off the thread that draws the screen, and say where that fails.
+
+        Args:
+            write: waits for the disk.
+            group: name of the workers that write the same.
+        """
+
+        def work() -> None:
+            try:
+                write()
+            except StanchionError as error:
+                self.call_from_thread(self.say, str(error))
+
+        self.run_worker(work, thread=True, group=group)
 
     def write_text(self, path: Path, begun: str = "") -> None:
         """Room for a text of several lines; once it is taken over, the field after it is in hand.

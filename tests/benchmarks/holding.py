@@ -1,0 +1,156 @@
+"""How long the screen is held while a slow disk saves: `python tests/benchmarks/holding.py [ROUNDS]`.
+
+The program runs in a pseudo-terminal, on a disk whose every flush takes 2 s and on one as it is, turn about. A beat
+every millisecond on the thread of the screen tells for how long nothing else could run there; what is printed is the
+longest such time in each kind of work: its median over the rounds, and the longest of all with what of it the thread
+was at work. A thread at work for less was waiting: for the disk, or on a busy machine for its turn.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import statistics
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from time import monotonic, sleep, thread_time
+
+ROOT = Path(__file__).parents[2]
+sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
+
+from real_terminal import KEYS, RealTerminal  # noqa: E402
+
+FLUSH_S = 2.0
+BEAT_S = 0.001
+WANTED_MS = 16.0
+
+
+def watched(home: Path, log: Path, *, slow: bool) -> None:
+    """Run the program, and write down every hold of the screen's thread when it ends."""
+    import asyncio
+
+    from stanchion.desk import Desk
+    from stanchion.store.disk import Disk
+    from stanchion.store.paths import Places
+    from stanchion.ui.app import StanchionApp
+
+    holds: list[tuple[float, float, float]] = []
+    flushes: list[float] = []
+
+    def flush(disk: Disk, fd: int) -> None:
+        flushes.append(monotonic())
+        sleep(FLUSH_S if slow else 0)
+        os.fsync(fd)
+
+    Disk.sync = flush  # type: ignore[method-assign,assignment]
+    Disk.sync_folder = flush  # type: ignore[method-assign,assignment]
+
+    def mounted(app: StanchionApp) -> None:
+        as_it_is(app)
+        loop, last, worked = asyncio.get_running_loop(), monotonic(), thread_time()
+
+        def beat() -> None:
+            nonlocal last, worked
+            now, work = monotonic(), thread_time()
+            if now - last > 2 * BEAT_S:
+                holds.append((last, now - last - BEAT_S, work - worked))
+            last, worked = now, work
+            loop.call_later(BEAT_S, beat)
+
+        beat()
+
+    as_it_is, StanchionApp.on_mount = StanchionApp.on_mount, mounted  # type: ignore[method-assign,assignment]
+    StanchionApp(Desk(Places(home / "jobs", home / "config", home / "state", home / "cache"))).run(mouse=False)
+    log.write_text(json.dumps({"holds": holds, "flushes": flushes}))
+
+
+def works() -> dict[str, Callable[[Callable[[str], None]], None]]:
+    """Kinds of work, each given what presses a key."""
+
+    def typing(press: Callable[[str], None]) -> None:
+        press("\r\r")
+        for _ in range(40):
+            for key in "238.5\x7f\x7f\x7f\x7f\x7f":
+                press(key)
+
+    def screens(press: Callable[[str], None]) -> None:
+        for key in ("f2", "f3", "f4", "f5", "f6", "esc", "f2", "f3"):
+            press(KEYS[key])
+            sleep(0.25)
+
+    def settings(press: Callable[[str], None]) -> None:
+        for key in "tki":
+            press("\x1b")
+            sleep(0.5)
+            press(key)
+            sleep(1)
+
+    return {"typing": typing, "typing on": typing, "going to other screens": screens, "theme and units": settings}
+
+
+def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]:
+    """The longest hold of each kind of work [ms] and what of it was work, and how often something was flushed."""
+    log = home / "log.json"
+    spans: dict[str, tuple[float, float]] = {}
+    arguments = ("--watched", str(home), str(log), "slow" if slow else "fast")
+    with RealTerminal(home, *arguments, program=(__file__,)) as terminal:
+        terminal.wait_for("Force now")
+        sleep(1)
+
+        def press(key: str) -> None:
+            os.write(terminal.fd, key.encode())
+            end = monotonic() + 0.03
+            while (left := end - monotonic()) > 0:
+                terminal.read(left)
+
+        for name, work in works().items():
+            began = monotonic()
+            work(press)
+            spans[name] = began, monotonic()
+        os.kill(terminal.pid, signal.SIGTERM)
+        terminal.wait_end(60)
+    told = json.loads(log.read_text())
+    longest = {}
+    for name, (began, ended) in spans.items():
+        hold, worked = max((hold, worked) for at, hold, worked in told["holds"] if began <= at < ended)
+        longest[name] = 1000 * hold, 1000 * worked
+    return longest, len(told["flushes"])
+
+
+def main(rounds: int = 5) -> None:
+    """Print the medians of both."""
+    from complete_job import complete_job
+    from desks import desk_in
+
+    found: dict[bool, list[dict[str, tuple[float, float]]]] = {False: [], True: []}
+    flushed = {False: 0, True: 0}
+    for _ in range(rounds):
+        for slow in (False, True):
+            with tempfile.TemporaryDirectory(prefix="stanchion-hold-") as folder:
+                desk = desk_in(Path(folder))
+                desk.create(complete_job())
+                desk.remember("front")
+                desk.close()
+                longest, count = one(Path(folder), slow=slow)
+                found[slow].append(longest)
+                flushed[slow] += count
+    print(f"longest hold of the screen [ms], median (most) of {rounds} rounds; wanted {WANTED_MS:.0f}")
+    print(f"{'':<26}{'disk as it is':>30}{f'every flush {FLUSH_S:.0f} s':>30}")
+    for name in works():
+        cells = []
+        for slow in (False, True):
+            holds = [one[name] for one in found[slow]]
+            median = statistics.median(hold for hold, _ in holds)
+            cells.append(f"{median:.1f} ({max(holds)[0]:.1f}, {max(holds)[1]:.1f} at work)")
+        print(f"  {name:<24}{cells[0]:>30}{cells[1]:>30}")
+    print(f"  flushes in all: {flushed[False]} and {flushed[True]}")
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--watched"]:
+        watched(Path(sys.argv[2]), Path(sys.argv[3]), slow=sys.argv[4] == "slow")
+    else:
+        main(*(int(argument) for argument in sys.argv[1:]))
