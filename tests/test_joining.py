@@ -37,7 +37,9 @@ def the_copy(desk: Desk) -> Opened:
 
 
 def test_the_copy_is_found_and_shown_beside_the_job(desk: Desk) -> None:
-    assert copies_of_open(desk) == [COPY]
+    finder = copies_of_open(desk)
+    assert finder is not None
+    assert finder.look() == [COPY]
     beside = beside_copy(desk, COPY)
     assert beside.is_copy
     assert [choice.path for choice in beside.merging.merged.choices] == [RATE]
@@ -51,7 +53,7 @@ def test_a_name_that_is_a_path_leads_nowhere(desk: Desk, name: str) -> None:
 
 def test_without_an_open_job_there_is_nothing_to_merge(desk: Desk, tmp_path: Path) -> None:
     copy, empty = the_copy(desk), desk_in(tmp_path)
-    assert copies_of_open(empty) == []
+    assert copies_of_open(empty) is None
     with pytest.raises(BadFile, match="no job is open"):
         beside_copy(empty, COPY)
     with pytest.raises(BadFile, match="no job is open"):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,9 +13,8 @@ from stanchion.merging import Merging
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.disk import cause
 from stanchion.store.library import Opened
-from stanchion.store.listing import copies_in
 from stanchion.store.names import is_plain
-from stanchion.waiting import NEVER
+from stanchion.store.other_copies import OtherCopies
 
 NEWER = "A later version of the program wrote one of the two: merge them with that version, so that nothing is lost."
 
@@ -32,17 +30,9 @@ class Beside:
     """It is another file; otherwise it is what somebody else wrote into the file of the open job."""
 
 
-def copies_of_open(desk: Desk, cancelled: Callable[[], bool] = NEVER) -> list[str]:
-    """File names of the other copies of the open job. Reads the heads of files: not for the thread that draws.
-
-    Args:
-        desk: the open job.
-        cancelled: asked between files; once it says yes, what was found so far is given.
-
-    Raises:
-        OSError: the folder cannot be listed.
-    """
-    return copies_in(desk.library.glance(cancelled), desk.open_name) if desk.open_name else []
+def copies_of_open(desk: Desk) -> OtherCopies | None:
+    """What finds the other copies of the open job; None with no job open."""
+    return OtherCopies(desk.places.jobs, desk.open_name, desk.library.disk) if desk.open_name else None
 
 
 def beside_copy(desk: Desk, name: str) -> Beside:

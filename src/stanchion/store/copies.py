@@ -64,6 +64,15 @@ def copies(files: Iterable[About]) -> dict[str, str]:
     return of
 
 
+def left_by_a_tool(name: str) -> bool:
+    """Whether the name of a file is one that tools make of another and no person types.
+
+    >>> left_by_a_tool("a (1).toml"), left_by_a_tool("a.toml")
+    (True, False)
+    """
+    return _MADE_BY_A_TOOL.fullmatch(_stem(name)) is not None
+
+
 def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]]) -> str:
     """The file it was copied from as its name tells; its own name for none.
 
@@ -88,7 +97,7 @@ def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]
 
 
 def _plainest_first(one: About) -> tuple[bool, int, str]:
-    return _MADE_BY_A_TOOL.fullmatch(_stem(one.name)) is not None, len(one.name), one.name
+    return left_by_a_tool(one.name), len(one.name), one.name
 
 
 def _stem(name: str) -> str:

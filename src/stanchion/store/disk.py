@@ -11,6 +11,7 @@ import os
 import stat
 import sys
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -160,8 +161,12 @@ class Disk:
 
     def scan(self, folder: Path) -> list[Entry]:
         """Every name in the folder; one that cannot be looked at carries its problem."""
+        return list(self.each(folder))
+
+    def each(self, folder: Path) -> Iterator[Entry]:
+        """The same one by one, for a folder of which nobody needs to hold all."""
         with os.scandir(folder) as found:
-            return [_entry(one) for one in found]
+            yield from map(_entry, found)
 
     def sleep(self, seconds: float) -> None:
         """Wait."""

@@ -150,26 +150,6 @@ class Library:
             ) from error
         return matching(rows, text)
 
-    def glance(self, cancelled: Callable[[], bool] = NEVER) -> list[Row]:
-        """The jobs as the heads of their files tell, while another thread may be listing them.
-
-        Args:
-            cancelled: asked between files; once it says yes, the rows had so far are given.
-
-        Raises:
-            OSError: the folder cannot be listed.
-        """
-        return self.listing.apart().rows(judged=False, cancelled=cancelled)
-
-    def folder_mark(self) -> int:
-        """Changes whenever a file of the jobs folder comes, goes or is written.
-
-        Raises:
-            OSError: the folder cannot be listed.
-        """
-        found = self.disk.scan(self.places.jobs)
-        return hash(frozenset((one.name, one.mtime_ns, one.size) for one in found if is_job(one.name)))
-
     def is_empty(self) -> bool:
         """Whether there is no job at all yet."""
         try:

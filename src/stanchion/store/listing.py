@@ -99,10 +99,7 @@ def twins(rows: Iterable[Row]) -> dict[str, int]:
 def with_copies(rows: Iterable[Row]) -> list[Row]:
     """The rows, each copy of a job below that job."""
     found = list(rows)
-    about = [
-        About(row.name, row.id, None if row.problem else (row.machine, row.rider, row.date, row.carried_from))
-        for row in found
-    ]
+    about = [About(row.name, row.id, None if row.problem else who_of(row)) for row in found]
     of = copies(about)
     under: dict[str, list[Row]] = {}
     for row in found:
@@ -217,10 +214,10 @@ class Listing:
     def _read(self, entry: Entry, entries: dict[str, Entry], remembered: dict[str, Job | None]) -> Row:
         at = self.disk.now()
         try:
-            job = loads(self._bytes(entry)).job
+            job = loads(_bytes(self.folder, entry, self.disk)).job
         except (BadFile, OSError) as error:
-            return self._bad(entry, error)
-        row = self._row(entry, job)
+            return _bad(self.folder, entry, error)
+        row = _row(self.folder, entry, job)
         source = entries.get(row.carried_from) if is_plain(row.carried_from) else None
         try:
             severity, headline = self.judge(job, self._previous(job, source, remembered))
@@ -242,7 +239,7 @@ class Listing:
             if len(remembered) >= _JUDGES_REMEMBERED:
                 remembered.pop(next(iter(remembered)))
             try:
-                remembered[source.name] = loads(self._bytes(source)).job
+                remembered[source.name] = loads(_bytes(self.folder, source, self.disk)).job
             except (BadFile, OSError):
                 remembered[source.name] = None
         return remembered[source.name]
@@ -252,50 +249,63 @@ class Listing:
         if row is not None and key == key_of(entry):
             return row
         at = self.disk.now()
-        try:
-            job = Job(job=header(self._bytes(entry)).job)
-        except (BadFile, OSError) as error:
-            return self._bad(entry, error)
-        row = replace(self._row(entry, job), judged=False)
-        if settled(entry, at):
+        row = glance(self.folder, entry, self.disk)
+        if not row.problem and settled(entry, at):
             self._glanced[entry.name] = key_of(entry), row
         return row
 
-    def _bytes(self, entry: Entry) -> bytes:
-        if entry.problem is not None:
-            raise entry.problem
-        if not entry.file:
-            raise BadFile("it is not an ordinary file")
-        if entry.elsewhere:
-            raise BadFile("it is not on this machine: let the sync service fetch it")
-        return read(self.folder / entry.name, self.disk)
 
-    def _row(self, entry: Entry, job: Job) -> Row:
-        about = job.job
-        return Row(
-            self.folder,
-            entry.name,
-            about.date,
-            entry.mtime_ns,
-            about.machine,
-            about.rider,
-            about.venue,
-            about.use,
-            about.sample,
-            about.carried_from,
-            id=about.id,
-            carried_id=about.carried_id,
-        )
+def glance(folder: Path, entry: Entry, disk: Disk) -> Row:
+    """What the head of a file says; nothing is judged."""
+    try:
+        job = Job(job=header(_bytes(folder, entry, disk)).job)
+    except (BadFile, OSError) as error:
+        return _bad(folder, entry, error)
+    return replace(_row(folder, entry, job), judged=False)
 
-    def _bad(self, entry: Entry, error: BadFile | OSError) -> Row:
-        date = date_in(entry.name)
-        if date is None:
-            try:
-                date = dt.date.fromtimestamp(entry.mtime_ns / 1e9)
-            except (ValueError, OverflowError, OSError):
-                date = dt.date(1970, 1, 1)
-        problem = str(error) if isinstance(error, BadFile) else f"it cannot be read: {cause(error)}"
-        return Row(self.folder, entry.name, date, entry.mtime_ns, problem=problem)
+
+def who_of(row: Row) -> tuple[object, ...]:
+    """Who and when, and where it was carried from: what copies of a job have in common that has no id."""
+    return row.machine, row.rider, row.date, row.carried_from
+
+
+def _bytes(folder: Path, entry: Entry, disk: Disk) -> bytes:
+    if entry.problem is not None:
+        raise entry.problem
+    if not entry.file:
+        raise BadFile("it is not an ordinary file")
+    if entry.elsewhere:
+        raise BadFile("it is not on this machine: let the sync service fetch it")
+    return read(folder / entry.name, disk)
+
+
+def _row(folder: Path, entry: Entry, job: Job) -> Row:
+    about = job.job
+    return Row(
+        folder,
+        entry.name,
+        about.date,
+        entry.mtime_ns,
+        about.machine,
+        about.rider,
+        about.venue,
+        about.use,
+        about.sample,
+        about.carried_from,
+        id=about.id,
+        carried_id=about.carried_id,
+    )
+
+
+def _bad(folder: Path, entry: Entry, error: BadFile | OSError) -> Row:
+    date = date_in(entry.name)
+    if date is None:
+        try:
+            date = dt.date.fromtimestamp(entry.mtime_ns / 1e9)
+        except (ValueError, OverflowError, OSError):
+            date = dt.date(1970, 1, 1)
+    problem = str(error) if isinstance(error, BadFile) else f"it cannot be read: {cause(error)}"
+    return Row(folder, entry.name, date, entry.mtime_ns, problem=problem)
 
 
 def _texts(row: Row) -> Texts:

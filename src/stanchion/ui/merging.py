@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import time
 from collections.abc import Callable, Sequence
 
 from textual.worker import get_current_worker
@@ -11,12 +12,16 @@ from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.job.model import Job
 from stanchion.joining import Beside, beside_copy, beside_disk, copies_of_open, keep_before, put_away
+from stanchion.store.other_copies import OtherCopies
 from stanchion.text import clean
 from stanchion.ui.core import CoreApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
 
 LOOK_EVERY_S = 20.0
+READ_AT_ONCE = 20
+"""Files whose heads are read before the next breath."""
+BREATH_S = 0.01
 MOST_ASKED = 6
 
 
@@ -27,7 +32,7 @@ class MergingApp(CoreApp):
         super().__init__(desk, today)
         self.copies: tuple[str, ...] = ()
         """File names of the other copies of the open job."""
-        self._looked_at: tuple[str, int] | None = None  # nothing has changed since the last look
+        self._finder: OtherCopies | None = None
 
     # --- finding --------------------------------------------------------------------------------------------------
 
@@ -38,18 +43,25 @@ class MergingApp(CoreApp):
         self.run_worker(self._look, thread=True, exclusive=True, group="copies", exit_on_error=False)
 
     def _look(self) -> None:
-        worker, name = get_current_worker(), self.desk.open_name
+        worker, read = get_current_worker(), 0
+        if self._finder is None or self._finder.name != self.desk.open_name:
+            self._finder = copies_of_open(self.desk)
+        finder = self._finder
+
+        def given_up() -> bool:
+            """Leave most of the processor to the screen, and stop when a later look begins."""
+            nonlocal read
+            read += 1
+            if read % READ_AT_ONCE == 0:
+                time.sleep(BREATH_S)
+            return worker.is_cancelled
+
         try:
-            mark = (name, self.desk.library.folder_mark())
-            if mark == self._looked_at:
-                return
-            found = tuple(copies_of_open(self.desk, lambda: worker.is_cancelled))
+            found = finder.look(given_up) if finder is not None else None
         except OSError:
             return  # the list says why the folder cannot be read
-        if worker.is_cancelled:
-            return
-        self._looked_at = mark
-        self.call_from_thread(self.take_copies, name, found)
+        if finder is not None and found is not None and not worker.is_cancelled:
+            self.call_from_thread(self.take_copies, finder.name, found)
 
     def take_copies(self, name: str, found: Sequence[str]) -> None:
         """Other copies of the job of that name have been found, or there are none any more."""
@@ -62,7 +74,7 @@ class MergingApp(CoreApp):
     def job_opened(self) -> None:
         """Another job is open: look anew."""
         self.copies = ()
-        self._looked_at = None
+        self._finder = None
         self.look_for_copies()
 
     def copies_words(self) -> str:
