@@ -270,7 +270,7 @@ class CoarseDisk(Disk):
 
     def scan(self, folder: Path) -> list[Entry]:
         return [
-            replace(entry, mtime_ns=self.times.get(entry.name, 0), ctime_ns=0) if entry.file else entry
+            entry._replace(mtime_ns=self.times.get(entry.name, 0), ctime_ns=0) if entry.file else entry
             for entry in super().scan(folder)
         ]
 

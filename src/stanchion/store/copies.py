@@ -48,6 +48,9 @@ def copies(files: Iterable[About]) -> dict[str, str]:
     >>> copies(files)
     {'a (1).toml': 'a.toml'}
     """
+    files = list(files)
+    if _all_differ(files):
+        return {}
     found = sorted(files, key=_plainest_first)
     of: dict[str, str] = {}
     first_by_id: dict[str, str] = {}
@@ -62,6 +65,13 @@ def copies(files: Iterable[About]) -> dict[str, str]:
         if origin != one.name:
             of[one.name] = of.get(origin, origin)
     return of
+
+
+def _all_differ(files: list[About]) -> bool:
+    """Whether no two files have anything in common, as in most folders; soon said of very many."""
+    ids = [one.id for one in files if one.id]
+    whos = [one.who for one in files if one.who is not None]
+    return len(whos) == len(files) == len(set(whos)) and len(ids) == len(set(ids))
 
 
 def left_by_a_tool(name: str) -> bool:
