@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -13,6 +14,7 @@ from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
 from stanchion.judgement.profiles import load_profiles
 from stanchion.quantity import Units
 from stanchion.session import Session, read_day
+from stanchion.steps import DEPTH
 
 FREE: Path = ("front", "left", "spring", "free_length_mm")
 DOWN: Path = ("sag", "front", "static", "down_mm")
@@ -132,6 +134,17 @@ def test_counting_an_adjuster_another_way_empties_the_positions_that_would_mean_
     assert bench.undo()
     again = bench.job.front.left.adjuster
     assert (again.counting, again.now) == ("turns", 5)
+
+
+def test_undo_leads_back_so_many_steps_and_no_more_are_kept() -> None:
+    bench = session()
+    for at in range(DEPTH + 20):
+        assert bench.put(FREE, 100.0 + at % 7)
+        bench.replace(replace(bench.job, job=replace(bench.job.job, notes=f"state {at}")), save=False)
+    steps = 0
+    while bench.undo():
+        steps += 1
+    assert steps == DEPTH
 
 
 def test_all_keys_of_one_visit_are_one_step_of_undo() -> None:
