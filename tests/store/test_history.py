@@ -15,6 +15,7 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk
 from stanchion.store.history import (
+    ALL_BYTES,
     BEFORE_UPGRADE,
     BYTES,
     HOURS,
@@ -227,3 +228,42 @@ def test_a_state_that_is_gone_is_said(tmp_path: Path, job: Job) -> None:
     state.path.write_bytes(b"rot")
     with pytest.raises(BadFile, match="damaged"):
         history.load(state)
+
+
+def test_the_states_of_all_jobs_are_bounded_and_those_of_old_jobs_go_first(tmp_path: Path) -> None:
+    clock = Clock()
+    history = History(tmp_path / "history", clock)
+    jobs = [tmp_path / f"{name}.toml" for name in ("old", "middle", "new")]
+    for job in jobs:
+        for at in range(5):
+            clock.at += 3600.0
+            history.keep(job, b"%d" % at * 1000, BEFORE_UPGRADE if at == 0 else "while-working")
+    assert history.trim(room=ALL_BYTES) == 0
+    assert history.trim(room=15_000) == 0
+    assert history.trim(room=11_500) == 4  # of the old job three can go, and then one of the next
+    assert [len(history.states(job)) for job in jobs] == [2, 4, 5]
+    assert history.trim(room=0) == 5
+    for job in jobs:
+        newest, first = history.states(job)
+        assert (history.data(newest), first.why) == (b"4" * 1000, BEFORE_UPGRADE)
+
+
+def test_trimming_can_be_given_up_and_needs_no_folder(tmp_path: Path) -> None:
+    history = History(tmp_path / "history")
+    assert history.trim(room=0) == 0
+    for at in range(3):
+        history.keep(tmp_path / "a.toml", b"%d" % at)
+    assert history.trim(room=0, given_up=lambda: True) == 0
+    assert len(history.states(tmp_path / "a.toml")) == 3
+
+
+def test_tidying_bounds_the_history_and_sweeps_it(places: Places, job: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    library = Library(places, judge)
+    path = library.create(job).path
+    for at in range(3):
+        library.history.keep(path, b"%d" % at)
+    assert library.tidy_history() == 0
+    monkeypatch.setattr("stanchion.store.library.ALL_BYTES", 0)
+    assert library.tidy_history(lambda: True) == 0
+    assert library.tidy_history() == 2
+    assert [history.size for history in library.history.states(path)] == [1]

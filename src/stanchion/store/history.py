@@ -6,7 +6,7 @@ import contextlib
 import datetime as dt
 import os
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.names import SUFFIX, slug
+from stanchion.waiting import NEVER
 
 LAST = 10
 """The newest states of a job, kept whatever they are."""
@@ -27,6 +28,9 @@ UPGRADES = 3
 """States from before a change of format."""
 BYTES = 4_000_000
 """All states of one job together; the oldest go first, the newest always stays. A usual job has 6,000."""
+
+ALL_BYTES = 500_000_000
+"""The states of all jobs together; those of the jobs touched longest ago go first, the newest of each always stays."""
 
 SESSION_START = "session-start"
 BEFORE_UPGRADE = "before-upgrade"
@@ -97,7 +101,44 @@ class History:
 
     def states(self, job_file: Path) -> tuple[State, ...]:
         """The earlier states of a job, newest first."""
-        folder = self.folder_of(job_file)
+        return self._states_in(self.folder_of(job_file))
+
+    def trim(self, room: int, given_up: Callable[[], bool] = NEVER) -> int:
+        """Take states of old jobs away until those of all jobs together have at most so many bytes.
+
+        The newest state of each job stays, and what was kept before a change of format. Looks into the folder of every
+        job: not for the thread that draws.
+
+        Args:
+            room: bytes.
+            given_up: asked before each folder is looked into.
+
+        Returns:
+            How many were taken away.
+        """
+        jobs: list[tuple[dt.datetime, str]] = []
+        try:
+            folders = self.disk.listed(self.folder)
+        except OSError:
+            return 0
+        for name in folders:
+            if given_up():
+                return 0
+            states = self._states_in(self.folder / name)
+            room -= sum(state.size for state in states)
+            if len(states) > 1:
+                jobs.append((states[0].at, name))
+        gone = 0
+        for _, name in sorted(jobs):
+            for state in reversed(self._states_in(self.folder / name)[1:] if room < 0 else ()):
+                if room < 0 and state.why != BEFORE_UPGRADE:
+                    with contextlib.suppress(OSError):
+                        self.disk.unlink(state.path)
+                        room += state.size
+                        gone += 1
+        return gone
+
+    def _states_in(self, folder: Path) -> tuple[State, ...]:
         try:
             found = self.disk.scan(folder)
         except OSError:

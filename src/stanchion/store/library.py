@@ -14,7 +14,7 @@ from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.deleted import Bin, Deleted
 from stanchion.store.disk import DISK, Disk, advice, cause
-from stanchion.store.history import History
+from stanchion.store.history import ALL_BYTES, History
 from stanchion.store.listing import Judge, Listing, Row, matching
 from stanchion.store.names import file_name, is_job, is_plain
 from stanchion.store.paths import Places
@@ -229,6 +229,18 @@ class Library:
         """Take away what a killed run of this program left half-written; nobody else's files are touched."""
         folders = [self.places.jobs, self.places.config, self.places.state, self.places.cache]
         folders += [self.places.spill, self.places.bin]
-        with contextlib.suppress(OSError):
-            folders += [self.places.history / one.name for one in self.disk.scan(self.places.history) if one.folder]
         return sum(sweep(folder, self.disk) for folder in folders)
+
+    def tidy_history(self, given_up: Callable[[], bool] = NEVER) -> int:
+        """The same among the earlier states, of which no more than so many bytes stay; waits for a folder of each job.
+
+        Args:
+            given_up: asked before each folder is looked into.
+        """
+        gone = 0
+        with contextlib.suppress(OSError):
+            for name in self.disk.listed(self.places.history):
+                if given_up():
+                    return gone
+                gone += sweep(self.places.history / name, self.disk)
+        return gone + self.history.trim(ALL_BYTES, given_up)

@@ -16,6 +16,7 @@ from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key
 from textual.screen import Screen
+from textual.worker import get_current_worker
 
 from stanchion.desk import Desk
 from stanchion.errors import StanchionError
@@ -23,7 +24,7 @@ from stanchion.ui.core import PARTS
 from stanchion.ui.following import FollowingApp
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.merging import LOOK_EVERY_S
-from stanchion.ui.rest import Rest
+from stanchion.ui.rest import Leisure, Rest
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
@@ -33,6 +34,8 @@ from stanchion.ui.theme import load_themes
 if TYPE_CHECKING:
     pass
 
+TIDY_AFTER_S = 5.0
+"""What is not needed to start waits so long."""
 HANGUP_STATUS = 128
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
@@ -130,9 +133,14 @@ class StanchionApp(FollowingApp, ReturningApp):
         self._open_first()
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.look_for_copies)
+        self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))
         if not self.is_headless:  # what is collected belongs to the whole process, and not to one of many tests in it
             self._rest = Rest(self._events)
             self._rest.disturb()
+
+    def _tidy(self) -> None:
+        """On a thread of its own: keep the earlier states within bounds."""
+        self.desk.library.tidy_history(Leisure(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
         """Take an event; a key is also told to what waits for the keys to rest."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import time
 from collections.abc import Callable, Sequence
 
 from textual.worker import get_current_worker
@@ -15,13 +14,11 @@ from stanchion.joining import Beside, beside_copy, beside_disk, copies_of_open, 
 from stanchion.store.other_copies import OtherCopies
 from stanchion.text import clean
 from stanchion.ui.core import CoreApp
+from stanchion.ui.rest import Leisure
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
 
 LOOK_EVERY_S = 20.0
-READ_AT_ONCE = 20
-"""Files whose heads are read before the next breath."""
-BREATH_S = 0.01
 MOST_ASKED = 6
 
 
@@ -43,24 +40,17 @@ class MergingApp(CoreApp):
         self.run_worker(self._look, thread=True, exclusive=True, group="copies", exit_on_error=False)
 
     def _look(self) -> None:
-        worker, read = get_current_worker(), 0
+        worker = get_current_worker()
         if self._finder is None or self._finder.name != self.desk.open_name:
             self._finder = copies_of_open(self.desk)
         finder = self._finder
-
-        def given_up() -> bool:
-            """Leave most of the processor to the screen, and stop when a later look begins."""
-            nonlocal read
-            read += 1
-            if read % READ_AT_ONCE == 0:
-                time.sleep(BREATH_S)
-            return worker.is_cancelled
-
+        if finder is None:
+            return
         try:
-            found = finder.look(given_up) if finder is not None else None
+            found = finder.look(Leisure(worker).given_up)
         except OSError:
             return  # the list says why the folder cannot be read
-        if finder is not None and found is not None and not worker.is_cancelled:
+        if found is not None and not worker.is_cancelled:
             self.call_from_thread(self.take_copies, finder.name, found)
 
     def take_copies(self, name: str, found: Sequence[str]) -> None:

@@ -1,16 +1,42 @@
-"""Garbage is collected while the keys rest: a full round takes longer than any key may wait."""
+"""What can wait gives way to the keys: collecting garbage, and work in the background over very many files."""
 
 from __future__ import annotations
 
 import asyncio
 import gc
+import time
+
+from textual.worker import Worker
+
+STEPS_AT_ONCE = 20
+BREATH_S = 0.01
+"""After so many steps work in the background leaves the processor to the screen for so long."""
 
 RESTED_S = 0.6
 """Without a key for so long, nobody is likely to press one within the next hundredth of a second."""
 
 
+class Leisure:
+    """Asked by work in the background between two of its steps: lets it breathe, and says whether to give it up.
+
+    Args:
+        worker: does the work.
+    """
+
+    def __init__(self, worker: Worker[None]) -> None:
+        self._worker = worker
+        self._steps = 0
+
+    def given_up(self) -> bool:
+        """Whether nobody wants the work any more."""
+        self._steps += 1
+        if self._steps % STEPS_AT_ONCE == 0:
+            time.sleep(BREATH_S)
+        return self._worker.is_cancelled
+
+
 class Rest:
-    """Waits for the keys to rest, and collects then.
+    """Waits for the keys to rest, and collects then: a full round takes longer than any key may wait.
 
     What is alive then is put aside, so that the rounds Python begins by itself amid the keys look at what is new only.
 
