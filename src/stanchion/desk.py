@@ -83,9 +83,8 @@ class Desk:
 
     @classmethod
     def at(cls, jobs: str | None) -> Desk:
-        """The desk of this user, with what a killed run left half-written taken away."""
+        """The desk of this user."""
         desk = cls(places(jobs))
-        desk.library.tidy()
         if desk.library.unsaved():
             desk.problems.append(
                 f"Edits of an earlier run that could not be saved lie in {desk.places.spill}; "

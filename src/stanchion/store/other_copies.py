@@ -16,6 +16,9 @@ from stanchion.store.index import key_of, settled
 from stanchion.store.listing import Row, copies_in, glance, newest_first, who_of, with_copies
 from stanchion.store.names import is_job
 
+PASSED = 10
+"""Files passed over take about the time of one that is read."""
+
 
 class OtherCopies:
     """Finds the other copies of one job.
@@ -42,7 +45,7 @@ class OtherCopies:
         Reads the heads of files that are new or changed since the last look: not for the thread that draws.
 
         Args:
-            given_up: asked before each file is read.
+            given_up: asked before each file is read, and now and then while others are passed over.
 
         Raises:
             OSError: the folder cannot be listed.
@@ -57,9 +60,8 @@ class OtherCopies:
 
     def _know_own(self) -> None:
         """What the job has in common with its copies; as last known, where its file is gone or cannot be read."""
-        entry = next((entry for entry in self.disk.each(self.folder) if entry.name == self.name), None)
-        own = glance(self.folder, entry, self.disk) if entry is not None else None
-        if own is None or own.problem:
+        own = glance(self.folder, Entry(self.name, file=True), self.disk)
+        if own.problem:
             return
         if who_of(own) not in self._whos or (own.id and own.id not in self._ids):
             self._ids, self._whos = {own.id} - {""}, {who_of(own)}
@@ -75,18 +77,21 @@ class OtherCopies:
     def _kin(self, given_up: Callable[[], bool]) -> list[Row] | None:
         strangers: set[int] = set()
         found = []
+        passed = 0
         now = self.disk.now()
         try:
             for entry in self.disk.each(self.folder):
                 if entry.folder or not is_job(entry.name):
                     continue
                 mark = _mark(entry)
-                if mark in self._strangers:
-                    strangers.add(mark)
-                    continue
-                if given_up():
+                known = mark in self._strangers
+                passed += known
+                if (not known or passed % PASSED == 0) and given_up():
                     strangers |= self._strangers
                     return None
+                if known:
+                    strangers.add(mark)
+                    continue
                 row = glance(self.folder, entry, self.disk)
                 if self._is_kin(row):
                     found.append(row)

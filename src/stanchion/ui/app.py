@@ -34,7 +34,7 @@ from stanchion.ui.theme import load_themes
 if TYPE_CHECKING:
     pass
 
-TIDY_AFTER_S = 5.0
+TIDY_AFTER_S = 2.0
 """What is not needed to start waits so long."""
 HANGUP_STATUS = 128
 SWITCH_S = 0.0005
@@ -139,7 +139,8 @@ class StanchionApp(FollowingApp, ReturningApp):
             self._rest.disturb()
 
     def _tidy(self) -> None:
-        """On a thread of its own: keep the earlier states within bounds."""
+        """On a thread of its own: what a killed run left half-written goes, and earlier states stay within bounds."""
+        self.desk.library.tidy()
         self.desk.library.tidy_history(Leisure(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:

@@ -18,6 +18,8 @@ from stanchion.ui.rest import Leisure
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
 
+LOOK_AFTER_S = 0.3
+"""The figures come first: so long after a job was opened."""
 LOOK_EVERY_S = 20.0
 MOST_ASKED = 6
 
@@ -65,7 +67,7 @@ class MergingApp(CoreApp):
         """Another job is open: look anew."""
         self.copies = ()
         self._finder = None
-        self.look_for_copies()
+        self.set_timer(LOOK_AFTER_S, self.look_for_copies)
 
     def copies_words(self) -> str:
         """That there are other copies, and what to do; empty for none."""
