@@ -6,7 +6,7 @@ from collections import deque
 from typing import Generic, TypeVar
 
 DEPTH = 500
-"""So many steps can be taken back; of a job with every field filled in they take 0.9 MB, as states share what is the same."""
+"""So many steps can be taken back; of a job with every field filled in they take 0.9 MB, since states share much."""
 
 State = TypeVar("State")
 

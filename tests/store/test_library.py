@@ -16,6 +16,7 @@ from stanchion.errors import BadFile, NotSaved
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion
+from stanchion.store import listing
 from stanchion.store.deleted import MOST as MOST_DELETED
 from stanchion.store.deleted import Bin
 from stanchion.store.disk import Disk, Entry
@@ -225,19 +226,19 @@ def test_heads_that_were_read_are_not_read_again_on_any_thread_until_their_file_
     opened = [library.create(a_job(day=day)) for day in range(1, 4)]
     monkeypatch.setattr("stanchion.store.listing.settled", lambda entry, now: True)
     read: list[str] = []
-    head = Listing._bytes
+    head = listing._bytes
 
-    def reading(self: Listing, entry: Entry) -> bytes:
+    def reading(folder: Path, entry: Entry, disk: Disk) -> bytes:
         read.append(entry.name)
-        return head(self, entry)
+        return head(folder, entry, disk)
 
-    monkeypatch.setattr(Listing, "_bytes", reading)
-    first = library.glance()
+    monkeypatch.setattr(listing, "_bytes", reading)
+    first = library.listing.apart().rows(judged=False)
     assert len(read) == 3
     assert library.rows(judged=False) == library.listing.apart().rows(judged=False) == first
     assert len(read) == 3
     opened[0].path.write_bytes(dumps(a_job(day=9)))
-    assert [row.date.day for row in library.glance()] == [9, 3, 2]
+    assert [row.date.day for row in library.rows(judged=False)] == [9, 3, 2]
     assert read[3:] == [opened[0].path.name]
 
 
