@@ -299,7 +299,7 @@ class TestOneRow:
         assert option.best.rider_mm.value == pytest.approx(sum(now.sag.end(end).rider.target) / 2)
 
     def test_every_verdict_has_its_words(self) -> None:
-        assert all(len(text) <= 28 for text in VERDICTS.values())
+        assert all(len(text) <= 24 for text in VERDICTS.values())
         seen = {o.verdict for end in ("front", "rear") for o in chosen(end=end).options}
         assert seen <= set(VERDICTS)
 

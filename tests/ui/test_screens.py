@@ -12,10 +12,15 @@ from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import put
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
+from stanchion.ui.help_text import GENERAL, LONGEST, PARTS
+from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.widgets.sheet import Sheet
+
+SCREENS = [key.id.removeprefix("screen.") for key in KEYS if key.action.startswith("go('") or key.id == "screen.story"]
+"""Every screen that a key leads to, by its name; the list of jobs among them."""
 
 
 async def test_with_no_jobs_it_offers_a_new_one_or_a_sample(tmp_path: Path) -> None:
@@ -618,6 +623,32 @@ async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_lin
         await pilot.pause(0.2)
         assert on_disk(app).job.notes == "runs wide\nmid"
         assert "�" not in " ".join(one.message for one in app._notifications)
+
+
+@pytest.mark.parametrize("name", SCREENS)
+async def test_help_begins_with_the_keys_and_figures_of_the_screen_it_is_asked_on(tmp_path: Path, name: str) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press(*next(key.keys for key in KEYS if key.id in (name, f"screen.{name}")).split(","))
+        await pilot.pause(0.4)
+        await pilot.press("f1")
+        await pilot.pause(0.3)
+        lines = [line.strip("┃ ▁▂▃▄▅▆▇█") for line in shown(app).splitlines()]
+        parts = [part for part in PARTS if name in part.screens]
+        assert parts
+        titles = [part.title.upper() for part in PARTS if part.title.upper() in lines]
+        assert titles[: len(parts)] == [part.title.upper() for part in parts][: len(titles)]
+        own = [key for key in KEYS if key.on == name]
+        assert ("KEYS OF THIS SCREEN" in lines) == bool(own)
+        assert all(any(key.words in line for line in lines) for key in own)
+
+
+def test_the_help_fits_a_window_of_eighty_columns_and_has_a_part_for_every_screen() -> None:
+    assert max(len(line) for part in (*PARTS, *GENERAL) for line in part.text.splitlines()) <= LONGEST
+    explained = {screen for part in PARTS for screen in part.screens}
+    assert set(SCREENS) <= explained
+    assert {key.on for key in KEYS if key.on} <= explained
 
 
 async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_path: Path) -> None:

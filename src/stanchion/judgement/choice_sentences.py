@@ -4,7 +4,7 @@ from __future__ import annotations
 
 VERDICTS: dict[str, str] = {
     "suits": "suits",
-    "suits_near_end": "suits, adjuster near its end",
+    "suits_near_end": "suits, adjuster near end",
     "too_soft": "too soft",
     "too_stiff": "too stiff",
     "loose": "loose at full extension",
@@ -12,4 +12,4 @@ VERDICTS: dict[str, str] = {
     "coil_bind": "coils bind",
     "too_long": "too long: no spacer left",
 }
-"""What is to be said of a row, at most 28 characters."""
+"""What is to be said of a row, at most 24 characters: the room there is at eighty columns."""

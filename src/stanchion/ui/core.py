@@ -144,7 +144,8 @@ class CoreApp(App[int]):
     def action_help(self) -> None:
         """Keys, figures, formulas, cautions."""
         if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen(self.keys))
+            name = self.screen.name_of if isinstance(self.screen, JobScreen) else self.current_mode
+            self.push_screen(HelpScreen(self.keys, name))
 
     def action_warnings(self) -> None:
         """Every finding in full; Enter goes to its field."""

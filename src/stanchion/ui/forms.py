@@ -308,7 +308,7 @@ def sag(job: Job, units: Units) -> tuple[Line, ...]:
     lines.append(Heading("Measuring"))
     lines += [row_of(units, ("sag", end, "gauge"), label=f"{end.capitalize()} by") for end in ENDS]
     lines += [
-        row_of(units, ("sag", "tape_resolution_mm"), label="Tape step"),
+        row_of(units, ("sag", "tape_resolution_mm"), label="Tape div."),
         row_of(units, ("sag", "fuel"), label="Fuel"),
     ]
     return tuple(lines)

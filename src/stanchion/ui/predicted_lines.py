@@ -97,7 +97,7 @@ def _full_travel(a: Assessment, units: Units) -> Iterator[Content]:
     if not f.slow_n.known:
         return
     unit = unit_name(Kind.FORCE, units)
-    yield _head(f"FULL, {unit}", "all", "air", "gap −5", "gap +5")
+    yield _head(f"AT FULL, {unit}", "all", "air", "gap −5", "gap +5")
     yield _row("Fork, slow", [f.slow_n, f.slow_air_n, f.smaller_gap_slow_n, f.larger_gap_slow_n], Kind.FORCE, units)
     yield _row("Fork, fast", [f.fast_n, f.fast_air_n, f.smaller_gap_fast_n, f.larger_gap_fast_n], Kind.FORCE, units)
     rear = a.predicted.rear.full_travel
@@ -111,7 +111,7 @@ def _coils(a: Assessment, units: Units) -> Iterator[Content]:
         ("By coils", "rate_calculated_n_per_mm", Kind.RATE),
         ("By tester", "rate_measured_n_per_mm", Kind.RATE),
         ("Solid length", "solid_length_mm", Kind.LENGTH),
-        ("Left, full in", "coil_bind_clearance_mm", Kind.LENGTH),
+        ("Left at full", "coil_bind_clearance_mm", Kind.LENGTH),
         ("Gaps wanted", "required_clearance_mm", Kind.LENGTH),
     )
     known = [row for row in rows if any(getattr(spring, row[1]).known for spring in springs)]

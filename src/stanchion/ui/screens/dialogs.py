@@ -19,7 +19,7 @@ from stanchion.judgement.wording import caution
 from stanchion.quantity import Units
 from stanchion.text import clean, clean_lines
 from stanchion.ui import present
-from stanchion.ui.help_text import HELP
+from stanchion.ui.help_text import GENERAL, PARTS, Part
 from stanchion.ui.keys import Key, help_rows, quitting, shown
 from stanchion.ui.screens.over import Over
 
@@ -132,30 +132,51 @@ class FindingsScreen(Over[Path | None]):
 
 
 class HelpScreen(Over[None]):
-    """The keys, how values are typed, what the figures are and how they are worked out."""
+    """The keys, how values are typed, what the figures are and how they are worked out; of the screen in hand first.
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False), quitting()]
+    Args:
+        keys: the table of keys.
+        screen: name of the screen in hand; empty: none of them.
+    """
 
-    def __init__(self, keys: Sequence[Key]) -> None:
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
+
+    def __init__(self, keys: Sequence[Key], screen: str = "") -> None:
         super().__init__()
-        self._keys = keys
+        self._keys, self._screen = keys, screen
 
     def compose(self) -> ComposeResult:
-        """Keys, then the text."""
-        rows = [
-            Content.styled("KEYS", "$primary bold"),
-            Content.styled(f"{'direct  after Esc':<46}only on", "$text-muted"),
-        ]
-        rows += [
-            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(f"{words:<27}{on}".rstrip())
-            for direct, letter, words, on in help_rows(self._keys)
-        ]
+        """What belongs to the screen in hand, then all keys and the rest."""
+        here = [part for part in PARTS if self._screen in part.screens]
+        others = [part for part in PARTS if part not in here]
+        own = [key for key in self._keys if key.on and key.on == self._screen]
+        shown_parts = [*self._key_rows("Keys of this screen", own)] if own else []
+        for part in here:
+            shown_parts += _part(part)
+        shown_parts += self._key_rows("All keys", self._keys)
+        for part in (GENERAL[0], *others, *GENERAL[1:]):
+            shown_parts += _part(part)
         with Vertical(classes="dialog full"):
             yield Static("Help. Arrows and page keys scroll, Esc goes back.", classes="dialog-title", markup=False)
             with VerticalScroll():
-                yield Static(Content("\n").join([*rows, Content("")]), markup=False)
-                yield Static(HELP, markup=False)
+                yield Static(Content("\n").join(shown_parts), markup=False)
+
+    def _key_rows(self, title: str, keys: Sequence[Key]) -> list[Content]:
+        rows = [_heading(title), Content.styled(f"{'direct  after Esc':<46}only on", "$text-muted")]
+        rows += [
+            Content.styled(f"{direct:<8}{letter:<11}", "$figure bold") + Content(f"{words:<27}{on}".rstrip())
+            for direct, letter, words, on in help_rows(keys)
+        ]
+        return [*rows, Content("")]
 
     def on_mount(self) -> None:
         """Scroll with the arrows at once."""
         self.query_one(VerticalScroll).focus()
+
+
+def _heading(title: str) -> Content:
+    return Content.styled(title.upper(), "$primary bold")
+
+
+def _part(part: Part) -> list[Content]:
+    return [_heading(part.title), Content(part.text), Content("")]

@@ -28,7 +28,7 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.told import Told
 
 MUTED = "$text-muted"
-COLUMNS = (("static", 7), ("rider", 7), ("turns", 7), ("left in", 8), ("inst.", 7), ("bind", 7))
+COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
 
 
 class SpringsScreen(JobScreen):
@@ -71,7 +71,8 @@ class SpringsScreen(JobScreen):
         choices = self.query_one(OptionList)
         choices.clear_options()
         self.query_one("#springs-needed", Static).update(_needed(choice, session.units))
-        heads = " springs".ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)
+        rates = f" {unit_name(Kind.RATE, session.units)}"
+        heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)
         self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
         for one in choice.options:
             choices.add_option(ListOption(_row(one, session.units, self.size.width - 2)))
