@@ -1,0 +1,124 @@
+"""A key pressed by mistake destroys nothing: what it did is undone with one key, or it asks first."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from complete_job import complete_job
+from desks import USUAL, app_on, on_disk
+from stanchion.job.model import Job
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.core import PARTS
+from stanchion.ui.keys import KEYS, Key
+from stanchion.ui.screens.job_screen import JobScreen
+
+LEAVES = {"quit", "jobs", "job.forward", "job.new", "job.copy", "job.sheet", "screen.story"}
+"""Commands that leave the job as it is for another, for a list, or for good."""
+OWN = [key for key in KEYS if key.on in PARTS]
+EVERYWHERE = [key for key in KEYS if not key.on and key.id not in LEAVES and key.id not in ("undo", "redo")]
+PRESSED = ("a", "5", "plus", "minus", "space", "slash", "delete", "ctrl+x")
+
+
+def same(app: StanchionApp, job: Job) -> bool:
+    """Whether the open job is this, and nothing waits to be read."""
+    assert app.session is not None
+    return app.session.job == job and not any(draft.reason for draft in app.session.drafts.values())
+
+
+async def back(pilot: Pilot[int], app: StanchionApp, screen: str) -> None:
+    """Out of whatever was opened, as somebody gets out who did not mean it, and to the screen again."""
+    for _ in range(4):
+        if isinstance(app.screen, JobScreen) and len(app.screen_stack) == 1:
+            break
+        await pilot.press("escape")
+        await pilot.pause(0.05)
+    app.action_go(screen)
+    await pilot.pause(0.1)
+    assert isinstance(app.screen, JobScreen)
+
+
+async def taken_back(pilot: Pilot[int], app: StanchionApp, before: Job, told: str) -> None:
+    """One undo where something was changed, and none where nothing was."""
+    if not same(app, before):
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.1)
+    assert same(app, before), told
+
+
+@pytest.mark.parametrize("by_letter", [False, True])
+@pytest.mark.parametrize("screen", sorted({key.on for key in OWN}))
+async def test_every_command_of_a_screen_is_undone_with_one_key(
+    tmp_path: Path, screen: str, *, by_letter: bool
+) -> None:
+    app = app_on(tmp_path, complete_job(), screen)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        before = on_disk(app)
+        for key in (key for key in OWN if key.on == screen):
+            pressed = way(key, by_letter=by_letter)
+            if pressed:
+                await pilot.press(*pressed)
+                await pilot.pause(0.2)
+                await back(pilot, app, screen)
+                await taken_back(pilot, app, before, key.id)
+        assert on_disk(app) == before
+
+
+@pytest.mark.parametrize("by_letter", [False, True])
+async def test_every_command_that_holds_everywhere_is_undone_with_one_key(tmp_path: Path, *, by_letter: bool) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        before = on_disk(app)
+        for key in EVERYWHERE:
+            pressed = way(key, by_letter=by_letter)
+            if pressed:
+                await pilot.press(*pressed)
+                await pilot.pause(0.2)
+                await back(pilot, app, "front")
+                await taken_back(pilot, app, before, key.id)
+        assert on_disk(app) == before
+
+
+def way(key: Key, *, by_letter: bool) -> tuple[str, ...]:
+    """The keys to press: the direct one, or Esc and the letter; none where there is no such way."""
+    if by_letter:
+        return ("escape", key.letter) if key.letter else ()
+    return (key.keys.split(",")[0],) if key.keys else ()
+
+
+@pytest.mark.parametrize("screen", PARTS)
+async def test_any_key_on_any_screen_is_taken_back_with_one_key(tmp_path: Path, screen: str) -> None:
+    app = app_on(tmp_path, complete_job(), screen)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        before = on_disk(app)
+        for pressed in PRESSED:
+            await pilot.press(pressed)
+            await back(pilot, app, screen)
+            await taken_back(pilot, app, before, pressed)
+        assert on_disk(app) == before
+
+
+async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        before, name = on_disk(app), app.desk.open_name
+        file = app.desk.places.jobs / name
+        written = file.read_bytes()
+        for key in (key for key in KEYS if key.id in LEAVES - {"quit"}):
+            for pressed in (way(key, by_letter=False), way(key, by_letter=True)):
+                if pressed:
+                    await pilot.press(*pressed)
+                    await pilot.pause(0.4)
+                    assert file.read_bytes() == written, key.id
+                    for _ in range(3):
+                        await pilot.press("escape")
+                    app.desk.open(name)
+                    app.action_go("front")
+                    await pilot.pause(0.2)
+        assert on_disk(app) == before
