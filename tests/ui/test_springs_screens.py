@@ -9,6 +9,8 @@ from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
 from judgement_jobs import put
 from stanchion.job.model import Weights
+from stanchion.samples import samples
+from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
@@ -22,6 +24,7 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         text = shown(app)
         assert "is needed for rider sag" in text
         assert "standard steps" in text
+        assert "F7 stock" in text.splitlines()[-1]
         before = on_disk(app)
         choice = app.desk.choose("front")
         await pilot.press("enter")
@@ -34,6 +37,20 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         await pilot.press("f7")
         await pilot.pause(0.3)
         assert on_disk(app).front.left.spring.rate_n_per_mm == tried
+
+
+async def test_springs_whose_target_lies_beyond_the_adjuster_say_where_it_ends(tmp_path: Path) -> None:
+    desk = desk_in(tmp_path)
+    desk.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
+    desk.remember("springs")
+    desk.close()
+    app = StanchionApp(desk_in(tmp_path))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        [now] = [line.split() for line in shown(app).splitlines() if " now " in line]
+        assert app.session is not None
+        assert float(now[5]) == app.session.job.front.left.adjuster.total_turns  # rate ×2 now static rider turns
+        assert float(now[6]) == 0.0
 
 
 async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:

@@ -63,7 +63,7 @@ KEYS: tuple[Key, ...] = (
     Key("torque.delete", "ctrl+d", "d", "delete_torque", "Delete the torque", on="upkeep"),
     Key("state.back", "f7", "l", "bring_back", "Bring it back", on="earlier"),
     Key("worklist.leave", "f7", "", "leave_work_list", "Put the list away", on="worklist"),
-    Key("stock.edit", "f7", "e", "edit_stock", "Edit the stock", on="springs"),
+    Key("stock.edit", "f7", "e", "edit_stock", "Edit the stock", on="springs", hint="stock"),
     Key("job.forward", "f8", "c", "carry_forward", "New from this job"),
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),

@@ -16,6 +16,7 @@ from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.choice import Choice
 from stanchion.judgement.choice_sentences import VERDICTS
+from stanchion.judgement.figures import first_known
 from stanchion.judgement.option import Option, SagAt
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.stock import Stock, left_over
@@ -138,7 +139,7 @@ def _row(one: Option, units: Units, width: int) -> Content:
     figures = (
         (one.best.static_mm, Kind.LENGTH),
         (one.best.rider_mm, Kind.LENGTH),
-        (one.turns_from_out, Kind.TURNS),
+        (first_known(one.turns_from_out, one.headroom_out_turns), Kind.TURNS),  # out of reach: where it ends
         (one.headroom_in_turns, Kind.TURNS),
     )
     line = Content(f"{name:<{_name_width(width + 2) - 1}}"[: _name_width(width + 2) - 1])
