@@ -9,12 +9,12 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
-from stanchion.job.edit import Edit, spec_at, value_at
-from stanchion.job.model import Job, Path
+from stanchion.guided import Guided, Hindrance
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.findings import Finding
-from stanchion.judgement.guide import Part, Step, alone_so_far, doubts, first_open, half_taken, outdated, steps, taken
+from stanchion.judgement.guide import Part, Step, half_taken
 from stanchion.judgement.guide_sentences import TIGHTEN
 from stanchion.session import Session
 from stanchion.text import clean
@@ -23,17 +23,18 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
 from stanchion.ui.widgets.panes import Drawn, FindingsStrip
 
-KEEP = "? Enter keeps it · * again · / back"
-UNREAD = "not read; Backspace empties it"
-NOTHING_YET = "take this one first, then repeat it"
-ONCE = "read once: type over it to correct"
+NOTES: dict[Hindrance, str] = {
+    "": "",
+    "doubtful": "? Enter keeps it · * again · / back",
+    "unread": "not read; Backspace empties it",
+    "nothing_yet": "take this one first, then repeat it",
+    "once": "read once: type over it to correct",
+}
+"""What is said of a key that could not do what it does."""
 
 
 class GuideScreen(JobScreen):
     """The readings of sag, fork or shock, one after the other.
-
-    What is typed goes into the job as on the sheet. Figures and warnings stand still while a reading is typed and
-    follow when it is taken, for half a number swaps readings and breaks limits.
 
     Args:
         part: what is measured.
@@ -51,25 +52,10 @@ class GuideScreen(JobScreen):
     def __init__(self, part: Part, chosen: Path | None = None) -> None:
         super().__init__()
         self.part: Part = part
-        self.alone = False
-        self.at = 0
-        self.repeat_at = 0
         self.left_at: Path | None = None
         """The reading in hand when it was left; none after the last."""
         self._chosen = chosen
-        self._begun = False
-        self._asked = False
-        """Enter was pressed on a doubtful reading; once more keeps it."""
-        self._note = ""
-        """What stood in the way of the last key."""
-        self._known: set[tuple[str, Path]] = set()
-        """What was found before the reading in hand was typed."""
-        self._told: Step | None = None
-        """The reading whose outcome is shown: the one last taken."""
-        self._settled: Assessment | None = None
-        self._seen: Job | None = None
-
-    # --- where we are ---------------------------------------------------------------------------------------------
+        self._guided: Guided | None = None
 
     @property
     def tab(self) -> str:
@@ -77,20 +63,21 @@ class GuideScreen(JobScreen):
         return self.part
 
     @property
-    def steps(self) -> tuple[Step, ...]:
-        """The readings as the job now asks for them."""
-        return steps(self.part, self.session.job, alone=self.alone) if self.session is not None else ()
+    def guided(self) -> Guided | None:
+        """Which reading is in hand; None before a job is shown."""
+        if self._guided is None and self.session is not None:
+            self._guided = Guided(self.session, self.part, self._chosen)
+        return self._guided
 
     @property
     def step(self) -> Step | None:
         """The reading in hand; None after the last."""
-        ordered = self.steps
-        return ordered[self.at] if self.at < len(ordered) else None
+        return self.guided.step if self.guided is not None else None
 
     @property
     def field_in_hand(self) -> Path | None:
         """Where what is typed goes."""
-        return self.step.field(self.repeat_at) if self.step is not None else None
+        return self.guided.field if self.guided is not None else None
 
     @property
     def editor(self) -> ReadingEditor:
@@ -111,7 +98,8 @@ class GuideScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """The keys that matter here."""
-        own = [f"{keys.shown(self.bench.key('guide.alone').keys)} {'two' if self.alone else 'alone'}"]
+        alone = self.guided is not None and self.guided.alone
+        own = [f"{keys.shown(self.bench.key('guide.alone').keys)} {'two' if alone else 'alone'}"]
         again = {"repeat": ["* repeat"], "piece": ["* next piece"]}.get(self.step.again if self.step else "", [])
         return [*(own if self.part == "sag" else []), "/ back", *again]
 
@@ -126,64 +114,54 @@ class GuideScreen(JobScreen):
 
     def reload(self) -> None:
         """The job was changed from outside, or is shown for the first time."""
-        session = self.session
-        if session is None or not self.stands:
-            return
-        if not self._begun:
-            self._begun = True
-            self.alone = self.part == "sag" and alone_so_far(session.job)
-            self._begin(session)
-        elif self._seen is not None and self._seen != session.job:
-            ordered, seen = self.steps, self._seen
-            changed = (n for n, s in enumerate(ordered) if value_at(seen, s.path) != value_at(session.job, s.path))
-            self._go(next(changed, min(self.at, len(ordered))), self.repeat_at)
-        else:
-            self._fill(session)
-            self.show_derived()
+        if self.guided is not None and self.stands:
+            self.guided.follow()
+            self._show()
 
-    def _begin(self, session: Session) -> None:
-        ordered, chosen = self.steps, self._chosen
-        at = next((n for n, step in enumerate(ordered) if chosen is not None and step.covers(chosen)), None)
-        if at is None or chosen is None:
-            self._go(first_open(ordered, session.job))
-            return
-        last = chosen[-1]
-        self._go(at, last if isinstance(last, int) else 0)
+    def _show(self) -> None:
+        """Let the editor stand for the reading in hand, and show it with all around it."""
+        self._fill()
+        self.show_derived()
 
     def show_figures(self, session: Session) -> None:
         """Everything but bar and findings."""
-        ordered, step, pane = self.steps, self.step, self.query_one(GuidePane)
+        guided = self.guided
+        if guided is None:
+            return
+        ordered, step, pane = guided.steps, guided.step, self.query_one(GuidePane)
         if step is None:
             pane.show_end(session, self.part, ordered)
         else:
             shown = Shown(
                 step=step,
-                number=self.at + 1,
-                repeat_at=self.repeat_at,
-                note=KEEP if self._asked else self._note,
+                number=guided.at + 1,
+                repeat_at=guided.repeat_at,
+                note=NOTES[guided.hindrance],
                 ordered=ordered,
-                told=self._told or step,
-                settled=self._settled or session.assessment,
+                told=guided.told or step,
+                settled=guided.settled,
             )
             pane.show_step(session, shown, plain=self.bench.only_ascii)
         self.query_one("#guide-list", Drawn).draw(
-            lambda width, height: guide_lines.step_lines(session, ordered, self.at, width, height)
+            lambda width, height: guide_lines.step_lines(session, ordered, guided.at, width, height)
         )
 
     def show_derived(self) -> None:
         """The caution of the reading in hand is shown whole, unless there is a doubt to be read."""
-        if self.stands:
-            self.query_one(FindingsStrip).whole_caution = not self._asked
+        if self.stands and self.guided is not None:
+            self.query_one(FindingsStrip).whole_caution = self.guided.hindrance != "doubtful"
         super().show_derived()
 
     def told_findings(self, session: Session) -> list[Finding]:
         """Those of what is measured first; doubts about the reading just taken before all."""
-        settled = self._settled or session.assessment
-        half = half_taken(self.steps, settled)
+        guided = self.guided
+        if guided is None:
+            return super().told_findings(session)
+        half = half_taken(guided.steps, guided.settled)
         # what is missing the list shows
-        found = (one for one in settled.findings if one.code != "missing" and one.where not in half)
+        found = (one for one in guided.settled.findings if one.code != "missing" and one.where not in half)
         ordered = present.order_for(found, self.part)
-        fresh = self._fresh(session) if self._asked else ()
+        fresh = guided.fresh_doubts if guided.hindrance == "doubtful" else ()
         return [*fresh, *(finding for finding in ordered if finding not in fresh)]
 
     def cautions(self, session: Session) -> list[str]:
@@ -201,100 +179,52 @@ class GuideScreen(JobScreen):
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
         return unread or super().trouble()
 
-    # --- moving ---------------------------------------------------------------------------------------------------
-
-    def _go(self, at: int, repeat: int = 0) -> None:
-        """Take a reading in hand, leaving the one there was."""
-        session = self.session
-        if session is None:
-            return
-        self.leave_field()
-        ordered = self.steps
-        self.at = max(0, min(at, len(ordered)))
-        step = self.step
-        count = len(value_at(session.job, step.path)) if step is not None and step.again else 0
-        self.repeat_at = min(repeat, count, step.most - 1) if step is not None else 0
-        self._asked, self._note = False, ""
-        self._settle(session)
-        self._fill(session)
-        self.show_derived()
-
-    def _settle(self, session: Session) -> None:
-        self._seen = session.job
-        self._settled = session.assessment
-        self._known = {(finding.code, finding.where) for finding in session.assessment.findings}
-
-    def _fill(self, session: Session) -> None:
-        """Let the editor stand for the reading in hand."""
-        path = self.field_in_hand
-        editor = self.editor
+    def _fill(self) -> None:
+        path, session, editor = self.field_in_hand, self.session, self.editor
         editor.display = path is not None
-        if path is not None:
+        if path is not None and session is not None:
             spec = spec_at(path)
             editor.fill(clean(session.text_of(path)), numeric=True, signed=isinstance(spec, Number) and spec.low < 0)
         if self.is_current:
             self.set_focus(editor if path is not None else None)
 
+    # --- moving ---------------------------------------------------------------------------------------------------
+
     def leave_field(self) -> None:
         """What was merely unfinished is settled."""
-        path = self.field_in_hand
-        if self.session is not None and path is not None:
-            self.session.leave(path)
-
-    def _fresh(self, session: Session) -> tuple[Finding, ...]:
-        """Doubts that the reading in hand brought up."""
-        step = self.step
-        found = doubts(step, session.assessment.findings) if step is not None else ()
-        return tuple(finding for finding in found if (finding.code, finding.where) not in self._known)
+        if self.guided is not None:
+            self.guided.leave()
 
     def entered(self) -> None:
         """Take the reading and go on; a doubtful one only when Enter is pressed again, an unreadable one not at all."""
-        session, step, path = self.session, self.step, self.field_in_hand
-        if session is None or step is None or path is None:
+        guided = self.guided
+        if guided is None:
             return
-        draft = session.drafts.get(path)
-        if draft is not None and draft.reason:
-            self._say(UNREAD)
+        before = (guided.at, guided.repeat_at)
+        guided.take()
+        if (guided.at, guided.repeat_at) != before:
+            self._show()
             return
-        if self._fresh(session) and not self._asked:
-            self._asked = True
-            self._told, self._settled = step, session.assessment
+        if guided.hindrance == "doubtful":
             self.editor.action_select_all()
-            self.show_derived()
-            return
-        if value_at(session.job, path) is not None:
-            self._told = step
-        self._go(self.at + 1)
+        self.show_derived()
 
     def repeat(self) -> None:
         """Another reading of the same, or another piece; after the last the first again."""
-        session, step, path = self.session, self.step, self.field_in_hand
-        if session is None or step is None or path is None:
-            return
-        if not step.again:
-            self._say(ONCE)
-        elif path in session.drafts and session.drafts[path].reason:
-            self._say(UNREAD)
-        elif value_at(session.job, path) is None:
-            self._say(NOTHING_YET)
-        else:
-            self._told = step
-            self._go(self.at, (self.repeat_at + 1) % step.most)
-
-    def _say(self, words: str) -> None:
-        self._note = words
-        self.show_derived()
+        if self.guided is not None:
+            self.guided.repeat()
+            if self.guided.hindrance:
+                self.show_derived()
+            else:
+                self._show()
 
     def action_move(self, step: int) -> None:
         """Back to the reading before, whatever is in this one; or on."""
         if step > 0:
             self.entered()
-        elif self.repeat_at:
-            self._told = self.step
-            self._go(self.at, self.repeat_at - 1)
-        elif self.at and self.session is not None:
-            self._told = self.steps[self.at - 1]
-            self._go(self.at - 1, max(0, len(taken(self._told, self.session.job)) - 1))
+        elif self.guided is not None:
+            self.guided.back()
+            self._show()
 
     def action_down_past(self) -> None:
         """On, as Enter."""
@@ -314,8 +244,9 @@ class GuideScreen(JobScreen):
 
     def action_first_missing(self) -> None:
         """On to the first reading that is missing."""
-        if self.session is not None:
-            self._go(first_open(self.steps, self.session.job))
+        if self.guided is not None:
+            self.guided.first_missing()
+            self._show()
 
     def action_leave(self) -> None:
         """Back to the sheet, at the reading in hand."""
@@ -325,28 +256,23 @@ class GuideScreen(JobScreen):
 
     def toggle_alone(self) -> None:
         """One person with a travel marker, or two with a tape."""
-        if self.part != "sag" or self.session is None:
-            return
-        path = self.field_in_hand
-        self.leave_field()
-        self.alone = not self.alone
-        ordered = self.steps
-        kept = next((n for n, step in enumerate(ordered) if path is not None and step.covers(path)), None)
-        self._told = None
-        self._go(first_open(ordered, self.session.job) if kept is None else kept)
+        if self.part == "sag" and self.guided is not None:
+            self.guided.turn_alone()
+            self._show()
 
     async def on_key(self, event: events.Key) -> None:
         """After the last reading there is no editor: Enter goes to what is missing or leaves, back goes back."""
-        if self.step is not None or self.session is None:
-            if self.step is not None and not self.editor.has_focus:
-                await self.editor.press(event)
+        if self.guided is None:
             return
-        if event.key in ("enter", "ctrl+j", "down"):
+        if self.step is not None:
+            if not self.editor.has_focus:
+                await self.editor.press(event)
+        elif event.key in ("enter", "ctrl+j", "down"):
             event.stop()
-            if first_open(self.steps, self.session.job) < len(self.steps):
-                self.action_first_missing()
-            else:
+            if self.guided.complete:
                 self.action_leave()
+            else:
+                self.action_first_missing()
         elif event.key in ("up", "left", "shift+tab") or event.character == "/":
             event.stop()
             self.action_move(-1)
@@ -355,36 +281,16 @@ class GuideScreen(JobScreen):
 
     def typed(self, text: str) -> None:
         """A key changed the text."""
-        session, path = self.session, self.field_in_hand
-        if session is None or path is None or text == clean(session.text_of(path)):
-            return
-        session.type(self._taken_anew(session, path), text)
-        self._changed(session)
+        if self.guided is not None and self.guided.type(text):
+            self._changed()
 
     def nudged(self, direction: int) -> None:
         """+ or - steps the number, as on the sheet."""
-        session, path = self.session, self.field_in_hand
-        if session is None or path is None:
-            return
-        value = value_at(session.job, path)
-        anew = self._taken_anew(session, path)
-        if anew != path or value_at(session.job, anew) is None:
-            session.put(anew, value)
-        session.nudge(anew, direction)
-        self._fill(session)
-        self._changed(session)
+        if self.guided is not None:
+            self.guided.nudge(direction)
+            self._fill()
+            self._changed()
 
-    def _taken_anew(self, session: Session, path: Path) -> Path:
-        """Where a reading goes; what was read of its state with other springs or preload is not averaged with it."""
-        step = self.step
-        if step is None or not outdated(step, session.job):
-            return path
-        session.put_all([Edit((*step.path[:-1], name), ()) for name in ("down_mm", "up_mm")])
-        self.repeat_at = 0
-        return step.field(0)
-
-    def _changed(self, session: Session) -> None:
-        self._seen = session.job
-        self._asked, self._note = False, ""
+    def _changed(self) -> None:
         self.bench.desk.keep_drafts()
         self.show_derived()
