@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from stanchion.plain_letters import locale_named, only_ascii, prints
+from stanchion.plain_letters import locale_named, only_ascii, prints, typed_in
 
 TERM = {"TERM": "xterm-256color"}
 
@@ -43,6 +43,23 @@ def test_what_python_sets_by_itself_in_the_bare_locale_says_nothing() -> None:
     assert locale_named(environ, coerced=True) == "C"
     assert locale_named(environ, coerced=False) == "C.UTF-8"
     assert locale_named({"LC_CTYPE": "C.UTF-8"}, coerced=True) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "encoding"),
+    [
+        ("de_DE.ISO-8859-15@euro", "iso8859-15"),
+        ("ja_JP.eucJP", "euc_jp"),
+        ("C.UTF-8", "utf-8"),
+        ("C", "utf-8"),
+        ("xx.hex", "utf-8"),
+        ("xx.utf-16", "utf-8"),
+        ("xx.nonsense", "utf-8"),
+        ("", "utf-8"),
+    ],
+)
+def test_what_is_typed_is_read_as_the_locale_says_where_that_can_be(name: str, encoding: str) -> None:
+    assert typed_in({"LC_ALL": name}) == encoding
 
 
 class Terminal(io.BytesIO):

@@ -13,6 +13,7 @@ from typing import TextIO
 
 VARIABLES = ("LC_ALL", "LC_CTYPE", "LANG")
 """Where the letters of a terminal are said, the first that is set before the others."""
+_KEYS = bytes(range(128))
 _COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
 _CONSOLES = re.compile(r"linux|dumb|unknown|cons\d+.*|vt\d+.*|ansi", re.ASCII)
 """Kinds of terminal that have few letters beyond ASCII, or none, whatever is said of their encoding."""
@@ -58,6 +59,20 @@ def locale_named(environ: Mapping[str, str] = os.environ, *, coerced: bool | Non
         if value and not (name == "LC_CTYPE" and coerced and value in _COERCED):
             return value
     return ""
+
+
+def typed_in(environ: Mapping[str, str] = os.environ) -> str:
+    """The encoding in which a terminal sends what is typed: what the locale names, otherwise UTF-8.
+
+    >>> typed_in({"LANG": "de_DE.ISO-8859-15@euro"}), typed_in({"LANG": "de_DE.utf8"}), typed_in({"LANG": "C"})
+    ('iso8859-15', 'utf-8', 'utf-8')
+    """
+    named = locale_named(environ).partition("@")[0].partition(".")[2] or "utf-8"
+    try:
+        # Not every codec is one of letters, nor has each the keys of a terminal where ASCII has them.
+        return codecs.lookup(named).name if _KEYS.decode(named) == _KEYS.decode("ascii") else "utf-8"
+    except (LookupError, ValueError):
+        return "utf-8"
 
 
 def _is_utf_8(encoding: str) -> bool:

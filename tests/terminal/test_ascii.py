@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -123,3 +124,18 @@ def test_what_a_verb_prints_to_a_bare_terminal_is_ascii_too(tmp_path: Path) -> N
         terminal.wait_for("Grey Mule, Jorg", "N/mm", "approve no machine as safe.")
         assert terminal.wait_end() in (0, 1, 2)
         assert terminal.raw.isascii()
+
+
+def test_in_another_encoding_what_is_typed_keeps_its_letters_too(tmp_path: Path) -> None:
+    path = a_job_in(tmp_path)
+    with RealTerminal(tmp_path, env={**BARE, "LANG": "de_DE.ISO-8859-15"}) as terminal:
+        terminal.wait_for("JOBS, newest first", "Jorg")
+        terminal.press("enter")
+        terminal.wait_for("SAG, mm")
+        terminal.press("enter")
+        os.write(terminal.fd, "Größe €".encode("iso8859-15"))
+        terminal.press("enter")
+        terminal.wait_for("| Grose ? |")
+        terminal.press("ctrl+q")
+        assert terminal.wait_end() == 0
+    assert kept(path).job.rider == "Größe €"

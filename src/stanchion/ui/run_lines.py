@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
@@ -67,7 +67,7 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
     return lines + under
 
 
-def _drawn(session: Session, at: int, end: End, height: int) -> list[Content]:
+def _drawn(session: Session, at: int, end: End, height: int) -> Sequence[Content]:
     """The travel of an end to scale, with the sags and the marker of the run in hand."""
     on = on_travel(session.job, session.assessment, end, at)
     return travel_lines(on, end, session.units, PICTURE, height, figures_only=True)

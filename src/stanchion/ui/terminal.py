@@ -14,6 +14,8 @@ from textual.drivers.linux_driver import LinuxDriver
 from textual.events import Resize
 from textual.message import Message
 
+from stanchion.plain_letters import typed_in
+
 CHUNK = 4096
 WAIT_S = 0.1
 _BEFORE_ESCAPE = re.compile("(?=\x1b)")
@@ -22,13 +24,13 @@ _BEFORE_ESCAPE = re.compile("(?=\x1b)")
 class SteadyDriver(LinuxDriver):
     """Textual's driver, but what cannot be read is passed over instead of ending the program.
 
-    A byte that is no UTF-8 becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
+    A byte that is no letter becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
     the same read has been taken, and what follows is read anew. A report that the terminal has no size is not believed.
     """
 
     def run_input_thread(self) -> None:
         """Take in what the terminal sends, until the program ends."""
-        decode = codecs.getincrementaldecoder("utf-8")(errors="replace").decode
+        decode = codecs.getincrementaldecoder(typed_in())(errors="replace").decode
         parser = XTermParser(self._debug)
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
 
 from stanchion.ui.gauge import place
 
@@ -37,7 +36,6 @@ class Place:
     """Which of the tube's three columns the letter has, so that two in one line are both seen."""
 
 
-@lru_cache(64)
 def travel_drawing(
     full: float,
     places: tuple[Place, ...],

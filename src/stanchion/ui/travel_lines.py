@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from functools import lru_cache
 
 from textual.content import Content
 
@@ -23,9 +24,10 @@ MM_OF = {"mm": 1.0, "in": 25.4}
 LETTERS = {"static": "S", "rider": "R"}
 
 
+@lru_cache(16)
 def travel_lines(
     on: OnTravel, end: End, units: Units, width: int, height: int, *, figures_only: bool = False
-) -> list[Content]:
+) -> tuple[Content, ...]:
     """The travel of one end with sags and marker on it; where it cannot be drawn, what it waits for.
 
     Args:
@@ -37,21 +39,21 @@ def travel_lines(
         figures_only: figures beside it, without words.
     """
     head = SHORT_HEADS[end] if figures_only else HEADS[end]
-    lines = [Content.styled(cut(f"{head}, {unit_name(Kind.LENGTH, units)}", width), "$primary bold")]
+    title = Content.styled(cut(f"{head}, {unit_name(Kind.LENGTH, units)}", width), "$primary bold")
     full = on.full_mm.value
     if full is None:
         waits = f"needs {uncapitalised(field_label(on.full_mm.needs[0]))}" if on.full_mm.needs else reason(on.full_mm)
-        return [*lines, Content.styled(cut(clean(waits), width), "$text-muted")]
+        return title, Content.styled(cut(clean(waits), width), "$text-muted")
     drawn = travel_drawing(
         full,
         tuple(_places(on, full, units, figures_only=figures_only)),
-        height - len(lines),
+        height - 1,
         width,
         used=on.deepest_mm.value,
         rubber_from=on.rubber_from_mm.value,
         unit=MM_OF[units.lengths],
     )
-    return [*lines, *(Content.styled(line, "$figure") for line in drawn)]
+    return title, *(Content.styled(line, "$figure") for line in drawn)
 
 
 def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> list[Place]:
