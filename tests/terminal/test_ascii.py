@@ -28,7 +28,7 @@ SCREENS = (
     ("/", (" of 10 ", "##")),
     ("\x10", ("RIDER SAG TO THE MIDDLE", "FORCE ALONG THE FORK", "|------Ss-Rr", "S static R rider", "****")),
     ("\x14", ("now", "then", "Turns to in")),
-    ("\x07", ("springs", "suits")),
+    ("\x07", ("to in", "x2", "suits")),
     ("\x0c", ("TRAVEL USED", "RUNS", "###", " ->5.0 mm", "  C")),
     ("\x15", ("HOURS SINCE", "Gear ratio")),
     ("\x05", ("Esc all keys",)),
