@@ -21,8 +21,8 @@ from real_terminal import RealTerminal
 BARE = {"LC_ALL": "", "LC_CTYPE": ""}
 RIDER = "Jörg 灰 Ł"
 SCREENS = (
-    ("f3", ("INSTALLED PRELOAD", "band 8-15", "Preload now  14.6  15.0 mm", "L |==*-------| R |==*-------|", "_|")),
-    ("f4", ("Wheel rate", "Left to in", "out |", "| in")),
+    ("f3", ("INSTALLED PRELOAD", "band 8-15", "Preload now   14.6  15.0 mm", "L |==*-------| R |==*-------|", "_|")),
+    ("f4", ("Wheel rate", "Headroom in", "out |", "| in")),
     ("f5", ("stiction", "target", "+-", "0|", "|60")),
     ("\x12", ("THE END OF THE LIST", "x5")),
     ("/", (" of 10 ", "##")),

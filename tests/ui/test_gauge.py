@@ -115,11 +115,11 @@ async def test_what_figures_wait_for_takes_no_line_of_its_own_and_pushes_none_ou
     async with app.run_test(size=USUAL) as pilot:
         await pilot.pause()
         right = [line.split("▏")[1].rstrip() for line in shown(app).splitlines()[2:18]]
-        assert [line for line in right if line.startswith(" Left to in")] == [" Left to in  – collar thread …"]
+        assert [line for line in right if line.startswith(" Headroom in")] == [" Headroom in  – collar thread…"]
         assert right[-3:] == [
             f" out ├{UNKNOWN * 20}┤ in",
-            " Wheel rate  – spring rate",
-            " Ratio       – motion ratio",
+            " Wheel rate   – spring rate",
+            " Ratio        – motion ratio",
         ]
 
 
@@ -131,7 +131,7 @@ async def test_split_legs_have_a_gauge_each_and_no_figure_is_pushed_out(tmp_path
         await pilot.pause()
         text = shown(app)
         # the legs wait for different readings, which takes the gauge's line
-        for words in ("Preload now", "Left to in", "left needs", "right needs"):
+        for words in ("Preload now", "Headroom in", "left needs", "right needs"):
             assert words in text
     job = put(job, front__left__spring__rate_n_per_mm=9.5)
     job = put(job, front__right=replace(job.front.left, adjuster=replace(job.front.left.adjuster, now=8.0)))

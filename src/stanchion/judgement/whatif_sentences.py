@@ -22,7 +22,7 @@ ROWS: dict[str, str] = {
     "headroom_out_turns": "Headroom out, turns",
     "headroom_in_mm": "Headroom in",
     "headroom_in_turns": "Headroom in, turns",
-    "coil_bind_clearance_mm": "Left between coils",
+    "coil_bind_clearance_mm": "Left at full travel",
     "rake_deg": "Rake",
     "trail_mm": "Trail",
     "normal_trail_mm": "Normal trail",

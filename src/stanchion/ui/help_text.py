@@ -38,8 +38,8 @@ Range             = set length fully out - set length fully in.
 Per turn          = range / turns in total, or the thread pitch.
 Preload now       = installed preload + what the adjuster adds where it is.
 Force now         = rate x preload now, of one spring.
-Left to out, in   = headroom: what the adjuster still gives towards less
-                    and towards more preload, in mm and in turns.
+Headroom out, in  = what the adjuster still gives towards less and towards
+                    more preload, in mm and in turns.
 Fork rate         = both springs together.
 Gauge: fully out on the left, fully in on the right, the heavy line what
 is screwed in; dots: not known. Turns count from fully out. Rings or mm

@@ -75,7 +75,7 @@ def verdict(word: str, within: str = "in band") -> Content:
 
 WHOLE = 2
 """Lines for cautions in which the first is shown whole."""
-LABEL = 11
+LABEL = 12
 """Columns for the name of a figure."""
 NUMBER = 6
 """Columns for a figure."""
@@ -85,10 +85,10 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
     ("Per turn", "mm_per_turn", Kind.LENGTH, 2),
     ("Preload now", "preload_now_mm", Kind.LENGTH, None),
     ("Force now", "preload_force_n", Kind.FORCE, 0),
-    ("Left to out", "headroom_out_mm", Kind.LENGTH, None),
-    ("", "headroom_out_turns", Kind.TURNS, None),
-    ("Left to in", "headroom_in_mm", Kind.LENGTH, None),
-    ("", "headroom_in_turns", Kind.TURNS, None),
+    ("Headroom out", "headroom_out_mm", Kind.LENGTH, None),
+    ("  turns", "headroom_out_turns", Kind.TURNS, None),
+    ("Headroom in", "headroom_in_mm", Kind.LENGTH, None),
+    ("  turns", "headroom_in_turns", Kind.TURNS, None),
 )
 
 
@@ -97,7 +97,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
     lines: list[Content] = []
     for name, attribute, kind, decimals in PRELOAD_ROWS:
         figures = [getattr(column, attribute) for column in columns]
-        unit = unit_name(kind, units) if kind is not Kind.TURNS else "turns"
+        unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
         if decimals == 2 and units.lengths == "in":
             decimals = None  # noqa: PLW2901 - an inch needs the digits that show() gives
         label = Content.styled(name.ljust(LABEL), "$text-muted")
@@ -105,7 +105,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -
             lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))
             continue
         cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
-        lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}", "$text-muted"))
+        lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}".rstrip(), "$text-muted"))
     return lines
 
 
