@@ -90,6 +90,29 @@ async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touch
         assert on_disk(app) == before
 
 
+async def test_a_field_of_the_stock_is_told_with_its_unit_and_what_was_undone_is_no_longer_told(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        text = shown(app)
+        assert all(head in text for head in ("N/mm", "free mm", "wire mm", "coil mm"))
+        assert "Spring 1, for the fork or the shock: front · Space changes it" in text
+        await pilot.press("tab")
+        await typed(pilot, "9.5")
+        await pilot.press("tab")
+        await typed(pilot, "2")
+        await pilot.pause(0.2)
+        assert "Spring 1, free length: 2 mm is outside" in shown(app)
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.2)
+        assert "outside" not in shown(app)
+        await pilot.press("shift+tab")
+        await pilot.pause(0.2)
+        assert "Spring 1, rate: 9.50 N/mm" in shown(app)
+
+
 async def test_a_count_that_is_not_whole_is_refused_with_the_reason(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:

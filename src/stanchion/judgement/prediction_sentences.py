@@ -137,7 +137,7 @@ WITHOUT = {
     "travel_rear": "full travel",
     "top_out": "top-out spring",
     "air": "trapped air",
-    "solids": "what stands in the air",
+    "solids": "solids in the air space",
     "gas": "gas force",
 }
 """What a prediction leaves out because it was not entered."""

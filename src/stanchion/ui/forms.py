@@ -260,12 +260,14 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
 def stock(of: Stock, units: Units) -> tuple[Line, ...]:
     """Every spring in the van, and room for one more."""
     lines: list[Line] = []
+    length = unit_name(Kind.LENGTH, units)
+    heads = ("for", unit_name(Kind.RATE, units), f"free {length}", "count", f"wire {length}", f"coil {length}", "coils")
     for row in range(len(of.rows) + 1):
         name = f"Spring {row + 1}" if row < len(of.rows) else "One more"
-        lines.append(Heading(name, ("for", "rate", "free", "count", "wire", "coil", "coils")))
+        lines.append(Heading(name, heads))
         names = ("end", "rate_n_per_mm", "free_length_mm", "count", "wire_mm", "outer_mm", "total_coils")
         lines.append(Row("", tuple((row, field) for field in names)))
-        lines.append(Row("ends, solid", ((row, "ends"), None, (row, "solid_length_mm"))))
+        lines.append(Row(f"ends, solid {length}"[:12], ((row, "ends"), None, (row, "solid_length_mm"))))
         lines.append(Row("label", ((row, "label"),)))
     return tuple(lines)
 

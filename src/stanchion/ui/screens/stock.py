@@ -10,11 +10,29 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from stanchion.job.model import Path
+from stanchion.job.spec import Number
+from stanchion.judgement.wording import choice_word
+from stanchion.quantity import show
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import forms
 from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
+
+FIELDS = {
+    "end": "for the fork or the shock",
+    "rate_n_per_mm": "rate",
+    "free_length_mm": "free length",
+    "count": "how many of it",
+    "wire_mm": "wire diameter",
+    "outer_mm": "coil outside diameter",
+    "total_coils": "coils in total",
+    "ends": "spring ends",
+    "solid_length_mm": "solid length, measured",
+    "label": "what it is called",
+}
+"""The fields of a spring in the van, where the heads of the columns are short."""
 
 
 class StockScreen(WorkScreen):
@@ -42,28 +60,36 @@ class StockScreen(WorkScreen):
     def on_mount(self) -> None:
         """Show the stock."""
         self.reload()
-        self.say(" ".join(self.bench.desk.stock_problems))
 
     def reload(self) -> None:
         """Show the stock anew."""
         sheet = self.query_one(Sheet)
         sheet.show(self.bench.desk.stock)
+        self.say()
         self.call_after_refresh(sheet.take_focus)
 
-    def say(self, message: str) -> None:
-        """A line below the sheet."""
-        self.query_one("#stock-message", Static).update(Content.styled(clean(message, 300), "$fault bold"))
+    def say(self) -> None:
+        """Below the sheet: what cannot be read, of the file or of what was typed; otherwise the field in hand."""
+        stock, at = self.bench.desk.stock, self.query_one(Sheet).at
+        unread = next(((path, draft) for path, draft in stock.drafts.items() if draft.reason), None)
+        trouble = " ".join(self.bench.desk.stock_problems)
+        if unread is not None:
+            trouble = f"{_name(unread[0])}: {unread[1].reason}"
+        line = Content.styled(clean(trouble, 300), "$fault bold")
+        if not trouble and at is not None:
+            line = Content.styled(f"{_name(at)}: ", "$primary bold") + Content.styled(_told(stock, at), "$figure bold")
+        self.query_one("#stock-message", Static).update(line)
 
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """Say what cannot be read."""
         message.stop()
-        reasons = [draft.reason for draft in self.bench.desk.stock.drafts.values() if draft.reason]
-        self.say(reasons[0] if reasons else "")
+        self.say()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """A field was left: what is there is saved."""
         message.stop()
         self.bench.save_stock()
+        self.say()
 
     def action_remove_row(self) -> None:
         """Take the spring in hand away; undo brings it back."""
@@ -79,3 +105,17 @@ class StockScreen(WorkScreen):
             self.bench.desk.stock.leave(sheet.at)
         self.bench.save_stock()
         self.dismiss(None)
+
+
+def _name(path: Path) -> str:
+    return f"Spring {int(path[0]) + 1}, {FIELDS[str(path[1])]}"
+
+
+def _told(stock: StockSession, path: Path) -> str:
+    """What stands in a field, with its unit."""
+    value, spec = stock.value(path), stock.spec(path)
+    if stock.options(path):
+        return f"{choice_word(path, value)} · Space changes it"
+    if not isinstance(spec, Number):
+        return clean(str(value or ""))
+    return "empty" if value is None else show(value, spec.kind, stock.units)
