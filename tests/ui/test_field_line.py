@@ -65,6 +65,20 @@ async def test_a_value_in_another_unit_is_shown_with_the_decimals_it_deserves_an
         assert on_disk(app).rear.spring.rate_n_per_mm == pytest.approx(9.68 * 9.80665)
 
 
+async def test_a_piece_that_was_emptied_is_told_as_empty_though_it_goes_only_when_it_is_left(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(("front.left.stack.washers_mm", (1.5, 2.0))))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        app.jump(("front", "left", "stack", "washers_mm", 1))
+        await pilot.pause(0.3)
+        assert told(shown(app)) == "Fork, both legs: washer: 2 mm"
+        await pilot.press("delete")
+        await pilot.pause(0.2)
+        assert told(shown(app)) == "Fork, both legs: washer: empty"
+        await pilot.press("up")
+        assert on_disk(app).front.left.stack.washers_mm == (1.5,)
+
+
 async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
     lengths = (("front.left.spring.free_length_mm", 24.5), ("front.left.spring.set_length_mm", 245.0))
     app = app_on(tmp_path, a_job(*lengths))

@@ -45,6 +45,10 @@ def field_line(session: Session, path: Path, unit: str, width: int) -> Content:
         return _styled(name) + Content.styled("   Enter opens it", "$text-muted")
     if not isinstance(spec, Number | Day):
         return _styled(name)
+    if draft is not None and not draft.text.strip():
+        return _styled(f"{name}: ") + Content.styled(
+            "empty", "$figure bold"
+        )  # of a list, where it goes once it is left
     return _styled(f"{name}: ") + Content.styled(_value(session, path, unit, typed=draft is None), "$figure bold")
 
 
