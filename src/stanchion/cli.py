@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import io
 import json
 import os
@@ -299,6 +300,8 @@ def _screen(jobs: str | None, sample: str | None) -> int:
     # Textual reads these when it is first imported: repaint soon after a key, and no animation in between.
     os.environ.setdefault("TEXTUAL_FPS", "1000")
     os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
+    # What is made while starting stays, and looking for garbage in it takes a twelfth of the start; ui/rest.py goes on.
+    gc.disable()
     from stanchion.ui.app import run_app  # noqa: PLC0415
 
     return run_app(jobs, sample)

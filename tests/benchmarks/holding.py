@@ -67,28 +67,63 @@ def watched(home: Path, log: Path, *, slow: bool) -> None:
     log.write_text(json.dumps({"holds": holds, "flushes": flushes}))
 
 
-def works() -> dict[str, Callable[[Callable[[str], None]], None]]:
-    """Kinds of work, each given what presses a key."""
+class Bench:
+    """The program in its terminal, which is read all the while: one that takes nothing more holds any program."""
 
-    def typing(press: Callable[[str], None]) -> None:
-        press("\r\r")
-        for _ in range(40):
-            for key in "238.5\x7f\x7f\x7f\x7f\x7f":
-                press(key)
+    def __init__(self, terminal: RealTerminal) -> None:
+        self.terminal = terminal
 
-    def screens(press: Callable[[str], None]) -> None:
-        for key in ("f2", "f3", "f4", "f5", "f6", "esc", "f2", "f3"):
-            press(KEYS[key])
-            sleep(0.25)
+    def wait(self, seconds: float) -> None:
+        """Take in what it writes for so long."""
+        end = monotonic() + seconds
+        while (left := end - monotonic()) > 0:
+            self.terminal.read(left)
 
-    def settings(press: Callable[[str], None]) -> None:
-        for key in "tki":
-            press("\x1b")
-            sleep(0.5)
-            press(key)
-            sleep(1)
+    def press(self, keys: str, rest: float = 0.03) -> None:
+        """Press keys, and let it draw."""
+        os.write(self.terminal.fd, keys.encode())
+        self.wait(rest)
 
-    return {"typing": typing, "typing on": typing, "going to other screens": screens, "theme and units": settings}
+
+def typing(bench: Bench) -> None:
+    """A value typed and taken away again, many times over."""
+    bench.press("\r\r")
+    for key in "238.5\x7f\x7f\x7f\x7f\x7f" * 40:
+        bench.press(key)
+
+
+def screens(bench: Bench) -> None:
+    """One screen after the other."""
+    for key in ("f2", "f3", "f4", "f5", "f6", "esc", "f2", "f3"):
+        bench.press(KEYS[key], 0.3)
+
+
+def units(bench: Bench) -> None:
+    """Other units: the first time pint is loaded."""
+    for key in "ki":
+        bench.press("\x1b", 0.5)
+        bench.press(key, 1.0)
+
+
+def theme(bench: Bench) -> None:
+    """Another theme."""
+    bench.press("\x1b", 0.5)
+    bench.press("t", 1.5)
+
+
+def carrying(bench: Bench) -> None:
+    """A new job of this one: what is typed next belongs to it, so its file is waited for."""
+    bench.press(KEYS["f8"], 7 * FLUSH_S)
+
+
+WORKS: dict[str, Callable[[Bench], None]] = {
+    "typing": typing,
+    "typing on": typing,
+    "other screens": screens,
+    "other units": units,
+    "another theme": theme,
+    "a new job of this one": carrying,
+}
 
 
 def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]:
@@ -98,17 +133,11 @@ def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]
     arguments = ("--watched", str(home), str(log), "slow" if slow else "fast")
     with RealTerminal(home, *arguments, program=(__file__,)) as terminal:
         terminal.wait_for("Force now")
-        sleep(1)
-
-        def press(key: str) -> None:
-            os.write(terminal.fd, key.encode())
-            end = monotonic() + 0.03
-            while (left := end - monotonic()) > 0:
-                terminal.read(left)
-
-        for name, work in works().items():
+        bench = Bench(terminal)
+        bench.wait(1.0)
+        for name, work in WORKS.items():
             began = monotonic()
-            work(press)
+            work(bench)
             spans[name] = began, monotonic()
         os.kill(terminal.pid, signal.SIGTERM)
         terminal.wait_end(60)
@@ -139,7 +168,7 @@ def main(rounds: int = 5) -> None:
                 flushed[slow] += count
     print(f"longest hold of the screen [ms], median (most) of {rounds} rounds; wanted {WANTED_MS:.0f}")
     print(f"{'':<26}{'disk as it is':>30}{f'every flush {FLUSH_S:.0f} s':>30}")
-    for name in works():
+    for name in WORKS:
         cells = []
         for slow in (False, True):
             holds = [one[name] for one in found[slow]]

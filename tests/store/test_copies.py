@@ -10,6 +10,7 @@ import pytest
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job
 from stanchion.store.copies import About, copies
+from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library
 from stanchion.store.listing import copies_in
 
@@ -91,3 +92,13 @@ def test_a_copy_with_two_versions_in_it_is_listed_below_its_job_and_says_what_it
     copy.write_bytes(b"<<<<<<< mine\n" + dumps(job) + b"=======\n" + dumps(job) + b">>>>>>> theirs\n")
     row = library.rows()[1]
     assert (row.copy_of, "version-control system left two versions" in row.problem) == (mine.path.name, True)
+
+
+def test_a_file_from_before_ids_gets_none_when_it_is_saved_and_its_copy_stays_known(library: Library, job: Job) -> None:
+    path = library.create(replace(job, job=replace(job.job, id=""))).path
+    copy = path.with_name(f"{path.stem} (1).toml")
+    copy.write_bytes(path.read_bytes())
+    opened = library.open(path)
+    JobFile(library, opened).save(replace(opened.job, job=replace(opened.job.job, notes="changed")))
+    assert library.open(path).job.job.id == ""
+    assert copies_in(library.rows(), path.name) == [copy.name]

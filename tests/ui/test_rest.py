@@ -23,6 +23,7 @@ class Circle:
 @pytest.fixture(autouse=True)
 def nothing_collects_by_itself(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(rest, "RESTED_S", 0.1)
+    monkeypatch.setattr(rest, "STARTED_S", 1.0)
     gc.disable()
     yield
     gc.unfreeze()
@@ -51,3 +52,11 @@ async def test_what_was_put_aside_goes_at_a_later_rest() -> None:
     resting.disturb()
     await asyncio.sleep(0.3)
     assert circle() is None
+
+
+async def test_python_s_own_rounds_begin_a_moment_after_the_start(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(rest, "STARTED_S", 0.05)
+    Rest(asyncio.get_running_loop())
+    assert not gc.isenabled()
+    await asyncio.sleep(0.2)
+    assert gc.isenabled()

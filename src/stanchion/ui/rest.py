@@ -12,6 +12,8 @@ STEPS_AT_ONCE = 20
 BREATH_S = 0.01
 """After so many steps work in the background leaves the processor to the screen for so long."""
 
+STARTED_S = 0.3
+"""So long after the screens are there the first figures have been drawn, and Python's own rounds may begin."""
 RESTED_S = 0.6
 """Without a key for so long, nobody is likely to press one within the next hundredth of a second."""
 
@@ -48,6 +50,7 @@ class Rest:
         self._loop = loop
         self._last = 0.0
         self._due: asyncio.TimerHandle | None = None
+        loop.call_later(STARTED_S, gc.enable)
 
     def disturb(self) -> None:
         """A key came."""
