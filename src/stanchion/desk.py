@@ -211,7 +211,8 @@ class Desk:
             if session.unread:
                 count = len(session.unread)
                 typed = "1 value typed before" if count == 1 else f"{count} values typed before"
-                self.notes.append(f"{typed} could not be read, and stands in its field still: see the warnings.")
+                stand = "stands in its field" if count == 1 else "stand in their fields"
+                self.notes.append(f"{typed} could not be read, and {stand} still: see the warnings.")
             self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
         self.keep_drafts()
         return session

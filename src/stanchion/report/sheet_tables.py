@@ -24,7 +24,7 @@ PRELOAD_VERDICTS = {
     "high": "high",
     "over_limit": "over limit",
 }
-SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above", "stale": "before a change"}
+SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above", "stale": "old"}
 _POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
 
 _Row = tuple[str, Sequence[str]]

@@ -201,8 +201,9 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     def row(name: str, front: Figure, rear: Figure) -> Content:
         line = Content.styled(name.ljust(NAME), MUTED)
         for figure in (front, rear):
-            mark = "~" if figure.estimate and figure.known else " "
-            line += Content.styled(mark + present.number(figure, Kind.PRESSURE, units, PRESSURE - 1), FIGURE)
+            mark = "~" if figure.estimate and figure.known else ""
+            text = mark + present.number(figure, Kind.PRESSURE, units, 0)
+            line += Content.styled(text.rjust(PRESSURE), FIGURE)
         return line
 
     yield row("Hot by the gas law", figures["front"].expected_hot_bar, figures["rear"].expected_hot_bar)

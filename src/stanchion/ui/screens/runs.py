@@ -112,7 +112,7 @@ class RunsScreen(BenchScreen):
         super().go_to(path)
 
 
-SHORT = (("run.log", "log"), ("run.words", "words"), ("run.stamp", "stamp"))
+SHORT = (("run.log", "log"), ("run.words", "words"), ("run.stamp", "as set"))
 """The keys of the last line, in words short enough for eighty columns."""
 
 
