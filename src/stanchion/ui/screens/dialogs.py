@@ -77,10 +77,6 @@ class Question(Over[str]):
             yield OptionList(*(Option(Content(words), id=name) for name, words in self._answers), markup=False)
             yield Static("Arrows and Enter choose; Esc decides later.", classes="dialog-foot", markup=False)
 
-    def on_mount(self) -> None:
-        """What was said before covers no answer."""
-        self.app.clear_notifications()
-
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """An answer was chosen."""
         self.dismiss(event.option.id or "")
