@@ -15,7 +15,7 @@ if sys.platform == "win32":
 from desks import many
 from real_terminal import RealTerminal
 
-COUNT = 400
+COUNT = 1500
 """Each takes some 15 ms: time enough to press a key, also on a machine that is faster."""
 
 
