@@ -46,6 +46,9 @@ async def test_a_field_that_cannot_be_read_says_what_the_job_keeps_and_its_warni
         text = shown(app)
         assert told(text) == "Spring rate: ✖ not read; the job keeps: 9.50 N/mm"
         assert text.count("is not a unit of this field") == 1
+        await pilot.press("f6")
+        await pilot.pause(0.3)
+        assert "NOT READ Fork, both legs: spring rate" in shown(app)
 
 
 async def test_a_value_in_another_unit_is_shown_with_the_decimals_it_deserves_and_kept_as_it_was(

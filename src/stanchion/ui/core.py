@@ -152,7 +152,10 @@ class CoreApp(App[int]):
         session = self.in_hand
         if not isinstance(session, Session) or isinstance(self.screen, FindingsScreen):
             return
-        unread = [(path, f"{label(path)}: {d.reason}") for path, d in session.drafts.items() if d.reason]
+        both = not session.job.front.split
+        unread = [
+            (path, f"{label(path, both_legs=both)}: {d.reason}") for path, d in session.drafts.items() if d.reason
+        ]
 
         def chosen(path: Path | None) -> None:
             if path:

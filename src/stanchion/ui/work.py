@@ -127,7 +127,8 @@ class WorkApp(SavingApp):
             self.say("No figure waits for a reading.")
             return
         if on_screen(path) != screen.name_of and screen.name_of != "predict":
-            self.say(f"Nothing more is missing on this screen. Next: {label(path, both_legs=True)}.")
+            place = label(path, both_legs=not self.session.job.front.split)
+            self.say(f"Nothing more is missing on this screen. Next: {place}.")
         self.jump(path)
 
     def action_guide_alone(self) -> None:
