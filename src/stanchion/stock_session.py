@@ -7,8 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 from stanchion.errors import BadEdit, BadQuantity
-from stanchion.job.model import Path
+from stanchion.job.model import Front, Job, Leg, Path, Rear, Spring
 from stanchion.job.spec import Choice, Leaf, Number, specs_of
+from stanchion.judgement.findings import Finding
+from stanchion.judgement.plausible import implausible
 from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
 from stanchion.session import READ_ONLY, Draft
@@ -42,6 +44,15 @@ class StockSession:
         if not isinstance(spec, Leaf):
             raise TypeError(f"{path} is no single field")
         return spec
+
+    def unlikely(self, row: int) -> Finding | None:
+        """What of a spring is outside what is usual where it is fitted; None: nothing, or there is no such row."""
+        if row >= len(self.stock.rows):
+            return None
+        of = self.stock.rows[row]
+        spring = Spring(rate_n_per_mm=of.rate_n_per_mm, free_length_mm=of.free_length_mm, coils=of.coils)
+        fork, shock = Front(left=Leg(spring=spring)), Rear(spring=spring)
+        return next(implausible(Job(front=fork) if of.end == "front" else Job(rear=shock)), None)
 
     def value(self, path: Path) -> Any:
         """What stands at a path; past the last row, nothing."""

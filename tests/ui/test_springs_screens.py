@@ -111,6 +111,11 @@ async def test_a_field_of_the_stock_is_told_with_its_unit_and_what_was_undone_is
         await pilot.press("shift+tab")
         await pilot.pause(0.2)
         assert "Spring 1, rate: 9.50 N/mm" in shown(app)
+        await typed(pilot, "0.95")  # kg/mm, typed as N/mm: usual is 4 to 12 (common practice, no published source)
+        await pilot.pause(0.2)
+        assert "outside the usual 4–12 N/mm: check number and unit; 0.95 kg/mm would be 9.32 N/mm" in " ".join(
+            shown(app).split()
+        )
 
 
 async def test_a_count_that_is_not_whole_is_refused_with_the_reason(tmp_path: Path) -> None:

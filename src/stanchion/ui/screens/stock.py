@@ -12,11 +12,12 @@ from textual.widgets import Static
 
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.judgement.wording import choice_word
+from stanchion.judgement.wording import choice_word, sentence
 from stanchion.quantity import show
 from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import forms
+from stanchion.ui.present import MARK
 from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
@@ -76,8 +77,11 @@ class StockScreen(WorkScreen):
         if unread is not None:
             trouble = f"{_name(unread[0])}: {unread[1].reason}"
         line = Content.styled(clean(trouble, 300), "$fault bold")
+        asked = stock.unlikely(int(at[0])) if at is not None and not trouble else None
         if not trouble and at is not None:
             line = Content.styled(f"{_name(at)}: ", "$primary bold") + Content.styled(_told(stock, at), "$figure bold")
+        if asked is not None:
+            line += Content.styled(f"\n{MARK[asked.severity]} {sentence(asked, stock.units)}", "$warn bold")
         self.query_one("#stock-message", Static).update(line)
 
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
