@@ -19,12 +19,21 @@ class Trial:
     def __init__(self, session: Session) -> None:
         self.session = session
         self._start = session.job
-        self.copy = self._copy_of(session.job)
+        self._copy: Session | None = None
         self._applied: tuple[Job, ...] = ()
 
-    def _copy_of(self, job: Job) -> Session:
-        of = self.session
-        return Session(job, of.profiles, of.previous, units=of.units)
+    @property
+    def copy(self) -> Session:
+        """The copy it is tried on; made, and judged, when it is first asked for."""
+        if self._copy is None:
+            of = self.session
+            self._copy = Session(self._start, of.profiles, of.previous, units=of.units)
+        return self._copy
+
+    def _begin(self) -> None:
+        """Start from the job as it is now."""
+        self._start = self.session.job
+        self._copy = None
 
     @property
     def changes(self) -> tuple[Difference, ...]:
@@ -45,8 +54,7 @@ class Trial:
         if self.session.job == self._start:
             return
         edits = self._edits()
-        self._start = self.session.job
-        self.copy = self._copy_of(self._start)
+        self._begin()
         for edit in edits:
             self.copy.put_all((edit,))
 
@@ -57,8 +65,7 @@ class Trial:
         if not self.session.put_all(self._edits()):
             return False
         self._applied = (before, self.session.job)
-        self._start = self.session.job
-        self.copy = self._copy_of(self._start)
+        self._begin()
         return True
 
     def drop(self) -> bool:
