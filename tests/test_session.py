@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stanchion.errors import BadEdit
+from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
 from stanchion.judgement.profiles import load_profiles
 from stanchion.quantity import Units
@@ -272,3 +273,37 @@ def test_a_row_taken_away_takes_what_was_typed_in_it_along_and_the_later_ones_mo
     assert not bench.remove_row(path, 2)
     bench.undo()
     assert len(bench.job.upkeep.torques) == 3
+
+
+def test_a_field_that_is_typed_is_not_stepped_and_a_refusal_to_step_is_said() -> None:
+    bench = session()
+    assert not bench.nudge(("job", "machine"), 1)
+    assert bench.drafts == {}
+    locked = session(read_only=True)
+    for path in (FREE, ("front", "left", "adjuster", "counting"), ("front", "left", "spring_fitted")):
+        assert not locked.nudge(path, 1)
+        assert "cannot be changed" in locked.drafts[path].reason
+    assert not locked.put_all([Edit(FREE, 250.0)])
+    assert locked.job == session().job
+
+
+def test_legs_entered_as_one_again_forget_what_could_not_be_read_in_the_right_one() -> None:
+    bench = session()
+    bench.split_legs()
+    bench.type(("front", "right", "spring", "free_length_mm"), "25x")
+    bench.type(FREE, "24x")
+    bench.split_legs()
+    assert list(bench.drafts) == [FREE]
+
+
+def test_text_of_a_field_that_another_version_had_is_given_back_as_lost() -> None:
+    bench = session()
+    lost = bench.recall({("front", "left", "colour"): "blue", FREE: "25x", ("runs", 7, "laps"): "many", FREE[:2]: "x"})
+    assert set(lost) >= {"blue", "x"}
+    assert bench.drafts[FREE].text == "25x"
+
+
+def test_several_edits_that_change_nothing_are_no_step() -> None:
+    bench = session()
+    assert bench.put_all([Edit(FREE, None)])
+    assert not bench.undo()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 import unicodedata
 
 import pytest
@@ -75,3 +76,10 @@ def test_a_text_that_is_too_long_ends_with_an_ellipsis_within_the_length(text: s
     shown = clean(text, longest)
     assert len(shown) <= longest
     assert shown == clean(text) or shown.endswith("…")
+
+
+def test_every_kind_of_blank_is_shown_as_a_space() -> None:
+    """All characters of category Zs in the Unicode character database of this Python."""
+    blanks = [chr(code) for code in range(sys.maxunicode + 1) if unicodedata.category(chr(code)) == "Zs"]
+    assert len(blanks) > 10
+    assert {clean(f"a{blank}b") for blank in blanks} == {"a b"}

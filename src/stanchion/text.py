@@ -20,8 +20,9 @@ _HIDDEN = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 def clean(text: str, longest: int | None = None) -> str:
     r"""One line of text, safe to show.
 
-    Characters of Unicode categories Cc, Cf, Cs, Co, Cn, Zl and Zp become U+FFFD, a tab becomes a space, the text is
-    put in form NFC, and of combining marks in a row only two are kept.
+    Characters of Unicode categories Cc, Cf, Cs, Co, Cn, Zl and Zp become U+FFFD, a tab and every other kind of blank
+    (Zs: some are two columns wide, one is a line) becomes a space, the text is put in form NFC, and of combining marks
+    in a row only two are kept.
 
     Args:
         text: any text, from anywhere.
@@ -42,7 +43,7 @@ def clean(text: str, longest: int | None = None) -> str:
         marks = marks + 1 if category.startswith("M") else 0
         if marks > MOST_MARKS:
             continue
-        if character == "\t":
+        if character == "\t" or category == "Zs":
             kept.append(" ")
         else:
             kept.append(REPLACEMENT if category in _HIDDEN else character)

@@ -232,6 +232,14 @@ class TestLoads:
         job = fork_job(weights__rear_alone_kg=90.0, weights__machine_kg=150.0)
         assert "scales_disagree_machine" in codes(judged(job))
 
+    def test_so_are_scales_that_disagree_with_the_rider_s_mass_or_with_both_together(self) -> None:
+        scales = {"weights__front_alone_kg": 92.0, "weights__rear_alone_kg": 88.0}
+        aboard = {"weights__front_aboard_kg": 130.0, "weights__rear_aboard_kg": 130.0}
+        known = {"weights__machine_kg": 180.0, "job__rider_mass_kg": 110.0}
+        assert "scales_disagree_rider" in codes(judged(fork_job(**scales, **aboard, **known)))
+        without = dict.fromkeys(scales)
+        assert "scales_disagree_aboard" in codes(judged(fork_job(**without, **aboard, **known)))
+
     def test_less_with_the_rider_aboard_is_two_readings_swapped(self) -> None:
         assert "scales_swapped" in codes(judged(fork_job(weights__front_aboard_kg=80.0)))
 

@@ -432,3 +432,41 @@ def test_a_job_returned_to_itself_needs_nothing() -> None:
     assert work_list(job) is None
     assert Upkeep() == setup_of(Job()).upkeep
     assert listed(replace(job, returning=Returning(to=setup_of(job)))).left == ()  # all of it done already
+
+
+class TestWordsOfEveryKind:
+    """Whatever can be set on the machine has a line that names it, with both values, and says what to do instead."""
+
+    @pytest.mark.parametrize(
+        ("changes", "told", "instead"),
+        [
+            (
+                {"rear__spring__rate_n_per_mm": 90.0, "rear__spring__free_length_mm": 175.0},
+                "Change the shock spring: 95.00 to 90.00 N/mm, free length 180.0 to 175.0 mm",
+                "",
+            ),
+            (
+                {"rear__spring__set_length_mm": 150.0},
+                "Rear set length: reads otherwise",
+                "150.0 mm then and 168.0 mm now, spring and spacers alike: measure it again.",
+            ),
+            ({"rear__top_out__fitted": "yes"}, "Rear top-out spring: fitted no to yes", ""),
+            ({"front__top_out__fitted": "no"}, "Front top-out spring: fitted yes to no", ""),
+            ({"upkeep__wheelbase_mm": 1395.0}, "Wheelbase: from 1400.0 mm to 1395.0 mm", ""),
+            (
+                {"rear__collar__now": 40.0},
+                "Rear preload: 38 turns in (from 2 to 40 turns)",
+                "The range recorded ends at 10 turns: do not force it. Check the spring and the count of the range.",
+            ),
+        ],
+    )
+    def test_there_is_a_line_for_it(self, changes: dict[str, object], told: str, instead: str) -> None:
+        now = replace(complete_job(), runs=())
+        item = only(now, put(now, **changes))
+        assert (item_words(item), instead_words(item)) == (told, instead)
+
+    def test_an_adjuster_that_is_gone_is_not_turned(self) -> None:
+        then = replace(complete_job(), runs=())
+        item = only(put(then, rear__collar__counting="none"), then)
+        assert item_words(item) == "Rear preload: has no adjuster now"
+        assert instead_words(item).startswith("Then 2 turns. Now there is no adjuster by what is recorded")

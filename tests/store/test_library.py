@@ -362,10 +362,11 @@ def test_another_judge_is_asked_anew(places: Places, job: Job) -> None:
         "7",
         "[]",
         "[1,2,3,null,4]",
-        '[1,2,3,null,4,"","","","",1,"","",""]',
-        '[1,2,3,[1],4,"","","","",true,"","",""]',
-        '[1,2,3,null,99999999,"","","","",true,"","",""]',
-        '[1.5,2,3,null,4,"","","","",true,"","",""]',
+        '[1,2,3,null,4,"","","","",true,"","",""]',
+        '[1,2,3,null,4,"","","","",1,"","","","",""]',
+        '[1,2,3,[1],4,"","","","",true,"","","","",""]',
+        '[1,2,3,null,99999999,"","","","",true,"","","","",""]',
+        '[1.5,2,3,null,4,"","","","",true,"","","","",""]',
     ],
 )
 def test_an_index_with_wrong_entries_is_no_index(places: Places, row: str) -> None:
@@ -571,3 +572,14 @@ def test_tidying_takes_only_what_a_dead_run_left(library: Library, job: Job) -> 
     made = library.create(job)
     assert library.tidy() == 0
     assert made.path.exists()
+
+
+def test_a_job_with_a_very_long_name_can_be_deleted_and_brought_back(library: Library) -> None:
+    opened = library.create(a_job())
+    long = opened.path.with_name("ä" * 122 + ".toml")  # 249 bytes: the mark before it would make the name too long
+    opened.path.rename(long)
+    deleted = library.delete(long)
+    assert not long.exists()
+    back = library.restore(deleted)
+    assert back.read_bytes() == opened.data
+    assert back.name.startswith("ä" * 90)
