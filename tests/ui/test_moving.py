@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from textual.pilot import Pilot
 from complete_job import complete_job
 from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, split
+from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.write_text import WriteText
 
@@ -220,3 +222,37 @@ async def test_a_text_that_is_too_long_stays_to_be_shortened_and_nothing_of_it_i
         await pilot.press("escape")
         await pilot.pause(0.3)
         assert notes_in(app) == "a" * 1999
+
+
+# --- faster than the screen --------------------------------------------------------------------------------------------
+
+KEYS_OF_A_SHEET = ("8", "5", "full_stop", "enter", "down", "up", "tab", "shift+tab", "left", "right", "plus", "minus")
+AS_DELIVERED = {"full_stop": ".", "plus": "+", "minus": "-"}
+
+
+async def filled(folder: Path, screen: str, keys: list[str], *, at_once: bool) -> tuple[Job, object]:
+    """The job and the field in hand after these keys, pressed one by one or all before the screen has seen any."""
+    app = app_on(folder, split(FULL), screen)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        for key in keys:
+            if at_once:
+                app.post_message(
+                    events.Key(key, AS_DELIVERED.get(key, key) if len(key) == 1 or key in AS_DELIVERED else None)
+                )
+            else:
+                await pilot.press(key)
+        for _ in range(4):
+            await pilot.pause(0.1)
+        job = on_disk(app)
+        return replace(job, job=replace(job.job, id="")), bench(app).sheet.at
+
+
+@pytest.mark.parametrize("screen", ["front", "rear"])
+@pytest.mark.parametrize("seed", range(2))
+async def test_keys_that_come_all_at_once_do_what_they_do_one_by_one(tmp_path: Path, screen: str, seed: int) -> None:
+    """The focus follows a moment after the field in hand has changed from one that is chosen to one that is typed."""
+    chance = random.Random(f"{screen} {seed}")
+    keys = chance.choices(KEYS_OF_A_SHEET, [4, 4, 1, 6, 2, 1, 2, 1, 1, 1, 2, 2], k=50)
+    one_by_one = await filled(tmp_path / "slow", screen, keys, at_once=False)
+    assert await filled(tmp_path / "fast", screen, keys, at_once=True) == one_by_one

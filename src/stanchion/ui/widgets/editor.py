@@ -46,6 +46,9 @@ class Owner(Protocol):
     def entered(self) -> None:
         """Enter was pressed."""
 
+    async def on_key(self, event: events.Key) -> None:
+        """A key was pressed that this editor is not there for."""
+
     def action_move(self, step: int) -> None:
         """Up or down."""
 
@@ -93,7 +96,21 @@ class CellEditor(Input, inherit_bindings=False):
         if not self._filling:
             self._owner.typed(value)
 
+    def takes(self, event: events.Key) -> bool:
+        """Whether a key means something to the text or leads on from it."""
+        return event.is_printable or event.key in self._at_once
+
+    async def press(self, event: events.Key) -> None:
+        """Take a key that was pressed before this had the keys."""
+        await self._on_key(event)
+
     async def _on_key(self, event: events.Key) -> None:
+        if not self.display:  # the field in hand is typed in no longer: the sheet knows what the key means to it
+            event.prevent_default()
+            await self._owner.on_key(event)
+            if self.takes(event):
+                event.stop()
+            return
         types_a_sign = self.signed and event.character in ("-", "−") and not self.value
         steps = event.character in ("+", "-", "−") and (self._untouched or not self.value) and not types_a_sign
         if self.numeric and steps:

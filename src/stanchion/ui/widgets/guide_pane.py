@@ -53,10 +53,6 @@ class ReadingEditor(CellEditor):
             return
         await super()._on_key(event)
 
-    async def press(self, event: events.Key) -> None:
-        """Take a key that came before the keys were ours."""
-        await self._on_key(event)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:

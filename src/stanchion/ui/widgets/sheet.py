@@ -5,6 +5,7 @@ A screen of forty line editors starts and repaints slowly; one editor over a dra
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from rich.style import Style
@@ -48,19 +49,10 @@ class Sheet(Widget, can_focus=True):
         "sheet--unit",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move(-1)", show=False),
-        Binding("enter,ctrl+j", "move(1)", show=False),
-        Binding("down", "down_past", show=False),
-        Binding("tab", "along(1)", show=False),
-        Binding("shift+tab", "along(-1)", show=False),
         Binding("pageup", "page(-1)", show=False),
         Binding("pagedown", "page(1)", show=False),
         Binding("ctrl+home", "edge(0)", show=False),
         Binding("ctrl+end", "edge(-1)", show=False),
-        Binding("left", "sideways(-1)", show=False),
-        Binding("right", "sideways(1)", show=False),
-        Binding("plus,add,space", "turn(1)", show=False),
-        Binding("minus,subtract", "turn(-1)", show=False),
     ]
 
     class Entered(Message):
@@ -94,6 +86,16 @@ class Sheet(Widget, can_focus=True):
         self._begun = ""
         self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)
+        self._at_once: dict[str, Callable[[], None]] = {
+            "enter": self.entered,
+            "ctrl+j": self.entered,
+            "down": self.action_down_past,
+            "up": lambda: self.action_move(-1),
+            "tab": lambda: self.action_along(1),
+            "shift+tab": lambda: self.action_along(-1),
+            "left": lambda: self.action_sideways(-1),
+            "right": lambda: self.action_sideways(1),
+        }
 
     def compose(self) -> ComposeResult:
         """The editor that stands in the cell in hand."""
@@ -277,16 +279,30 @@ class Sheet(Widget, can_focus=True):
             self.go(target)
         return target is not None
 
-    def on_key(self, event: Key) -> None:
-        """A letter typed into a field of several lines opens it and is its first."""
-        if self.at is None or not event.is_printable or not event.character or not self._on_long:
+    async def on_key(self, event: Key) -> None:
+        """Act on a key at once: a binding would be looked up only after the next key had been taken here.
+
+        A key that came before the editor had the keys is its all the same. A letter typed into a field of several lines
+        opens it and is its first.
+        """
+        if self._editor.display:
+            if self._editor.takes(event):
+                event.stop()
+                await self._editor.press(event)
             return
-        if event.character in " +-" and not self._begun:  # as in every field that is not typed in place
-            return
-        event.stop()
-        self._begun += event.character
-        if len(self._begun) == 1:
-            self._tell(self.Opened(self.at))
+        act = self._at_once.get(event.key)
+        character = event.character if event.is_printable else None
+        if act is not None:
+            event.stop()
+            act()
+        elif character is not None and self._on_long and (character not in " +-" or self._begun):
+            event.stop()
+            self._begun += character
+            if len(self._begun) == 1 and self.at is not None:
+                self._tell(self.Opened(self.at))
+        elif character is not None and character in " +-":
+            event.stop()
+            self.action_turn(-1 if character == "-" else 1)
 
     def take_begun(self) -> str:
         """What was typed into a field of several lines before it was open."""
