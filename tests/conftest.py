@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from hypothesis import HealthCheck, settings
 
+# No test is timed: on a busy machine any of them may take long.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
+
 # pytest --hypothesis-profile=few: for mutation testing, where every test is run many times on a busy machine.
 settings.register_profile(
     "few", max_examples=12, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)

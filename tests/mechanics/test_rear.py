@@ -153,6 +153,36 @@ def test_with_a_rising_ratio_there_is_always_a_preload_and_it_is_the_one_by_hand
     assert rear_preload_for_sag(rear, wanted, load) == pytest.approx(load / (90.0 * ratio) - shock, abs=1e-6)
 
 
+@given(st.floats(5, 110), st.floats(300, 4000), st.floats(0, 400))
+def test_with_a_rising_ratio_there_is_always_a_rate_and_it_is_the_one_by_hand(
+    wanted: float, load: float, gas: float
+) -> None:
+    """W = (k (P + s) + G) m, so k = (W / m - G) / (P + s), where that is a spring at all."""
+    rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=RISING, travel_mm=120.0, gas_force_n=gas)
+    shock, ratio, _ = RISING.state(wanted)
+    by_hand = (load / ratio - gas) / (10.0 + shock)
+    if by_hand > 1.0:
+        assert rear_rate_for_sag(rear, wanted, load) == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_with_a_top_out_spring_the_hanging_wheel_is_in_already_and_sag_counts_from_there() -> None:
+    """By hand: hanging, k (P + s) - kt (l - s) = -U / m, so s = (kt l - U / m - k P) / (k + kt); loaded it is beyond l."""
+    rear = RearEnd(
+        rate_n_per_mm=90.0,
+        preload_mm=1.0,
+        linkage=constant_ratio(0.5),
+        travel_mm=120.0,
+        top_out_rate_n_per_mm=200.0,
+        top_out_mm=5.0,
+    )
+    hanging = (200.0 * 5.0 - 150.0 / 0.5 - 90.0 * 1.0) / (90.0 + 200.0) / 0.5
+    loaded = (900.0 / 0.5 / 90.0 - 1.0) / 0.5
+    sag = rear_sag(rear, 900.0, -150.0)
+    assert sag.unloaded.travel_mm == pytest.approx(hanging, abs=1e-6)
+    assert sag.loaded.travel_mm == pytest.approx(loaded, abs=1e-6)
+    assert sag.sag_mm == pytest.approx(loaded - hanging, abs=1e-6)
+
+
 def test_one_millimetre_of_collar_lifts_the_wheel_end_by_what_the_formula_says() -> None:
     rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=RISING, travel_mm=120.0, gas_force_n=200.0)
     load, step = 1200.0, 1e-4
