@@ -20,6 +20,7 @@ import resource
 from complete_job import complete_job
 from desks import a_job, app_on
 from stanchion.job.codec import loads
+from stanchion.quantity import _registry
 
 COUNT = int(os.environ.get("STANCHION_KEYS", "150"))
 SIZES = ((80, 24), (120, 40), (100, 30), (40, 10))
@@ -48,6 +49,8 @@ async def test_random_keys_raise_nothing(tmp_path: Path, seed: int) -> None:
     app = app_on(tmp_path, complete_job() if seed % 2 else a_job(), "front")
     trail: list[str] = []
     peaks: list[float] = []
+    if COUNT >= LONG:
+        _registry()  # pint takes 17 MB at the first change of unit, which may come late
     try:
         async with app.run_test(size=SIZES[0]) as pilot:
             await pilot.pause()
