@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
+from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
@@ -19,11 +20,11 @@ def rate(job: Job) -> float | None:
 
 
 async def asked(pilot: Pilot[int], app: StanchionApp) -> Path:
-    """The file was changed by somebody else, a key was typed here, and it is asked what to do."""
+    """The file was changed by somebody else, a value was put in here, and it is asked what to do."""
     await pilot.pause(0.3)
     path = app.desk.places.jobs / app.desk.open_name
     path.write_bytes(path.read_bytes().replace(b"Gravel Loop", b"Other Place"))
-    await typed(pilot, "9.5")
+    app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
     for _ in range(60):
         await pilot.pause(0.1)
         if isinstance(app.screen, Question):
