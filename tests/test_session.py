@@ -12,7 +12,9 @@ from hypothesis import strategies as st
 from stanchion.errors import BadEdit
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
-from stanchion.judgement.profiles import load_profiles
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.quantity import Units
 from stanchion.session import Session, read_day
 from stanchion.steps import DEPTH
@@ -307,3 +309,22 @@ def test_several_edits_that_change_nothing_are_no_step() -> None:
     bench = session()
     assert bench.put_all([Edit(FREE, None)])
     assert not bench.undo()
+
+
+def test_a_job_is_judged_when_that_is_asked_for_and_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    judged: list[Job] = []
+
+    def judging(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessment:
+        judged.append(job)
+        return assess(job, profiles, previous)
+
+    monkeypatch.setattr("stanchion.session.assess", judging)
+    bench = session()
+    for text in ("2", "25", "250"):
+        bench.type(FREE, text)
+    assert judged == []
+    assert bench.assessment == bench.assessment == assess(bench.job, bench.profiles, bench.previous)
+    assert judged == [bench.job]
+    bench.undo()
+    assert bench.assessment.front.left.installed_preload_mm.needs
+    assert len(judged) == 2

@@ -61,7 +61,14 @@ class Session:
         self.on_edit: Callable[[Job], None] = lambda job: None
         """Called with the new job after each accepted change, so that it can be saved."""
         self._steps: Steps[Job] = Steps()
-        self.assessment: Assessment = assess(job, profiles, previous)
+        self._assessed: tuple[Job, Assessment] | None = None
+
+    @property
+    def assessment(self) -> Assessment:
+        """All that follows from the job; judged when it is first asked for."""
+        if self._assessed is None or self._assessed[0] is not self.job:
+            self._assessed = (self.job, assess(self.job, self.profiles, self.previous))
+        return self._assessed[1]
 
     @property
     def subject(self) -> Job:
@@ -329,7 +336,6 @@ class Session:
 
     def _take(self, job: Job, *, save: bool = True) -> None:
         self.job = job
-        self.assessment = assess(job, self.profiles, self.previous)
         if save:
             self.on_edit(job)
 

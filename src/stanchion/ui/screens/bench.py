@@ -25,6 +25,8 @@ class BenchScreen(JobScreen):
     form: ClassVar[Form]
     label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
+    _behind = False
+    """Whether figures are still to follow what was typed."""
 
     @property
     def sheet(self) -> Sheet:
@@ -78,12 +80,18 @@ class BenchScreen(JobScreen):
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
 
-    async def on_sheet_changed(self, message: Sheet.Changed) -> None:
+    def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """A key changed the job or a draft."""
         message.stop()
         self.bench.desk.keep_drafts()
+        if not self._behind:
+            self._behind = True
+            self.call_after_refresh(self._catch_up)
+
+    def _catch_up(self) -> None:
+        """Show what follows from what was typed, once that is drawn itself: an echo waits for no judging."""
+        self._behind = False
         self.show_derived()
-        await self.all_in_one_picture()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """Another field is in hand."""

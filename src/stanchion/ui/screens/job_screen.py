@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -191,15 +190,6 @@ class JobScreen(WorkScreen):
             self.show_bar(self.session)
         else:
             self.show_derived()
-
-    @staticmethod
-    async def all_in_one_picture() -> None:
-        """Let every widget that changed say so before the screen is drawn.
-
-        A screen draws as soon as it has nothing else to do. The editor says first that it changed, and without this
-        turn for the others its echo would be drawn alone and the figures one or two sixtieths of a second later.
-        """
-        await asyncio.sleep(0)
 
     def told_findings(self, session: Session) -> list[Finding]:
         """The findings, worst first."""

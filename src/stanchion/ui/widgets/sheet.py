@@ -144,14 +144,6 @@ class Sheet(Widget, can_focus=True):
     def _cells(self) -> Cells:
         return Cells(self.label_width, self.cell_width, self.size.width)
 
-    def _tell(self, message: Message) -> None:
-        """Tell the screen at once.
-
-        Climbing from widget to widget the message would come after the editor's own word that it changed, and the echo
-        would be drawn apart from the figures.
-        """
-        self.screen.post_message(message)
-
     def _style(self, name: str) -> Style:
         style = self._styles_by_name.get(name)
         if style is None:
@@ -179,7 +171,7 @@ class Sheet(Widget, can_focus=True):
         self.at = target
         self._place_editor()
         self.refresh()
-        self._tell(self.Entered(target))
+        self.post_message(self.Entered(target))
 
     def _place_editor(self) -> None:
         if self.at is None or self.session is None or self.at not in self.grid:
@@ -243,11 +235,11 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.at not in self.grid:
             return
         if step == 1 and self._on_long:
-            self._tell(self.Opened(self.at))
+            self.post_message(self.Opened(self.at))
         elif step == 1 and self.grid.row(self.at).across:
             self.action_along(1)
         elif not self._go_to(self.grid.down(self.at, step)) and step == 1:
-            self._tell(self.PastEnd())
+            self.post_message(self.PastEnd())
 
     def action_down_past(self) -> None:
         """Down, also from a field of several lines."""
@@ -299,7 +291,7 @@ class Sheet(Widget, can_focus=True):
             event.stop()
             self._begun += character
             if len(self._begun) == 1 and self.at is not None:
-                self._tell(self.Opened(self.at))
+                self.post_message(self.Opened(self.at))
         elif character is not None and character in " +-":
             event.stop()
             self.action_turn(-1 if character == "-" else 1)
@@ -314,7 +306,7 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None:
             return
         if self._on_long:
-            self._tell(self.Opened(self.at))
+            self.post_message(self.Opened(self.at))
         elif chosen(self.session, self.at):
             self._nudge(direction)
 
@@ -323,7 +315,7 @@ class Sheet(Widget, can_focus=True):
             return
         self.session.nudge(self.at, direction)
         self.refresh_lines(refill=True)
-        self._tell(self.Changed())
+        self.post_message(self.Changed())
 
     # --- what the editor reports ----------------------------------------------------------------------------------
 
@@ -334,7 +326,7 @@ class Sheet(Widget, can_focus=True):
         self.session.type(self.at, text)
         self._size_editor(len(text))
         self.refresh_lines(only=self.grid.places[self.at][0])
-        self._tell(self.Changed())
+        self.post_message(self.Changed())
 
     def nudged(self, direction: int) -> None:
         """+ or - in a number."""

@@ -1,0 +1,37 @@
+"""What is typed is drawn before what follows from it is judged."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from desks import USUAL, a_job, app_on
+from stanchion.job.model import Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.profiles import Profiles
+from stanchion.ui.widgets.told import BigFigure
+
+
+async def test_an_echo_waits_for_no_judging_and_fast_keys_are_judged_together(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    events: list[str] = []
+
+    def judging(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessment:
+        events.append("judged")
+        return assess(job, profiles, previous)
+
+    app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("down", "down")
+        await pilot.pause(0.3)
+        monkeypatch.setattr("stanchion.session.assess", judging)
+        monkeypatch.setattr(app, "post_display_hook", lambda: events.append("drawn"))
+        await pilot.press("2", "3", "8")
+        await pilot.pause(0.3)
+        assert "drawn" in events[: events.index("judged")]
+        assert events.count("judged") <= 3
+        assert app.screen.query(BigFigure).first().value.strip() == "12.0"
