@@ -19,7 +19,7 @@ STEPS = (
     ("format", ("ruff", "format", "--check", ".")),
     ("lint", ("ruff", "check", ".")),
     ("types", ("mypy",)),
-    ("tests", ("pytest", "-n", "8")),  # most of them wait for a screen or a disk
+    ("tests", ("pytest", "-n", "6")),  # most of them wait for a screen or a disk
 )
 
 
