@@ -70,6 +70,7 @@ class RealTerminal:
         }
         self.pid, self.fd = pty.fork()
         if self.pid == 0:
+            signal.signal(signal.SIGINT, signal.SIG_DFL)  # ignored where tests run in the background
             os.execve(sys.executable, command, environment)
         self.resize(columns, lines)
 
