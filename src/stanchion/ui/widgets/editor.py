@@ -59,6 +59,18 @@ class Owner(Protocol):
         """The next or previous field in reading order."""
 
 
+def leading_on(owner: Owner) -> dict[str, Callable[[], None]]:
+    """What the keys do that lead from field to field, whichever of sheet and editor has the keys."""
+    return {
+        "enter": owner.entered,
+        "ctrl+j": owner.entered,
+        "down": owner.action_down_past,
+        "up": lambda: owner.action_move(-1),
+        "tab": lambda: owner.action_along(1),
+        "shift+tab": lambda: owner.action_along(-1),
+    }
+
+
 class CellEditor(Input, inherit_bindings=False):
     """A line editor that gives up the keys which move between cells, and turns + and - into steps in number cells."""
 
@@ -79,12 +91,7 @@ class CellEditor(Input, inherit_bindings=False):
         self._filling = False
         # A binding would be looked up only after the next printable key had been taken into this cell.
         self._at_once: dict[str, Callable[[], None]] = {
-            "enter": owner.entered,
-            "ctrl+j": owner.entered,
-            "down": owner.action_down_past,
-            "up": lambda: owner.action_move(-1),
-            "tab": lambda: owner.action_along(1),
-            "shift+tab": lambda: owner.action_along(-1),
+            **leading_on(owner),
             "left": self.action_step_left,
             "right": self.action_step_right,
             "backspace": self.action_delete_left,

@@ -24,7 +24,7 @@ from stanchion.job.spec import Number
 from stanchion.text import clean
 from stanchion.ui.forms import Form
 from stanchion.ui.widgets.cells import Cells
-from stanchion.ui.widgets.editor import CellEditor
+from stanchion.ui.widgets.editor import CellEditor, leading_on
 from stanchion.ui.widgets.fields import Fields, chosen, long
 from stanchion.ui.widgets.grid import Grid
 
@@ -87,12 +87,7 @@ class Sheet(Widget, can_focus=True):
         self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)
         self._at_once: dict[str, Callable[[], None]] = {
-            "enter": self.entered,
-            "ctrl+j": self.entered,
-            "down": self.action_down_past,
-            "up": lambda: self.action_move(-1),
-            "tab": lambda: self.action_along(1),
-            "shift+tab": lambda: self.action_along(-1),
+            **leading_on(self),
             "left": lambda: self.action_sideways(-1),
             "right": lambda: self.action_sideways(1),
         }
