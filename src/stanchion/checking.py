@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,7 @@ from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.profiles import Profiles, load_profiles
+from stanchion.record import record
 from stanchion.recovering import newest_good_words
 from stanchion.report.check import as_json, as_text
 from stanchion.store.library import previous, read_job
@@ -26,7 +27,7 @@ STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
 UNREADABLE = 2
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Report:
     """What is printed of one file, and how it went."""
 

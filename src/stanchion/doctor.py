@@ -9,12 +9,12 @@ import importlib.metadata
 import platform
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion import __version__
 from stanchion.desk import library_of, read_profiles
 from stanchion.errors import StanchionError
+from stanchion.record import record
 from stanchion.store.disk import DISK
 from stanchion.store.faults import PREFIX
 from stanchion.store.health import Health, State, health_of_folder, health_of_jobs
@@ -41,7 +41,7 @@ _REMEDIES: dict[State, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Told:
     """One line of what is told."""
 

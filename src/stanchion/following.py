@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.desk import library_of, read_profiles
@@ -13,6 +12,7 @@ from stanchion.job.known_as import holds, known_as
 from stanchion.job.model import Job
 from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.story import StoryRow, chosen_rows, row_of, story_rows
+from stanchion.record import record
 from stanchion.store.library import Library, read_job
 from stanchion.store.listing import Row
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
@@ -20,7 +20,7 @@ from stanchion.store.paths import places
 from stanchion.waiting import NEVER, UNTOLD, Stop
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Story:
     """One machine through time."""
 

@@ -7,10 +7,10 @@ of ten, no sums, no digits but 0 to 9. What the word means is not known here.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 
 from stanchion.errors import BadQuantity
+from stanchion.record import record
 from stanchion.text import clean
 
 LONGEST = 24
@@ -27,7 +27,7 @@ _THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
 _FRACTION_SIGNS = "¼½¾⅓⅔⅛⅜⅝⅞"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Typed:
     """A typed quantity, taken apart."""
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import stat
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.desk import library_of, read_profiles
@@ -18,6 +17,7 @@ from stanchion.judgement.work_list import work_between, work_list
 from stanchion.judgement.work_sentences import UNTITLED
 from stanchion.judgement.work_targets import Target, runs_of, targets_of
 from stanchion.quantity import METRIC, Units
+from stanchion.record import record
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
@@ -120,7 +120,7 @@ def _units(asked: str, where: Places) -> Units:
     return Units(lengths, rates)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Exported:
     """Jobs as a table."""
 

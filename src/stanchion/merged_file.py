@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.merge import Merged, Version, merge
 from stanchion.job.model import Path as Place
 from stanchion.judgement.merge_sentences import changed_words, place_words, runs_words, side_words
+from stanchion.record import record
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
 from stanchion.text import clean
@@ -16,7 +16,7 @@ from stanchion.text import clean
 NAMES = ("A", "B")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Done:
     """What was joined."""
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stanchion.job.merge import Choice, Merged, Version, merge
 from stanchion.job.model import Job, Path
 from stanchion.judgement.merge_sentences import changed_words, place_words, runs_words, side_words
 from stanchion.quantity import METRIC, Units
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """One field in which they differ, in words."""
 

@@ -7,7 +7,6 @@ factor of each unit, once, and is imported only when a unit other than the file'
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from typing import Any
@@ -16,10 +15,11 @@ from stanchion.errors import BadQuantity
 from stanchion.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
 from stanchion.job.spec import Kind, Number
 from stanchion.laptime import LAP_DECIMALS, read_lap, spoken
+from stanchion.record import record
 from stanchion.text import clean
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Units:
     """The units in which a person reads and types; a file always holds mm and N/mm."""
 
@@ -34,7 +34,7 @@ class Units:
                 raise BadQuantity(f"'{clean(name, 20)}' cannot be shown: choose {_either(DISPLAY_UNITS[kind])}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Unit:
     name: str
     spellings: tuple[str, ...]

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.bundled import bundled_files
 from stanchion.job.codec import header
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sample:
     """One sample job."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from stanchion.errors import BadEdit, BadQuantity
@@ -17,13 +17,14 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
+from stanchion.record import record
 from stanchion.steps import Steps
 
 READ_ONLY = "this job is open read-only and cannot be changed"
 TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Draft:
     """Text as it was typed, where it is not (or not yet) what the job holds."""
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.spec import Kind, choice, number
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Adjuster:
     """What sets preload: a fork cap's adjuster, or the collar of a shock."""
 
@@ -25,7 +24,7 @@ class Adjuster:
     """Present position, counted as said above."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Clicker:
     """A damper adjuster, counted from fully in (closed)."""
 

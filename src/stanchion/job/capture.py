@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.places import End
 from stanchion.job.spec import Kind, choice, many, number, part, text
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Readings:
     """The readings of one state at one end."""
 
@@ -22,7 +21,7 @@ class Readings:
     """Rates of the springs that were in [N/mm]; empty: not known."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class SagEnd:
     """Sag readings at one end."""
 
@@ -36,7 +35,7 @@ class SagEnd:
     """Rider aboard, in riding position, in full gear."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Sag:
     """The sag capture."""
 

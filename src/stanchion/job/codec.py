@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from typing import Any
 
 import tomli_w
@@ -20,6 +20,7 @@ from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
 from stanchion.job.model import Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
+from stanchion.record import record
 
 FORMAT = 1
 """The format this version writes."""
@@ -45,7 +46,7 @@ _IN_THE_FILE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Loaded:
     """A job as it was read."""
 
@@ -64,7 +65,7 @@ class Loaded:
         return self.format < FORMAT
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Header:
     """What a list of jobs shows of a file."""
 

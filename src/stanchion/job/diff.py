@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Part, specs_of
+from stanchion.record import record
 
 SPLIT: Path = ("front", "right")
 """Where it is recorded that the legs are entered apart."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Difference:
     """One place where two jobs differ.
 

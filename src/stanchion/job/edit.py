@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, cast
 
 from stanchion.errors import BadEdit
 from stanchion.job.model import Front, Job, Path
 from stanchion.job.spec import Leaf, Many, Number, Part, Rows, Spec, specs_of
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edit:
     """Put a value at a path. None empties a number; for an item of a list it takes the item away."""
 

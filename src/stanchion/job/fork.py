@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.places import Side
 from stanchion.job.spec import Kind, choice, flag, many, number, optional_part, part, text
 from stanchion.job.springs import Spring, TopOut
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Stack:
     """What stands between the spring and its abutment, piece by piece."""
 
@@ -22,7 +21,7 @@ class Stack:
     """Height of each spring seat [mm]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Bleed:
     """The state of the trapped air when the leg was closed or last bled."""
 
@@ -34,7 +33,7 @@ class Bleed:
     """Temperature of the air then [°C]; None: as now."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Leg:
     """One fork leg."""
 
@@ -63,7 +62,7 @@ class Leg:
     """The trapped air when the leg was closed or last bled."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Front:
     """The fork."""
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.spec import Kind, choice, number
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Weights:
     """What the springs carry. Scale readings under each wheel win over masses and shares."""
 
@@ -31,7 +30,7 @@ class Weights:
     """Scale under the rear wheel, rider aboard [kg]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Geometry:
     """Steering geometry as measured, and the state the machine was in then."""
 

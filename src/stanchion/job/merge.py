@@ -7,13 +7,14 @@ a person to choose; until then the left one's value stands. Every value of the r
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal, cast
 
 from stanchion.job.diff import SPLIT
 from stanchion.job.merge_runs import joined_runs
 from stanchion.job.model import Front, Job, Occasion, Path, Returning, Run, Torque
 from stanchion.job.spec import Part, Rows, specs_of
+from stanchion.record import record
 
 Version = Literal["left", "right"]
 Changed = Literal["left", "right", "both", "unknown"]
@@ -26,7 +27,7 @@ _NO_ANCESTOR: Any = object()
 _ABSENT: Any = object()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Choice:
     """One place where the two differ."""
 
@@ -41,7 +42,7 @@ class Choice:
     """False: nobody has chosen yet, and the ancestor does not say; the left value stands for the time being."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Merged:
     """The joined job and what it was joined from."""
 

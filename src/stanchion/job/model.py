@@ -8,7 +8,6 @@ all have their name here.
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 from typing import Any
 
 from stanchion.job.adjusters import Adjuster, Clicker
@@ -20,6 +19,7 @@ from stanchion.job.service import ChainAndTyres, Service, Torque, Upkeep
 from stanchion.job.shock import LinkagePair, Rear
 from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
 from stanchion.job.springs import Coils, Spring, TesterPair, TopOut
+from stanchion.record import record
 
 __all__ = [
     "ENDS",
@@ -58,7 +58,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Run:
     """One run on the track, with the settings that were ridden."""
 
@@ -102,7 +102,7 @@ class Run:
     """The shock as it was ridden."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Setup:
     """What the machine was set to at one time."""
 
@@ -114,7 +114,7 @@ class Setup:
     """Chain and tyres; None: not recorded."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Returning:
     """The setup the machine is being returned to: a work list that has been begun and not finished.
 
@@ -134,7 +134,7 @@ class Returning:
     """The setup the work began from."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Occasion:
     """Who, what, when and where."""
 
@@ -163,7 +163,7 @@ class Occasion:
     """Anything else."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Job:
     """One machine and rider on one occasion."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
 
 from stanchion.job.spec import Kind, day, flag, number, part, rows, text
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Service:
     """When something was last renewed."""
 
@@ -18,7 +18,7 @@ class Service:
     """What the hour meter read then."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Torque:
     """One fastener to tighten by the manual."""
 
@@ -32,7 +32,7 @@ class Torque:
     """Who did it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class ChainAndTyres:
     """The chain and tyres that were on when something was measured; what is left empty was not known then."""
 
@@ -48,7 +48,7 @@ class ChainAndTyres:
     """Rear tyre."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Upkeep:
     """What was done to the machine besides setting it up, and how chain and tyres stand."""
 

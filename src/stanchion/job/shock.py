@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.spec import Kind, number, part, rows
 from stanchion.job.springs import Spring, TopOut
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class LinkagePair:
     """One measured point of the linkage, spring off."""
 
@@ -19,7 +18,7 @@ class LinkagePair:
     """Shock travel there [mm]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Rear:
     """The rear shock and what joins it to the wheel."""
 

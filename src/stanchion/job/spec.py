@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-from dataclasses import Field, dataclass, field, fields
+from dataclasses import Field, field, fields
 from enum import StrEnum
 from functools import cache
 from typing import Any
 
 from stanchion.errors import BadEdit
+from stanchion.record import record
 
 
 class Kind(StrEnum):
@@ -35,7 +36,7 @@ class Kind(StrEnum):
     TORQUE = "torque"  # N·m
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Number:
     """A number in the base unit of its kind, with the limits beyond which it cannot be true."""
 
@@ -67,7 +68,7 @@ class Number:
         return number
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Choice:
     """One of a few words."""
 
@@ -84,7 +85,7 @@ class Choice:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Text:
     """A line of text (or several, where lines is above one). Any characters; the display makes them harmless."""
 
@@ -108,7 +109,7 @@ class Text:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Flag:
     """Yes or no."""
 
@@ -123,7 +124,7 @@ class Flag:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Day:
     """A calendar day."""
 
@@ -142,7 +143,7 @@ class Day:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Many:
     """A row of numbers, such as repeated readings."""
 
@@ -150,7 +151,7 @@ class Many:
     most: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """A nested part of the job."""
 
@@ -158,7 +159,7 @@ class Part:
     optional: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rows:
     """A list of small parts, such as measured pairs."""
 

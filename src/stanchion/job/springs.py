@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.spec import Kind, choice, number, part, rows
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TesterPair:
     """One reading of a spring tester."""
 
@@ -17,7 +16,7 @@ class TesterPair:
     """Force it gives there [N]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Coils:
     """A spring as it can be measured on the bench, marked or not."""
 
@@ -47,7 +46,7 @@ class Coils:
     """Readings of a spring tester."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Spring:
     """A main spring and the lengths it has when fitted."""
 
@@ -65,7 +64,7 @@ class Spring:
     """Wire, coils and tester readings."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TopOut:
     """The short spring that works against the main spring near full extension."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.figures import Figure, absent, derive, first_known, recorded
 from stanchion.mechanics.preload import (
@@ -16,6 +14,7 @@ from stanchion.mechanics.preload import (
     range_from_pitch,
     turns_for,
 )
+from stanchion.record import record
 
 SETTABLE = 0.25
 """An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
@@ -25,7 +24,7 @@ _NO_ADJUSTER = absent("no_adjuster")
 _SLACK = 1e-9
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Reach:
     """What one adjuster gives and has left."""
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from stanchion.job.model import End, Side, State
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.predicted import Predicted
 from stanchion.judgement.ridden import RunFigures, SagBehind
+from stanchion.record import record
 
 Band = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PreloadFigures:
     """What one spring and its adjuster give."""
 
@@ -40,7 +40,7 @@ class PreloadFigures:
     much. None where a top-out spring is known too little to tell."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class FrontFigures:
     """The fork."""
 
@@ -56,7 +56,7 @@ class FrontFigures:
         return self.left if side == "left" else self.right
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class RearFigures:
     """The shock."""
 
@@ -69,7 +69,7 @@ class RearFigures:
     gas_force_n: Figure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class StateFigures:
     """Sag in one state at one end."""
 
@@ -97,7 +97,7 @@ class StateFigures:
         return "stale" if self.changed and self.verdict else self.verdict
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class EndSagFigures:
     """Sag at one end."""
 
@@ -113,7 +113,7 @@ class EndSagFigures:
         return self.static if state == "static" else self.rider
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class SagFigures:
     """Sag at both ends."""
 
@@ -125,7 +125,7 @@ class SagFigures:
         return self.front if end == "front" else self.rear
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class CoilFigures:
     """What wire, coils and a spring tester say of one spring."""
 
@@ -157,7 +157,7 @@ class CoilFigures:
     """Sum of the minimum gaps of EN 13906-1."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class SpringsFigures:
     """Every spring of the machine, from its coils."""
 
@@ -166,7 +166,7 @@ class SpringsFigures:
     rear: CoilFigures
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Steering:
     """Steering geometry in one state."""
 
@@ -179,7 +179,7 @@ class Steering:
     """Between the axles, level."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class GeometryFigures(Steering):
     """Steering geometry as the machine stands now, worked out from the baseline."""
 
@@ -202,7 +202,7 @@ class GeometryFigures(Steering):
     """Whether anything of the baseline is recorded beyond the rake, which loads along the fork need too."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class UpkeepFigures:
     """What follows from upkeep."""
 
@@ -214,7 +214,7 @@ class UpkeepFigures:
     """Teeth of the rear sprocket over those of the front one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Assessment:
     """Everything derived from one job."""
 

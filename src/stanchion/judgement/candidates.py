@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from stanchion.job.model import Coils, End, Job, Side, Spring
 from stanchion.judgement.front import LENGTH_NOTE_MM
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.stock import Stock
+from stanchion.record import record
 
 STEPS: dict[End, tuple[float, float]] = {"front": (0.25, 0.5), "rear": (2.5, 5.0)}
 """Steps in which springs are sold [N/mm], the usual one first (common practice, no published source)."""
@@ -20,7 +21,7 @@ MOST_MIXED = 40
 """So many mixed pairs are looked at, those whose sum comes nearest to what is needed."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class InHand:
     """One spring that could be fitted."""
 

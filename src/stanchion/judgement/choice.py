@@ -6,8 +6,6 @@ fitted now: friction and whatever else no formula knows stays in it, as it does 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import End, Job
 from stanchion.judgement.assessment import Assessment, Band
 from stanchion.judgement.candidates import STEPS, Pair, to_hand
@@ -21,12 +19,13 @@ from stanchion.judgement.rear_refit import RearRefit
 from stanchion.judgement.refit import Refit
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.stock import Stock
+from stanchion.record import record
 
 MOST_OPTIONS = 60
 """So many rows are worked out to the last figure, those that come nearest by their sags with the adjuster at mid."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Choice:
     """The rate needed at one end, and the springs to hand, best first."""
 

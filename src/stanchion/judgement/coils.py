@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from stanchion.job.model import Coils, Front, Path, Rear, Side
@@ -21,6 +20,7 @@ from stanchion.mechanics.spring import (
 )
 from stanchion.mechanics.statistics import fit_line
 from stanchion.mechanics.wire import WIRES, shear_modulus
+from stanchion.record import record
 
 SPRING_STEEL_MPA = (77_200.0, 81_500.0)
 """Shear modulus of spring steel, from the lowest to the highest kind of wire that springs are mostly made of."""
@@ -105,7 +105,7 @@ def spring_of_coils(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class _Own:
     """What coils and tester give by themselves, wherever the spring is fitted."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import STATES, End, Job
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.end_model import EndModel
@@ -11,9 +9,10 @@ from stanchion.judgement.fork_model import fork_model
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.rear_model import rear_model
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Curve:
     """The curve and what lies on it. Travel counts from the mechanical stop: along the leg, or at the rear wheel."""
 

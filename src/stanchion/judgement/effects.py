@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from operator import attrgetter
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
@@ -17,6 +17,7 @@ from stanchion.judgement.standing import Standing, standing
 from stanchion.mechanics.fork import Fork, with_added_preload
 from stanchion.mechanics.geometry import front_rise, rear_rise
 from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.record import record
 
 AIR_GAP_MM = 5.0
 """Step in which an air gap is changed (common practice, no published source)."""
@@ -24,7 +25,7 @@ AIR_GAP_MM = 5.0
 _ZERO = Figure(0.0)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Step:
     """One step of an adjustment."""
 
@@ -37,7 +38,7 @@ class Step:
     """Unit of the amount."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Effect:
     """What a step changes. Every figure is a change; absent ones say what they wait for."""
 
@@ -62,7 +63,7 @@ STEPS = (FRONT_TURN, REAR_TURN, FORK_HEIGHT, SHOCK_LENGTH, AIR_GAP)
 """Every step, each towards more: preload, tube above the yoke, shock length, air gap."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Change:
     """A machine after a step; or, in `why`, what that waits for."""
 

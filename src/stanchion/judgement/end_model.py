@@ -6,19 +6,19 @@ vertically at the rear wheel.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Protocol
 
 from stanchion.judgement.figures import Figure
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
+from stanchion.record import record
 
 LONGEST_TRAVEL_MM = 500.0
 """Travel taken where none is recorded: the longest a job can hold. Nothing is then said of its end."""
 SAME_MM = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rest:
     """Where an end comes to rest."""
 

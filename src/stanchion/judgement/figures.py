@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Path
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Figure:
     """A derived number; where it cannot be had, value is None and what it waits for stands beside it."""
 

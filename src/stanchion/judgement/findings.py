@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum
 
 from stanchion.job.model import Path
+from stanchion.record import record
 
 
 class Severity(IntEnum):
@@ -22,7 +23,7 @@ class Severity(IntEnum):
         return self.name.lower()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Finding:
     """One thing found: which, how bad, where, and the numbers it speaks of."""
 

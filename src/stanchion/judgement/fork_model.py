@@ -4,7 +4,7 @@ is left out, and named."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 from stanchion.errors import OutOfRange
@@ -20,12 +20,13 @@ from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.shock import BAR_MPA
 from stanchion.mechanics.solve import falling_root
+from stanchion.record import record
 
 _ML_MM3 = 1000.0
 """One millilitre [mm³], exact."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class ForkModel:
     """The fork; an EndModel."""
 

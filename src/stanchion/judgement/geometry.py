@@ -7,7 +7,7 @@ frame gives the rest. The tyres are taken to be those of the baseline.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import End, Geometry, Job, Path, State
@@ -24,6 +24,7 @@ from stanchion.mechanics.geometry import (
     rear_rise,
 )
 from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.record import record
 
 PredictedSags = Callable[[End, State], Figure]
 """Sag that is predicted at an end in a state."""
@@ -33,7 +34,7 @@ _SLACK_MM = 1e-6
 _BEYOND_RAKE = ("offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "front_sag_mm", "rear_sag_mm")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Stand:
     """The state a machine is taken to stand in."""
 

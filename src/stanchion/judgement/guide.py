@@ -6,7 +6,6 @@ The rows and their words stand in guide_sentences.py; here is which of them hold
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from stanchion.job.edit import spec_at, value_at
@@ -17,13 +16,14 @@ from stanchion.judgement.assessment import Assessment, PreloadFigures
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading
 from stanchion.judgement.labels import field_label
+from stanchion.record import record
 
 Part = Literal["sag", "front", "rear"]
 PARTS: tuple[Part, ...] = ("sag", "front", "rear")
 """What there is a guide for, by the name of its screen."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Step:
     """One reading that a job asks for."""
 
@@ -81,7 +81,7 @@ def steps(part: Part, job: Job, *, alone: bool = False) -> tuple[Step, ...]:
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _About:
     """What settles which rows of the bench apply."""
 

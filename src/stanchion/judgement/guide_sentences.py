@@ -6,12 +6,11 @@ with it, and when it applies (the names of `when` are explained in guide.py). Ea
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import Path
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Reading:
     """One row: a reading and the words for it."""
 

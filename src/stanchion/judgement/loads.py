@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.job.model import End, Job, Path, State, Weights
 from stanchion.judgement.figures import Figure, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import share_on_wheel, sprung_load
+from stanchion.record import record
 
 SCALES_DIFFER = 0.05
 """Share by which scales and masses may differ before it is worth a note (common practice, no published source)."""
@@ -20,7 +20,7 @@ SHARE_UNCERTAINTY = 0.03
 """Standard uncertainty taken for a share that was judged and not weighed (common practice, no published source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class EndLoads:
     """What one end carries."""
 
@@ -43,7 +43,7 @@ class EndLoads:
         return -(self.unsprung_kg or 0.0) * G_N
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Scale:
     """One scale: where it is recorded, and what it reads."""
 

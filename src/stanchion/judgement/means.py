@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from stanchion.job.model import SIDES, Front
 from stanchion.judgement.assessment import FrontFigures
@@ -10,12 +10,13 @@ from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.top_out import TopOutState, top_out_state
+from stanchion.record import record
 
 LEAST_EFFECT = 1e-3
 """Rise at the wheel for 1 mm of collar below which turning it is no means at all."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Means:
     """What there is to change preload at one end. None: not known."""
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import STATES, End, Job, State
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.runs import available_travel, run_figures
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class OnTravel:
     """Places on the travel, all counted from the hanging wheel [mm]."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.judgement.assessment import Band
 from stanchion.judgement.candidates import Pair
 from stanchion.judgement.coil_findings import LEAST_CLEARANCE_MM
@@ -15,6 +13,7 @@ from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.refit import Fitting, Refit, Span
 from stanchion.judgement.sags import NO_TARGET
+from stanchion.record import record
 
 LAST = 1000.0
 """Added to the score of springs that must not be fitted."""
@@ -28,7 +27,7 @@ NEAR_END = 0.1
 """An adjuster whose turns are not known counts as near its end within this share of its range."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Wanted:
     """What an end is to do."""
 
@@ -45,7 +44,7 @@ class Wanted:
     """Installed preload wanted."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class SagAt:
     """Both sags to expect at one adjuster position."""
 
@@ -53,7 +52,7 @@ class SagAt:
     rider_mm: Figure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Option:
     """One choice of springs."""
 
@@ -166,7 +165,7 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
 _UNKNOWN = SagAt(static_mm=absent("adjuster_range_unknown"), rider_mm=absent("adjuster_range_unknown"))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class _Draft:
     """What verdict and score are made from."""
 

@@ -5,8 +5,9 @@ Common practice, no published source. The numbers that go with an advice are wor
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from stanchion.record import record
 
 Where = Literal["below", "in", "above"]
 Static = Literal["topped_out", "below", "in", "above"]
@@ -15,7 +16,7 @@ Blocked = Literal["", "stiction", "swapped", "impossible", "changed"]
 Spacer = Literal["in_band", "out_of_band", "unknown", "none"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Pair:
     """What the table asks about one end."""
 

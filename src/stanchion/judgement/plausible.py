@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from operator import attrgetter
@@ -18,6 +18,7 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Job, Path
 from stanchion.job.spec import Kind, Many, Number
 from stanchion.judgement.findings import Finding, Severity
+from stanchion.record import record
 
 _KGF_N = 9.80665
 """Kilogram-force [N], exact (NIST SP 811, App. B.8)."""
@@ -34,7 +35,7 @@ _OTHER_UNITS: dict[Kind, tuple[tuple[str, float], ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Expected:
     """What a field usually holds."""
 

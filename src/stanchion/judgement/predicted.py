@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import End, State
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PredictedState:
     """One state at one end."""
 
@@ -28,7 +27,7 @@ class PredictedState:
     one; "" where it cannot be told."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class FullTravelFigures:
     """Force at full travel and how much of it is trapped air: along the fork, or at the rear wheel."""
 
@@ -50,7 +49,7 @@ class FullTravelFigures:
     larger_gap_fast_n: Figure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class WorkingRateFigures:
     """The rate that is really at work between the two captured sags, along the sag."""
 
@@ -61,7 +60,7 @@ class WorkingRateFigures:
     """What the springs entered give between the same two places."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PredictedEnd:
     """What loads and springs predict at one end."""
 
@@ -89,7 +88,7 @@ class PredictedEnd:
         return self.static if state == "static" else self.rider
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Predicted:
     """Both ends."""
 

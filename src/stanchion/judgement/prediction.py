@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
 from stanchion.judgement.assessment import FrontFigures, StateFigures
@@ -21,6 +20,7 @@ from stanchion.judgement.target import UNREACHED, Reached, Wanted, target_for
 from stanchion.judgement.working import CERTAIN, Captured, hint_for, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
+from stanchion.record import record
 
 DIFFERS_MM = 3.0
 """A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
@@ -28,7 +28,7 @@ DIFFERS_SHARE = 0.15
 """... and so is one within this share of it (common practice, no published source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class _End:
     """One end with all that is known of it."""
 

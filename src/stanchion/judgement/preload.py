@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.adjuster import Reach, reach
@@ -12,6 +11,7 @@ from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.mechanics.preload import installed_preload, preload_force, preload_now
+from stanchion.record import record
 
 NEAR_LIMIT_MM = 1.0
 """Installed preload this close to the limit is noted (common practice, no published source)."""
@@ -25,7 +25,7 @@ SLACK = 1e-6
 NO_BAND: Band = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SpringAt:
     """One spring with its adjuster, and where they stand in the job."""
 

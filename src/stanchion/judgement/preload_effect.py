@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import STATES, End, State
@@ -12,9 +12,10 @@ from stanchion.judgement.figures import Figure, derive
 from stanchion.judgement.standing import Standing
 from stanchion.mechanics.rear import RearEnd, rear_shock_force
 from stanchion.mechanics.shock import collar_effect
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PreloadEffect:
     """What it does in one state."""
 

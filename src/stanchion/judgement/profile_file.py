@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from stanchion.record import record
 from stanchion.text import clean
 
 Range = dict[str, float]
@@ -34,7 +35,7 @@ _ALLOWED: dict[str, set[str]] = {
 }
 
 
-@dataclass(slots=True)
+@record
 class Rows:
     """What a file says of one profile."""
 
@@ -80,19 +81,19 @@ class _Reader:
         if not name or len(name) > LONGEST_NAME or clean(name) != name:
             self.problem(name, f"the name of a profile must be 1 to {LONGEST_NAME} ordinary characters")
             return None
-        rows = Rows()
+        found: dict[str, Any] = {}
         for key, value in table.items():
             here = f"{name}.{key}"
             if key in ("label", "based_on"):
                 if isinstance(value, str) and len(value) <= LONGEST_LABEL:
-                    setattr(rows, key, clean(value))
+                    found[key] = clean(value)
                 else:
                     self.problem(here, f"text of at most {LONGEST_LABEL} characters is needed")
             elif key in ("front", "rear"):
-                setattr(rows, key, self.end(here, value))
+                found[key] = self.end(here, value)
             else:
                 self.problem(here, "not known; a profile has label, based_on, front and rear")
-        return rows
+        return Rows(**found)
 
     def end(self, here: str, table: Any) -> EndRows:
         if not isinstance(table, dict):

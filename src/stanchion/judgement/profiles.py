@@ -6,18 +6,19 @@ The rows stand in data/profiles.toml with their units, scopes and sources; profi
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 from importlib.resources import files
 
 from stanchion.job.model import End, State
 from stanchion.judgement.profile_file import EndRows, Range, Rows, read_profiles
+from stanchion.record import record
 
 FALLBACK = "track"
 """The profile used where a job names one that does not exist."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Target:
     """A target for sag, in mm or as percent of the travel."""
 
@@ -38,7 +39,7 @@ class Target:
         return (self.low * travel_mm / 100, self.high * travel_mm / 100)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class PreloadBand:
     """The band for installed preload [mm]."""
 
@@ -50,7 +51,7 @@ class PreloadBand:
     """Below it the spring can come loose at full extension; None: not judged."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class StictionLimits:
     """Spread of the two readings of one state [mm]."""
 
@@ -58,7 +59,7 @@ class StictionLimits:
     fault: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class EndProfile:
     """Bands and targets of one end; None: the profile does not judge it."""
 
@@ -74,7 +75,7 @@ class EndProfile:
         return self.static_sag if state == "static" else self.rider_sag
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Profile:
     """What a machine set up for one use is judged by."""
 
@@ -91,7 +92,7 @@ class Profile:
         return self.front if end == "front" else self.rear
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Profiles:
     """All profiles to hand, and what was wrong in the user's file."""
 

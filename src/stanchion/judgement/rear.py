@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Rear
@@ -15,6 +14,7 @@ from stanchion.judgement.preload import SLACK, SpringAt, reach_of, spring_figure
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
+from stanchion.record import record
 
 RATIOS = (0.02, 5.0)
 """Motion ratios that a linkage can have; pairs that give another are misread."""
@@ -22,7 +22,7 @@ STEEPEST = 1.0
 """Change of motion ratio over one mm of wheel travel beyond which pairs are misread."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RearResult:
     """The shock's figures, what the collar does at the wheel, and what is to be said."""
 

@@ -3,7 +3,7 @@ named."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Job, Rear
@@ -16,9 +16,10 @@ from stanchion.mechanics.rear import RearEnd, full_wheel_travel, rear_position, 
 from stanchion.mechanics.rear_change import rear_preload_for_sag
 from stanchion.mechanics.rest import Limit
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class RearModel:
     """The rear end; an EndModel."""
 

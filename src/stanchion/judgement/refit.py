@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Protocol
 
 from stanchion.job.model import Adjuster, End, Side, Spring
@@ -10,13 +9,14 @@ from stanchion.judgement.assessment import CoilFigures
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure
+from stanchion.record import record
 
 PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=90.0)
 """Stands in while an end is built; its rate and preload are put in afterwards."""
 NO_ADJUSTER = Adjuster(counting="none")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Span:
     """What the adjusters of one end can do, in mm at the spring."""
 
@@ -27,7 +27,7 @@ class Span:
     """What they add where they stand."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Fitting:
     """One spring in its place."""
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import End
 from stanchion.judgement.figures import Figure
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class EndUsed:
     """Travel used at one end: along the leg at the front, of the shock at the rear, where the markers sit."""
 
@@ -25,7 +24,7 @@ class EndUsed:
     """"", "beyond", "near_full", "used", "kept_back" (more than 25 mm never used)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TyreFigures:
     """Pressures of one tyre, above ambient; the air inside keeps its volume."""
 
@@ -36,7 +35,7 @@ class TyreFigures:
     hot_less_wanted_bar: Figure
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class RunFigures:
     """What one run tells."""
 
@@ -54,7 +53,7 @@ class RunFigures:
         return self.front_tyre if end == "front" else self.rear_tyre
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class SagBehind:
     """What the reading of a marker leans on: sag as captured, and what the adjuster has left."""
 

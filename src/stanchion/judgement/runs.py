@@ -8,7 +8,6 @@ damping, and springs last.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
@@ -20,6 +19,7 @@ from stanchion.judgement.preload import FEW_TURNS, SLACK
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind
 from stanchion.judgement.tyres import tyre_figures
+from stanchion.record import record
 
 NEAR_FULL_MM = 5.0
 KEPT_BACK_MM = 25.0
@@ -173,7 +173,7 @@ _DOUBTS = ("marker_beyond_travel", "marker_below_sag")
 _SEVERITY = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Room:
     """What a reading of the marker asks besides the marker."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 
 from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.assessment import Band, StateFigures
@@ -22,6 +21,7 @@ from stanchion.mechanics.sag import (
     stiction_from_travel,
 )
 from stanchion.mechanics.statistics import mean
+from stanchion.record import record
 
 TOPPED_OUT_MM = 2.0
 """A lifted reading this close to full extension is topped out (common practice, no published source)."""
@@ -31,7 +31,7 @@ NO_TARGET: Band = (0.0, 0.0)
 _SLACK = 1e-6
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Measured:
     """One state as measured: its figures, and what the advice has to know beside them."""
 

@@ -7,7 +7,6 @@ at that sag is what they carry. Such a load is an estimate.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import ENDS, STATES, End, Job, State
@@ -18,9 +17,10 @@ from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.rear_model import RearModel, rear_model
 from stanchion.mechanics.rest import Limit
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Standing:
     """A machine with its springs and what they carry."""
 

@@ -6,18 +6,19 @@ A row is one sort of spring and how many of it there are. Rows are known by thei
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Coils, End
 from stanchion.job.spec import Kind, Number, choice, number, text
+from stanchion.record import record
 
 MOST_ROWS = 500
 """Rows at most."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class StockSpring:
     """One sort of spring in the van. None means "not known"."""
 
@@ -56,7 +57,7 @@ class StockSpring:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stock:
     """Every row of the van's stock."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.known_as import holds
@@ -16,6 +16,7 @@ from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.ridden import EndUsed, RunFigures
 from stanchion.judgement.runs import run_figures
+from stanchion.record import record
 
 SUFFIX = ".toml"
 _CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)", re.ASCII)
@@ -24,7 +25,7 @@ _BESIDE = (("upkeep", "torques"), ("upkeep", "machine_hours"))
 """What goes on by itself or is done anew each time, and is no change of the setup."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class StoryRow:
     """One occasion as it was left, or one run as it was ridden."""
 
@@ -60,7 +61,7 @@ class StoryRow:
         return max(told, key=lambda of: of.share_used.value or 0.0, default=None)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Point:
     """One figure of one row, for a plot."""
 

@@ -3,8 +3,6 @@ and what then."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.job.model import End, Path
 from stanchion.judgement.assessment import Band
 from stanchion.judgement.end_model import EndModel
@@ -13,12 +11,13 @@ from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.means import Means
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.sags import NO_TARGET
+from stanchion.record import record
 
 MET_MM = 0.25
 """Preload this close to what is wanted needs no turning (common practice, no published source)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Wanted:
     """What is wanted at one end, and what there is to reach it with."""
 
@@ -42,7 +41,7 @@ class Wanted:
     """Preload now of the spring that has least of those that are moved [mm]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Reached:
     """What reaches the target."""
 

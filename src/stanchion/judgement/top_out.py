@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Front, Leg
@@ -11,9 +10,10 @@ from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.mechanics.fork import Fork, ForkLeg
 from stanchion.mechanics.rest import fork_position
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TopOutState:
     """What a top-out spring does in one leg."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.job.model import ENDS, End, Job, Path, Run
 from stanchion.judgement.figures import Figure, derive, first_known, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.ridden import RunFigures, TyreFigures
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
+from stanchion.record import record
 
 HOT_OFF_BAR = 0.05
 """A hot pressure this far from the wanted one is worth a word (common practice, no published source)."""
@@ -58,7 +58,7 @@ def cold_to_set_at(job: Job, at: int, end: End, cold_c: float) -> Figure:
     return derive(tyre_pressure_at, there, _cold_c(job.runs[at], at, end), Figure(cold_c))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class ColdTyre:
     """The cold pressures to set for the hot ones that are wanted, at one temperature of the cold tyres."""
 
@@ -76,7 +76,7 @@ class ColdTyre:
         return self.front_bar if end == "front" else self.rear_bar
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class ToSet:
     """Cold pressures to set by one run: as cold as then, as cold as on the run in hand, and warmer or colder."""
 

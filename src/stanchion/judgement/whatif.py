@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.measured import is_note
@@ -19,6 +18,7 @@ from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.standing import Standing, standing
 from stanchion.mechanics.geometry import front_rise, rear_rise
 from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.record import record
 
 _ZERO = Figure(0.0)
 _FORK_HEIGHT: Path = ("front", "fork_height_mm")
@@ -47,7 +47,7 @@ _GEOMETRY_ROWS: tuple[tuple[str, Kind], ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Row:
     """One figure now and after the change."""
 
@@ -69,7 +69,7 @@ class Row:
         return self.changed.value - self.present.value
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class WhatIf:
     """A job and the same job changed, side by side."""
 
@@ -134,7 +134,7 @@ def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tupl
     return tuple(finding for finding in findings if (finding.code, finding.where) not in known)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Two:
     """Both jobs with what is known of them."""
 

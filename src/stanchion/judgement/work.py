@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from stanchion.job.diff import Difference
 from stanchion.job.model import Path
 from stanchion.judgement.cautions import CAUTIONS
+from stanchion.record import record
 
 KINDS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "spring": ("bench", ("fork_caps", "support", "one_leg")),
@@ -52,7 +53,7 @@ SAG_MOVES = frozenset(
 """Kinds of work after which sag is to be captured again."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Item:
     """One thing to do."""
 
@@ -97,7 +98,7 @@ class Item:
         return self.kind, self.place, tuple(change.path for change in self.changes)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class WorkList:
     """Everything that differs, in the order of the work."""
 

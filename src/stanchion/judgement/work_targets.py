@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.job.model import Job, Returning, Setup
 from stanchion.job.returning import returning, setup_of, setup_ridden
 from stanchion.job.spec import Kind
 from stanchion.judgement.work_list import work_between
 from stanchion.quantity import show
+from stanchion.record import record
 from stanchion.text import clean
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Target:
     """One setup to return to."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stanchion.errors import OutOfRange
 from stanchion.job.model import End
 from stanchion.judgement.end_model import EndModel
@@ -14,6 +12,7 @@ from stanchion.judgement.predicted import WorkingRateFigures
 from stanchion.judgement.sags import Measured
 from stanchion.mechanics.load import working_rate, working_rate_uncertainty
 from stanchion.mechanics.sag import change_uncertainty
+from stanchion.record import record
 
 RATE_DIFFERS = 0.15
 """Share by which the working rate may lie off the predicted one (common practice, no published source)."""
@@ -24,7 +23,7 @@ MATTERS_LITTLE = frozenset({"solids", "travel_front", "travel_rear"})
 """What a prediction may be without and still be near: sag hardly shows it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Captured:
     """Both states of one end as measured."""
 

@@ -8,14 +8,15 @@ no top-out rate, no air.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class TrappedAir:
     """The air in one leg, and its state when the leg was closed or last bled."""
 
@@ -45,7 +46,7 @@ class TrappedAir:
         positive("ambient pressure", self.ambient_mpa)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class ForkLeg:
     """What acts along one leg."""
 
@@ -68,7 +69,7 @@ class ForkLeg:
         not_negative("length of the top-out spring", self.top_out_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fork:
     """Both legs (or one, where the fork has one), and full travel less rigid packers."""
 
@@ -316,7 +317,7 @@ def with_exponent(fork: Fork, exponent: float) -> Fork:
     return Fork(tuple(legs), fork.travel_mm)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FullTravel:
     """What holds the fork off its lower end."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
@@ -12,6 +11,7 @@ from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, PredictedSag, fork_position, fork_sag
 from stanchion.mechanics.solve import falling_root
+from stanchion.record import record
 
 RATES_TRIED_N_PER_MM = (1e-3, 1e4)
 """Between which rates of one spring an answer is looked for [N/mm]."""
@@ -32,7 +32,7 @@ class PreloadCase(StrEnum):
     """At full travel: nothing shows."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PreloadChange:
     """What a change of preload does in one state."""
 

@@ -6,11 +6,11 @@ Rake is the angle of the steering axis from vertical. The legs are taken as para
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.load import cosine_of_rake
+from stanchion.record import record
 
 
 def normal_trail(tyre_radius_mm: float, rake_deg: float, offset_mm: float) -> float:
@@ -91,7 +91,7 @@ def offset_from_trail(tyre_radius_mm: float, rake_deg: float, ground_trail_mm: f
     return normal_trail(tyre_radius_mm, rake_deg, 0.0) - drop
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Baseline:
     """Geometry as measured in one state, which is to be named beside it."""
 
@@ -115,7 +115,7 @@ class Baseline:
         positive("rear tyre radius", self.rear_radius_mm)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Attitude:
     """How the machine stands."""
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import positive
+from stanchion.record import record
 
 LEAST_FOR_A_CURVE = 4
 """Points, full extension counted, from which a curve is drawn; fewer are joined by straight lines."""
@@ -20,7 +20,7 @@ LEAST_FOR_A_CURVE = 4
 Cubic = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Linkage:
     """Shock travel as a function of wheel travel, piece by piece a cubic.
 

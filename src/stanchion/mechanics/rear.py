@@ -7,7 +7,6 @@ enough, more than one place can balance a load; the solver then says so.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 
 from stanchion.errors import OutOfRange
@@ -15,12 +14,13 @@ from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.solve import bracketed_root
+from stanchion.record import record
 
 _SLICES = 8
 """Into how many slices a piece of the linkage is cut when looking for places of balance, where the force may fall."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class RearEnd:
     """Shock spring, gas and linkage."""
 
@@ -51,7 +51,7 @@ class RearEnd:
             )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WheelPosition:
     """Where the rear wheel comes to rest."""
 
@@ -64,7 +64,7 @@ class WheelPosition:
     """False where the load is balanced at more than one place: the motion ratio falls too fast."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PredictedRearSag:
     """Rear sag as spring and linkage should give it."""
 

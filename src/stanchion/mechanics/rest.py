@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.fork import Fork, force_and_rate
 from stanchion.mechanics.limits import finite
+from stanchion.record import record
 
 FORCE_TOLERANCE_N = 1e-9
 """How closely forces balance where a fork is said to be in equilibrium [N]."""
@@ -25,7 +25,7 @@ class Limit(StrEnum):
     BOTTOMED = "bottomed"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Position:
     """Where the suspension comes to rest."""
 
@@ -36,7 +36,7 @@ class Position:
     """Load left over once the springs have balanced what they can [N]; what the stop carries where it is at one."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PredictedSag:
     """Sag as the springs should give it."""
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
+from stanchion.record import record
 
 
 def mean(readings: Sequence[float]) -> float:
@@ -178,7 +178,7 @@ def _inside_t(angle: float, degrees_of_freedom: int) -> float:
     return 2 / math.pi * (angle + sine * total) if odd else sine * total
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """A straight line y = intercept + slope·x fitted by least squares, with standard uncertainties."""
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from stanchion.mechanics.limits import positive
+from stanchion.record import record
 
 _SHIGLEY = "R. G. Budynas & J. K. Nisbett, Shigley's Mechanical Engineering Design, Table 10-5 (from a transcription)"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wire:
     """A kind of spring wire."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import ENDS, SIDES, STATES, Run
@@ -13,6 +13,7 @@ from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.story import StoryRow
 from stanchion.quantity import Units, show
+from stanchion.record import record
 from stanchion.report.story import title
 from stanchion.text import clean, clean_lines
 
@@ -22,7 +23,7 @@ _END = {"front": "Fork", "rear": "Shock"}
 _LONGEST = 300
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparison:
     """What differs between two rows."""
 

@@ -6,7 +6,6 @@ import csv
 import datetime as dt
 import io
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from stanchion.job.edit import dotted, value_at
@@ -17,6 +16,7 @@ from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.runs import run_figures
+from stanchion.record import record
 from stanchion.text import clean
 
 FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
@@ -37,7 +37,7 @@ _WHOSE: tuple[Path, ...] = (("job", "machine"), ("job", "rider"), ("job", "venue
 _USED = ("used_mm", "available_mm", "left_mm")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Column:
     name: str
     value: Callable[[Job, Assessment], Any]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from stanchion.record import record
 from stanchion.report.sheet_columns import columns, wrapped
 from stanchion.report.sheet_shape import Line, Section
 
@@ -14,7 +14,7 @@ LEAST = OVER + 1
 """Lines without which a section is not begun: one of its own. What is left out is counted in its title."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Shown:
     """A section as far as there is room for it."""
 

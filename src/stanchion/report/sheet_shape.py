@@ -5,13 +5,13 @@ Every text in it is safe to show.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from stanchion.record import record
 
 NONE = "–"
 """Stands in a cell for what is not recorded or cannot be had."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Rows of values, below heads where there is more than one kind of them."""
 
@@ -20,7 +20,7 @@ class Table:
     rows: tuple[tuple[str, tuple[str, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """One thing said, led in by a word such as WARNING or by nothing."""
 
@@ -28,7 +28,7 @@ class Line:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Section:
     """Lines below a title."""
 
@@ -36,7 +36,7 @@ class Section:
     lines: tuple[Line, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """A place on a drawing."""
 
@@ -46,7 +46,7 @@ class Mark:
     """The value with its unit."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Travel:
     """The whole travel of one end, with where the machine stands on it."""
 
@@ -55,7 +55,7 @@ class Travel:
     marks: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SagBar:
     """One sag against its target."""
 
@@ -66,7 +66,7 @@ class SagBar:
     target: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gauge:
     """Where a preload adjuster stands between its ends."""
 
@@ -77,7 +77,7 @@ class Gauge:
     """From now to fully in."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheet:
     """A job as it is handed over."""
 

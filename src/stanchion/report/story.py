@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
@@ -11,6 +10,7 @@ from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.story import StoryRow
 from stanchion.quantity import Units, show, unit_name
+from stanchion.record import record
 from stanchion.text import clean, one_line
 
 NONE = "–"
@@ -20,7 +20,7 @@ _LONGEST = 200
 _STATE = {"below": "below target", "in": "ok", "above": "above target", "": ""}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Column:
     """One column of the table."""
 

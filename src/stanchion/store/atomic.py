@@ -19,10 +19,10 @@ import errno
 import hashlib
 import os
 import stat
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.record import record
 from stanchion.store.disk import DISK, NOT_KNOWN_HERE, READING, Disk, advice, cause
 from stanchion.store.names import unique
 from stanchion.store.temporary import discard, finished, swap
@@ -34,7 +34,7 @@ LARGEST = 1_000_000
 _LOCK_WAITS_S = (0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # another save takes a few ms
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Written:
     """A file that was written."""
 

@@ -11,12 +11,13 @@ import contextlib
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal, Protocol
 
 from stanchion.errors import ChangedOnDisk, NotSaved
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.library import Opened
 
 FIRST_S = 0.25
@@ -34,7 +35,7 @@ NEVER = float("inf")
 Status = Literal["saved", "pending", "failed", "conflict", "read_only"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SaveState:
     """How saving stands."""
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from stanchion.record import record
 from stanchion.store.names import SUFFIX
 
 _MADE_BY_A_TOOL = re.compile(
@@ -28,7 +28,7 @@ _NUMBERED_BY_US = re.compile(r"-[0-9]+")
 _ADDED = (" ", "-", ".", "_", "~", "(")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class About:
     """What is known of one file."""
 

@@ -8,10 +8,10 @@ import errno
 import os
 import re
 import secrets
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
+from stanchion.record import record
 from stanchion.store.atomic import flush_folder, make_folder, put, read, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.names import SUFFIX, is_plain
@@ -25,7 +25,7 @@ LARGEST = 64_000_000
 _NAME = re.compile(r"(\d{8}T\d{6}\d{6})-[0-9a-f]{4}-(.+)", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Deleted:
     """A deleted job."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 from stanchion.errors import BadFile, CutShort
 from stanchion.job.codec import loads
+from stanchion.record import record
 from stanchion.store.atomic import read
 from stanchion.store.disk import DISK, Disk, Entry, advice, cause
 from stanchion.store.listing import Row
@@ -18,7 +18,7 @@ from stanchion.waiting import NEVER, UNHEARD
 State = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Health:
     """How one job file is."""
 
@@ -31,7 +31,7 @@ class Health:
     """Line of the job it is another copy of; 0: it is a job of its own."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FolderHealth:
     """How one folder is."""
 

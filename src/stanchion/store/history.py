@@ -7,12 +7,12 @@ import datetime as dt
 import os
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile
 from stanchion.job.codec import Loaded, loads
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.names import SUFFIX, slug
@@ -38,7 +38,7 @@ BEFORE_UPGRADE = "before-upgrade"
 _NAME = re.compile(r"(\d{8}T\d{6}\d{6})-([a-z-]{1,20})-([0-9a-f]{12})\.toml")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class State:
     """One earlier state of a job."""
 
@@ -51,7 +51,7 @@ class State:
     """Bytes of its file."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Earlier:
     """An earlier state, looked into."""
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.codec import header
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
 from stanchion.store.names import is_job, is_plain
@@ -19,7 +20,7 @@ EDITED = "it was edited outside the program, or damaged: check the values"
 LATER = "a later version of the program wrote it; take it in with that version"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TakenIn:
     """What became of one file."""
 

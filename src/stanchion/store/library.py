@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import may_be_source
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.deleted import Bin, Deleted
 from stanchion.store.disk import DISK, Disk, advice, cause
@@ -22,7 +22,7 @@ from stanchion.store.temporary import sweep
 from stanchion.waiting import NEVER, UNHEARD
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Opened:
     """A job and the file it came from."""
 

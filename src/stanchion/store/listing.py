@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import threading
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from stanchion.errors import BadFile, StanchionError
@@ -13,6 +13,7 @@ from stanchion.job.carry import may_be_source
 from stanchion.job.codec import header, loads
 from stanchion.job.known_as import known_as, plain_letters
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.atomic import read
 from stanchion.store.copies import About, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
@@ -27,7 +28,7 @@ carried from."""
 _JUDGES_REMEMBERED = 64
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One job in the list. Its texts are as they stand in the file; whoever shows them makes them harmless."""
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 
 from stanchion.errors import BadFile
 from stanchion.job.known_as import known_as
 from stanchion.job.model import Job
+from stanchion.record import record
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import Library
 from stanchion.store.listing import Row
 from stanchion.waiting import NEVER, UNTOLD
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unreadable:
     """A job file of which nothing can be told."""
 
@@ -24,7 +24,7 @@ class Unreadable:
     """It is of a machine asked for; otherwise even its machine cannot be read, and it may be."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class MachineJobs:
     """What a folder holds of the machines asked for."""
 

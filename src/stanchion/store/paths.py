@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
+
+from stanchion.record import record
 
 APP = "stanchion"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Places:
     """The four folders of the program. None need exist: each is made when something is first put into it."""
 

@@ -7,12 +7,13 @@ import json
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.guard import LARGEST, Table, look_over, normalised
+from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.names import is_plain
@@ -28,7 +29,7 @@ _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
 _MOST_KEYS = 200
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Settings:
     """What the user has set."""
 
@@ -46,7 +47,7 @@ class Settings:
     """What the screens are drawn with: what the terminal has, ASCII alone, or all of Unicode."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """The settings as they were read, and what was wrong with them."""
 
@@ -55,7 +56,7 @@ class Found:
     """One sentence a key that was skipped, or one for the whole file."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LastPlace:
     """Where the user left off."""
 

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
@@ -30,6 +30,7 @@ from stanchion.errors import BadEdit, BadFile, NotSaved
 from stanchion.job.guard import LARGEST, Table, check_foreign, look_over, normalised
 from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring
+from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, read, write, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.paths import Places
@@ -48,7 +49,7 @@ _HEADER = """\
 _KEYS = {("for" if name == "end" else name): (name, spec) for name, spec in specs_of(StockSpring).items()}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FoundStock:
     """The stock as it was read."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -13,9 +13,10 @@ from stanchion.job.spec import Kind, Many, Number, Rows
 from stanchion.judgement.stock import Stock
 from stanchion.judgement.wording import field_label
 from stanchion.quantity import Units, show, unit_name
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Heading:
     """A line that names what follows, with a word above each column."""
 
@@ -23,7 +24,7 @@ class Heading:
     columns: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """A labelled line of fields; None where a column has no field here."""
 
@@ -80,7 +81,7 @@ def new_job(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(row_of(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Legs:
     """Lines of the fork that have a column for each leg, or one for both."""
 

@@ -5,10 +5,10 @@ Lines are no longer than a window of eighty columns shows whole.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One part of the help."""
 

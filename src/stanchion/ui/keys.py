@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from textual.binding import Binding
 
+from stanchion.record import record
 
-@dataclass(frozen=True, slots=True)
+
+@record
 class Key:
     """One thing that can be done from the keyboard."""
 

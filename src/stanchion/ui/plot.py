@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from stanchion.record import record
 
 DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 """Braille dot of a cell by row and column."""
 BLANK = 0x2800
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mark:
     """A place on the travel, with the letter that stands for it."""
 

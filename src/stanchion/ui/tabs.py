@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from stanchion.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tab:
     """One screen that can be gone to."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from stanchion.record import record
 from stanchion.ui.gauge import place
 
 NUMBER = 4
@@ -23,7 +23,7 @@ SHORTEST, LONGEST = 0.01, 10_000.0
 _STEPS = (1, 2, 5)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """What stands at a place on the travel."""
 

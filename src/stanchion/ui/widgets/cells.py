@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -12,6 +11,7 @@ from rich.style import Style
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Number, Text
 from stanchion.judgement.wording import choice_word
+from stanchion.record import record
 from stanchion.text import clean, one_line
 from stanchion.ui.forms import Heading, Line, Row, empty_means
 from stanchion.ui.widgets.fields import Fields, chosen, long
@@ -19,7 +19,7 @@ from stanchion.ui.widgets.fields import Fields, chosen, long
 WIDEST_CHOICE = 24
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cells:
     """How the lines of a form are set.
 

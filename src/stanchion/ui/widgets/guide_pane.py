@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Protocol
 
 from textual import events
@@ -17,6 +16,7 @@ from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.guide import Part, Step
 from stanchion.judgement.guide_sentences import WHOLE
 from stanchion.quantity import readback
+from stanchion.record import record
 from stanchion.session import Session
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import big_digits
@@ -54,7 +54,7 @@ class ReadingEditor(CellEditor):
         await super()._on_key(event)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@record(kw_only=True)
 class Shown:
     """The reading in hand and what stands around it."""
 
