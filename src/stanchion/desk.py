@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from stanchion.errors import BadFile, NotSaved
-from stanchion.job.carry import carried, identified
+from stanchion.job.carry import carried, identified, may_be_source
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
@@ -20,9 +20,9 @@ from stanchion.quantity import Units
 from stanchion.session import Session
 from stanchion.stock_session import StockSession
 from stanchion.store.atomic import fingerprint, make_folder, read
-from stanchion.store.autosave import Autosave, SaveState
+from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
-from stanchion.store.drafts import Drafts
+from stanchion.store.held import Held, Left
 from stanchion.store.history import Earlier, State
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
@@ -76,9 +76,10 @@ class Desk:
         self._stock_lock = threading.Lock()
         self._settings_saved = self.settings
         self._settings_lock = threading.Lock()
-        self._saver: Autosave | None = None
-        self._file: JobFile | None = None
-        self._drafts: Drafts | None = None
+        self.on_left_unsaved: Callable[[str], None] = lambda words: None
+        """Told, on the saving thread, in words, of a job that was left and then could not be written."""
+        self._held: Held | None = None
+        self._left = Left(self._not_written)
         self._place: LastPlace | None = None
 
     @classmethod
@@ -109,26 +110,27 @@ class Desk:
     @property
     def open_name(self) -> str:
         """File name of the open job; empty for none."""
-        return self._file.path.name if self._file is not None else ""
+        return self._held.name if self._held is not None else ""
 
     @property
     def open_file(self) -> JobFile | None:
         """The file of the open job; None with no job open."""
-        return self._file
+        return self._held.file if self._held is not None else None
 
     @property
     def newer(self) -> bool:
         """Whether the open job was written by a later version."""
-        return self._file is not None and self._file.opened.newer
+        return self._held is not None and self._held.file.opened.newer
 
     def delete(self, name: str) -> Path:
-        """Move a job to the bin, and give where it lies.
+        """Move a job to the bin, and give where it lies. Waits for the disk.
 
         Raises:
             NotSaved: it could not be moved, or is the one that is open.
         """
         if name == self.open_name:
             raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
+        self._left.settle(name)
         return self.library.delete(self.places.jobs / name).path
 
     def read(self, name: str) -> Job:
@@ -139,7 +141,8 @@ class Desk:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        return self.library.open(self.places.jobs / name).job
+        left = self._left.of(name)
+        return left.newest if left is not None else self.library.open(self.places.jobs / name).job
 
     def open(self, name: str) -> Session:
         """Open a job of the jobs folder.
@@ -149,6 +152,7 @@ class Desk:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
+        self._left.settle(name)
         return self._take(self.library.open(self.places.jobs / name), recalled=True)
 
     def newest_good(self, name: str) -> State | None:
@@ -161,7 +165,6 @@ class Desk:
 
         Raises:
             BadFile: there is no such state.
-            NotSaved: no file could be made for it.
         """
         found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
         if found is None:
@@ -169,19 +172,14 @@ class Desk:
         return self.create(found[1].job)
 
     def create(self, job: Job) -> Session:
-        """Begin a job in a file of its own, under an id of its own.
-
-        Raises:
-            NotSaved: no file could be made for it.
-        """
-        return self._take(self.library.create(identified(job, new_id())))
+        """Begin a job in a file of its own, under an id of its own. The file is made while work goes on."""
+        return self._take(self.library.begin(identified(job, new_id()), [self.open_name, *self._left.names()]))
 
     def create_from(self, data: bytes) -> Session:
         """Begin a job as a copy of a file's content, such as a sample.
 
         Raises:
             BadFile: the content is no job.
-            NotSaved: no file could be made for it.
         """
         return self.create(loads(data).job)
 
@@ -190,24 +188,23 @@ class Desk:
 
         Raises:
             BadFile: the other job cannot be read.
-            NotSaved: no file could be made.
         """
         source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
         return self.create(carried(source, name, today))
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
-        self.close()
-        previous = self.library.previous(opened.job, opened.path.parent)
-        self._file = JobFile(self.library, opened)
-        self._saver = Autosave(self._file, self._told, shared=self.settings.shared_folder)
+        if self._held is not None:
+            self.keep_drafts()
+            self._left.add(self._held)
+        previous = self._previous(opened)
+        self._held = held = Held(self.library, opened, self._told, shared=self.settings.shared_folder)
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
-        session.on_edit = self._saver.submit
+        session.on_edit = held.saver.submit
         self.session = session
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
-        self._drafts = self._drafts_of(opened.path)
         if recalled:
-            lost = session.recall(self._drafts.load())
+            lost = session.recall(held.texts())
             if session.unread:
                 count = len(session.unread)
                 typed = "1 value typed before" if count == 1 else f"{count} values typed before"
@@ -217,19 +214,23 @@ class Desk:
         self.keep_drafts()
         return session
 
-    def _drafts_of(self, path: Path) -> Drafts:
-        return Drafts(self.library.history.folder_of(path), self.library.disk)
+    def _previous(self, opened: Opened) -> Job | None:
+        """The job it was carried forward from; one that was left a moment ago is newer in memory than on disk."""
+        left = self._left.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
+        if left is None:
+            return self.library.previous(opened.job, opened.path.parent)
+        return left.newest if may_be_source(opened.job.job, left.newest.job) else None
 
     def keep_drafts(self) -> None:
         """Keep what was typed and cannot be read for the next time the job is opened. Never waits for the disk."""
-        if self._drafts is not None and self.session is not None:
-            self._drafts.keep(self.session.unread)
+        if self._held is not None and self.session is not None:
+            self._held.keep(self.session.unread)
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 
     def earlier(self) -> tuple[Earlier, ...]:
         """The earlier states of the open job, newest first. Waits for the disk."""
-        return self.library.history.looked_into(self._file.path) if self._file is not None else ()
+        return self.library.history.looked_into(self._held.file.path) if self._held is not None else ()
 
     def keep_present(self) -> None:
         """Keep the present state of the open job among the earlier ones, before one of them is brought back.
@@ -237,33 +238,44 @@ class Desk:
         Raises:
             NotSaved: it could not be kept.
         """
-        if self._file is not None and self.session is not None:
-            self._file.keep(self.session.job, "before-bringing-back")
-
-    def _told(self, state: SaveState) -> None:
-        self.on_saved(state)
+        if self._held is not None and self.session is not None:
+            self._held.file.keep(self.session.job, "before-bringing-back")
 
     # --- saving ---------------------------------------------------------------------------------------------------
 
+    def _told(self, held: Held, state: SaveState) -> None:
+        if held is not self._held:
+            return  # it was left; see _not_written
+        if self._place is not None and self._place.job != held.name:  # its first save found the name taken
+            self.remember(self._place.screen)
+        self.on_saved(state)
+
+    def _not_written(self, name: str, state: SaveState) -> None:
+        self.on_left_unsaved(_left_unsaved(name, state))
+
+    def left_unsaved(self) -> str:
+        """What of the jobs that were left is not written, in words; empty where all is."""
+        return " ".join(_left_unsaved(name, state) for name, state in self._left.unsaved().items())
+
     def save_state(self) -> SaveState | None:
         """How saving stands; None with no job open."""
-        return self._saver.state if self._saver is not None else None
+        return self._held.saver.state if self._held is not None else None
 
     def flush(self) -> bool:
-        """Write what is waiting; whether all is written."""
-        self._put_drafts_down()
-        return self._saver is None or self._saver.flush()
+        """Write what is waiting, of the open job and of those left; whether all is written."""
+        left = self._left.flush()
+        return self.flush_open() and left
+
+    def flush_open(self) -> bool:
+        """Write what is waiting of the open job; whether all of it is written."""
+        self.keep_drafts()
+        return self._held is None or self._held.flush()
 
     def close(self) -> bool:
         """Write what is waiting and stop saving; the session stays to be looked at."""
-        self._put_drafts_down()
-        saver, self._saver = self._saver, None
-        return saver is None or saver.close()
-
-    def _put_drafts_down(self) -> None:
         self.keep_drafts()
-        if self._drafts is not None:
-            self._drafts.flush()
+        left = self._left.close()
+        return (self._held is None or self._held.close()) and left
 
     def keep_mine(self) -> None:
         """After a conflict: my state goes into the file, theirs is kept as an earlier one.
@@ -271,8 +283,8 @@ class Desk:
         Raises:
             NotSaved: it could not be written.
         """
-        if self._saver is not None:
-            self._saver.keep_mine()
+        if self._held is not None:
+            self._held.saver.keep_mine()
 
     def take_theirs(self) -> Job | None:
         """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
@@ -281,7 +293,7 @@ class Desk:
             BadFile: it cannot be read.
             NotSaved: what was in hand could not be kept.
         """
-        return self._saver.take_theirs().job if self._saver is not None else None
+        return self._held.saver.take_theirs().job if self._held is not None else None
 
     def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
         """After a conflict: what was merged from mine and theirs goes into the file.
@@ -290,8 +302,8 @@ class Desk:
             ChangedOnDisk: the file was changed once more.
             NotSaved: it could not be written.
         """
-        if self._saver is not None and self.session is not None:
-            self._saver.merge(merged, theirs, self.session.job)
+        if self._held is not None and self.session is not None:
+            self._held.saver.merge(merged, theirs, self.session.job)
 
     def save_as_copy(self) -> None:
         """Go on in a new file beside the old one, which stays as it is.
@@ -299,10 +311,9 @@ class Desk:
         Raises:
             NotSaved: it could not be written.
         """
-        if self._saver is not None and self.session is not None:
-            opened = self._saver.save_as_copy(self.session.job)
+        if self._held is not None and self.session is not None:
+            self._held.saver.save_as_copy(self.session.job)
             self.session.read_only = False
-            self._drafts = self._drafts_of(opened.path)
             self.keep_drafts()
 
     def write_sheets(self) -> Path:
@@ -427,3 +438,8 @@ def judge_by(profiles: Profiles) -> Callable[[Job, Job | None], tuple[str, str]]
 
 def _after(options: tuple[str, ...], current: str) -> str:
     return options[(options.index(current) + 1) % len(options)] if current in options else options[0]
+
+
+def _left_unsaved(name: str, state: SaveState) -> str:
+    where = f" They lie in {state.spilled_to}." if state.spilled_to is not None else ""
+    return f"The last edits of '{name}', which you left, are NOT saved. {state.cause}{where}"

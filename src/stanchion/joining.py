@@ -78,7 +78,7 @@ def keep_before(desk: Desk) -> None:
     session, file = desk.session, desk.open_file
     if session is None or file is None:
         raise NotSaved("No job is open.")
-    if not desk.flush():
+    if not desk.flush_open():
         raise NotSaved("Nothing was merged: the open job is not saved. See why on its screen, then merge again.")
     file.keep(session.job, "before-merge")
 
@@ -90,7 +90,7 @@ def put_away(desk: Desk, copy: Opened) -> Path:
         NotSaved: the merged job is not on disk yet, or the copy was changed since it was read; it stays.
     """
     session, file = desk.session, desk.open_file
-    if session is None or file is None or not desk.flush():
+    if session is None or file is None or not desk.flush_open():
         raise NotSaved(f"'{copy.path.name}' stays where it is: the merged job is not saved yet.")
     try:
         on_disk = desk.library.open(file.path).job

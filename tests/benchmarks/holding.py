@@ -112,8 +112,30 @@ def theme(bench: Bench) -> None:
 
 
 def carrying(bench: Bench) -> None:
-    """A new job of this one: what is typed next belongs to it, so its file is waited for."""
-    bench.press(KEYS["f8"], 7 * FLUSH_S)
+    """A new job of this one, and readings typed into it at once."""
+    bench.press(KEYS["f8"], 0.3)
+    for key in "142\r142.5\r" * 2:
+        bench.press(key, 0.3)
+
+
+def opening(bench: Bench) -> None:
+    """The list, and another job of it while the last one is still written."""
+    bench.press(KEYS["f9"], 0.5)
+    for key in "second\r":
+        bench.press(key, 0.1)
+    bench.wait(0.5)
+
+
+def binning(bench: Bench) -> None:
+    """A job moved to the bin, and the filter typed on."""
+    bench.press(KEYS["f9"], 0.5)
+    for key in "third\x04":
+        bench.press(key, 0.1)
+    bench.press(KEYS["down"], 0.1)
+    bench.press("\r", 0.1)
+    for key in "\x7f" * 5 + "second":
+        bench.press(key, 0.1)
+    bench.wait(0.5)
 
 
 WORKS: dict[str, Callable[[Bench], None]] = {
@@ -123,6 +145,8 @@ WORKS: dict[str, Callable[[Bench], None]] = {
     "other units": units,
     "another theme": theme,
     "a new job of this one": carrying,
+    "another job opened": opening,
+    "a job to the bin": binning,
 }
 
 
@@ -139,6 +163,7 @@ def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]
             began = monotonic()
             work(bench)
             spans[name] = began, monotonic()
+        bench.wait(0.1)  # the end waits for the disk, and is not part of the last work
         os.kill(terminal.pid, signal.SIGTERM)
         terminal.wait_end(60)
     told = json.loads(log.read_text())
@@ -152,7 +177,7 @@ def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]
 def main(rounds: int = 5) -> None:
     """Print the medians of both."""
     from complete_job import complete_job
-    from desks import desk_in
+    from desks import a_job, desk_in
 
     found: dict[bool, list[dict[str, tuple[float, float]]]] = {False: [], True: []}
     flushed = {False: 0, True: 0}
@@ -160,6 +185,8 @@ def main(rounds: int = 5) -> None:
         for slow in (False, True):
             with tempfile.TemporaryDirectory(prefix="stanchion-hold-") as folder:
                 desk = desk_in(Path(folder))
+                for name in ("Third Heron", "Second Heron"):
+                    desk.create(a_job(machine=name))
                 desk.create(complete_job())
                 desk.remember("front")
                 desk.close()

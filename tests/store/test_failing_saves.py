@@ -17,6 +17,7 @@ from stanchion.job.carry import identified
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.autosave import Autosave
+from stanchion.store.held import Held
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library
 from stanchion.store.paths import Places
@@ -128,5 +129,57 @@ def test_whatever_fails_no_edit_is_lost_and_none_is_called_saved_that_is_not(
         pytest.fail("a save that never ends")
     assert at > 15
     if kind is AtTheJobs and for_good:
+        assert count.spilled == count.failed > 0
+    print(f"{errno.errorcode[number]}: {count}")
+
+
+def one_fault_in_making(places: Places, job: Job, disk: Faulty, count: Count) -> bool:
+    """Begin a job on this disk, and save it once more when it is well; False where no fault fired."""
+    library = Library(places, judge, disk=disk)
+    made = Held(library, library.begin(job), lambda held, state: None)
+    saved = made.flush()
+    disk.heal()
+    count.fired += len(disk.fired)
+    state = made.saver.state
+    if saved:
+        assert state.status == "saved"
+        count.written_all_the_same += bool(disk.fired)
+    else:
+        count.failed += 1
+        assert state.status == "failed"
+        assert state.cause
+        assert made.saver.unsaved == job
+        if state.spilled_to is not None:
+            count.spilled += 1
+            assert held(state.spilled_to.read_bytes()) == job
+    newer = edited(job, "and on")
+    made.saver.submit(newer)
+    assert made.flush()
+    files = [one for one in places.jobs.iterdir() if one.suffix == ".toml"]
+    assert files == [made.file.path]
+    assert held(files[0].read_bytes()) == newer
+    assert library.unsaved() == []
+    assert made.close()
+    if "unlink" not in disk.fired:
+        assert list(places.jobs.iterdir()) == files
+    for one in places.jobs.iterdir():
+        one.unlink()
+    return bool(disk.fired)
+
+
+@pytest.mark.parametrize("number", ERRNOS, ids=errno.errorcode.get)
+@pytest.mark.parametrize("for_good", [False, True], ids=["once", "for good"])
+def test_whatever_fails_in_making_the_file_of_a_new_job_it_stays_in_hand_and_gets_one_file(
+    places: Places, job: Job, number: int, for_good: bool
+) -> None:
+    count = Count()
+    for at in range(1, 200):
+        disk = AtTheJobs(number, at, for_good=for_good, most_bytes=None if at % 2 else 100)
+        if not one_fault_in_making(places, job, disk, count):
+            break
+    else:
+        pytest.fail("a save that never ends")
+    assert at > 8
+    if for_good:
         assert count.spilled == count.failed > 0
     print(f"{errno.errorcode[number]}: {count}")

@@ -256,19 +256,24 @@ class _Save:
                 swap(self.disk, temporary, target, self.disk.settle)
             except FileExistsError:
                 raise ChangedOnDisk(f"There is a file '{target.name}' already. Nothing was written.") from None
+            except OSError:
+                if not self._done_all_the_same(target):
+                    raise
             discard(temporary, self.disk)  # where the name was given as a link, the first one is still there
             return
         self._compare(target)
         try:
             swap(self.disk, temporary, target, self.disk.replace)
         except OSError:
-            # a network disk may have done it and lost the answer
-            try:
-                done = fingerprint(read(target, self.disk)) == self.sha
-            except (OSError, BadFile):
-                done = False
-            if not done or self.expected == self.sha:
+            if self.expected == self.sha or not self._done_all_the_same(target):
                 raise
+
+    def _done_all_the_same(self, target: Path) -> bool:
+        """Whether a swap that failed was done: a network disk may lose the answer alone."""
+        try:
+            return fingerprint(read(target, self.disk)) == self.sha
+        except (OSError, BadFile):
+            return False
 
     def _flush(self, handle: int | None) -> str:
         if handle is None:

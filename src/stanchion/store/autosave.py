@@ -108,6 +108,7 @@ class Autosave:
         self._due = NEVER
         self._last_start = float("-inf")
         self._closing = False
+        self._on_failure: Callable[[SaveState], None] | None = None  # set once another job is in hand
         self._state = SaveState("read_only", cause=READ_ONLY) if target.read_only else SaveState()
         self._thread = threading.Thread(target=self._run, name="autosave", daemon=True)
         self._thread.start()
@@ -123,11 +124,17 @@ class Autosave:
         with self._wake:
             return self._waiting
 
-    def submit(self, job: Job) -> None:
-        """Hand over the job as it is after an edit. Never waits for the disk."""
+    def submit(self, job: Job, *, at_once: bool = False) -> None:
+        """Hand over the job as it is after an edit. Never waits for the disk.
+
+        Args:
+            job: its newest state.
+            at_once: there is nothing to wait for, such as more edits.
+        """
         with self._wake:
+            wanted = 0.0 if at_once else max(time.monotonic() + self._first_s, self._last_start + self._steady_s)
             # an earlier time that is already set stands: a steady stream of edits must not put the write off
-            self._due = min(self._due, max(time.monotonic() + self._first_s, self._last_start + self._steady_s))
+            self._due = min(self._due, wanted)
             self._waiting = job
             self._handed += 1
             changed = self._set(replace(self._state, status="pending")) if self._state.status == "saved" else None
@@ -170,6 +177,23 @@ class Autosave:
             where = self._spilled(job)
             self._tell(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
         return saved
+
+    def leave(self, on_failure: Callable[[SaveState], None]) -> None:
+        """Another job is in hand now: write what is waiting at once, then end. Never waits for the disk.
+
+        Args:
+            on_failure: told once, on the saving thread, if it cannot be written; it lies in the safe place then, and
+                after a failure of the disk is tried again all the same.
+        """
+        with self._wake:
+            self._on_failure = on_failure
+            self._due = min(self._due, 0.0)
+            self._wake.notify_all()
+
+    @property
+    def ended(self) -> bool:
+        """Whether nothing more will be written."""
+        return not self._thread.is_alive()
 
     def keep_mine(self) -> None:
         """After a conflict: write what is in hand over what the other one wrote, which is kept as an earlier state.
@@ -240,25 +264,41 @@ class Autosave:
 
     def _run(self) -> None:
         spilled = 0  # of what is in hand, what lies in the safe place
-        while True:
-            with self._wake:
-                while not self._closing:
-                    idle = self._waiting is None or (self._blocked and spilled == self._handed)
-                    left = NEVER if idle else self._due - time.monotonic()
-                    if left <= 0:
-                        break
-                    if idle and self._blocked:
-                        self._tries += 1  # nothing more will come of waiting: let flush() go
-                        self._wake.notify_all()
-                    self._wake.wait(None if left == NEVER else left)
-                if self._closing:
-                    return
+        while self._wait(spilled):
             with self._io:
                 job, count = self._in_hand()
                 if job is not None:
                     self._attempt(job, count)
                     if self._state.status in ("failed", "conflict", "read_only"):
                         spilled = count
+            self._tell_of_failure()
+        self._tell_of_failure()
+
+    def _wait(self, spilled: int) -> bool:
+        """Until there is something to write; False where there will be nothing more."""
+        with self._wake:
+            while not self._closing:
+                idle = self._waiting is None or (self._blocked and spilled == self._handed)
+                left = NEVER if idle else self._due - time.monotonic()
+                if left <= 0:
+                    return True
+                if idle and self._blocked:
+                    self._tries += 1  # nothing more will come of waiting: let flush() go
+                    self._wake.notify_all()
+                if idle and self._on_failure is not None:
+                    break
+                self._wake.wait(None if left == NEVER else left)
+            return False
+
+    def _tell_of_failure(self) -> None:
+        """Once the job was left, and if it could not be written: nobody looks at its state any more."""
+        with self._wake:
+            state, told = self._state, self._on_failure
+            if told is None or self._waiting is None or state.status not in ("failed", "conflict", "read_only"):
+                return
+            self._on_failure = _nobody
+        with contextlib.suppress(Exception):  # see _tell
+            told(state)
 
     def _attempt(self, job: Job, count: int) -> None:
         self._last_start = time.monotonic()
@@ -324,3 +364,7 @@ class Autosave:
         if state is not None and self._on_state is not None:
             with contextlib.suppress(Exception):  # a listener that fails must not stop the saving
                 self._on_state(state)
+
+
+def _nobody(state: SaveState) -> None:
+    """Told already."""

@@ -49,6 +49,8 @@ class JobFile:
     def save(self, job: Job) -> str:
         """Write the job over the state last seen; keep that state first, at the session's start and now and then.
 
+        A job that has no file yet gets one, under a name nobody has.
+
         A file that the program did not leave as it is (edited by hand, or damaged), or of an earlier format, is only
         written once a copy of it is kept.
 
@@ -59,7 +61,12 @@ class JobFile:
             NotSaved: it could not be written; the file is untouched.
             ChangedOnDisk: somebody else wrote the file; it is untouched.
         """
-        data = encoded(job := self._of_this_file(job))
+        job = self._of_this_file(job)
+        if not self.opened.sha:
+            self.opened = self.library.create(job, self.path.parent, name=self.path.name)
+            self._drop_spill()
+            return self.opened.note
+        data = encoded(job)
         if self.read_only:
             raise NotSaved(f"'{self.path.name}' is not saved: {self.opened.note} Save as a copy.")
         caution = ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
@@ -16,7 +16,7 @@ from stanchion.store.deleted import Bin, Deleted
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.history import ALL_BYTES, History
 from stanchion.store.listing import Judge, Listing, Row, matching
-from stanchion.store.names import file_name, is_job, is_plain
+from stanchion.store.names import file_name, is_job, is_plain, unique
 from stanchion.store.paths import Places
 from stanchion.store.temporary import sweep
 from stanchion.waiting import NEVER, UNHEARD
@@ -29,7 +29,8 @@ class Opened:
     job: Job
     path: Path
     sha: str
-    """Fingerprint of the file as it was read; a save makes sure it still has it."""
+    """Fingerprint of the file as it was read; a save makes sure it still has it. Empty: it has no file yet, and its
+    first save makes one, under this name or the next like it that is free."""
     data: bytes
     """The file as it was read."""
     read_only: bool = False
@@ -165,13 +166,29 @@ class Library:
         """
         return read_job(path, self.disk)
 
-    def create(self, job: Job, folder: Path | None = None, taken: set[str] | None = None) -> Opened:
+    def begin(self, job: Job, given: Iterable[str] = ()) -> Opened:
+        """A new job under a name nobody has, which is not written yet; nothing is flushed, so nobody waits.
+
+        Args:
+            job: the job.
+            given: names of others that may not be written yet either.
+        """
+        taken = {name.casefold() for name in given}
+        with contextlib.suppress(OSError):  # the first save meets the same folder, and says what is wrong with it
+            taken |= {name.casefold() for name in self.disk.listed(self.places.jobs)}
+        name = unique(file_name(job.job), lambda one: one.casefold() in taken)
+        return Opened(job, self.places.jobs / name, sha="", data=b"")
+
+    def create(
+        self, job: Job, folder: Path | None = None, taken: set[str] | None = None, name: str | None = None
+    ) -> Opened:
         """Write a job into a file of its own at once, under a name nobody has.
 
         Args:
             job: the job.
             folder: where; the jobs folder unless said otherwise.
             taken: names known to be taken, in small letters; None: the folder is asked.
+            name: the name to have if it is free; None: made from what is in the job.
 
         Raises:
             NotSaved: it could not be written.
@@ -181,10 +198,10 @@ class Library:
         try:
             make_folder(folder, self.disk)
             if taken is None:
-                taken = {entry.name.casefold() for entry in self.disk.scan(folder)}
+                taken = {found.casefold() for found in self.disk.listed(folder)}
         except OSError as error:
             raise NotSaved(f"No job can be made in {folder}: {cause(error)}. {advice(error)}") from error
-        path, written = write_new(folder, file_name(job.job), taken, data, self.disk)
+        path, written = write_new(folder, name or file_name(job.job), taken, data, self.disk)
         return Opened(job, path, written.sha, data, note=written.caution)
 
     def copy_beside(self, job: Job, path: Path) -> Opened:

@@ -198,7 +198,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         self.push_screen(
             Question(
                 "Not saved",
-                f"The last edits could not be written. {self.save_trouble()}",
+                f"The last edits could not be written. {self.save_trouble()} {self.desk.left_unsaved()}".rstrip(),
                 (("stay", "Stay here"), ("quit", "Quit all the same")),
             ),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,

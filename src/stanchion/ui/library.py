@@ -114,15 +114,9 @@ class LibraryApp(TrackApp):
 
         def answered(answer: str | None) -> None:
             if answer == "bin":
-                try:
-                    where = self.desk.delete(name)
-                except StanchionError as error:
-                    self.say(str(error))
-                else:
-                    self.say(
-                        f"'{name}' lies in the bin, as {where.name}. {shown(self.key('jobs.bin').keys)} shows the bin."
-                    )
-            self.list_jobs()
+                self.change_jobs(lambda: self._delete(name))
+            else:
+                self.list_jobs()
 
         question = Question(
             "Move this job to the bin?",
@@ -130,6 +124,30 @@ class LibraryApp(TrackApp):
             (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back")),
         )
         self.push_screen(question, answered)
+
+    def _delete(self, name: str) -> str:
+        where = self.desk.delete(name)
+        return f"'{name}' lies in the bin, as {where.name}. {shown(self.key('jobs.bin').keys)} shows the bin."
+
+    def change_jobs(self, change: Callable[[], str]) -> None:
+        """Change what lies in the jobs folder, off the thread that draws the screen; then list it anew.
+
+        Args:
+            change: waits for the disk, and gives what is to be said.
+        """
+
+        def work() -> None:
+            try:
+                told = change()
+            except StanchionError as error:
+                told = str(error)
+            self.call_from_thread(self._jobs_changed, told)
+
+        self.run_worker(work, thread=True, group="changing jobs")
+
+    def _jobs_changed(self, told: str) -> None:
+        self.say(told)
+        self.list_jobs()
 
     def action_new_job(self) -> None:
         """A job from an empty sheet."""

@@ -86,16 +86,11 @@ class RecoveryApp(LibraryApp):
 
     def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
         if isinstance(answer, Deleted):
-            try:
-                path = self.desk.library.restore(answer)
-            except StanchionError as error:
-                self.say(str(error))
-            else:
-                self.say(f"'{path.name}' is back among the jobs.")
+            self.change_jobs(lambda: f"'{self.desk.library.restore(answer).name}' is back among the jobs.")
         elif answer == "empty":
             self._ask_to_empty()
-            return
-        self.list_jobs()
+        else:
+            self.list_jobs()
 
     def _ask_to_empty(self) -> None:
         count = len(self.desk.library.bin.list())
@@ -103,13 +98,9 @@ class RecoveryApp(LibraryApp):
 
         def answered(answer: str | None) -> None:
             if answer == "empty":
-                try:
-                    gone = self.desk.library.bin.empty()
-                except StanchionError as error:
-                    self.say(str(error))
-                else:
-                    self.say(f"The bin is empty: {gone} gone for good.")
-            self.list_jobs()
+                self.change_jobs(lambda: f"The bin is empty: {self.desk.library.bin.empty()} gone for good.")
+            else:
+                self.list_jobs()
 
         self.push_screen(
             Question(

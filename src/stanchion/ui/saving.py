@@ -28,25 +28,42 @@ class SavingApp(MergingApp):
             self.state = state
             super().__init__()
 
+    class LeftUnsaved(Message):
+        """A job that was left could not be written."""
+
+        def __init__(self, words: str) -> None:
+            self.words = words
+            super().__init__()
+
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         super().__init__(desk, today)
         self._asking = False
         desk.on_saved = self._saved_elsewhere
+        desk.on_left_unsaved = self._left_unsaved
 
     def _saved_elsewhere(self, state: SaveState) -> None:
         """Called on the saving thread, where nothing of the screen may be touched."""
         self.post_message(self.Saving(state))
 
+    def _left_unsaved(self, words: str) -> None:
+        """The same of a job that was left."""
+        self.post_message(self.LeftUnsaved(words))
+
     def on_saving_app_saving(self, message: Saving) -> None:
         """How saving stands has changed; the last word can come when the screens are gone already."""
         if not self.screen_stack:
             return
-        state = message.state
+        state = self.desk.save_state()  # the message may be older, and of a job that was left
         screen = self.screen
         if isinstance(screen, JobScreen) and screen.stands:
             screen.show_saving()
-        if state.status == "conflict" and not self._asking:
+        if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()
+
+    def on_saving_app_left_unsaved(self, message: LeftUnsaved) -> None:
+        """It stands nowhere else on the screen."""
+        if self.screen_stack:
+            self.say(message.words)
 
     def saved_mark(self) -> Content:
         """Whether what is shown is on disk, in a word.
