@@ -71,27 +71,37 @@ def test_one_ratio_serves_all_through() -> None:
 def test_beyond_the_pairs_is_said_to_be_beyond_what_was_measured(z: float) -> None:
     link = through_pairs([(30, 10.5), (60, 21.5), (90, 33.0), (120, 45.0)])
     for ask in (link.shock_travel, link.motion_ratio, link.ratio_slope):
-        with pytest.raises(OutOfRange, match="beyond what was measured"):
+        with pytest.raises(OutOfRange, match="from 0 to 120: beyond what was measured"):
             ask(z)
 
 
 @pytest.mark.parametrize(
-    "pairs",
+    ("pairs", "said"),
     [
-        [],
-        [(0, 0)],
-        [(0, 2), (50, 20)],
-        [(50, 20), (50, 21)],
-        [(50, 20), (60, 20)],
-        [(50, 20), (60, 19)],
-        [(-10, -4), (50, 20)],
-        [(50, float("nan"))],
-        [(float("inf"), 20)],
+        ([], "number of linkage pairs = 0 is out of range: it must be at least one beyond full extension"),
+        ([(0, 0)], "number of linkage pairs = 1 is out of range: it must be at least one beyond full extension"),
+        (
+            [(0, 2), (50, 20)],
+            "shock travel at full extension = 2 .*: it must be 0: both travels are counted from there",
+        ),
+        ([(50, 20), (50, 21)], "wheel travel of a linkage pair = 50 .* must be another than that of the pair before"),
+        ([(50, 20), (60, 20)], "shock travel of a linkage pair = 20 .* must be more than that of the pair before, 20"),
+        ([(50, 20), (60, 19)], "shock travel of a linkage pair = 19 .* must be more than that of the pair before, 20"),
+        ([(30, 0), (60, 10)], "shock travel of a linkage pair = 0 .* must be more than that of the pair before, 0"),
+        ([(-10, -4), (50, 20)], "wheel travel of a linkage pair = -10 .* must be 0 or more, with its shock travel"),
+        ([(50, float("nan"))], "wheel travel of a linkage pair = 50 .* must be 0 or more, with its shock travel"),
+        ([(float("inf"), 20)], "wheel travel of a linkage pair = inf .* must be 0 or more, with its shock travel"),
     ],
 )
-def test_pairs_that_no_linkage_can_give_are_refused(pairs: list[tuple[float, float]]) -> None:
-    with pytest.raises(OutOfRange):
+def test_pairs_that_no_linkage_can_give_are_refused_in_words(pairs: list[tuple[float, float]], said: str) -> None:
+    with pytest.raises(OutOfRange, match=f"^{said}$"):
         through_pairs(pairs)
+
+
+def test_the_first_pair_may_stand_within_a_millimetre_of_full_extension() -> None:
+    link = through_pairs([(0.5, 0.2), (50, 20)])
+    assert link.shock_travel(0.25) == pytest.approx(0.1)
+    assert link.shock_travel(50) == pytest.approx(20)
 
 
 def test_a_ratio_must_be_above_zero() -> None:

@@ -27,8 +27,18 @@ def test_a_jump_is_closed_in_on_and_not_looped_over() -> None:
 
 
 def test_no_change_of_sign_is_refused() -> None:
-    with pytest.raises(OutOfRange, match="other sign"):
+    said = "value at one end of the bracket = 2 is out of range: it must be of the other sign than at the other end"
+    with pytest.raises(OutOfRange, match=f"^{said}$"):
         bracketed_root(lambda x: x * x + 1.0, -1.0, 1.0)
+
+
+def test_a_function_that_gives_no_number_is_refused_with_where_it_does_so() -> None:
+    with pytest.raises(OutOfRange, match=r"^value at one end of the bracket = nan"):
+        bracketed_root(lambda x: math.nan if x == 1.0 else -1.0, -1.0, 1.0)
+    with pytest.raises(OutOfRange, match=r"^value at the guess = nan"):
+        falling_root(lambda x: math.nan if x == 2.0 else 3.0 - x, 2.0, -1.0, 0.0, 10.0)
+    with pytest.raises(OutOfRange, match=r"^value of the function = nan"):
+        falling_root(lambda x: math.nan if x > 2.0 else 3.0 - x, 2.0, -1.0, 0.0, 10.0)
 
 
 @given(st.floats(-100, 100), st.floats(-100, 100), st.floats(0.01, 50), st.floats(0.01, 50))
@@ -42,8 +52,18 @@ def test_beyond_the_limits_there_is_no_answer() -> None:
     assert falling_root(lambda x: -200.0 - x, 0.0, -1.0, -100.0, 100.0) is None
 
 
+def test_a_value_just_above_zero_at_the_upper_limit_is_no_crossing() -> None:
+    assert falling_root(lambda x: 0.5 - 0.01 * x, 0.0, -0.01, -10.0, 10.0) is None
+    assert falling_root(lambda x: -0.5 - 0.01 * x, 0.0, -0.01, -10.0, 10.0) is None
+
+
+def test_a_crossing_close_to_a_guess_on_the_limit_is_found() -> None:
+    assert falling_root(lambda x: 0.5 - x, 0.0, -1.0, 0.0, 10.0) == pytest.approx(0.5)
+    assert falling_root(lambda x: 9.5 - x, 10.0, -1.0, 0.0, 10.0) == pytest.approx(9.5)
+
+
 def test_a_slope_that_does_not_fall_is_refused() -> None:
-    with pytest.raises(OutOfRange):
+    with pytest.raises(OutOfRange, match=r"^slope = 0 is out of range: it must be below 0$"):
         falling_root(lambda x: -x, 1.0, 0.0, -1.0, 1.0)
 
 
@@ -75,3 +95,26 @@ def test_where_a_function_jumps_over_zero_the_nearer_side_is_given() -> None:
     assert near == 2.0
     assert bracketed_root(lambda x: -0.5 if x < 2.0 else 1.0, 0.0, 5.0) == pytest.approx(2.0, abs=1e-12)
     assert bracketed_root(lambda x: -0.5 if x < 2.0 else 1.0, 0.0, 5.0) < 2.0
+
+
+def test_a_jump_that_falls_gives_the_nearer_side_too() -> None:
+    assert bracketed_root(lambda x: 1.0 if x < 2.0 else -0.5, 0.0, 5.0) == 2.0
+    assert bracketed_root(lambda x: 0.5 if x < 2.0 else -1.0, 0.0, 5.0) < 2.0
+    assert bracketed_root(lambda x: 0.5 if x <= 3.0 else -1.0, 0.0, 5.0) == 3.0
+    assert bracketed_root(lambda x: 1.0 if x <= 3.0 else -0.5, 0.0, 5.0) > 3.0
+
+
+def test_an_end_that_is_very_steep_does_not_end_the_search_at_the_other_end() -> None:
+    assert bracketed_root(lambda x: math.exp(x) - 10.0, 0.0, 100.0) == pytest.approx(math.log(10.0), abs=1e-8)
+    assert bracketed_root(lambda x: 10.0 - math.exp(-x), -100.0, 0.0) == pytest.approx(-math.log(10.0), abs=1e-8)
+
+
+def test_a_straight_line_is_met_at_the_first_step_between_its_ends() -> None:
+    asked: list[float] = []
+
+    def line(x: float) -> float:
+        asked.append(x)
+        return 3.0 - 2.0 * x
+
+    assert bracketed_root(line, 0.0, 8.0) == pytest.approx(1.5)
+    assert len(asked) == 3
