@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from typing import Any
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, cast
 
-from stanchion.job.edit import Edit, apply
+from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.model import (
+    ENDS,
     Adjuster,
     Front,
     Job,
     Leg,
     LinkagePair,
     Occasion,
+    Path,
     Readings,
     Rear,
     Sag,
@@ -20,9 +24,11 @@ from stanchion.job.model import (
     Spring,
     Stack,
 )
+from stanchion.judgement import wording
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.findings import Finding
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.profiles import load_profiles
 
 PROFILES = load_profiles()
@@ -75,8 +81,53 @@ def split(job: Job, right: Leg | None = None) -> Job:
 
 
 def judged(job: Job, previous: Job | None = None) -> Assessment:
-    """What the program that came with its own profiles says."""
-    return assess(job, PROFILES, previous)
+    """What the program that came with its own profiles says; whatever job a test judges, it is sound."""
+    assessment = assess(job, PROFILES, previous)
+    assert_sound(assessment)
+    return assessment
+
+
+def assert_sound(assessment: Assessment) -> None:
+    """Every finding and every figure without a value leads to a place of the job, and has the words it needs."""
+    ends = [(assessment.sag.end(end).advice, assessment.predicted.end(end).target) for end in ENDS]
+    for finding in (*assessment.findings, *(found for both in ends for found in both if found is not None)):
+        spec_at(finding.where)  # raises where there is no such place
+        assert isinstance(finding.severity, Severity)
+        lacking = {name for name in needed(finding) if finding.values.get(name) is None}
+        assert not lacking, (finding, lacking)
+        if finding.code == "missing":
+            assert all(spec_at(path) for path in cast(tuple[Path, ...], finding.values["needs"]))
+    assert all(wording.caution(code) for code in assessment.cautions)
+    assert_reasons(assessment)
+
+
+def assert_reasons(node: object) -> None:
+    """Every figure in it that is not known has a reason, and what it waits for is a place of the job."""
+    for figure in figures_in(node):
+        assert all(spec_at(path) for path in figure.needs)
+        assert figure.known or wording.reason(figure) != "not computed", figure
+
+
+def needed(finding: Finding) -> set[str]:
+    """The values a finding's sentence cannot do without."""
+    always = re.sub(r"\[[^\]]*\]", "", wording._words(finding).sentence)
+    by_wording = {"where", "path", "hint_text", "shift_text", *(("end",) if finding.code.startswith("target_") else ())}
+    return set(re.findall(r"\{(\w+)", always)) - by_wording
+
+
+def figures_in(node: object) -> Iterator[Figure]:
+    """Every figure there is in what was judged."""
+    if isinstance(node, Figure):
+        yield node
+    elif is_dataclass(node):
+        for field in fields(node):
+            yield from figures_in(getattr(node, field.name))
+    elif isinstance(node, Mapping):
+        for item in node.values():
+            yield from figures_in(item)
+    elif isinstance(node, tuple | list):
+        for item in node:
+            yield from figures_in(item)
 
 
 def found(assessment: Assessment, code: str) -> Finding:

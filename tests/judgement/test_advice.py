@@ -252,3 +252,19 @@ def test_ends_off_opposite_ways_put_the_worse_end_right_first(
 def test_an_end_without_advice_says_nothing_of_both() -> None:
     job: Job = put(FULL, sag__front=sag_end(26.0, 42.0, stiction=16.0), sag__rear=sag_end(12.0, 34.0))
     assert not [code for code in codes(judged(job)) if code.startswith(("both_ends", "ends_opposite"))]
+
+
+@pytest.mark.parametrize(
+    ("front_mm", "rear_mm", "told"),
+    [
+        (45.0, 20.0, "Front sits 12.0 mm low, rear 8.5 mm high: nose down. Put the front right first"),
+        (24.0, 45.0, "Front sits 9.0 mm high, rear 16.5 mm low: nose up. Put the rear right first"),
+    ],
+)
+def test_ends_off_opposite_ways_say_by_how_much_and_which_comes_first(
+    front_mm: float, rear_mm: float, told: str
+) -> None:
+    """From the middles of the track's targets, 33 and 28.5 mm (common practice, no published source)."""
+    assessment = judged(put(FULL, sag__front=sag_end(20.0, front_mm), sag__rear=sag_end(7.5, rear_mm)))
+    [finding] = [finding for finding in assessment.findings if finding.code.startswith("ends_opposite")]
+    assert told in sentence(finding)

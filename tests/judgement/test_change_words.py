@@ -48,6 +48,7 @@ def told(before: Job, after: Job, units: Units | None = None) -> tuple[str, ...]
         ({"rear__linkage": PAIRS}, "Shock linkage pairs changed, 0 → 4 rows"),
         ({"front__left__stack__washers_mm": (1.5, 2.0)}, "Fork washer 1.5 mm → 1.5 mm, 2.0 mm"),
         ({"job__venue": "Elsewhere"}, "Job: venue none → Elsewhere"),
+        ({"sag__front__hanging_mm": (610.0,)}, "Front sag: L1, wheel hanging 600.0 mm → 610.0 mm"),
     ],
 )
 def test_each_sort_of_change_has_its_own_words(change: dict[str, Any], words: str) -> None:
@@ -131,3 +132,7 @@ def test_any_two_jobs_can_be_told_apart_in_words(a: Job, b: Job) -> None:
     if not found:
         assert not lines
     assert all(line.strip() and "\x1b" not in line and "\n" not in line for line in lines)
+
+
+def test_with_what_preload_a_sag_was_read_is_noted_and_no_change() -> None:
+    assert told(SET, put(SET, sag__front__rider__preload_at=(4.0, 4.0))) == ()

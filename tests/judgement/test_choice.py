@@ -9,11 +9,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL, PAIRS, PROFILES, judged, put, split
+from judgement_jobs import FULL, PAIRS, PROFILES, assert_reasons, judged, put, split
 from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, Coils, End, Job, Leg, Occasion, Spring, TopOut, Weights
 from stanchion.judgement.candidates import InHand, to_hand
-from stanchion.judgement.choice import Choice, choose
+from stanchion.judgement.choice import MOST_OPTIONS, Choice, choose
 from stanchion.judgement.choice_edits import as_edits
 from stanchion.judgement.choice_sentences import VERDICTS
 from stanchion.judgement.fork_model import fork_model
@@ -53,7 +53,9 @@ def van(*rows: tuple[float, int], free: float | None = 250.0, end: End = "front"
 
 
 def chosen(job: Job = LOADED, end: End = "front", stock: Stock | None = None, **more: Any) -> Choice:
-    return choose(job, judged(job), PROFILES, end, stock, **more)
+    choice = choose(job, judged(job), PROFILES, end, stock, **more)
+    assert_reasons(choice)
+    return choice
 
 
 def rates(option: Option) -> tuple[float, ...]:
@@ -106,6 +108,20 @@ class TestTheRateNeeded:
             95 * G_N * 0.9135454576 / (2 * (15 + 4 + 33)), rel=1e-9
         )
 
+    def test_the_band_is_that_of_what_the_machine_is_set_up_for(self) -> None:
+        """Off-road 3 to 12 (common practice, no published source)."""
+        assert chosen(put(LOADED, job__use="off-road")).wanted_installed_mm.value == 7.5
+
+    @pytest.mark.parametrize("end", ["front", "rear"])
+    def test_it_counts_in_what_the_tape_showed_beyond_the_prediction(self, end: End) -> None:
+        measured = replace(LOADED, sag=FULL.sag)
+        choice = chosen(measured, end)
+        assert abs(choice.shift_mm[1]) > 1.0
+        needed = choice.needed_n_per_mm.value or 0.0
+        free, count = (250.0, 2) if end == "front" else (180.0, 1)
+        option = with_rates(chosen(measured, end, van((needed, count), free=free, end=end)), *[needed] * count)
+        assert option.mid.rider_mm.value == pytest.approx(sum(choice.rider_target) / 2.0, abs=1e-6)
+
     def test_shares_make_it_an_estimate(self) -> None:
         shares = put(
             LOADED,
@@ -144,6 +160,34 @@ class TestTheRateNeeded:
         both, single = chosen().needed_n_per_mm.value, chosen(one).needed_n_per_mm.value
         assert single == pytest.approx(2 * (both or 0.0))
         assert all(len(option.fittings) == 1 for option in chosen(one, stock=van((18.0, 1))).options)
+
+    @pytest.mark.parametrize(
+        ("end", "travel", "rates"),
+        [
+            ("front", {"front__travel_mm": 30.0}, [9.0, 9.25, 9.5, 9.75, 10.0, 10.25]),
+            ("rear", {"rear__stroke_mm": 10.0}, [90.0, 92.5, 95.0, 97.5, 100.0, 102.5]),
+        ],
+    )
+    def test_where_no_rate_gives_it_the_rows_lie_around_the_spring_that_is_in(
+        self, end: End, travel: dict[str, float], rates: list[float]
+    ) -> None:
+        choice = chosen(put(LOADED, **travel), end)
+        assert choice.needed_n_per_mm.problem == "no_rate_gives_it"
+        assert sorted({option.mean_rate_n_per_mm for option in choice.options}) == rates
+
+    def test_with_the_range_unknown_it_is_for_the_adjuster_as_it_stands(self) -> None:
+        """2 k (11.5 + 0 + 33) = 95 kg · g · cos 24° fully out, 2 k (11.5 + 2 + 33) two millimetres in (by hand)."""
+        unknown = put(LOADED, front__left__spring__set_length_in_mm=None, front__left__adjuster__total_turns=None)
+        unknown = put(unknown, front__left__adjuster__pitch_mm=0.5)
+        for turns, added in ((0.0, 0.0), (4.0, 2.0)):
+            choice = chosen(put(unknown, front__left__adjuster__now=turns))
+            assert choice.mid_added_mm is None
+            assert choice.needed_n_per_mm.value == pytest.approx(95 * G_N * 0.9135454576 / (2 * (44.5 + added)))
+
+    def test_a_prediction_held_by_the_stop_says_nothing_of_what_the_tape_adds(self) -> None:
+        held = put(replace(LOADED, sag=FULL.sag), weights__front_alone_kg=30.0)
+        assert judged(held).predicted.front.static.limit == "topped_out"
+        assert chosen(held).shift_mm[0] == 0.0
 
 
 class TestTheTable:
@@ -298,6 +342,18 @@ class TestOneRow:
         assert option.turns_for_target.value == pytest.approx(now.predicted.end(end).turns_for_target.value, abs=1e-9)
         assert option.best.rider_mm.value == pytest.approx(sum(now.sag.end(end).rider.target) / 2)
 
+    @pytest.mark.parametrize(
+        ("end", "packers", "free"), [("front", "front__packers_mm", 250.0), ("rear", "rear__packers_mm", 180.0)]
+    )
+    def test_packers_leave_that_much_more_between_the_coils(self, end: End, packers: str, free: float) -> None:
+        rate, count = (9.0, 2) if end == "front" else (95.0, 1)
+        stock = van((rate, count), free=free, end=end, solid_length_mm=80.0)
+        without, with_them = (
+            with_rates(chosen(job, end, stock), *[rate] * count).coil_bind_clearance_mm.value
+            for job in (LOADED, put(LOADED, **{packers: 5.0}))
+        )
+        assert with_them == pytest.approx((without or 0.0) + 5.0)
+
     def test_every_verdict_has_its_words(self) -> None:
         assert all(len(text) <= 24 for text in VERDICTS.values())
         seen = {o.verdict for end in ("front", "rear") for o in chosen(end=end).options}
@@ -333,6 +389,10 @@ class TestPuttingThemIn:
         assert sag_of(at_target, "front") == pytest.approx(33.0, abs=1e-3)
         assert sag_of(at_target, "front", "static") == pytest.approx(option.best.static_mm.value, abs=1e-3)
 
+    def test_legs_entered_once_are_set_once(self) -> None:
+        option = with_rates(chosen(stock=van((9.0, 2))), 9.0, 9.0)
+        assert {edit.path[1] for edit in as_edits(option, LOADED, set_adjuster=True)} == {"left"}
+
     def test_a_mixed_pair_splits_the_legs(self) -> None:
         [option] = [o for o in chosen(stock=van((8.5, 1), (9.25, 1))).options if set(rates(o)) == {8.5, 9.25}]
         job = after(LOADED, option, set_adjuster=True)
@@ -347,6 +407,12 @@ class TestPuttingThemIn:
         [option] = [o for o in options if set(rates(o)) == {8.5, 9.25}]
         assert rates(option) == (8.5, 9.25)
         assert after(job, option).front.leg("right").spring.coils == coils
+
+    def test_it_stays_there_also_where_the_other_is_the_stiffer(self) -> None:
+        job = put(split(LOADED), front__right__spring__rate_n_per_mm=8.0)
+        assert [rates(o) for o in chosen(job, stock=van((9.0, 1))).options if set(rates(o)) == {8.0, 9.0}] == [
+            (9.0, 8.0)
+        ]
 
     def test_the_coils_of_the_old_spring_do_not_stay_behind(self) -> None:
         job = put(LOADED, front__left__spring__coils=Coils(wire_mm=4.6, outer_mm=37.0, total_coils=19.0))
@@ -425,7 +491,7 @@ class TestWhateverIsInTheJob:
         option = with_rates(chosen(job, stock=van((9.0, 2))), 9.0, 9.0)
         assert option.out == option.fully_in == option.mid
         assert option.position is None
-        assert reason(option.turns_for_target)
+        assert reason(option.turns_for_target) == "there is no adjuster"
 
     def test_a_fork_without_springs_is_not_chosen_for(self) -> None:
         job = put(LOADED, front__left=Leg(spring_fitted=False))
@@ -458,6 +524,22 @@ class TestWhateverIsInTheJob:
         for pair in to_hand(LOADED, "front", stock, needed, 0.25):
             assert len(pair) == 2
             left_over(stock, tuple(spring.row for spring in pair if spring.row is not None))
+
+    def test_equal_springs_of_two_rows_are_mixed_only_where_neither_row_is_a_pair(self) -> None:
+        def pairs_of(count: int) -> int:
+            pairs = to_hand(LOADED, "front", van((9.0, count), (9.0, count)), 9.0, 0.25)
+            return len([pair for pair in pairs if [spring.rate_n_per_mm for spring in pair] == [9.0, 9.0]])
+
+        assert (pairs_of(1), pairs_of(2), pairs_of(3)) == (1, 2, 2)
+
+    def test_of_very_many_choices_those_near_both_targets_are_worked_out(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        stock = van(*((7.0 + 0.05 * at, 2) for at in range(100)))
+        choice = chosen(stock=stock)
+        assert choice.considered > len(choice.options) == MOST_OPTIONS
+        monkeypatch.setattr("stanchion.judgement.choice.MOST_OPTIONS", 10_000)
+        every = chosen(stock=stock)
+        assert len(every.options) == choice.considered
+        assert choice.options[:5] == every.options[:5]
 
     def test_what_is_nearest_among_many_mixed_pairs_is_found(self) -> None:
         stock = van(*((6.0 + 0.1 * at, 1) for at in range(60)))

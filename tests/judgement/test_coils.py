@@ -204,6 +204,12 @@ class TestCoilBind:
         assert less is not None
         assert longer == pytest.approx(less - more)
 
+    def test_gaps_below_half_as_much_again_are_noted_with_what_is_wanted(self) -> None:
+        """18.63 mm of least gaps, half as much again 27.94 mm (EN 13906-1, as the module names it); 21 mm are left."""
+        finding = found(judged(with_coils(travel_mm=110.0)), "coil_gaps_small_when_ridden")
+        assert (finding.severity, finding.values["left_mm"]) == (Severity.NOTE, 21.0)
+        assert finding.values["required_mm"] == pytest.approx(1.5 * 18.626667, rel=1e-6)
+
 
 class TestRatesThatDoNotAgree:
     """5 %: common practice, no published source."""
@@ -213,6 +219,11 @@ class TestRatesThatDoNotAgree:
         finding = found(judged(job), "label_and_tester_differ")
         assert finding.severity is Severity.NOTE
         assert "label 9.50 N/mm, spring tester 9.00 N/mm" in sentence(finding)
+
+    def test_of_legs_entered_apart_it_is_noted_of_the_leg_that_has_it(self) -> None:
+        tester = Coils(tester=pairs((240, 90), (220, 270), (200, 450)))
+        job = put(split(FULL), front__right__spring__coils=tester)
+        assert found(judged(job), "label_and_tester_differ").where[:2] == ("front", "right")
 
     def test_a_label_near_the_tester_is_not(self) -> None:
         job = with_coils(Coils(tester=pairs((240, 91), (220, 273), (200, 455))))  # 9.1: 4.2 % off

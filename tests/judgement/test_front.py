@@ -68,6 +68,8 @@ def test_a_clicker_beyond_its_range_is_a_fault() -> None:
     job = put(FULL, rear__rebound=Clicker(now=21.0, total=20.0), front__left__compression=Clicker(now=20.0, total=20.0))
     finding = found(judged(job), "clicker_beyond_range")
     assert (finding.severity, finding.where) == (Severity.FAULT, ("rear", "rebound", "now"))
+    both = found(judged(put(FULL, front__left__rebound=Clicker(now=21.0, total=20.0))), "clicker_beyond_range")
+    assert sentence(both).startswith("Fork, both legs")
 
 
 def test_a_fork_with_one_spring_is_legal_and_has_that_spring_s_rate() -> None:
@@ -133,3 +135,16 @@ def test_set_lengths_read_against_the_top_out_spring_make_the_range_look_small()
     assert found(judged(job), "range_read_assembled").severity is Severity.NOTE
     assert "range_read_assembled" not in codes(judged(put(job, front__top_out__fitted="no")))
     assert "Enter the top-out spring" in sentence(found(judged(job), "range_read_assembled"))
+
+
+def test_what_is_found_of_legs_entered_once_is_told_of_both() -> None:
+    job = put(FULL, front__left__read_at="assembled", front__top_out__fitted="yes")
+    assert sentence(found(judged(job), "range_read_assembled")).startswith("Fork, both legs")
+    one = put(split(job), front__right__read_at="stop")
+    assert sentence(found(judged(one), "range_read_assembled")).startswith("Fork, left")
+
+
+def test_a_spring_taken_out_since_is_not_compared_by_its_length() -> None:
+    out = put(split(FULL), front__right__spring_fitted=False, front__right__spring__free_length_mm=240.0)
+    assert not [code for code in codes(judged(out, previous=split(FULL))) if code.endswith("than_before")]
+    assert not [code for code in codes(judged(split(FULL), previous=out)) if code.endswith("than_before")]

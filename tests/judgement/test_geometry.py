@@ -99,6 +99,12 @@ class TestTheBaseline:
         assert baseline.trail_mm.value == pytest.approx(100.061674, abs=5e-7)
         assert baseline.normal_trail_mm.value == pytest.approx(91.410888, abs=5e-7)
 
+    @pytest.mark.parametrize("missing", list(BASE))
+    def test_with_one_of_its_values_missing_it_waits_for_that_one(self, missing: str) -> None:
+        figures = geometry(put(AS_MEASURED, **{missing: None}))
+        assert figures.wheelbase_mm.needs == (tuple(missing.split("__")),)
+        assert figures.pitch_deg.needs == (tuple(missing.split("__")),)
+
     def test_a_sag_then_is_not_guessed(self) -> None:
         figures = geometry(put(AS_MEASURED, geometry__front_sag_mm=None))
         assert reason(figures.rake_deg) == "needs front sag then"

@@ -13,7 +13,19 @@ from stanchion.job.model import ENDS, Adjuster, Job, Leg, Readings, SagEnd, Spri
 from stanchion.job.spec import Many, Number
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.judgement.findings import Severity
-from stanchion.judgement.guide import DOUBTS, PARTS, Step, alone_so_far, doubts, first_open, half_taken, missing, steps
+from stanchion.judgement.guide import (
+    DOUBTS,
+    PARTS,
+    Step,
+    alone_so_far,
+    doubts,
+    first_open,
+    half_taken,
+    missing,
+    outdated,
+    steps,
+)
+from stanchion.judgement.missing import next_missing
 from stanchion.judgement.sentences import FINDINGS
 
 GAUGES = replace(Job().sag, front=SagEnd(gauge="travel"), rear=SagEnd(gauge="travel"))
@@ -126,6 +138,39 @@ def test_a_state_still_to_be_lifted_is_not_judged_yet_unless_nobody_can_lift() -
     job = put(FULL, sag__front__rider=Readings(down_mm=(566.0,)))
     assert half_taken(steps("sag", job), judged(job)) == {("sag", "front", "rider"), ("sag", "front"), ("sag",)}
     assert half_taken(steps("sag", job, alone=True), judged(job)) == frozenset()
+
+
+def test_a_reading_on_the_bench_is_doubted_with_what_it_brings_to_light_at_the_same_leg() -> None:
+    job = put(split(FULL), front__left__adjuster__pitch_mm=0.9)  # 8 mm over 16 turns are 0.5 mm a turn
+    findings = judged(job).findings
+    for side, doubted in (("left", True), ("right", False)):
+        [step] = [one for one in steps("front", job) if one.path == ("front", side, "spring", "set_length_in_mm")]
+        assert ("pitch_disagrees" in [finding.code for finding in doubts(step, findings)]) is doubted
+
+
+def test_readings_of_sag_are_counted_in_nothing_and_those_of_an_adjuster_as_it_is_counted() -> None:
+    assert {step.counted for step in steps("sag", FULL)} == {""}
+    counted = {step.path[-1]: step.counted for step in steps("rear", put(FULL, rear__collar__counting="rings"))}
+    assert {name for name, what in counted.items() if what} == {"now", "reading_out", "reading_in"}
+    assert counted["now"] == "rings"
+
+
+def test_with_no_reading_taken_nothing_is_out_of_date() -> None:
+    empty = put(FULL, sag__front__rider=Readings(preload_at=(9.0, 9.0)))
+    taken = put(FULL, sag__front__rider__preload_at=(9.0, 9.0))
+    [lifted] = [one for one in steps("sag", FULL) if one.path == ("sag", "front", "rider", "up_mm")]
+    assert (outdated(lifted, empty), outdated(lifted, taken), outdated(lifted, FULL)) == (False, True, False)
+
+
+def test_the_next_reading_missing_is_the_part_s_own_in_its_order_and_then_the_next_part_s() -> None:
+    a = judged(Job())
+    first = next_missing("front", a, None)
+    assert first == ("front", "left", "spring", "rate_n_per_mm")
+    assert next_missing("front", a, first) == ("front", "left", "spring", "free_length_mm")
+    assert next_missing("front", a, ("front", "left", "adjuster", "now")) == first  # after the last the first again
+    whole = judged(put(Job(), front=FULL.front))
+    assert next_missing("front", whole, None) == ("rear", "spring", "rate_n_per_mm")
+    assert next_missing("machine", judged(FULL), None) == ("weights", "front_alone_kg")
 
 
 def test_every_doubt_has_its_words() -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from stanchion.job.diff import SPLIT
-from stanchion.job.model import Path
-from stanchion.judgement.merge_sentences import LONGEST_TEXT, place_words, side_words
+from stanchion.job.merge import merge
+from stanchion.job.model import Job, Path, Run
+from stanchion.judgement.merge_sentences import LONGEST_TEXT, place_words, runs_words, side_words
 from stanchion.quantity import Units
 
 
@@ -47,3 +48,11 @@ def test_a_value_is_told_harmlessly(path: Path, value: object, words: str) -> No
 
 def test_a_length_is_told_in_the_unit_of_the_user() -> None:
     assert side_words(("front", "travel_mm"), 127.0, Units(lengths="in")).startswith("5")
+
+
+def test_runs_of_both_are_told_only_where_they_differ() -> None:
+    job = Job(runs=(Run(time="10:20"),))
+    more = Job(runs=(Run(time="10:20"), Run(time="11:00")))
+    assert runs_words(job, job, merge(job, job)) == ""
+    told = runs_words(job, more, merge(job, more, Job()))
+    assert told == "Runs: 1 and 2; all that differ are kept, 2 in the merged job."

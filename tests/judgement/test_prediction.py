@@ -10,7 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from judgement_jobs import codes, found, judged, put
+from judgement_jobs import PAIRS, codes, found, judged, put
 from stanchion.job.model import Job
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.prediction_sentences import without_words
@@ -113,6 +113,23 @@ class TestTheFork:
         expected = rest((122.0 - 14.0) * G * cosine) - unloaded
         assert sag_of(job) == pytest.approx(expected, abs=1e-6)
 
+    def test_air_closed_cold_pushes_harder_once_it_is_warm(self) -> None:
+        job = fork_job(**WHOLE, front__temperature_c=60.0, front__left__bleed__temperature_c=20.0)
+        area, least = math.pi / 4 * 43.0**2, math.pi / 4 * 39.0**2 * 130.0
+        cosine = math.cos(math.radians(24.0))
+
+        def rest(load: float) -> float:
+            def left_over(x: float) -> float:
+                volume = (least + area * 120.0) / (least + area * (120.0 - x))
+                air = area * 0.101325 * (volume * (273.15 + 60.0) / (273.15 + 20.0) - 1.0)  # the gas law, per leg
+                return 2 * (9.5 * (16.0 + x) + air) - load
+
+            return 0.0 if left_over(0.0) > 0.0 else float(brentq(left_over, 0.0, 120.0, xtol=1e-12))
+
+        expected = rest((122.0 - 14.0) * G * cosine) - rest(-14.0 * G * cosine)
+        assert sag_of(job) == pytest.approx(expected, abs=1e-6)
+        assert sag_of(job) < sag_of(fork_job(**WHOLE)) - 1.0
+
     def test_what_was_not_entered_is_left_out_and_named(self) -> None:
         bare = fork_job(geometry__rake_deg=None, weights__front_unsprung_kg=None, front__top_out__fitted="unknown")
         without = judged(bare).predicted.front.without
@@ -164,6 +181,14 @@ class TestTheFork:
         base = sag_of(fork_job(**tubes, front__left__air_gap_mm=gap))
         assert sag_of(fork_job(**tubes, front__left__air_gap_mm=gap - less)) <= base
 
+    def test_without_unsprung_mass_the_wheel_hangs_without_weight(self) -> None:
+        # by hand: 9.5 (16 + x) = 30 (25 - x) hanging, x = 15.14 mm; carried: 2 · 9.5 (16 + x) = 122 g cos 24, beyond 25
+        top_out = {"front__top_out__fitted": "yes", "front__top_out__rate_n_per_mm": 30.0}
+        job = fork_job(**top_out, front__top_out__works_over_mm=25.0, weights__front_unsprung_kg=None)
+        hanging = (30.0 * 25.0 - 9.5 * 16.0) / 39.5
+        carried = 122.0 * G * math.cos(math.radians(24.0)) / 19.0 - 16.0
+        assert sag_of(job) == pytest.approx(carried - hanging, abs=1e-9)
+
 
 class TestTheRear:
     def test_with_one_ratio_it_is_load_over_wheel_rate_less_preload_over_ratio(self) -> None:
@@ -189,6 +214,26 @@ class TestTheRear:
         )
         assert sag_of(job, "rear") == pytest.approx(expected, abs=1e-9)
         assert judged(job).predicted.rear.state("rider").preload_case == "on_top_out"
+
+    def test_a_top_out_spring_said_not_to_be_fitted_is_not_counted(self) -> None:
+        values = {"rear__top_out__rate_n_per_mm": 100.0, "rear__top_out__works_over_mm": 20.0}
+        assert sag_of(rear_job(**values, rear__top_out__fitted="no"), "rear") == sag_of(rear_job(), "rear")
+
+    def test_without_a_motion_ratio_it_waits_for_one(self) -> None:
+        figure = judged(rear_job(rear__motion_ratio=None)).predicted.rear.rider.sag_mm
+        assert figure.needs == (("rear", "motion_ratio"),)
+
+    def test_packers_take_from_what_the_pairs_cover_where_no_stroke_is_recorded(self) -> None:
+        """Pairs to 120 mm of wheel and 45 mm of shock; 5 mm of packers leave 40 mm of shock (by hand)."""
+        job = rear_job(rear__linkage=PAIRS, rear__packers_mm=5.0, rear__wheel_travel_mm=125.0)
+        heavy = judged(put(job, weights__rear_aboard_kg=400.0)).predicted.rear.rider
+        assert heavy.limit == "bottomed" or heavy.travel_mm.problem == "beyond_measured"
+        assert sag_of(job, "rear") == pytest.approx(sag_of(put(job, rear__packers_mm=None), "rear"))
+
+    def test_one_that_works_over_less_than_a_millimetre_is_found_too(self) -> None:
+        short = {"rear__top_out__rate_n_per_mm": 100.0, "rear__top_out__works_over_mm": 0.3}
+        job = rear_job(**short, rear__top_out__fitted="yes", rear__motion_ratio=0.5)
+        assert judged(job).predicted.rear.rider.preload_case in ("free", "top_out_when_extended")
 
     @pytest.mark.parametrize(
         ("rate", "works_over", "case"), [(900.0, 8.0, "top_out_when_extended"), (20.0, 70.0, "on_top_out")]
@@ -242,6 +287,9 @@ class TestLoads:
 
     def test_less_with_the_rider_aboard_is_two_readings_swapped(self) -> None:
         assert "scales_swapped" in codes(judged(fork_job(weights__front_aboard_kg=80.0)))
+        assert "scales_swapped" in codes(judged(fork_job(weights__front_aboard_kg=88.0)))  # the rider weighs something
+        rear = found(judged(rear_job(weights__rear_aboard_kg=80.0)), "scales_swapped")
+        assert rear.where == ("weights", "rear_aboard_kg")
 
 
 class TestTheTarget:
@@ -479,7 +527,9 @@ class TestACapturedSagFarFromThePredictedOne:
     def test_points_to_friction_that_could_hold_it_there(self) -> None:
         job = fork_job(**WHOLE)
         (note,) = found_off(captured(job, rider=(sag_of(job) - 6.0, 13.0)))
-        assert "friction" in sentence(note)
+        assert "Find the friction first." in sentence(note)
+        (note,) = found_off(captured(job, rider=(sag_of(job) - 7.0, 13.0)))  # beyond half of the 13 mm
+        assert "Check label" in sentence(note)
 
     def test_is_told_of_the_static_state_where_the_rider_state_agrees(self) -> None:
         job = fork_job(**WHOLE)
@@ -510,6 +560,10 @@ class TestWhatAChangeOfPreloadDoes:
         job = fork_job(front__top_out__fitted="yes", front__top_out__rate_n_per_mm=30.0)
         job = captured(put(job, front__top_out__works_over_mm=20.0), rider=(sag, 2.0))
         assert judged(job).predicted.front.rider.preload_case == case
+
+    def test_it_is_not_told_where_neither_load_nor_sag_is_known(self) -> None:
+        job = fork_job(weights__front_alone_kg=None, weights__front_aboard_kg=None)
+        assert judged(job).predicted.front.rider.preload_case == ""
 
     def test_topped_out_by_the_loads_alone(self) -> None:
         job = fork_job(weights__front_alone_kg=30.0)

@@ -443,3 +443,9 @@ def test_a_set_length_above_the_free_length_or_read_beyond_the_adjuster_is_told_
     )
     assert beyond.where == ("front", "left", "spring", "set_length_at")
     assert beyond.values == {"reading": 17.0, "least": 0.0, "most": 16.0, "both_legs": True}
+
+
+def test_thread_read_in_mm_has_its_range_by_pitch_and_turns_where_the_ends_were_not_read() -> None:
+    """1.5 mm a turn over 10 turns (by hand)."""
+    collar = judged(put(FULL, rear__collar__counting="mm", rear__collar__now=None)).rear.spring
+    assert collar.adjuster_range_mm.value == 15.0

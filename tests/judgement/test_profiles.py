@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL
+from judgement_jobs import FULL, put, sag_end
 from stanchion.judgement.assess import assess
-from stanchion.judgement.profiles import Target, load_profiles
+from stanchion.judgement.profiles import PreloadBand, StictionLimits, Target, load_profiles
 
 # Common practice, no published source.
 TARGETS = {
@@ -81,6 +81,22 @@ high = 30
     assert profiles.problems == ()
 
 
+def test_limits_of_stiction_may_be_the_user_s_own_and_the_other_rows_stay() -> None:
+    own = load_profiles(b"[track.front.stiction]\nnote = 5\nfault = 9\n").by_name["track"].front
+    assert own.stiction == StictionLimits(note=5, fault=9)
+    assert own.rider_sag == load_profiles().by_name["track"].front.rider_sag
+    job = put(FULL, sag__front=sag_end(20.0, 33.0, stiction=6.0))
+    assert "stiction_note" in [
+        f.code for f in assess(job, load_profiles(b"[track.front.stiction]\nnote = 5\nfault = 9\n")).findings
+    ]
+
+
+def test_a_profile_built_on_another_has_nothing_to_be_put_right() -> None:
+    profiles = load_profiles(b"[b]\nbased_on = 'a'\n[a]\nbased_on = 'road'\n")
+    assert profiles.problems == ()
+    assert profiles.by_name["b"].front == profiles.by_name["road"].front
+
+
 def test_rows_that_nobody_gives_are_not_judged() -> None:
     profile = load_profiles(b"[bare]\n").by_name["bare"]
     assert profile.front.installed_preload is None
@@ -121,6 +137,14 @@ def test_each_key_that_cannot_be_used_is_reported_and_the_rest_stands(text: byte
     profiles = load_profiles(text)
     assert any(key in problem and word in problem for problem in profiles.problems), profiles.problems
     assert profiles.by_name["track"].front.rider_sag == Target(low=28, high=38)
+
+
+@pytest.mark.parametrize("row", [b"low = 1\nhigh = 9\nlimit = 8", b"low = 9\nhigh = 8\nlimit = 12"])
+def test_a_band_out_of_order_leaves_the_usual_one(row: bytes) -> None:
+    usual = load_profiles().by_name["track"].front.installed_preload
+    assert load_profiles(b"[track.front.installed_preload]\n" + row).by_name["track"].front.installed_preload == usual
+    right = load_profiles(b"[track.front.installed_preload]\nlow = 1\nhigh = 9\nlimit = 9")
+    assert right.by_name["track"].front.installed_preload == PreloadBand(low=1, high=9, limit=9)
 
 
 def test_an_unknown_key_in_a_row_is_reported_but_the_row_is_used() -> None:

@@ -10,6 +10,7 @@ from scipy.optimize import brentq
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
+from stanchion.judgement.findings import Severity
 
 
 def test_one_constant_ratio_gives_the_rate_at_the_wheel() -> None:
@@ -111,3 +112,14 @@ def test_pairs_that_give_an_impossible_ratio_are_a_fault(pairs: tuple[tuple[floa
     job = put(FULL, rear__linkage=rows, sag__rear=SagEnd())
     assert "linkage_ratio" in codes(judged(job))
     assert judged(job).rear.wheel_rate_n_per_mm.problem == "linkage_ratio"
+
+
+def test_a_ratio_that_falls_so_steeply_that_the_wheel_rate_is_lost_is_a_fault() -> None:
+    """k m² + F dm/dz: 95 N/mm against pairs whose ratio halves within 30 mm of wheel."""
+    pairs = tuple(
+        LinkagePair(wheel_mm=z, shock_mm=s) for z, s in ((30.0, 20.0), (60.0, 28.0), (90.0, 32.0), (120.0, 34.0))
+    )
+    assessment = judged(put(FULL, rear__linkage=pairs))
+    assert (assessment.rear.wheel_rate_n_per_mm.value or 0.0) < 0.0
+    assert found(assessment, "wheel_rate_negative").severity is Severity.FAULT
+    assert "wheel_rate_negative" not in codes(judged(put(FULL, rear__linkage=PAIRS)))

@@ -199,6 +199,12 @@ class TestWhatItMeans:
         eased = put(job, front__left__adjuster__now=4.0)
         assert found(judged(eased), "bottoms_adjuster_in").severity is Severity.NOTE
 
+    def test_so_is_the_collar_of_the_shock(self) -> None:
+        job = ridden(put(FULL, rear__collar__now=10.0), rear_marker_mm=57.0)
+        eased = put(job, rear__collar__now=2.0)
+        assert found(judged(eased), "bottoms_adjuster_in").where == ("runs", 0, "rear_marker_mm")
+        assert "bottoms_adjuster_in" not in codes(judged(ridden(rear_marker_mm=57.0)))
+
     def test_a_lost_millimetre_or_two_is_a_matter_of_reading(self) -> None:
         assert "marker_beyond_travel" not in codes(judged(ridden(front_marker_mm=121.5)))
         assert found(judged(ridden(front_marker_mm=122.5)), "marker_beyond_travel").severity is Severity.FAULT
@@ -233,3 +239,13 @@ def test_the_deepest_marker_stands_on_the_curve() -> None:
         curve = predicted_curve(job, judged(job), end, 20)  # type: ignore[arg-type]
         assert curve is not None
         assert dict(curve.marks)["marker"] == pytest.approx(at)
+
+
+def test_each_state_stands_on_the_curve_where_it_is_captured_and_where_it_is_predicted() -> None:
+    job = put(ridden(), weights__front_alone_kg=90.0, weights__front_aboard_kg=120.0, geometry__rake_deg=24.0)
+    curve = predicted_curve(job, judged(job), "front", 20)
+    assert curve is not None
+    marks, predicted = dict(curve.marks), judged(job).predicted.front
+    assert (marks["static_captured"], marks["rider_captured"]) == (20.0, 33.0)
+    assert marks["static_predicted"] == predicted.static.travel_mm.value
+    assert marks["rider_predicted"] == predicted.rider.travel_mm.value

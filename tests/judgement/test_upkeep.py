@@ -36,6 +36,7 @@ class TestStale:
             ({"upkeep__rear_teeth": 43.0}, "gearing"),
             ({"upkeep__rear_tyre": "Invented rain"}, "rear tyre"),
             ({"upkeep__front_teeth": 16.0, "upkeep__axle_mark_mm": 35.0}, "gearing, axle mark"),
+            ({"upkeep__front_teeth": 16.0, "upkeep__rear_tyre": "Invented rain"}, "gearing, rear tyre"),
         ],
     )
     def test_other_gearing_or_another_rear_tyre_makes_motion_ratio_and_geometry_stale(
@@ -50,6 +51,12 @@ class TestStale:
         assessment = judged(after(upkeep__front_tyre="Invented rain"), BEFORE)
         assert "motion_ratio_stale" not in codes(assessment)
         assert "Measure rake, wheelbase and tyre radius again" in sentence(found(assessment, "geometry_stale"))
+
+    def test_both_tyres_changed_are_told_in_one_word(self) -> None:
+        assessment = judged(after(upkeep__front_tyre="Invented rain", upkeep__rear_tyre="Invented rain"), BEFORE)
+        assert sentence(found(assessment, "geometry_stale")).startswith(
+            "Geometry: tyres changed since it was measured."
+        )
 
     def test_without_a_tyre_changed_its_radius_need_not_be_measured(self) -> None:
         told = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))

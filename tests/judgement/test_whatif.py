@@ -208,6 +208,22 @@ class TestOtherChanges:
         assert change(what_if, REAR, "rider_captured") == pytest.approx(5.0 * G_N / 15.2)
         assert what_if.row(FRONT, "rider_captured").changed.estimate
 
+    def test_a_heavier_machine_on_the_scales_sags_more(self) -> None:
+        what_if = changed(WEIGHED, weights__front_alone_kg=front_kg(25.0))
+        assert change(what_if, FRONT, "static_captured") == pytest.approx(5.0)
+
+    def test_with_more_rake_less_of_the_load_lies_along_the_fork(self) -> None:
+        what_if = changed(WEIGHED, geometry__rake_deg=30.0)
+        along = 19.0 * 47.0 / COS * math.cos(math.radians(30.0))
+        assert change(what_if, FRONT, "rider_captured") == pytest.approx(along / 19.0 - 47.0)
+        assert change(what_if, REAR, "rider_captured") == 0.0
+
+    def test_where_no_sag_is_known_preload_moves_no_geometry(self) -> None:
+        extended = put(MACHINE, sag__front=SagEnd(), sag__rear=SagEnd(), geometry__measured="extended")
+        what_if = changed(extended, front__left__adjuster__now=8.0)
+        assert what_if.state == "extended"
+        assert change(what_if, GEOMETRY, "rake_deg") == 0.0
+
     def test_loads_that_only_become_known_are_no_change_of_the_machine(self) -> None:
         what_if = compare(MACHINE, WEIGHED, PROFILES)
         assert not any(row.change for row in what_if.rows if row.code in ("rise", "rake_deg", "static_captured"))
@@ -238,6 +254,13 @@ class TestWhatIsFound:
         assert before not in what_if.appeared
         back = compare(put(WEIGHED, front__left__spring__set_length_mm=234.0), WEIGHED, PROFILES)
         assert after.code in [finding.code for finding in back.gone]
+
+    def test_what_the_job_before_brings_is_no_work_of_the_change(self) -> None:
+        before = put(WEIGHED, front__left__spring__free_length_mm=245.0)
+        turned = put(WEIGHED, front__left__adjuster__now=5.0)
+        what_if = compare(WEIGHED, turned, PROFILES, before)
+        assert "longer_than_before" in [finding.code for finding in what_if.present.findings]
+        assert not {"longer_than_before"} & {finding.code for finding in (*what_if.appeared, *what_if.gone)}
 
     def test_legs_entered_apart_have_rows_of_their_own(self) -> None:
         legs = {row.where: row.both_legs for row in changed(split(WEIGHED), front__right__adjuster__now=5.0).rows}

@@ -53,6 +53,15 @@ def test_more_preload_at_the_fork_is_told_with_rise_and_fall() -> None:
     assert "0.079 in" in preload_sentence(rider, Units(lengths="in"))
 
 
+def test_the_collar_raises_or_lowers_the_wheel_end() -> None:
+    for turns, words in (
+        (4.0, "more of it raises it 7.5 mm, sag falls"),
+        (0.0, "less of it lowers it 7.5 mm, sag grows"),
+    ):
+        [_, rider] = compare(FULL, put(FULL, rear__collar__now=turns), PROFILES).preload
+        assert words in preload_sentence(rider)
+
+
 def test_less_preload_is_told_as_sinking() -> None:
     [_, rider] = turned(FULL, 0.0).preload
     assert "it sinks 2.0 mm along the leg" in preload_sentence(rider)

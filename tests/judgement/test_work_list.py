@@ -85,6 +85,7 @@ class TestWhichWayAndHowFar:
             ),
             ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 to 1.0 mm)"),
             ({"front__packers_mm": 5.0}, "Front packers: put 5.0 mm in"),
+            ({"rear__packers_mm": 3.0}, "Rear packers: put 3.0 mm in"),
             ({"front__left__air_gap_mm": 115.0}, "Front air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
             ({"front__oil": "5W"}, "Fork oil: 5W (not recorded now)"),
             ({"front__left__stack__spacer_mm": 98.0}, "Front spacer stack: spacer 100.0 to 98.0 mm"),
@@ -215,6 +216,9 @@ class TestWhatCannotBeDone:
         now = put(NOW, rear__rebound=Clicker(now=12.0, total=16.0))
         item = only(now, put(now, rear__rebound__now=20.0))
         assert "ends at 16 clicks" in instead_words(item)
+        assert only(now, put(now, rear__rebound=Clicker(now=20.0, total=24.0))).problem == "beyond_range"
+        uncounted = put(now, rear__rebound=Clicker(now=12.0))
+        assert only(uncounted, put(now, rear__rebound=Clicker(now=20.0, total=24.0))).problem == ""
 
     def test_rings_then_and_turns_now_are_carried_over_where_both_ranges_are_known(self) -> None:
         rings = put(
@@ -242,6 +246,7 @@ class TestWhatCannotBeDone:
     def test_the_same_spring_with_another_set_length_is_a_reading_to_look_at(self) -> None:
         item = only(NOW, put(NOW, front__left__spring__set_length_mm=239.0))
         assert not item.to_do
+        assert item_words(item) == "Front set length: reads otherwise"
         assert instead_words(item) == "239.0 mm then and 238.0 mm now, spring and spacers alike: measure it again."
 
     def test_what_was_never_recorded_is_no_work_and_is_named(self) -> None:
@@ -250,6 +255,23 @@ class TestWhatCannotBeDone:
         told = unrecorded_words(found)
         assert "rebound now" in told
         assert "fork height" in told
+        assert "fork, both legs" in told
+        assert unrecorded_words(work_between(setup_of(NOW), setup_of(NOW))) == ""
+
+    def test_of_legs_entered_apart_the_one_not_recorded_is_named(self) -> None:
+        now = put(split(NOW), front__right__rebound__now=None)
+        told = unrecorded_words(work_between(setup_of(now), setup_of(put(split(NOW), front__left__rebound=Clicker()))))
+        assert "fork, left: rebound" in told
+        assert "both legs" not in told
+
+    def test_thread_read_from_one_end_only_has_no_range_to_be_carried_over(self) -> None:
+        half = {"front__left__adjuster__counting": "mm", "front__left__adjuster__reading_out": 12.0}
+        item = only(NOW, put(NOW, **half, front__left__adjuster__now=8.0))
+        assert (item.problem, item.changes) == ("counted_otherwise", ())
+
+    def test_what_cannot_be_done_is_counted_beside_what_is_done(self) -> None:
+        then = put(NOW, front__left__spring__set_length_mm=239.0, rear__rebound__now=11.0)
+        assert progress_words(work_between(setup_of(NOW), setup_of(then))) == "0 of 1 done, 1 to look at"
 
     def test_facts_of_the_machine_are_no_work(self) -> None:
         facts = put(NOW, front__travel_mm=130.0, rear__motion_ratio=0.5, front__left__adjuster__total_turns=20.0)
@@ -303,6 +325,13 @@ class TestTicking:
         job = begun(NOW, then)
         assert done_with(job, listed(job).items[0]).front.left.spring.set_length_mm == 237.0
 
+    def test_so_they_do_with_spacers_of_then(self) -> None:
+        then = put(NOW, front__left__stack__spacer_mm=98.0, front__left__spring__set_length_mm=240.0)
+        job = begun(NOW, then)
+        done = done_with(job, listed(job).items[0])
+        assert (done.front.left.stack.spacer_mm, done.front.left.spring.set_length_mm) == (98.0, 240.0)
+        assert listed(done).finished
+
     def test_what_was_not_known_of_that_spring_is_not_said_of_it(self) -> None:
         then = put(self.THEN, front__left__spring__free_length_mm=None)
         job = begun(NOW, then)
@@ -329,6 +358,12 @@ class TestTicking:
         then = put(apart, front__right__adjuster__now=5.0, front__preload_difference_meant=True)
         job = begun(apart, then)
         assert done_with(job, listed(job).items[0]).front.preload_difference_meant
+
+    def test_a_bleed_done_again_has_the_temperature_it_was_done_at(self) -> None:
+        now = put(NOW, front__left__bleed__pressure_bar=0.1, front__left__bleed__temperature_c=30.0)
+        then = put(NOW, front__left__bleed__pressure_bar=0.0, front__left__bleed__temperature_c=18.0)
+        job = begun(now, then)
+        assert done_with(job, listed(job).items[0]).front.left.bleed == then.front.left.bleed
 
     def test_the_list_is_kept_by_the_file(self) -> None:
         job = begun(NOW, self.THEN)

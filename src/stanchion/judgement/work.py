@@ -105,6 +105,8 @@ class WorkList:
     items: tuple[Item, ...]
     unrecorded: tuple[Path, ...] = ()
     """Settings the job has and the setup returned to never recorded; they stay as they are."""
+    legs_apart: bool = False
+    """Whether the legs of the fork are looked at one by one; otherwise what is said of the left one holds for both."""
 
     @property
     def left(self) -> tuple[Item, ...]:

@@ -46,7 +46,9 @@ def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkLis
         if item.changes and not item.problem and not still_open and (item.kind, item.place) not in waiting:
             done.append(replace(item, done=True))
     found = sorted(_legs_together([*left, *done], sides), key=_order)
-    return WorkList(items=tuple(found), unrecorded=tuple(unrecorded(now, then, sides)))
+    return WorkList(
+        items=tuple(found), unrecorded=tuple(unrecorded(now, then, sides)), legs_apart=len(sides) == len(SIDES)
+    )
 
 
 def work_findings(job: Job) -> Iterator[Finding]:

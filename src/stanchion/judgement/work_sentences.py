@@ -134,12 +134,11 @@ def instead_words(item: Item, units: Units = METRIC) -> str:
 def unrecorded_words(found: WorkList) -> str:
     """What was not recorded then and stays as it is; empty where all was."""
     paths = set(found.unrecorded)
-    one_for_both = not any(path[:2] == ("front", "right") for path in paths)
     names = []
     for path in found.unrecorded:
         in_leg = path[:1] == ("front",) and path[1] in ("left", "right")
         twin = ("front", "left" if path[1] == "right" else "right", *path[2:])
-        names.append(uncapitalised(label(path, both_legs=in_leg and (one_for_both or twin in paths))))
+        names.append(uncapitalised(label(path, both_legs=in_leg and (not found.legs_apart or twin in paths))))
     return f"Not recorded then, so left as it is: {'; '.join(dict.fromkeys(names))}." if names else ""
 
 
