@@ -254,6 +254,25 @@ def test_an_end_without_advice_says_nothing_of_both() -> None:
     assert not [code for code in codes(judged(job)) if code.startswith(("both_ends", "ends_opposite"))]
 
 
+def test_with_a_top_out_spring_a_spacer_has_to_give_more_than_the_sag_it_takes_away() -> None:
+    """Sag falls by kt / (k + kt) of what is added (common practice, no published source): 30 and 9.5 N/mm."""
+    job = put(
+        FULL,
+        front__left__adjuster__counting="none",
+        front__left__spring__set_length_mm=242.0,
+        front__left__spring__set_length_in_mm=None,
+        front__top_out__fitted="yes",
+        front__top_out__rate_n_per_mm=30.0,
+        front__top_out__works_over_mm=15.0,
+        sag__front=sag_end(25.5, 38.2),
+    )
+    advice = judged(job).sag.front.advice
+    assert advice is not None
+    assert "spacer" in advice.code
+    assert advice.values["spacer_change_mm"] == pytest.approx(5.2 * 39.5 / 30.0)
+    assert advice.values["new_spacer_mm"] == pytest.approx(100.0 + 5.2 * 39.5 / 30.0)
+
+
 @pytest.mark.parametrize(
     ("front_mm", "rear_mm", "told"),
     [

@@ -57,8 +57,10 @@ def test_a_rate_typed_in_another_unit_is_asked_about_with_what_it_would_be() -> 
     finding = found(judged(put(FULL, front__left__spring__rate_n_per_mm=0.95)), "implausible")
     assert finding.severity is Severity.WARNING
     assert "0.95 kg/mm would be 9.32 N/mm" in sentence(finding)
+    assert "is outside the usual 4–12 N/mm: check" in sentence(finding)
     pounds = found(judged(put(FULL, rear__spring__rate_n_per_mm=550.0)), "implausible")
     assert "550 lb/in would be 96.32 N/mm" in sentence(pounds)
+    assert "both legs" not in sentence(pounds)
     inches = found(judged(put(FULL, front__left__spring__free_length_mm=10.0)), "implausible")
     assert "10 in would be 254.0 mm" in sentence(inches)
     nearer = put(FULL, front__left__spring__free_length_mm=15.0)  # 150 mm by centimetres, shorter than they come
@@ -97,9 +99,15 @@ def test_worst_comes_first() -> None:
     [
         (Job(), {"judgement", "after_work_torque", "after_work_brakes", "after_work_chain"}, {"fork_caps", "support"}),
         (put(Job(), front__left__spring__free_length_mm=250.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
+        (put(Job(), front__left__stack__spacer_mm=100.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
+        (put(Job(), front__left__spring__set_length_mm=238.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
         (put(Job(), front__left__air_gap_mm=120.0), {"fork_caps", "used_oil", "bleed_extended"}, {"shock_gas"}),
         (put(Job(), front__fork_height_mm=3.0), {"fork_height"}, {"used_oil"}),
-        (put(Job(), rear__spring__free_length_mm=180.0), {"shock_spring", "shock_gas", "hot_shock"}, {"fork_caps"}),
+        (
+            put(Job(), rear__spring__free_length_mm=180.0),
+            {"shock_spring", "shock_gas", "hot_shock", "support", "keep_clear", "adjuster_end"},
+            {"fork_caps"},
+        ),
         (put(Job(), rear__linkage=PAIRS), {"keep_clear", "support"}, {"fork_height"}),
         (put(Job(), sag__rear__static=Readings(down_mm=(590.0,))), {"support", "one_leg"}, {"shock_gas"}),
     ],

@@ -95,6 +95,7 @@ class TestLegs:
 
     def test_legs_set_apart_are_said_to_be(self) -> None:
         assert told(SET, split(SET)) == ("Fork: legs entered apart",)
+        assert told(split(SET), SET) == ("Fork: legs entered as one",)
 
 
 def test_what_was_noted_beside_a_measurement_is_no_change() -> None:

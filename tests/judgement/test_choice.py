@@ -195,7 +195,9 @@ class TestTheTable:
         choice = chosen()  # needs 8.77
         steps = sorted(o.mean_rate_n_per_mm for o in choice.options)  # the springs fitted now, 9.5, once
         assert steps == [8.25, 8.5, 8.75, 9.0, 9.25, 9.5]
-        assert not choice.from_stock
+        assert choice.from_stock is False
+        assert chosen(stock=van((9.0, 2))).from_stock is True
+        assert chosen(stock=van((9.0, 0))).from_stock is False
         coarse = chosen(step_n_per_mm=0.5)
         assert sorted(o.mean_rate_n_per_mm for o in coarse.options) == [
             7.5,
@@ -382,6 +384,7 @@ class TestPuttingThemIn:
         job = after(LOADED, option)
         figures = judged(job).front.left
         assert figures.installed_preload_mm.value == pytest.approx(11.5)
+        assert [fitting.installed_mm for fitting in option.fittings] == [11.5, 11.5]
         assert figures.adjuster_range_mm.value == pytest.approx(8.0)
         assert job.front.left.stack.spacer_mm == pytest.approx(104.5)
         assert not job.front.split
@@ -392,6 +395,15 @@ class TestPuttingThemIn:
     def test_legs_entered_once_are_set_once(self) -> None:
         option = with_rates(chosen(stock=van((9.0, 2))), 9.0, 9.0)
         assert {edit.path[1] for edit in as_edits(option, LOADED, set_adjuster=True)} == {"left"}
+
+    def test_of_springs_that_reach_the_target_the_one_that_leaves_the_adjuster_central_stands_first(self) -> None:
+        unweighed = put(LOADED, weights__front_alone_kg=None)
+        options = [o for o in chosen(unweighed, stock=van((8.5, 2), (8.8, 2), (9.1, 2))).options if not o.fitted_now]
+        equal = [o for o in options if len(set(rates(o))) == 1]
+        assert [rates(o)[0] for o in equal] == [8.8, 8.5, 9.1]
+        centred = [abs((o.position or 0.0) - 0.5) for o in equal]
+        assert centred == sorted(centred)
+        assert [o.score for o in equal] == pytest.approx([abs(2.0 * (o.position or 0.0) - 1.0) / 2.0 for o in equal])
 
     def test_a_mixed_pair_splits_the_legs(self) -> None:
         [option] = [o for o in chosen(stock=van((8.5, 1), (9.25, 1))).options if set(rates(o)) == {8.5, 9.25}]
@@ -540,6 +552,14 @@ class TestWhateverIsInTheJob:
         every = chosen(stock=stock)
         assert len(every.options) == choice.considered
         assert choice.options[:5] == every.options[:5]
+
+        def miss(option: Option) -> float:
+            """From the middles of the targets, 20 and 33 mm, each in halves of its width (by hand), adjuster at mid."""
+            static, rider = option.mid.static_mm.value or 0.0, option.mid.rider_mm.value or 0.0
+            return abs(static - 20.0) / 5.0 + abs(rider - 33.0) / 5.0
+
+        left_out = [miss(option) for option in every.options if option not in choice.options]
+        assert max(miss(option) for option in choice.options) <= min(left_out) + 1e-9
 
     def test_what_is_nearest_among_many_mixed_pairs_is_found(self) -> None:
         stock = van(*((6.0 + 0.1 * at, 1) for at in range(60)))

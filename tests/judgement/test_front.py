@@ -39,6 +39,12 @@ def test_spring_lengths_that_differ_between_legs_name_the_spacer_that_puts_it_ri
     assert finding.values["spacer_mm"] == 100.0 + shorter
 
 
+def test_where_the_right_spring_is_the_longer_the_left_one_takes_the_longer_spacer() -> None:
+    finding = found(judged(split(FULL, right(free_length_mm=254.0))), "free_lengths_differ")
+    assert finding.where == ("front", "left", "spring", "free_length_mm")
+    assert finding.values["spacer_mm"] == 104.0
+
+
 def test_rates_within_3_percent_pass_as_a_pair_and_mixed_springs_are_called_by_their_mean() -> None:
     assert "rates_differ" not in codes(judged(split(FULL, right(rate_n_per_mm=9.7))))
     finding = found(judged(split(FULL, right(rate_n_per_mm=9.0))), "rates_differ")

@@ -28,6 +28,11 @@ from stanchion.judgement.guide import (
 from stanchion.judgement.missing import next_missing
 from stanchion.judgement.sentences import FINDINGS
 
+LOADED = put(
+    FULL,
+    geometry__rake_deg=24.0,
+    **{f"weights__{end}_{what}_kg": kg for end in ENDS for what, kg in (("alone", 90.0), ("aboard", 120.0))},
+)
 GAUGES = replace(Job().sag, front=SagEnd(gauge="travel"), rear=SagEnd(gauge="travel"))
 RINGS = Adjuster(counting="rings")
 EVERY: list[tuple[Step, ...]] = [
@@ -171,6 +176,9 @@ def test_the_next_reading_missing_is_the_part_s_own_in_its_order_and_then_the_ne
     whole = judged(put(Job(), front=FULL.front))
     assert next_missing("front", whole, None) == ("rear", "spring", "rate_n_per_mm")
     assert next_missing("machine", judged(FULL), None) == ("weights", "front_alone_kg")
+    begun = put(LOADED, geometry__offset_mm=30.0)
+    assert next_missing("machine", judged(begun), None) == ("geometry", "front_radius_mm")
+    assert next_missing("machine", a, None) == ("weights", "front_alone_kg")  # not what fork and shock wait for
 
 
 def test_every_doubt_has_its_words() -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import get_args, get_type_hints
+
 import pytest
 
 from stanchion.job.diff import SPLIT
-from stanchion.job.merge import merge
+from stanchion.job.merge import Choice, merge
 from stanchion.job.model import Job, Path, Run
-from stanchion.judgement.merge_sentences import LONGEST_TEXT, place_words, runs_words, side_words
+from stanchion.judgement.merge_sentences import LONGEST_TEXT, changed_words, place_words, runs_words, side_words
 from stanchion.quantity import Units
 
 
@@ -35,6 +37,7 @@ def test_a_leg_that_stands_for_both_is_not_called_left() -> None:
         (SPLIT, object(), "legs entered apart"),
         (("job", "future"), "a\x1b[31mb", "a\ufffd[31mb"),
         (("job", "future"), 4, "4"),
+        (("job", "future"), "n" * 500, "n" * (LONGEST_TEXT - 1) + "…"),
         (("job", "future"), {"deep": 1}, "something"),
         (("job", "notes"), "x\x07y", "x\ufffdy"),
         (("job", "notes"), "", "none"),
@@ -48,6 +51,23 @@ def test_a_value_is_told_harmlessly(path: Path, value: object, words: str) -> No
 
 def test_a_length_is_told_in_the_unit_of_the_user() -> None:
     assert side_words(("front", "travel_mm"), 127.0, Units(lengths="in")).startswith("5")
+
+
+def test_who_changed_a_field_is_told() -> None:
+    told = {
+        changed: changed_words(
+            Choice(path=("job", "notes"), left="a", right="b", changed=changed, taken="left", settled=False),
+            "here",
+            "the copy",
+        )
+        for changed in get_args(get_type_hints(Choice)["changed"])
+    }
+    assert told == {
+        "left": "changed in here",
+        "right": "changed in the copy",
+        "both": "changed in both",
+        "unknown": "differs",
+    }
 
 
 def test_runs_of_both_are_told_only_where_they_differ() -> None:

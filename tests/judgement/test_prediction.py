@@ -10,8 +10,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from judgement_jobs import PAIRS, codes, found, judged, put
-from stanchion.job.model import Job
+from judgement_jobs import PAIRS, codes, found, judged, put, sag_end
+from stanchion.job.model import Job, LinkagePair
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
@@ -129,6 +129,8 @@ class TestTheFork:
         expected = rest((122.0 - 14.0) * G * cosine) - rest(-14.0 * G * cosine)
         assert sag_of(job) == pytest.approx(expected, abs=1e-6)
         assert sag_of(job) < sag_of(fork_job(**WHOLE)) - 1.0
+        for one in ({"front__temperature_c": 60.0}, {"front__left__bleed__temperature_c": 20.0}):
+            assert sag_of(fork_job(**WHOLE, **one)) == sag_of(fork_job(**WHOLE))
 
     def test_what_was_not_entered_is_left_out_and_named(self) -> None:
         bare = fork_job(geometry__rake_deg=None, weights__front_unsprung_kg=None, front__top_out__fitted="unknown")
@@ -144,7 +146,11 @@ class TestTheFork:
 
     def test_topped_out_it_says_so_and_asks_for_no_turns(self) -> None:
         light = fork_job(weights__front_alone_kg=20.0, weights__front_aboard_kg=25.0)
-        assert "predicted_tops_out" in codes(judged(light))
+        told = {f.where: f.severity for f in judged(light).findings if f.code == "predicted_tops_out"}
+        assert told == {
+            ("sag", "front", "rider"): Severity.WARNING,
+            ("sag", "front", "static"): Severity.NOTE,
+        }
         assert not judged(light).predicted.front.turns_for_target.known
 
     def test_one_spring_carries_alone(self) -> None:
@@ -203,6 +209,10 @@ class TestTheRear:
         expected = ((124.0 - 18.0) * G / 0.5 - gas) / 90.0 / 0.5 - 12.0 / 0.5
         assert sag_of(with_gas, "rear") == pytest.approx(expected, abs=1e-9)
         assert "gas" in judged(rear_job()).predicted.rear.without
+        open_ended = rear_job(rear__wheel_travel_mm=None, rear__top_out__fitted="yes", weights__rear_unsprung_kg=None)
+        without = judged(open_ended).predicted.rear.without
+        assert set(without) == {"unsprung_rear", "gas", "travel_rear", "top_out"}
+        assert without_words(without)
 
     def test_a_top_out_spring_holds_back_both_where_it_hangs_and_where_it_carries(self) -> None:
         # by hand, along the shock: Fs = 90 (12 + s) - 100 (20 - s) = 190 s - 920, and Fs = W / 0.5 at the wheel,
@@ -218,6 +228,21 @@ class TestTheRear:
     def test_a_top_out_spring_said_not_to_be_fitted_is_not_counted(self) -> None:
         values = {"rear__top_out__rate_n_per_mm": 100.0, "rear__top_out__works_over_mm": 20.0}
         assert sag_of(rear_job(**values, rear__top_out__fitted="no"), "rear") == sag_of(rear_job(), "rear")
+
+    def test_where_the_ratio_falls_so_steeply_that_it_could_rest_deeper_too_it_says_so(self) -> None:
+        steep = ((30.0, 20.0), (60.0, 28.0), (90.0, 32.0), (120.0, 34.0))
+        pairs = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in steep)
+        job = rear_job(rear__linkage=pairs, rear__wheel_travel_mm=118.0, weights__rear_aboard_kg=140.0)
+        note = found(judged(job), "predicted_twice")
+        assert (note.severity, note.where) == (Severity.NOTE, ("rear", "linkage"))
+        assert 0.0 < sag_of(job, "rear") < 10.0
+        assert "predicted_twice" not in codes(judged(put(job, rear__linkage=PAIRS)))
+
+    def test_a_captured_sag_beyond_the_pairs_leaves_what_rests_within_them(self) -> None:
+        pairs = (LinkagePair(wheel_mm=20.0, shock_mm=10.0),)
+        job = rear_job(rear__linkage=pairs, sag__rear=sag_end(7.5, 28.5))
+        assert judged(job).rear.motion_ratio.problem == "beyond_measured"
+        assert sag_of(job, "rear", "static") == pytest.approx((82.0 - 18.0) * G / (90.0 * 0.25) - 12.0 / 0.5)
 
     def test_without_a_motion_ratio_it_waits_for_one(self) -> None:
         figure = judged(rear_job(rear__motion_ratio=None)).predicted.rear.rider.sag_mm
@@ -537,6 +562,12 @@ class TestACapturedSagFarFromThePredictedOne:
         job = captured(job, static=(static + 9.0, 2.0), rider=(sag_of(job) + 1.0, 2.0))
         (note,) = found_off(job)
         assert note.where == ("sag", "front", "static")
+
+    def test_is_not_told_where_the_readings_are_in_doubt(self) -> None:
+        job = fork_job(**WHOLE)
+        swapped = captured(job, rider=(sag_of(job) - 9.0, -4.0))
+        assert found_off(swapped) == []
+        assert judged(swapped).predicted.front.rider.difference_mm.problem == "readings_doubtful"
 
     def test_is_not_told_within_the_measuring_spread(self) -> None:
         job = fork_job(**WHOLE)

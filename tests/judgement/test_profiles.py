@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from judgement_jobs import FULL, put, sag_end
+from judgement_jobs import FULL, assert_sound, put, sag_end
 from stanchion.judgement.assess import assess
 from stanchion.judgement.profiles import PreloadBand, StictionLimits, Target, load_profiles
 
@@ -91,6 +91,15 @@ def test_limits_of_stiction_may_be_the_user_s_own_and_the_other_rows_stay() -> N
     ]
 
 
+def test_the_travel_a_profile_is_meant_for_may_be_the_user_s_own() -> None:
+    own = load_profiles(b"[track.front.travel]\nlow = 90\nhigh = 95\n")
+    assert own.by_name["track"].front.travel == (90, 95)
+    assert own.by_name["track"].front.rider_sag == load_profiles().by_name["track"].front.rider_sag
+    for profiles, noted in ((own, True), (load_profiles(), False)):
+        found = [finding.code for finding in assess(put(FULL, front__travel_mm=125.0), profiles).findings]
+        assert ("travel_not_as_meant" in found) is noted
+
+
 def test_a_profile_built_on_another_has_nothing_to_be_put_right() -> None:
     profiles = load_profiles(b"[b]\nbased_on = 'a'\n[a]\nbased_on = 'road'\n")
     assert profiles.problems == ()
@@ -101,6 +110,9 @@ def test_rows_that_nobody_gives_are_not_judged() -> None:
     profile = load_profiles(b"[bare]\n").by_name["bare"]
     assert profile.front.installed_preload is None
     assert profile.rear.rider_sag is None
+    judged = assess(put(FULL, job__use="bare"), load_profiles(b"[bare]\n"))
+    assert_sound(judged)
+    assert judged.predicted.front.turns_for_target.problem == "no_target"
 
 
 def test_a_target_may_be_a_share_of_travel() -> None:
@@ -143,8 +155,8 @@ def test_each_key_that_cannot_be_used_is_reported_and_the_rest_stands(text: byte
 def test_a_band_out_of_order_leaves_the_usual_one(row: bytes) -> None:
     usual = load_profiles().by_name["track"].front.installed_preload
     assert load_profiles(b"[track.front.installed_preload]\n" + row).by_name["track"].front.installed_preload == usual
-    right = load_profiles(b"[track.front.installed_preload]\nlow = 1\nhigh = 9\nlimit = 9")
-    assert right.by_name["track"].front.installed_preload == PreloadBand(low=1, high=9, limit=9)
+    right = load_profiles(b"[track.front.installed_preload]\nlow = 1\nhigh = 9\nlimit = 9\nloose_below = 2")
+    assert right.by_name["track"].front.installed_preload == PreloadBand(low=1, high=9, limit=9, loose_below=2)
 
 
 def test_an_unknown_key_in_a_row_is_reported_but_the_row_is_used() -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, codes, found, judged, put
+from judgement_jobs import FULL, codes, found, judged, put, sag_end
 from stanchion.job.model import Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.curve import predicted_curve
@@ -66,6 +66,8 @@ class TestTravelUsed:
         run = judged(ridden(job, rear_marker_mm=52.0)).run
         assert run is not None
         assert run.rear.on_rubber_mm.value == 4  # 8 mm of stroke left, 12 mm of rubber
+        told = sentence(found(judged(ridden(job, rear_marker_mm=57.0)), "bottoms_damping"))
+        assert "9.0 mm" in told  # 3 mm left
         assert reason(run.front.on_rubber_mm) == "no bump rubber is recorded"
 
     @pytest.mark.parametrize(
@@ -204,6 +206,12 @@ class TestWhatItMeans:
         eased = put(job, rear__collar__now=2.0)
         assert found(judged(eased), "bottoms_adjuster_in").where == ("runs", 0, "rear_marker_mm")
         assert "bottoms_adjuster_in" not in codes(judged(ridden(rear_marker_mm=57.0)))
+
+    def test_rider_sag_of_the_shock_counts_as_read_for_the_preload_that_was_ridden(self) -> None:
+        large = put(FULL, sag__rear=sag_end(7.5, 45.0), sag__rear__rider__preload_at=(2.0,))
+        job = ridden(large, rear_marker_mm=57.0)
+        assert "bottoms_add_preload" in codes(judged(job))
+        assert "bottoms_add_preload" in codes(judged(put(job, rear__collar__now=6.0)))
 
     def test_a_lost_millimetre_or_two_is_a_matter_of_reading(self) -> None:
         assert "marker_beyond_travel" not in codes(judged(ridden(front_marker_mm=121.5)))

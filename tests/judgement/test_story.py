@@ -88,6 +88,12 @@ class TestFigures:
         preload = [row.assessment.front.left.preload_now_mm.value for row in ROWS[:3]]
         assert preload == pytest.approx([15.0, 14.0, 14.0])
 
+    def test_one_row_by_itself_is_that_of_the_job_or_of_a_run(self) -> None:
+        job = weekends()["a.toml"]
+        rows = [row_of("a.toml", job, at, PROFILES) for at in (None, 0, 1)]
+        assert [row.at for row in rows] == [None, 0, 1]
+        assert all(row.file == "a.toml" for row in rows)
+
     def test_an_occasion_has_the_best_lap_and_the_deepest_marker_of_its_runs(self) -> None:
         assert ROWS[0].best_lap_s == 91.8
         front, rear = ROWS[0].deepest("front"), ROWS[0].deepest("rear")

@@ -101,6 +101,31 @@ class TestASpringThatWouldComeLoose:
         assert target.values["preload_mm"] == pytest.approx(-6.0)
 
 
+class TestBeyondTheAdjuster:
+    @pytest.mark.parametrize(("sag_mm", "at_end_mm"), [(25.0, 26.0), (48.0, 41.0)])
+    def test_it_says_what_the_sag_would_be_at_that_end(self, sag_mm: float, at_end_mm: float) -> None:
+        """1 mm in, 7 mm left: fully out 1 mm more sag, fully in 7 mm less (no air, by hand)."""
+        job = fork(front__left__adjuster__now=1.0, weights__front_aboard_kg=scale_for(sag_mm, 13.0))
+        assert target_of(job).values["at_end_mm"] == pytest.approx(at_end_mm)
+
+    def test_without_one_there_are_no_turns(self) -> None:
+        none = {"front__left__adjuster__counting": "none", "weights__front_aboard_kg": scale_for(33.0, 12.0)}
+        front = judged(fork(**none)).predicted.front
+        assert (front.turns_for_target.problem, target_of(fork(**none)).code) == ("no_adjuster", "target_met")
+
+
+class TestAdjustersThatDiffer:
+    def test_have_no_number_of_turns_in_common(self) -> None:
+        """Left 1 mm a turn, right 2 mm (8 mm of range over 8 and over 4 turns)."""
+        job = fork(front__left__adjuster__now=0.0, weights__front_aboard_kg=scale_for(40.0, 12.0))
+        coarse = {"front__right__adjuster__total_turns": 4.0}
+        apart = put(put(job, front__right=job.front.left), **coarse)
+        front = judged(apart).predicted.front
+        assert front.turns_for_target.problem == "adjusters_differ"
+        assert front.mm_for_target.value == pytest.approx(7.0)
+        assert judged(job).predicted.front.mm_for_target.value == pytest.approx(7.0)
+
+
 class TestRiderSagWithinItsTarget:
     """Inside the target no other spring and no spacer is asked for just to reach its middle."""
 

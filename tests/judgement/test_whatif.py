@@ -82,6 +82,10 @@ class TestPreloadOfTheFork:
         assert change(what_if, GEOMETRY, "rake_deg") > 0.0
         assert change(what_if, GEOMETRY, "trail_mm") > 0.0
 
+    def test_full_travel_need_not_be_known_for_it(self) -> None:
+        unknown = put(WEIGHED, front__travel_mm=None)
+        assert change(changed(unknown, front__left__adjuster__now=8.0), FRONT, "rise") == pytest.approx(2.0 * COS)
+
     def test_predicted_sag_stands_beside_the_captured_one(self) -> None:
         what_if = changed(put(WEIGHED, sag__front=sag_end(22.0, 36.0)), front__left__adjuster__now=8.0)
         predicted, captured = what_if.row(FRONT, "rider_predicted"), what_if.row(FRONT, "rider_captured")

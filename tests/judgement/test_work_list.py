@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from complete_job import complete_job
 from judgement_jobs import FULL, put, split
 from stanchion.job.codec import dumps, loads
-from stanchion.job.edit import apply
+from stanchion.job.edit import apply, spec_at
 from stanchion.job.model import Clicker, Front, Job, Leg, Returning, Setup, Spring, Stack, Upkeep
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.runs import FACTS
@@ -44,7 +44,7 @@ def to_do(now: Job, then: Job, units: Units | None = None) -> list[str]:
 
 
 def only(now: Job, then: Job) -> Item:
-    (item,) = work_between(setup_of(now), setup_of(then)).items
+    (item,) = with_places(work_between(setup_of(now), setup_of(then))).items
     return item
 
 
@@ -55,6 +55,13 @@ def begun(now: Job, then: Job) -> Job:
 def listed(job: Job) -> WorkList:
     found = work_list(job)
     assert found is not None
+    return with_places(found)
+
+
+def with_places(found: WorkList) -> WorkList:
+    """The same, once all that it would change is found to be a field of the job."""
+    for item in found.items:
+        assert all(spec_at(change.path) for change in (*item.changes, *item.along))
     return found
 
 
@@ -88,6 +95,7 @@ class TestWhichWayAndHowFar:
             ({"rear__packers_mm": 3.0}, "Rear packers: put 3.0 mm in"),
             ({"front__left__air_gap_mm": 115.0}, "Front air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
             ({"front__oil": "5W"}, "Fork oil: 5W (not recorded now)"),
+            ({"front__left__bleed__pressure_bar": 0.1}, "Bleed the fork, extended: at pressure 0.10 bar"),
             ({"front__left__stack__spacer_mm": 98.0}, "Front spacer stack: spacer 100.0 to 98.0 mm"),
             ({"upkeep__rear_teeth": 44.0}, "Sprockets: rear teeth 44"),
             ({"upkeep__front_wanted_bar": 2.3}, "Front tyre pressure wanted hot: 2.30 bar (not recorded now)"),
@@ -144,6 +152,9 @@ class TestWhichWayAndHowFar:
         read = {"rear__collar__reading_out": 20.0, "rear__collar__reading_in": 5.0}
         assert to_do(put(thread, **read), put(thread, **read, rear__collar__now=10.0)) == [
             "Rear preload: 2 mm in (from 12 to 10 mm showing)"
+        ]
+        assert to_do(put(thread, **read), put(thread, **read, rear__collar__now=15.0)) == [
+            "Rear preload: 3 mm out (from 12 to 15 mm showing)"
         ]
 
     def test_from_an_unknown_position_it_is_reached_from_the_end(self) -> None:
@@ -211,6 +222,13 @@ class TestWhatCannotBeDone:
         assert "6 turns" in told
         assert "do not force it" in told
         assert "2.0 mm with the spacer" in told
+
+    def test_beyond_the_outer_end_it_reaches_that_end(self) -> None:
+        ends = {"rear__collar__counting": "mm", "rear__collar__reading_out": 5.0, "rear__collar__reading_in": 15.0}
+        now = put(NOW, **ends, rear__collar__now=10.0)
+        for then, most in ((3.0, "5 mm"), (17.0, "15 mm")):
+            item = only(now, put(now, rear__collar__now=then))
+            assert instead_words(item).startswith(f"The range recorded ends at {most}: do not force it.")
 
     def test_a_damper_with_too_few_clicks_is_to_be_counted_again(self) -> None:
         now = put(NOW, rear__rebound=Clicker(now=12.0, total=16.0))
@@ -324,6 +342,18 @@ class TestTicking:
         then = put(self.THEN, front__left__spring__set_length_mm=237.0)
         job = begun(NOW, then)
         assert done_with(job, listed(job).items[0]).front.left.spring.set_length_mm == 237.0
+
+    def test_where_they_were_read_comes_with_them(self) -> None:
+        then = put(self.THEN, front__left__read_at="assembled", front__top_out__fitted=NOW.front.top_out.fitted)
+        job = begun(NOW, then)
+        assert done_with(job, listed(job).items[0]).front.left.read_at == "assembled"
+
+    def test_so_they_do_at_the_shock(self) -> None:
+        then = put(NOW, rear__spring__rate_n_per_mm=90.0, rear__spring__set_length_mm=166.0)
+        job = begun(NOW, then)
+        (item,) = listed(job).items
+        spring = done_with(job, item).rear.spring
+        assert (spring.rate_n_per_mm, spring.set_length_mm) == (90.0, 166.0)
 
     def test_so_they_do_with_spacers_of_then(self) -> None:
         then = put(NOW, front__left__stack__spacer_mm=98.0, front__left__spring__set_length_mm=240.0)
