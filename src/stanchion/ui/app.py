@@ -72,13 +72,7 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     TITLE = "stanchion"
     ENABLE_COMMAND_PALETTE = False
-    CSS_PATH = [  # noqa: RUF012 - Textual declares it without ClassVar
-        "styles/bench.tcss",
-        "styles/jobs.tcss",
-        "styles/story.tcss",
-        "styles/guide.tcss",
-        "styles/dialogs.tcss",
-    ]
+    CSS_PATH = "styles/bench.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         *cast("list[BindingType]", bindings()),
         Binding("ctrl+c", "nothing", show=False),
@@ -131,6 +125,8 @@ class StanchionApp(FollowingApp, ReturningApp):
         changed = {key.id: key.keys for key, old in zip(self.keys, KEYS, strict=True) if key.keys != old.keys}
         self.set_keymap(changed)
         self._open_first()
+        self.begun = True
+        self.screen.refresh()
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.look_for_copies)
         self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))

@@ -59,6 +59,8 @@ class CoreApp(App[int]):
         self._said_at: float | None = None
         """When the last message was shown, by a clock of its own; None: none is."""
         self.messages: list[str] = [*desk.problems, *problems]
+        self.begun = False
+        """Whether what is drawn is sent to the terminal."""
 
     def get_driver_class(self) -> type[Driver]:
         """What reads and writes the terminal: on POSIX our own, which noise cannot end."""

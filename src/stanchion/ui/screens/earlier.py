@@ -30,6 +30,7 @@ NONE_YET = (
 class EarlierScreen(JobScreen):
     """The states that can be brought back."""
 
+    CSS_PATH = "../styles/earlier.tcss"
     name_of = "earlier"
     AUTO_FOCUS = "#earlier-list"
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("earlier")]

@@ -41,6 +41,7 @@ class GuideScreen(JobScreen):
         chosen: the field to begin at; None: the first reading missing.
     """
 
+    CSS_PATH = "../styles/guide.tcss"
     name_of = "guide"
     passing: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -87,7 +88,6 @@ class GuideScreen(JobScreen):
     def on_mount(self) -> None:
         """Take the keys at once: what is typed fast after the key that led here belongs to the first reading."""
         self.reload()
-        super().on_mount()
 
     # --- what is shown --------------------------------------------------------------------------------------------
 

@@ -9,6 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
+from textual.events import Resize
+from textual.geometry import Size
 from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
@@ -52,6 +54,16 @@ class WorkScreen(LeftOnce[None]):
         """What this screen changes."""
         return None
 
+    def _compositor_refresh(self) -> None:
+        """Draw what there is; not before the application is mounted, when Textual draws all and sends nothing."""
+        if self.bench.begun:
+            super()._compositor_refresh()
+
+    def update_node_styles(self, animate: bool = True) -> None:
+        """Style all anew; not before the application is mounted, when all has just been styled."""
+        if self.bench.begun:
+            super().update_node_styles(animate)
+
     passing: ClassVar[bool] = False
     """Whether it is left for good when another screen is gone to."""
 
@@ -88,6 +100,8 @@ class JobScreen(WorkScreen):
 
     _trouble_shown = ""
     _settling: Timer | None = None
+    _shown_at: Size | None = None
+    """The size it was last shown at."""
     _about: object = None
     """The job, and the units, that its figures were last shown of."""
 
@@ -103,6 +117,7 @@ class JobScreen(WorkScreen):
 
     def compose(self) -> ComposeResult:
         """Bar, tabs, body, findings, keys."""
+        self._take_size_classes()
         yield Told(id="bar")
         yield Told(id="tabs")
         with Horizontal(id="body"):
@@ -117,6 +132,12 @@ class JobScreen(WorkScreen):
             markup=False,
         )
 
+    def _take_size_classes(self) -> None:
+        """Be laid out right the first time: Textual would first do so without the classes of the size there is."""
+        size = self.app.size
+        for room, breakpoints in ((size.width, self.HORIZONTAL_BREAKPOINTS), (size.height, self.VERTICAL_BREAKPOINTS)):
+            self.add_class(*[name for least, name in breakpoints if room >= least][-1:], update=False)
+
     def body(self) -> Iterable[Widget]:
         """The widgets of the middle."""
         return ()
@@ -130,17 +151,14 @@ class JobScreen(WorkScreen):
 
     # --- keeping up -----------------------------------------------------------------------------------------------
 
-    def on_mount(self) -> None:
-        """Show the job as soon as the layout is known."""
-        self.call_after_refresh(self.reload)
-
     def on_screen_resume(self) -> None:
-        """Another screen may have changed the job meanwhile."""
-        self.call_after_refresh(self.reload)
+        """Show the job, which another screen may have changed: once the layout is known, before it is drawn."""
+        self.call_next(self.reload)
 
-    def on_resize(self) -> None:
+    def on_resize(self, event: Resize) -> None:
         """Lines are wrapped to the width there is."""
-        self.call_after_refresh(self.show_derived)
+        if event.size != self._shown_at:
+            self.call_after_refresh(self.show_derived)
 
     def reload(self) -> None:
         """Show the whole job anew."""
@@ -151,6 +169,7 @@ class JobScreen(WorkScreen):
         session = self.session
         if session is None or not self.stands:
             return
+        self._shown_at = self.size
         self.show_bar(session)
         self.show_figures(session)
         self._settle_in_a_moment(session)

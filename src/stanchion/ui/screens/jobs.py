@@ -28,6 +28,7 @@ MOST_SHOWN = 300
 class JobsScreen(Screen[None]):
     """Every job in the folder; with none yet, what to start from."""
 
+    CSS_PATH = "../styles/jobs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "move(1)", show=False, priority=True),

@@ -26,6 +26,8 @@ class LeftOnce(Screen[Result]):
 class Over(ModalScreen[Result], LeftOnce[Result]):
     """A small screen over the one in hand, which shows through."""
 
+    CSS_PATH = "../styles/dialogs.tcss"
+
     def on_mount(self) -> None:
         """What was said before covers nothing of it."""
         self.app.clear_notifications()

@@ -20,6 +20,7 @@ from stanchion.ui.widgets.panes import Drawn
 class PredictScreen(JobScreen):
     """Read only: the figures follow from the other screens."""
 
+    CSS_PATH = "../styles/predict.tcss"
     name_of = "predict"
     AUTO_FOCUS = "#predicted-pane"
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("predict"), Binding("tab", "other_end", show=False)]

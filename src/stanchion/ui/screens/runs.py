@@ -44,6 +44,7 @@ class RunSheet(Sheet):
 class RunsScreen(BenchScreen):
     """Every run of the job, one of them in hand."""
 
+    CSS_PATH = "../styles/runs.tcss"
     name_of = "runs"
     label_width = 14
     cell_width = 8

@@ -35,6 +35,7 @@ COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6)
 class SpringsScreen(JobScreen):
     """The choice of springs for one end."""
 
+    CSS_PATH = "../styles/springs.tcss"
     name_of = "springs"
     AUTO_FOCUS = "#springs-list"
     BINDINGS: ClassVar[list[BindingType]] = [

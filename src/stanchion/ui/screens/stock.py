@@ -39,6 +39,7 @@ FIELDS = {
 class StockScreen(WorkScreen):
     """Springs to hand; leaving saves, and so does every field that is left."""
 
+    CSS_PATH = "../styles/springs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,f7", "done", show=False),

@@ -36,6 +36,7 @@ MOST_SHOWN = 600
 class StoryScreen(Screen[None]):
     """All occasions and runs of one machine, oldest first."""
 
+    CSS_PATH = "../styles/story.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#story-filter"
     HORIZONTAL_BREAKPOINTS = JobScreen.HORIZONTAL_BREAKPOINTS
     VERTICAL_BREAKPOINTS = JobScreen.VERTICAL_BREAKPOINTS

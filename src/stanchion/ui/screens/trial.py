@@ -40,6 +40,7 @@ SHORT = {
 class TrialScreen(BenchScreen):
     """What if: the sheet changes a copy, the job stays as it is until the change is applied."""
 
+    CSS_PATH = "../styles/predict.tcss"
     name_of = "trial"
     form: ClassVar[Form] = staticmethod(forms.trial)
     label_width = 23

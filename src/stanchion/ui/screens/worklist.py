@@ -45,6 +45,7 @@ DETAIL_LINES = 4
 class WorkListScreen(JobScreen):
     """The work list of the open job, or what it could return to."""
 
+    CSS_PATH = "../styles/worklist.tcss"
     name_of = "worklist"
     AUTO_FOCUS = "#work-list"
     BINDINGS: ClassVar[list[BindingType]] = [
