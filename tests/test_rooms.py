@@ -20,7 +20,7 @@ GROUND = {"errors", "text"}
 TRADE = GROUND | {"job", "judgement", "quantity"}
 DESK = (
     TRADE
-    | {"merging", "joining"}
+    | {"merging", "joining", "van"}
     | {"bundled", "samples", "session", "trial", "stock_session", "report", "store", "desk"}
 )
 ROOMS = {
@@ -45,7 +45,8 @@ ROOMS = {
     "stock_session": TRADE | {"session", "steps"},
     "report": TRADE,
     "store": TRADE | {"bundled", "samples", "waiting"},
-    "desk": TRADE | {"session", "trial", "stock_session", "store", "samples", "handover"},
+    "van": TRADE | {"stock_session", "store"},
+    "desk": TRADE | {"session", "trial", "van", "store", "samples", "handover"},
     "merging": TRADE,
     "joining": TRADE | {"merging", "store", "desk", "waiting"},
     "merged_file": TRADE | {"store"},
@@ -83,6 +84,7 @@ REFUSED = {
     "samples": SCREEN | {"pint"},
     "report": SCREEN | {"pint"},
     "store": SCREEN | {"pint"},
+    "van": SCREEN | {"pint"},
     "desk": SCREEN | {"pint"},
     "checking": SCREEN | {"pint"},
     "recovering": SCREEN | {"pint"},

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Literal
 
@@ -12,17 +10,23 @@ from stanchion.errors import BadFile
 Folder = Literal["themes", "sample_jobs"]
 
 
-def bundled(folder: Folder) -> Traversable:
+def bundled(folder: Folder) -> Path:
     """The folder as it ships: inside the package in a wheel, at the project's top level in a working tree.
 
     Raises:
         BadFile: the folder is in neither place; the message says to install the program again.
     """
     # The project keeps both folders where people look for them, at its top level; only the wheel moves them inside.
-    for place in (files("stanchion") / folder, Path(__file__).parents[2] / folder):
+    # Not by importlib.resources, which takes longer to load than the files; a wheel is always unpacked.
+    for place in (Path(__file__).parent / folder, Path(__file__).parents[2] / folder):
         if place.is_dir():
             return place
     raise BadFile(f"the folder '{folder}' that comes with the program is missing: install the program again")
+
+
+def shipped_data(name: str) -> bytes:
+    """A file of the package's own data."""
+    return (Path(__file__).parent / "data" / name).read_bytes()
 
 
 def bundled_files(folder: Folder) -> tuple[tuple[str, bytes], ...]:

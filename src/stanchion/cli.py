@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import gc
 import io
 import json
@@ -10,10 +9,13 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from stanchion.arguments import parser
 from stanchion.errors import StanchionError, Stopped
 from stanchion.plain_letters import IN_PLAIN_LETTERS, prints
+
+if TYPE_CHECKING:
+    import argparse
 
 CLEAN, WARNED, FAULTY, BROKEN = 0, 1, 2, 3
 STOPPED = 130
@@ -63,6 +65,10 @@ def _fault(error: Exception) -> str:
 
 def run(argv: Sequence[str]) -> int:
     """Do what the arguments say and give the exit status."""
+    if not argv:
+        return _screen(None, None)
+    from stanchion.arguments import parser  # noqa: PLC0415 - the screen alone needs no arguments read
+
     options = parser().parse_args(argv)
     verb: str | None = options.verb
     if verb not in (None, "sample"):  # the screen spells what it writes itself

@@ -6,6 +6,7 @@ import datetime as dt
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -18,7 +19,6 @@ from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.judgement.wording import headline
 from stanchion.quantity import Units
 from stanchion.session import Session
-from stanchion.stock_session import StockSession
 from stanchion.store.atomic import fingerprint, make_folder, read
 from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
@@ -37,11 +37,11 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
-from stanchion.store.stock import load_stock, save_stock
 from stanchion.trial import Trial
 
 if TYPE_CHECKING:
     from stanchion.judgement.choice import Choice
+    from stanchion.van import Van
 
 PROFILES_FILE = "profiles.toml"
 
@@ -67,13 +67,6 @@ class Desk:
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Told, on the saving thread, how saving stands."""
-        found_stock = load_stock(where)
-        self.stock = StockSession(found_stock.stock, self.units, read_only=found_stock.read_only)
-        """The van's springs."""
-        self.stock_problems = found_stock.problems
-        self._stock_seen = found_stock.seen
-        self._stock_saved = found_stock.stock
-        self._stock_lock = threading.Lock()
         self._settings_saved = self.settings
         self._settings_lock = threading.Lock()
         self.on_left_unsaved: Callable[[str], None] = lambda words: None
@@ -340,25 +333,20 @@ class Desk:
 
     # --- springs to hand ---------------------------------------------------------------------------------------------
 
+    @cached_property
+    def van(self) -> Van:
+        """The springs in the van, read when they are first asked for."""
+        from stanchion.van import Van  # noqa: PLC0415 - not needed to start
+
+        return Van(self.places, self.units)
+
     def choose(self, end: End) -> Choice:
         """The springs for one end of the open job, best first."""
         from stanchion.judgement.choice import choose  # noqa: PLC0415 - not needed to start
 
         if self.session is None:
             raise BadFile("no job is open")
-        return choose(self.session.job, self.session.assessment, self.profiles, end, self.stock.stock)
-
-    def save_stock(self) -> None:
-        """Write the stock, where it has changed. Waits for the disk.
-
-        Raises:
-            NotSaved: it could not be written; it is still in memory.
-        """
-        with self._stock_lock:
-            stock = self.stock.stock
-            if stock != self._stock_saved and not self.stock.read_only:
-                self._stock_seen = save_stock(stock, self.places, self._stock_seen)
-                self._stock_saved = stock
+        return choose(self.session.job, self.session.assessment, self.profiles, end, self.van.session.stock)
 
     # --- settings and place ---------------------------------------------------------------------------------------
 
@@ -385,7 +373,8 @@ class Desk:
         else:
             settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
         self.settings = settings
-        self.stock.units = self.units
+        if "van" in self.__dict__:
+            self.van.session.units = self.units
         if self.session is not None:
             self.session.units = self.units
 

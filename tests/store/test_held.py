@@ -19,6 +19,7 @@ from stanchion.store.disk import Disk
 from stanchion.store.history import History
 from stanchion.store.library import Library
 from stanchion.store.paths import Places
+from store.conftest import judge
 from store.faulty import Faulty
 
 
@@ -37,8 +38,7 @@ class Slow(Disk):
 
 def desk_on(places: Places, disk: Disk) -> Desk:
     desk = Desk(places)
-    plain = desk.library
-    desk.library = Library(places, plain.listing.judge, disk=disk)
+    desk.library = Library(places, judge, disk=disk)
     desk.library.history = History(places.history)  # earlier states are not the subject here
     return desk
 

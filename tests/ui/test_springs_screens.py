@@ -69,7 +69,7 @@ async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:
         assert "springs of the stock" in shown(app)
         assert "9.00" in shown(app)
     again = desk_in(tmp_path)
-    assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.stock.stock.rows] == [(9, 250, 2)]
+    assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.van.session.stock.rows] == [(9, 250, 2)]
 
 
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:
@@ -180,4 +180,4 @@ async def test_no_spring_is_taken_away_where_there_is_none(tmp_path: Path) -> No
         await pilot.pause(0.3)
         await pilot.press("f8")
         assert isinstance(app.screen, StockScreen)
-        assert app.desk.stock.stock.rows == ()
+        assert app.desk.van.session.stock.rows == ()

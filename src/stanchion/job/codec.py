@@ -13,8 +13,6 @@ from collections.abc import Callable
 from dataclasses import fields, replace
 from typing import Any
 
-import tomli_w
-
 from stanchion.errors import BadEdit, BadFile, CutShort
 from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
@@ -81,6 +79,8 @@ def dumps(job: Job) -> bytes:
     """
     foreign = _by_place(job)
     end_extra = foreign.pop(("end",), {})
+    import tomli_w  # noqa: PLC0415 - not needed to start
+
     body = tomli_w.dumps({"format": FORMAT} | _table(job, (), foreign)).encode() + b"\n"
     return body + _tail(body, end_extra)
 
@@ -139,6 +139,8 @@ def _sha256(body: bytes) -> str:
 
 def _tail(body: bytes, extra: Table) -> bytes:
     """The [end] table. The mark stands last of all, so that nothing can be cut off without losing it."""
+    import tomli_w  # noqa: PLC0415 - not needed to start
+
     lines = tomli_w.dumps({"end": {"sha256": _sha256(body)} | extra | {"complete": True}})
     return lines.encode()
 

@@ -28,7 +28,6 @@ from stanchion.judgement.sags import Measured, measure_end
 from stanchion.judgement.top_out import top_out_note
 from stanchion.judgement.tyres import tyre_findings
 from stanchion.judgement.upkeep import upkeep_figures, upkeep_findings
-from stanchion.judgement.work_list import work_findings
 from stanchion.judgement.working import Captured
 
 TRAVEL_TOLERANCE = 0.10
@@ -119,7 +118,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = upkeep_figures(job.upkeep)
     findings += upkeep_findings(job, previous)
     findings += (*_travel_findings(job, profile), *previous_findings(job, previous))
-    findings += work_findings(job)
+    findings += _work_findings(job)
     findings += implausible(job)
     findings += missing_findings(job, profile, front, rear.figures, sag)
     return Assessment(
@@ -152,3 +151,11 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
                 ("front", "travel_mm") if end == "front" else ("rear", "wheel_travel_mm"),
                 {"travel_mm": travel, "low_mm": meant[0], "high_mm": meant[1], "profile": profile.label},
             )
+
+
+def _work_findings(job: Job) -> Iterator[Finding]:
+    """Of a work list in hand; few jobs have one, so what judges it is loaded when one does."""
+    if job.returning is not None:
+        from stanchion.judgement.work_list import work_findings  # noqa: PLC0415
+
+        yield from work_findings(job)

@@ -10,10 +10,10 @@ import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
-from importlib.resources import files
 from operator import attrgetter
 from typing import Any
 
+from stanchion.bundled import shipped_data
 from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Job, Path
 from stanchion.job.spec import Kind, Many, Number
@@ -95,7 +95,7 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
 @cache
 def _expected(split: bool) -> tuple[Expected, ...]:
     """Every range, spelt out for each field it holds for."""
-    rows = tomllib.loads((files("stanchion") / "data" / "plausible.toml").read_text("utf-8"))["range"]
+    rows = tomllib.loads(shipped_data("plausible.toml").decode("utf-8"))["range"]
     found = []
     for row in rows:
         for pattern in row["at"]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field, replace
 from functools import cache
-from importlib.resources import files
 
+from stanchion.bundled import shipped_data
 from stanchion.job.model import End, State
 from stanchion.judgement.profile_file import EndRows, Range, Rows, read_profiles
 from stanchion.record import record
@@ -153,7 +153,7 @@ def _base_of(name: str, rows: Rows, shipped: Mapping[str, Profile]) -> str | Non
 
 @cache
 def _shipped() -> dict[str, Profile]:
-    rows, problems = read_profiles((files("stanchion") / "data" / "profiles.toml").read_bytes())
+    rows, problems = read_profiles(shipped_data("profiles.toml"))
     if problems:
         raise AssertionError(f"the profiles that came with the program: {problems}")
     return {name: _profile(name, own, None, own_rows=False) for name, own in rows.items()}

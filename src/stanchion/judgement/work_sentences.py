@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stanchion.job.diff import Difference
 from stanchion.job.edit import spec_at
@@ -11,9 +11,11 @@ from stanchion.job.spec import Kind, Number
 from stanchion.judgement.change_words import bare, counted
 from stanchion.judgement.labels import choice_word, label, uncapitalised
 from stanchion.judgement.words import Words
-from stanchion.judgement.work import Item, WorkList
 from stanchion.quantity import METRIC, Units, show
 from stanchion.text import clean
+
+if TYPE_CHECKING:
+    from stanchion.judgement.work import Item, WorkList
 
 GROUPS = {
     "bench": "On the bench, apart",

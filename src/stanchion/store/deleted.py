@@ -7,7 +7,6 @@ import datetime as dt
 import errno
 import os
 import re
-import secrets
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
@@ -58,7 +57,7 @@ class Bin:
         try:
             make_folder(self.folder, self.disk)
             at = dt.datetime.fromtimestamp(self.disk.now(), dt.UTC)
-            prefix = f"{at:%Y%m%dT%H%M%S%f}-{secrets.token_hex(2)}-"
+            prefix = f"{at:%Y%m%dT%H%M%S%f}-{os.urandom(2).hex()}-"
             lying = self.folder / (prefix + _shortened(path.name))
             self._move(path, lying)
         except (OSError, BadFile) as error:

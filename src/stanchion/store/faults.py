@@ -6,7 +6,6 @@ import contextlib
 import datetime as dt
 import os
 import platform
-import secrets
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -56,7 +55,7 @@ def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
         OSError: it could not be written.
     """
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    path = folder / f"{PREFIX}{now:%Y%m%dT%H%M%S}-{secrets.token_hex(2)}.txt"
+    path = folder / f"{PREFIX}{now:%Y%m%dT%H%M%S}-{os.urandom(2).hex()}.txt"
     with os.fdopen(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w", encoding="utf-8") as file:
         file.write(report)
     for old in sorted(folder.glob(f"{PREFIX}*.txt"))[:-MOST]:

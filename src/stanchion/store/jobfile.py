@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import secrets
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
@@ -184,7 +183,7 @@ class JobFile:
             Where it is; None if that failed too.
         """
         folder = self.library.places.spill
-        path = self._spill or folder / f"{slug(self.path.stem) or 'job'}-{os.getpid()}-{secrets.token_hex(4)}{SUFFIX}"
+        path = self._spill or folder / f"{slug(self.path.stem) or 'job'}-{os.getpid()}-{os.urandom(4).hex()}{SUFFIX}"
         try:
             make_folder(folder, self.disk)
             put(path, encoded(self._of_this_file(job)), self.disk)

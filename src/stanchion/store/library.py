@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable, Iterable
+from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import may_be_source
@@ -12,14 +14,16 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
-from stanchion.store.deleted import Bin, Deleted
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.history import ALL_BYTES, History
-from stanchion.store.listing import Judge, Listing, Row, matching
 from stanchion.store.names import file_name, is_job, is_plain, unique
 from stanchion.store.paths import Places
 from stanchion.store.temporary import sweep
 from stanchion.waiting import NEVER, UNHEARD
+
+if TYPE_CHECKING:
+    from stanchion.store.deleted import Bin, Deleted
+    from stanchion.store.listing import Judge, Listing, Row
 
 
 @record
@@ -126,9 +130,22 @@ class Library:
     def __init__(self, places: Places, judge: Judge, mark: str = "", disk: Disk = DISK) -> None:
         self.places = places
         self.disk = disk
-        self.listing = Listing(places.jobs, places.cache, judge, mark, disk)
         self.history = History(places.history, disk)
-        self.bin = Bin(places.bin, disk)
+        self._judge, self._mark = judge, mark
+
+    @cached_property
+    def listing(self) -> Listing:
+        """The list of jobs, which the open job does without."""
+        from stanchion.store.listing import Listing  # noqa: PLC0415
+
+        return Listing(self.places.jobs, self.places.cache, self._judge, self._mark, self.disk)
+
+    @cached_property
+    def bin(self) -> Bin:
+        """The deleted jobs."""
+        from stanchion.store.deleted import Bin  # noqa: PLC0415
+
+        return Bin(self.places.bin, self.disk)
 
     def rows(
         self,
@@ -143,6 +160,8 @@ class Library:
         Raises:
             BadFile: the folder cannot be listed.
         """
+        from stanchion.store.listing import matching  # noqa: PLC0415
+
         try:
             rows = self.listing.rows(judged=judged, progress=progress, cancelled=cancelled)
         except OSError as error:

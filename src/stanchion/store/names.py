@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
+import os
 import re
-import secrets
 import unicodedata
 from collections.abc import Callable
 
@@ -62,7 +62,7 @@ def unique(name: str, taken: Callable[[str], bool]) -> str:
     for candidate in candidates:
         if not taken(candidate):
             return candidate
-    return f"{stem}-{secrets.token_hex(8)}{SUFFIX}"
+    return f"{stem}-{os.urandom(8).hex()}{SUFFIX}"
 
 
 def is_plain(name: object) -> bool:
@@ -98,7 +98,7 @@ def is_job(name: str) -> bool:
 
 def new_id() -> str:
     """An id no other job has."""
-    return secrets.token_hex(8)
+    return os.urandom(8).hex()
 
 
 def date_in(name: str) -> dt.date | None:

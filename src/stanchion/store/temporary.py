@@ -8,7 +8,6 @@ import hashlib
 import os
 import platform
 import re
-import secrets
 import sys
 from collections.abc import Callable
 from functools import cache
@@ -100,7 +99,7 @@ def _widen(fd: int, mode: int, disk: Disk) -> None:
 
 def _new_file(folder: Path, disk: Disk) -> tuple[Path, int]:
     for attempt in range(20):
-        path = folder / f".stanchion-{_machine()}-{os.getpid()}-{secrets.token_hex(4)}.part"
+        path = folder / f".stanchion-{_machine()}-{os.getpid()}-{os.urandom(4).hex()}.part"
         try:
             return path, disk.open(path, NEW_FILE, 0o600)
         except FileExistsError:

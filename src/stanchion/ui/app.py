@@ -26,8 +26,6 @@ from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.merging import LOOK_EVERY_S
 from stanchion.ui.rest import Leisure, Rest
 from stanchion.ui.returning import ReturningApp
-from stanchion.ui.screens.dialogs import Question
-from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.theme import load_themes
 
@@ -90,7 +88,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         "earlier": lambda: _screen("earlier", "EarlierScreen"),
         "worklist": lambda: _screen("worklist", "WorkListScreen"),
         "story": lambda: _screen("story", "StoryScreen"),
-        "jobs": JobsScreen,
+        "jobs": lambda: _screen("jobs", "JobsScreen"),
     }
 
     def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
@@ -191,12 +189,10 @@ class StanchionApp(FollowingApp, ReturningApp):
         if self.desk.flush():
             self.exit(0, return_code=0)
             return
-        self.push_screen(
-            Question(
-                "Not saved",
-                f"The last edits could not be written. {self.save_trouble()} {self.desk.left_unsaved()}".rstrip(),
-                (("stay", "Stay here"), ("quit", "Quit all the same")),
-            ),
+        self.ask(
+            "Not saved",
+            f"The last edits could not be written. {self.save_trouble()} {self.desk.left_unsaved()}".rstrip(),
+            (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
 

@@ -5,28 +5,31 @@ from __future__ import annotations
 import datetime as dt
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App
 from textual.content import Content
 from textual.driver import Driver
+from textual.theme import Theme
 
 from stanchion.desk import Desk
 from stanchion.job.model import Path
 from stanchion.judgement.wording import label
 from stanchion.plain_letters import only_ascii
 from stanchion.session import Session
-from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.trial import Trial
 from stanchion.ui.ascii_spelling import spelling
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
-from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.stylesheet import SteadyStylesheet
+
+if TYPE_CHECKING:
+    from stanchion.stock_session import StockSession
 
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier", "worklist")
 """The screens of an open job."""
@@ -44,12 +47,15 @@ class CoreApp(App[int]):
         today: gives the day a new job is dated.
     """
 
+    _coloured: tuple[Theme, dict[str, str]] | None = None
+    """The theme last asked for, and its colours."""
+
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         self.only_ascii = only_ascii(desk.settings.letters)
         """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
         let_go_of_closed_widgets()
-        self.stylesheet = SteadyStylesheet(variables=self.get_css_variables())
+        self.stylesheet = SteadyStylesheet(variables={})
         self.desk = desk
         self.today = today
         self.now: Callable[[], dt.datetime] = dt.datetime.now
@@ -70,6 +76,13 @@ class CoreApp(App[int]):
 
             driver = SteadyDriver
         return spelling(driver) if self.only_ascii else driver
+
+    def get_css_variables(self) -> dict[str, str]:
+        """The colours of the theme by their names in stylesheets: asked for often, and blended once a theme."""
+        theme = self.current_theme
+        if self._coloured is None or self._coloured[0] is not theme:
+            self._coloured = theme, super().get_css_variables()
+        return self._coloured[1]
 
     def key(self, identity: str) -> Key:
         """A row of the key table as the user has it."""
@@ -97,7 +110,7 @@ class CoreApp(App[int]):
         if name not in ("jobs", "story") and self.session is None:
             return
         self.leave_fields()
-        while isinstance(self.screen, CommandStrip | HelpScreen) or getattr(self.screen, "passing", False):
+        while getattr(self.screen, "passing", False):
             self.pop_screen()
         if name in PARTS:
             self.last_part = name
@@ -125,6 +138,21 @@ class CoreApp(App[int]):
         self._said_at = time.monotonic()
         self.notify(clean(message, 300), markup=False, timeout=STANDS_S)
 
+    def ask(
+        self, title: str, text: str, answers: Sequence[tuple[str, str]], then: Callable[[str | None], None]
+    ) -> None:
+        """Ask, over the screen in hand.
+
+        Args:
+            title: what about.
+            text: what there is to know.
+            answers: name and words of each.
+            then: gets the name of the answer; empty where it was put off.
+        """
+        from stanchion.ui.screens.dialogs import Question  # noqa: PLC0415 - not needed to start
+
+        self.push_screen(Question(title, text, answers), then)
+
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it."""
         said = self._said_at
@@ -135,6 +163,7 @@ class CoreApp(App[int]):
 
     def action_commands(self) -> None:
         """Every command under one letter."""
+        from stanchion.ui.screens.dialogs import CommandStrip  # noqa: PLC0415 - not needed to start
 
         async def chosen(action: str | None) -> None:
             if action:
@@ -145,12 +174,16 @@ class CoreApp(App[int]):
 
     def action_help(self) -> None:
         """Keys, figures, formulas, cautions."""
+        from stanchion.ui.screens.dialogs import HelpScreen  # noqa: PLC0415 - not needed to start
+
         if not isinstance(self.screen, HelpScreen):
             name = self.screen.name_of if isinstance(self.screen, JobScreen) else self.current_mode
             self.push_screen(HelpScreen(self.keys, name))
 
     def action_warnings(self) -> None:
         """Every finding in full; Enter goes to its field."""
+        from stanchion.ui.screens.dialogs import FindingsScreen  # noqa: PLC0415 - not needed to start
+
         session = self.in_hand
         if not isinstance(session, Session) or isinstance(self.screen, FindingsScreen):
             return

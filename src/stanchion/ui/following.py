@@ -10,7 +10,6 @@ from textual.screen import ModalScreen
 from stanchion.errors import StanchionError
 from stanchion.ui.keys import shown
 from stanchion.ui.library import LibraryApp
-from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.waiting import Seldom, Stop
 
 if TYPE_CHECKING:
@@ -46,11 +45,11 @@ class FollowingApp(LibraryApp):
 
     def action_story(self) -> None:
         """All occasions and runs of the machine under the bar of the list, or of the open job's."""
-        screen = self.screen
-        if isinstance(screen, ModalScreen):
+        listed = self.list_shown
+        if isinstance(self.screen, ModalScreen):
             return
-        if isinstance(screen, JobsScreen):
-            row = screen.chosen_row()
+        if listed is not None:
+            row = listed.chosen_row()
             if row is None or row.problem:
                 self.say("Choose a job that can be read; then its machine can be followed.")
                 return
@@ -63,7 +62,7 @@ class FollowingApp(LibraryApp):
             self.action_go("jobs")
             return
         if self.current_mode != "story":
-            self._from_list = isinstance(screen, JobsScreen)
+            self._from_list = listed is not None
         self.action_go("story")
         self._read_story(*self._followed)
 

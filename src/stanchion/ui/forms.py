@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
 from stanchion.job.spec import Kind, Many, Number, Rows
-from stanchion.judgement.stock import Stock
 from stanchion.judgement.wording import field_label
 from stanchion.quantity import Units, show, unit_name
 from stanchion.record import record
+
+if TYPE_CHECKING:
+    from stanchion.judgement.stock import Stock
 
 
 @record

@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import PurePath
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from textual.message import Message
 from textual.worker import get_current_worker
@@ -14,17 +14,16 @@ from textual.worker import get_current_worker
 from stanchion.errors import BadFile, StanchionError
 from stanchion.job.model import Job, Occasion
 from stanchion.judgement.state_words import when_words
-from stanchion.samples import Sample, samples
 from stanchion.session import Session
-from stanchion.store.listing import Row, copies_in, filled_in
 from stanchion.ui.keys import shown
-from stanchion.ui.screens.dialogs import Question
-from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.track import TrackApp
 from stanchion.waiting import Seldom, Stop
 
 if TYPE_CHECKING:
     from stanchion.judgement.story import StoryRow
+    from stanchion.samples import Sample
+    from stanchion.store.listing import Row
+    from stanchion.ui.screens.jobs import JobsScreen
 
 
 HELD_S = 0.3
@@ -55,6 +54,12 @@ class LibraryApp(TrackApp):
     _held_until = 0.0
     """While somebody types on the list, the reading of it waits."""
 
+    @property
+    def list_shown(self) -> JobsScreen | None:
+        """The list of jobs, where it is the screen in hand."""
+        in_hand = self.current_mode == "jobs" and self.screen is self.screen_stack[0]
+        return cast("JobsScreen", self.screen) if in_hand else None
+
     def action_save_copy(self) -> None:
         """Go on in a new file beside the present one, which stays as it is."""
         if self.session is None:
@@ -82,8 +87,8 @@ class LibraryApp(TrackApp):
 
     def action_compare_job(self) -> None:
         """Where the job under the bar differs from the open one."""
-        screen = self.screen
-        name = screen.chosen_job() if isinstance(screen, JobsScreen) else ""
+        listed = self.list_shown
+        name = listed.chosen_job() if listed is not None else ""
         if not name or self.session is None:
             self.say("Open a job first; then choose the one to compare it with.")
             return
@@ -107,8 +112,8 @@ class LibraryApp(TrackApp):
 
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""
-        screen = self.screen
-        name = screen.chosen_job() if isinstance(screen, JobsScreen) else ""
+        listed = self.list_shown
+        name = listed.chosen_job() if listed is not None else ""
         if not name:
             return
 
@@ -118,12 +123,8 @@ class LibraryApp(TrackApp):
             else:
                 self.list_jobs()
 
-        question = Question(
-            "Move this job to the bin?",
-            name,
-            (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back")),
-        )
-        self.push_screen(question, answered)
+        answers = (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back"))
+        self.ask("Move this job to the bin?", name, answers, answered)
 
     def _delete(self, name: str) -> str:
         where = self.desk.delete(name)
@@ -165,7 +166,8 @@ class LibraryApp(TrackApp):
 
     def action_carry_forward(self) -> None:
         """A new job with the setup of the one chosen in the list, or of the one in hand."""
-        name = self.screen.chosen_job() if isinstance(self.screen, JobsScreen) else self.desk.open_name
+        listed = self.list_shown
+        name = listed.chosen_job() if listed is not None else self.desk.open_name
         if not name:
             return
         self.leave_fields()
@@ -189,14 +191,14 @@ class LibraryApp(TrackApp):
 
     def start_from_sample(self, name: str) -> None:
         """A copy of a sample job."""
-        sample = next((one for one in samples() if one.name == name), None)
+        sample = next((one for one in self.samples() if one.name == name), None)
         if sample is not None:
             self._try(lambda: self.desk.create_from(sample.data), "front")
 
     def open_named(self, name: str) -> None:
         """A job of the list; of another copy of a job, ask what is wanted."""
-        screen = self.screen
-        main = screen.copy_of(name) if isinstance(screen, JobsScreen) else ""
+        listed = self.list_shown
+        main = listed.copy_of(name) if listed is not None else ""
         if main:
             self._ask_of_copy(name, main)
         else:
@@ -218,7 +220,7 @@ class LibraryApp(TrackApp):
             ("open", "Open this copy by itself"),
             ("bin", "Move this copy to the bin"),
         )
-        self.push_screen(Question("Another copy of a job", f"{name} is another copy of {main}.", answers), answered)
+        self.ask("Another copy of a job", f"{name} is another copy of {main}.", answers, answered)
 
     def _open(self, name: str) -> None:
         if name == self.desk.open_name:
@@ -244,8 +246,10 @@ class LibraryApp(TrackApp):
             if good is not None:
                 when = when_words(good.at.astimezone(), self.today())
                 answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
-            self.push_screen(
-                Question("This job cannot be opened", str(error), answers),
+            self.ask(
+                "This job cannot be opened",
+                str(error),
+                answers,
                 lambda answer: self._open_newest_good(damaged) if answer == "good" else None,
             )
             return False
@@ -268,11 +272,13 @@ class LibraryApp(TrackApp):
 
     def samples(self) -> tuple[Sample, ...]:
         """The samples to start from."""
+        from stanchion.samples import samples  # noqa: PLC0415 - not needed to start
+
         return samples()
 
     def action_go(self, name: str) -> None:
         """Show a part of the open job, or the list of jobs; asked for while it is shown, the list is read anew."""
-        again = name == "jobs" and isinstance(self.screen, JobsScreen)
+        again = name == "jobs" and self.list_shown is not None
         super().action_go(name)
         if again:
             self.list_jobs()
@@ -301,6 +307,8 @@ class LibraryApp(TrackApp):
 
     def _read_rows(self, stop: Stop) -> None:
         """On a thread of its own: first what the heads of the files say, then every job judged."""
+        from stanchion.store.listing import filled_in  # noqa: PLC0415 - not needed to start
+
         worker, seldom = get_current_worker(), Seldom()
         at = ""
 
@@ -336,16 +344,19 @@ class LibraryApp(TrackApp):
 
     def on_library_app_reading(self, message: Reading) -> None:
         """It takes long enough to be told how far it is."""
-        if isinstance(self.screen, JobsScreen) and self._listing is not None and not self._listing.heard():
-            self.screen.tell(message.words)
+        listed = self.list_shown
+        if listed is not None and self._listing is not None and not self._listing.heard():
+            listed.tell(message.words)
 
     def on_library_app_listed(self, message: Listed) -> None:
         """The folder has been read."""
-        screen = self.screen
+        from stanchion.store.listing import copies_in  # noqa: PLC0415 - not needed to start
+
+        listed = self.list_shown
         if not message.problem and not message.words:
             self.take_copies(self.desk.open_name, copies_in(message.rows, self.desk.open_name))
-        if isinstance(screen, JobsScreen):
-            screen.take(message.rows, message.problem, message.words)
+        if listed is not None:
+            listed.take(message.rows, message.problem, message.words)
             if message.problem or self.messages:
-                screen.warn(message.problem or " ".join(self.messages))
+                listed.warn(message.problem or " ".join(self.messages))
                 self.messages.clear()

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual.worker import get_current_worker
 
 from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.job.model import Job
-from stanchion.joining import Beside, beside_copy, beside_disk, copies_of_open, keep_before, put_away
-from stanchion.store.other_copies import OtherCopies
 from stanchion.text import clean
 from stanchion.ui.core import CoreApp
 from stanchion.ui.rest import Leisure
-from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
+
+if TYPE_CHECKING:
+    from stanchion.joining import Beside
+    from stanchion.store.other_copies import OtherCopies
 
 LOOK_AFTER_S = 0.3
 """The figures come first: so long after a job was opened."""
@@ -44,6 +46,8 @@ class MergingApp(CoreApp):
     def _look(self) -> None:
         worker = get_current_worker()
         if self._finder is None or self._finder.name != self.desk.open_name:
+            from stanchion.joining import copies_of_open  # noqa: PLC0415 - not needed to start
+
             self._finder = copies_of_open(self.desk)
         finder = self._finder
         if finder is None:
@@ -86,17 +90,21 @@ class MergingApp(CoreApp):
             if name:
                 self.merge_copy(name)
 
-        self.push_screen(Question("Another copy of this job exists", text, answers), answered)
+        self.ask("Another copy of this job exists", text, answers, answered)
 
     # --- merging --------------------------------------------------------------------------------------------------
 
     def merge_copy(self, name: str) -> None:
         """Show the open job beside another copy of it."""
+        from stanchion.joining import beside_copy  # noqa: PLC0415 - not needed to start
+
         self.leave_fields()
         self._read_beside(lambda: beside_copy(self.desk, name))
 
     def merge_disk(self) -> None:
         """Show the open job beside what somebody else wrote into its file."""
+        from stanchion.joining import beside_disk  # noqa: PLC0415 - not needed to start
+
         self.leave_fields()
         self._read_beside(lambda: beside_disk(self.desk))
 
@@ -134,6 +142,8 @@ class MergingApp(CoreApp):
 
     def _merge(self, beside: Beside) -> None:
         """On a thread of its own: the merged job is on disk before anything is put away."""
+        from stanchion.joining import keep_before, put_away  # noqa: PLC0415 - not needed to start
+
         merged = beside.merging.merged.job
         try:
             if self.session is None or self.session.job != beside.merging.left:

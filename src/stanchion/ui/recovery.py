@@ -12,8 +12,6 @@ from stanchion.store.deleted import Deleted
 from stanchion.store.history import Earlier
 from stanchion.ui.keys import shown
 from stanchion.ui.library import LibraryApp
-from stanchion.ui.screens.dialogs import Question
-from stanchion.ui.screens.jobs import JobsScreen
 
 
 class RecoveryApp(LibraryApp):
@@ -81,7 +79,7 @@ class RecoveryApp(LibraryApp):
         """The deleted jobs."""
         from stanchion.ui.screens.bin import BinScreen  # noqa: PLC0415
 
-        if isinstance(self.screen, JobsScreen):
+        if self.list_shown is not None:
             self.push_screen(BinScreen(self.desk.library.bin.list(), self.today()), self._out_of_the_bin)
 
     def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
@@ -102,11 +100,9 @@ class RecoveryApp(LibraryApp):
             else:
                 self.list_jobs()
 
-        self.push_screen(
-            Question(
-                "Empty the bin?",
-                f"{jobs} will be gone for good. Nothing brings them back after that.",
-                (("keep", "Keep them"), ("empty", f"Destroy {jobs}")),
-            ),
+        self.ask(
+            "Empty the bin?",
+            f"{jobs} will be gone for good. Nothing brings them back after that.",
+            (("keep", "Keep them"), ("empty", f"Destroy {jobs}")),
             answered,
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.worker import get_current_worker
@@ -10,14 +11,14 @@ from textual.worker import get_current_worker
 from stanchion.errors import StanchionError
 from stanchion.job.model import Job
 from stanchion.job.returning import AT
-from stanchion.judgement.work import Item
-from stanchion.judgement.work_list import ticked, unticked
-from stanchion.judgement.work_targets import Target, begin, how_far
-from stanchion.store.listing import Row
 from stanchion.text import clean
 from stanchion.ui.recovery import RecoveryApp
-from stanchion.ui.screens.dialogs import Question
 from stanchion.waiting import Seldom
+
+if TYPE_CHECKING:
+    from stanchion.judgement.work import Item
+    from stanchion.judgement.work_targets import Target
+    from stanchion.store.listing import Row
 
 
 class ReturningApp(RecoveryApp):
@@ -82,6 +83,8 @@ class ReturningApp(RecoveryApp):
         session = self.session
         if session is None:
             return
+        from stanchion.judgement.work_targets import begin, how_far  # noqa: PLC0415 - not needed to start
+
         if not how_far(session.job, target):
             self.say(f"Nothing differs from {target.title}: there is nothing to do.")
             return
@@ -96,13 +99,15 @@ class ReturningApp(RecoveryApp):
             return
         told = f"{clean(target.machine, 60)}: its springs, lengths and clicks need not suit the machine in hand."
         answers = (("back", "Back: another machine was not meant"), ("take", "Take its setup all the same"))
-        self.push_screen(Question("This is the setup of another machine", told, answers), answered)
+        self.ask("This is the setup of another machine", told, answers, answered)
 
     def tick(self, item: Item) -> None:
         """An item is done on the machine: the job takes its values; or it was not, and they go back."""
         session = self.session
         if session is None:
             return
+        from stanchion.judgement.work_list import ticked, unticked  # noqa: PLC0415 - not needed to start
+
         edits = unticked(session.job, item) if item.done else ticked(session.job, item)
         if not session.put_all(edits):
             self.say(session.refusal)

@@ -14,7 +14,6 @@ from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.text import clean
 from stanchion.ui.merging import MergingApp
-from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen
 
 
@@ -105,17 +104,15 @@ class SavingApp(MergingApp):
             else:
                 self._asking = False
 
-        self.push_screen(
-            Question(
-                "The file was changed by somebody else",
-                "This job's file is no longer as it was read. Nothing has been overwritten.",
-                (
-                    ("", "Not now: nothing is written until this is settled; Esc g asks again"),
-                    ("mine", "Keep mine: write what is on this screen; the other state is kept as an earlier one"),
-                    ("theirs", "Take theirs: show what is on disk; Undo leads back to mine"),
-                    ("fields", "Merge field by field: see what differs, take mine or theirs of each"),
-                    ("copy", "Save mine as a copy beside it and go on with the copy"),
-                ),
+        self.ask(
+            "The file was changed by somebody else",
+            "This job's file is no longer as it was read. Nothing has been overwritten.",
+            (
+                ("", "Not now: nothing is written until this is settled; Esc g asks again"),
+                ("mine", "Keep mine: write what is on this screen; the other state is kept as an earlier one"),
+                ("theirs", "Take theirs: show what is on disk; Undo leads back to mine"),
+                ("fields", "Merge field by field: see what differs, take mine or theirs of each"),
+                ("copy", "Save mine as a copy beside it and go on with the copy"),
             ),
             answered,
         )

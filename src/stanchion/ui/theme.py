@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -66,8 +65,9 @@ _PLAIN = {
 """Variables that Textual would otherwise blend out of thin foreground: left out of a file, they are plain colours."""
 
 _OPTIONAL = {"boost": "panel", "secondary": "foreground"}
-_STYLES = {name for name in ColorSystem("#000000").generate() if name.endswith("-style") or "-style-" in name}
-_NAMES = (set(ColorSystem("#000000").generate()) | set(OWN_VARIABLES)) - set(COLOURS)
+_GENERATED = set(ColorSystem("#000000").generate())
+_STYLES = {name for name in _GENERATED if name.endswith("-style") or "-style-" in name}
+_NAMES = (_GENERATED | set(OWN_VARIABLES)) - set(COLOURS)
 _STYLE_WORDS = ("bold", "italic", "underline", "reverse")
 
 FIRST = "daylight"
@@ -78,11 +78,12 @@ _LONGEST_LINE = 200
 _MOST_FILES = 50
 
 
-@dataclass
 class NamedTheme(Theme):
     """A theme as Textual knows it, with the words it is offered under."""
 
-    label: str = ""
+    def __init__(self, label: str = "", **theme: Any) -> None:
+        super().__init__(**theme)
+        self.label = label
 
 
 def load_themes(user_dir: Path | None) -> tuple[dict[str, Theme], list[str]]:

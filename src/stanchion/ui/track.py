@@ -9,7 +9,6 @@ from stanchion.job.runs import as_ridden, is_blank, new_run
 from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.text import clean
 from stanchion.ui.screens.bench import BenchScreen
-from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.work import WorkApp
 
 TORQUES: Path = ("upkeep", "torques")
@@ -62,12 +61,10 @@ class TrackApp(WorkApp):
         if at == len(session.job.runs) - 1:
             stamp()
             return
-        self.push_screen(
-            Question(
-                f"Run {at + 1} is not the latest",
-                "The settings it was ridden with would be replaced by those of the job as it is now.",
-                (("keep", "Keep the settings it was ridden with"), ("stamp", "It was ridden as the job is now")),
-            ),
+        self.ask(
+            f"Run {at + 1} is not the latest",
+            "The settings it was ridden with would be replaced by those of the job as it is now.",
+            (("keep", "Keep the settings it was ridden with"), ("stamp", "It was ridden as the job is now")),
             lambda answer: stamp() if answer == "stamp" else None,
         )
 
@@ -87,7 +84,7 @@ class TrackApp(WorkApp):
         began = clean(session.job.runs[at].time)
         answers = (("keep", "Keep it"), ("delete", "Delete it: undo brings it back"))
         title = f"Delete run {at + 1}{f', begun at {began}' if began else ''}?"
-        self.push_screen(Question(title, "Markers, lap, pressures, words and settings ridden go.", answers), answered)
+        self.ask(title, "Markers, lap, pressures, words and settings ridden go.", answers, answered)
 
     def _run_in_hand(self) -> int | None:
         at = getattr(self.screen, "run_in_hand", -1) if self.current_mode == "runs" else -1
@@ -176,4 +173,4 @@ class TrackApp(WorkApp):
             "Confirm only what was measured again with the chain and tyres that are on now. "
             "Where it came out otherwise, type the new value in its field instead."
         )
-        self.push_screen(Question("What was measured again?", text, tuple(answers)), answered)
+        self.ask("What was measured again?", text, tuple(answers), answered)

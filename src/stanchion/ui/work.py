@@ -15,18 +15,17 @@ from stanchion.judgement.findings import Severity
 from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.wording import label, sentence
 from stanchion.session import Session
-from stanchion.stock_session import StockSession
 from stanchion.trial import Trial
 from stanchion.ui.keys import shown
 from stanchion.ui.present import on_screen
 from stanchion.ui.saving import SavingApp
 from stanchion.ui.screens.bench import BenchScreen
-from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
     from stanchion.judgement.option import Option
+    from stanchion.stock_session import StockSession
 
 
 class WorkApp(SavingApp):
@@ -89,8 +88,10 @@ class WorkApp(SavingApp):
             self.refresh_bench()
 
         answers = (("keep", "Keep the legs apart"), ("join", "Join them: the left leg's values stand for both"))
-        self.push_screen(
-            Question("The legs differ", "Joined, the right leg's own values go. Undo brings them back.", answers),
+        self.ask(
+            "The legs differ",
+            "Joined, the right leg's own values go. Undo brings them back.",
+            answers,
             answered,
         )
 
@@ -148,8 +149,10 @@ class WorkApp(SavingApp):
         if after is Severity.FAULT and before is not Severity.FAULT:
             fault = sentence(trial.copy.assessment.findings[0], trial.copy.units)
             answers = (("no", "Back to the trial"), ("yes", "Make it part of the job all the same"))
-            self.push_screen(
-                Question("The change brings a fault", fault, answers),
+            self.ask(
+                "The change brings a fault",
+                fault,
+                answers,
                 lambda answer: self._apply(trial) if answer == "yes" else None,
             )
             return
@@ -193,7 +196,7 @@ class WorkApp(SavingApp):
 
     def save_stock(self) -> None:
         """Write the stock."""
-        self.write_aside(self.desk.save_stock, "stock")
+        self.write_aside(self.desk.van.save, "stock")
 
     def write_aside(self, write: Callable[[], None], group: str) -> None:
         """Write something off the thread that draws the screen, and say where that fails.

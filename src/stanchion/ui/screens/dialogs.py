@@ -27,6 +27,7 @@ from stanchion.ui.screens.over import Over
 class CommandStrip(Over[str]):
     """After Esc: every command under one letter. Gives the command's action, or "" for back."""
 
+    passing: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str) -> None:
@@ -135,6 +136,7 @@ class HelpScreen(Over[None]):
         screen: name of the screen in hand; empty: none of them.
     """
 
+    passing: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str = "") -> None:

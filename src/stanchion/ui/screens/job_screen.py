@@ -19,7 +19,6 @@ from stanchion.job.model import Path
 from stanchion.judgement.cautions import PART_OF
 from stanchion.judgement.findings import Finding
 from stanchion.session import Session
-from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
@@ -30,6 +29,7 @@ from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import BigFigure, Figures, Told
 
 if TYPE_CHECKING:
+    from stanchion.stock_session import StockSession
     from stanchion.ui.app import StanchionApp
 
 SMALLEST = (80, 24)
@@ -125,18 +125,18 @@ class JobScreen(WorkScreen):
         yield from self.below()
         yield FindingsStrip()
         yield Told(id="keys")
-        yield Static(
-            f"stanchion needs {SMALLEST[0]} columns and {SMALLEST[1]} lines here.\nMake the window larger; "
-            "nothing entered is lost.",
-            id="too-small",
-            markup=False,
-        )
+        if self._too_small(self.app.size):
+            yield _words_of_size()
 
     def _take_size_classes(self) -> None:
         """Be laid out right the first time: Textual would first do so without the classes of the size there is."""
         size = self.app.size
         for room, breakpoints in ((size.width, self.HORIZONTAL_BREAKPOINTS), (size.height, self.VERTICAL_BREAKPOINTS)):
             self.add_class(*[name for least, name in breakpoints if room >= least][-1:], update=False)
+
+    @staticmethod
+    def _too_small(size: Size) -> bool:
+        return size.width < SMALLEST[0] or size.height < SMALLEST[1]
 
     def body(self) -> Iterable[Widget]:
         """The widgets of the middle."""
@@ -157,6 +157,8 @@ class JobScreen(WorkScreen):
 
     def on_resize(self, event: Resize) -> None:
         """Lines are wrapped to the width there is."""
+        if self._too_small(event.size) and not self.query("#too-small"):
+            self.mount(_words_of_size())
         if event.size != self._shown_at:
             self.call_after_refresh(self.show_derived)
 
@@ -192,9 +194,10 @@ class JobScreen(WorkScreen):
 
     def settle(self) -> None:
         """What is shown is known by now: no mark any more."""
+        marked = [figure for figure in self._marking if figure.unsettled]
         for figure in self._marking:
             figure.settle()
-        if self.session is not None and self.stands:
+        if marked and self.session is not None and self.stands:
             self.show_figures(self.session)
 
     @property
@@ -257,6 +260,15 @@ class JobScreen(WorkScreen):
     def go_to(self, path: Path) -> None:
         """Take a field in hand, where this screen has any."""
         del path
+
+
+def _words_of_size() -> Static:
+    """Lies over the whole screen where there is no room for it."""
+    columns, lines = SMALLEST
+    words = (
+        f"stanchion needs {columns} columns and {lines} lines here.\nMake the window larger; nothing entered is lost."
+    )
+    return Static(words, id="too-small", markup=False)
 
 
 def _fitting(hints: list[str], last: list[str], width: int) -> str:

@@ -64,7 +64,7 @@ class SpringsScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Choose again where anything has changed."""
-        subject = (session.job, session.units, self._end, self.bench.desk.stock.stock, self.size.width)
+        subject = (session.job, session.units, self._end, self.bench.desk.van.session.stock, self.size.width)
         if subject == self._shown_for:
             return
         self._shown_for = subject
@@ -88,7 +88,7 @@ class SpringsScreen(JobScreen):
         session, choice = self.session, self._choice
         if session is not None and choice is not None and event.option_index < len(choice.options):
             one = choice.options[event.option_index]
-            lines = detail(one, session.units, self.bench.desk.stock.stock)
+            lines = detail(one, session.units, self.bench.desk.van.session.stock)
             self.query_one("#springs-detail", Static).update(Content("\n").join(lines))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
