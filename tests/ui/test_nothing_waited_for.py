@@ -11,6 +11,7 @@ import pytest
 
 from desks import USUAL, a_job, app_on, on_disk, said, shown, typed
 from stanchion.job.codec import loads
+from stanchion.store import autosave
 from stanchion.store.disk import Disk
 
 
@@ -123,6 +124,7 @@ async def test_the_list_goes_on_while_a_job_is_moved_to_the_bin(tmp_path: Path, 
 async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one_in_hand(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(autosave, "FIRST_S", 60.0)  # it is left before its edit is due
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await pilot.pause(0.3)

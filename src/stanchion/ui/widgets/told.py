@@ -35,10 +35,15 @@ class Told(Static):
         """Show this; the layout is left alone where it takes as many lines as what it replaces."""
         new = content if isinstance(content, Content) else Content(content) if isinstance(content, str) else None
         before, self._told = self._told, new
-        if new is None or before is None:
-            super().update(content, layout=layout)
-        elif not new.is_same(before):
-            super().update(new, layout=layout and self._takes_other_room(before, new))
+        if new is not None and before is not None:
+            if new.is_same(before):
+                return
+            layout = layout and self._takes_other_room(before, new)
+        if layout:
+            # Textual counts one change for all of them up to the next pause, in which a layout may already have been
+            # made: it would then go on with the height of the old text.
+            self._layout_updates += 1
+        super().update(content if new is None else new, layout=layout)
 
     def _takes_other_room(self, before: Content, after: Content) -> bool:
         if not self.styles.is_auto_height:
