@@ -108,6 +108,7 @@ def test_worst_comes_first() -> None:
             {"shock_spring", "shock_gas", "hot_shock", "support", "keep_clear", "adjuster_end"},
             {"fork_caps"},
         ),
+        (put(Job(), rear__collar__total_turns=10.0, rear__collar__now=10.0), {"adjuster_end"}, {"fork_caps"}),
         (put(Job(), rear__linkage=PAIRS), {"keep_clear", "support"}, {"fork_height"}),
         (put(Job(), sag__rear__static=Readings(down_mm=(590.0,))), {"support", "one_leg"}, {"shock_gas"}),
     ],

@@ -12,13 +12,15 @@ from hypothesis import strategies as st
 from judgement_jobs import FULL, PAIRS, PROFILES, assert_reasons, judged, put, split
 from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, Coils, End, Job, Leg, Occasion, Spring, TopOut, Weights
-from stanchion.judgement.candidates import InHand, to_hand
+from stanchion.judgement.assess import assess
+from stanchion.judgement.candidates import MOST_MIXED, InHand, to_hand
 from stanchion.judgement.choice import MOST_OPTIONS, Choice, choose
 from stanchion.judgement.choice_edits import as_edits
 from stanchion.judgement.choice_sentences import VERDICTS
 from stanchion.judgement.fork_model import fork_model
 from stanchion.judgement.loads import loads_at
 from stanchion.judgement.option import Option
+from stanchion.judgement.profiles import load_profiles
 from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.rear_model import rear_model
 from stanchion.judgement.stock import Stock, StockSpring, left_over
@@ -111,6 +113,11 @@ class TestTheRateNeeded:
     def test_the_band_is_that_of_what_the_machine_is_set_up_for(self) -> None:
         """Off-road 3 to 12 (common practice, no published source)."""
         assert chosen(put(LOADED, job__use="off-road")).wanted_installed_mm.value == 7.5
+
+    def test_without_a_band_it_is_that_of_the_springs_that_are_in(self) -> None:
+        job = put(LOADED, job__use="bare", front__left__spring__set_length_mm=240.0)
+        bare = load_profiles(b"[bare]\n")
+        assert choose(job, assess(job, bare), bare, "front").wanted_installed_mm.value == 10.0
 
     @pytest.mark.parametrize("end", ["front", "rear"])
     def test_it_counts_in_what_the_tape_showed_beyond_the_prediction(self, end: End) -> None:
@@ -548,6 +555,8 @@ class TestWhateverIsInTheJob:
         stock = van(*((7.0 + 0.05 * at, 2) for at in range(100)))
         choice = chosen(stock=stock)
         assert choice.considered > len(choice.options) == MOST_OPTIONS
+        shocks = van(*((60.0 + 0.8 * at, 2) for at in range(100)), free=180.0, end="rear")
+        assert len(chosen(end="rear", stock=shocks).options) == MOST_OPTIONS
         monkeypatch.setattr("stanchion.judgement.choice.MOST_OPTIONS", 10_000)
         every = chosen(stock=stock)
         assert len(every.options) == choice.considered
@@ -566,4 +575,7 @@ class TestWhateverIsInTheJob:
         pairs = to_hand(LOADED, "front", stock, 8.77, 0.25)
         nearest = min(abs(sum(s.rate_n_per_mm for s in pair) - 17.54) for pair in pairs if not pair[0].fitted)
         assert nearest < 0.05
+        mixed = [pair for pair in pairs if len({spring.row for spring in pair}) == 2]
+        assert len(mixed) == MOST_MIXED
+        assert all(abs(sum(spring.rate_n_per_mm for spring in pair) - 17.54) < 0.07 for pair in mixed)
         assert all(isinstance(spring, InHand) for pair in pairs for spring in pair)

@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from judgement_jobs import FULL, PROFILES, assert_reasons, judged, put
 from stanchion.job.model import ENDS, STATES, Job, SagEnd
 from stanchion.judgement.effects import STEPS, Effect, effects
+from stanchion.judgement.fork_model import fork_model, with_air_gap
 from stanchion.judgement.whatif import compare
 from stanchion.judgement.wording import reason
 from strategies import jobs
@@ -116,6 +117,19 @@ def test_a_larger_air_gap_lets_the_fork_further_in() -> None:
     assert shown.sag_mm["front", "rider"].value is not None
     assert shown.sag_mm["front", "rider"].value > 0.0
     assert shown.sag_mm["rear", "rider"].value == 0.0
+
+
+def test_an_air_gap_that_leaves_no_air_is_no_fork() -> None:
+    model = fork_model(MACHINE, judged(MACHINE).front)
+    assert with_air_gap(model, -200.0) is None
+    assert with_air_gap(model, 5.0) is not None
+
+
+def test_geometry_moves_too_where_the_shock_was_made_longer_since_the_baseline() -> None:
+    longer = put(MACHINE, rear__length_adjuster_mm=2.0)
+    taken = compare(longer, put(longer, front__fork_height_mm=6.0), PROFILES)
+    shown = effect(longer, "fork_height")
+    assert shown.rake_deg.value == pytest.approx(taken.row(("geometry",), "rake_deg").change, abs=1e-9)
 
 
 def test_a_turn_is_told_even_where_the_adjuster_is_at_its_end() -> None:

@@ -63,6 +63,12 @@ def test_sag_is_asked_for_in_the_order_of_the_work() -> None:
     ]
 
 
+def test_each_reading_of_sag_says_what_it_belongs_to() -> None:
+    told = ["Wheel hanging"] * 2 + ["Machine alone"] * 4 + ["Rider aboard"] * 4
+    assert [step.state for step in steps("sag", Job())] == told
+    assert {(step.most, step.again) for step in steps("sag", Job())} == {(5, "repeat")}
+
+
 def test_a_gauge_that_reads_travel_asks_for_no_l1_at_its_end() -> None:
     job = put(Job(), sag__front=SagEnd(gauge="travel"))
     assert "sag.front.hanging_mm" not in names(steps("sag", job))
@@ -143,6 +149,9 @@ def test_a_state_still_to_be_lifted_is_not_judged_yet_unless_nobody_can_lift() -
     job = put(FULL, sag__front__rider=Readings(down_mm=(566.0,)))
     assert half_taken(steps("sag", job), judged(job)) == {("sag", "front", "rider"), ("sag", "front"), ("sag",)}
     assert half_taken(steps("sag", job, alone=True), judged(job)) == frozenset()
+    both = put(job, sag__rear__static=Readings(down_mm=(590.0,)))
+    states = {("sag", "front", "rider"), ("sag", "rear", "static")}
+    assert half_taken(steps("sag", both), judged(both)) == states | {("sag", "front"), ("sag", "rear"), ("sag",)}
 
 
 def test_a_reading_on_the_bench_is_doubted_with_what_it_brings_to_light_at_the_same_leg() -> None:

@@ -43,6 +43,7 @@ def test_packers_shorten_the_travel_and_the_rubber_begins_its_height_before_the_
     assert standing(job, "front").full_mm.value == 115.0
     on = standing(job, "rear")
     assert (on.full_mm.value, on.rubber_from_mm.value) == (58.0, 46.0)
+    assert standing(put(job, rear__bump_rubber_mm=60.0), "rear").rubber_from_mm.value == 0.0
     # what the run says of the rubber begins where the picture has it: 50 is 4 mm into it
     run = assess(job, PROFILES).run
     assert run is not None

@@ -121,6 +121,12 @@ def test_a_target_may_be_a_share_of_travel() -> None:
     assert target is not None
     assert target.in_mm(120.0) == (30.0, 36.0)
     assert target.in_mm(None) is None
+    for end, travel in (("front", "travel_mm"), ("rear", "wheel_travel_mm")):
+        shares = load_profiles(text.replace(b"front", end.encode()).replace(b"mine", b"track"))
+        assessment = assess(put(FULL, **{f"{end}__{travel}": None}), shares)
+        assert_sound(assessment)
+        [missing] = [finding for finding in assessment.findings if finding.code == "missing"]
+        assert (missing.where, missing.values["needs"]) == (("sag", end), ((end, travel),))
 
 
 @pytest.mark.parametrize(

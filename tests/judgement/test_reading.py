@@ -185,6 +185,11 @@ class TestReadAssembled:
     def test_on_the_stop_or_without_a_top_out_spring_there_is_no_note(self, change: dict[str, Any]) -> None:
         assert "read_off_the_stop" not in codes(judged(put(self.JOB, **change)))
 
+    def test_without_the_rate_of_the_spring_it_is_not_known_where_it_was_read(self) -> None:
+        unmarked = put(self.JOB, front__left__spring__rate_n_per_mm=None)
+        assert judged(unmarked).front.left.read_at_mm is None
+        assert judged(unmarked).front.left.installed_preload_mm.value == 12.0
+
     def test_its_thread_is_compared_with_the_true_range(self) -> None:
         assert "pitch_disagrees" not in codes(judged(put(self.JOB, front__left__adjuster__pitch_mm=7.0 / 6.0)))
         assert "pitch_disagrees" in codes(judged(put(self.JOB, front__left__adjuster__pitch_mm=0.9)))

@@ -93,6 +93,11 @@ class TestASpringThatWouldComeLoose:
         assert target.code == "target_less"
         assert target.values["mm"] == pytest.approx(11.0)
 
+    def test_a_little_preload_that_is_left_is_enough_in_front(self) -> None:
+        # 11 mm at the one that is turned, as above: 11.5 mm leave 0.5 mm there
+        target = target_of(put(self.legs(11.5), weights__front_aboard_kg=scale_for(27.5, 6.75)))
+        assert target.code == "target_less"
+
     def test_and_is_told_where_it_would(self) -> None:
         loose = put(self.legs(5.0), weights__front_aboard_kg=scale_for(27.5, 3.5))
         target = target_of(loose)
@@ -177,6 +182,7 @@ class TestRiderSagWithinItsTarget:
     def test_so_it_is_where_the_sag_is_only_predicted(self) -> None:
         bare = put(self.at(37.0), sag__front__rider__down_mm=(), sag__front__rider__up_mm=(), sag__front__hanging_mm=())
         assert target_of(bare).code == "target_within"
+        assert "4.0 mm more preload would centre it, 4 turns in." in sentence(target_of(bare))
 
     def test_a_reading_that_friction_holds_there_is_not_turned_away_from(self) -> None:
         sticking = put(self.at(36.0), sag__front=sag_end(20.0, 33.0, rider_stiction=16.0))

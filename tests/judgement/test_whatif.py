@@ -82,6 +82,10 @@ class TestPreloadOfTheFork:
         assert change(what_if, GEOMETRY, "rake_deg") > 0.0
         assert change(what_if, GEOMETRY, "trail_mm") > 0.0
 
+    def test_sag_cannot_fall_below_none(self) -> None:
+        stiffened = {"front__left__spring__set_length_mm": 210.0, "front__left__spring__set_length_in_mm": 202.0}
+        assert changed(WEIGHED, **stiffened).row(FRONT, "static_captured").changed.value == 0.0
+
     def test_full_travel_need_not_be_known_for_it(self) -> None:
         unknown = put(WEIGHED, front__travel_mm=None)
         assert change(changed(unknown, front__left__adjuster__now=8.0), FRONT, "rise") == pytest.approx(2.0 * COS)

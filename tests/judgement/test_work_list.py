@@ -260,6 +260,12 @@ class TestWhatCannotBeDone:
         turns = put(NOW, rear__rebound=Clicker(now=1.5, unit="turns"))
         item = only(NOW, turns)
         assert "Then 1.5 turns from closed" in instead_words(item)
+        never_read = put(NOW, rear__rebound=Clicker())
+        assert item_words(only(never_read, turns)) == "Rear rebound: set to 1.5 turns from closed (not recorded now)"
+        job = begun(never_read, turns)
+        done = done_with(job, listed(job).items[0])
+        assert done.rear.rebound == turns.rear.rebound
+        assert taken_back(done, listed(done).items[0]).rear.rebound == Clicker()
 
     def test_the_same_spring_with_another_set_length_is_a_reading_to_look_at(self) -> None:
         item = only(NOW, put(NOW, front__left__spring__set_length_mm=239.0))
