@@ -254,6 +254,14 @@ def test_an_end_without_advice_says_nothing_of_both() -> None:
     assert not [code for code in codes(judged(job)) if code.startswith(("both_ends", "ends_opposite"))]
 
 
+@pytest.mark.parametrize(("static_mm", "preload"), [(25.0, True), (24.5, False)])
+def test_a_projected_static_sag_at_the_very_edge_of_its_target_is_within_it(static_mm: float, preload: bool) -> None:
+    """Rider sag 43 mm is 10 mm over the middle; static 25 mm would come to 15, the edge (common practice)."""
+    advice = judged(put(FULL, sag__front=sag_end(static_mm, 43.0))).sag.front.advice
+    assert advice is not None
+    assert ("preload" in advice.code or "spacer" in advice.code) is preload, advice.code
+
+
 def test_with_a_top_out_spring_a_spacer_has_to_give_more_than_the_sag_it_takes_away() -> None:
     """Sag falls by kt / (k + kt) of what is added (common practice, no published source): 30 and 9.5 N/mm."""
     job = put(

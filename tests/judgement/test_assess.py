@@ -42,6 +42,7 @@ def test_each_leg_of_a_split_fork_asks_for_its_own_readings() -> None:
     finding = found(judged(split(FULL, leg)), "missing")
     assert finding.where == ("front", "right")
     assert finding.values["needs"] == (("front", "right", "spring", "set_length_mm"),)
+    assert sentence(finding).startswith("Fork, right: ")
 
 
 def test_missing_input_never_becomes_zero() -> None:
@@ -125,4 +126,8 @@ def test_cautions_show_where_the_work_calls_for_them(job: Job, applies: set[str]
 )
 def test_targets_meant_for_another_travel_are_noted_beyond_a_tenth(travel_mm: float, noted: bool) -> None:
     # track targets are for 120 to 130 mm; a tenth beyond them (common practice, no published source)
-    assert ("travel_not_as_meant" in codes(judged(put(FULL, front__travel_mm=travel_mm)))) is noted
+    assessment = judged(put(FULL, front__travel_mm=travel_mm))
+    assert ("travel_not_as_meant" in codes(assessment)) is noted
+    if noted:
+        values = found(assessment, "travel_not_as_meant").values
+        assert (values["low_mm"], values["high_mm"]) == (120.0, 130.0)

@@ -331,6 +331,15 @@ class TestTheTarget:
         assert turns is not None
         assert sag_of(put(job, rear__collar__now=turns), "rear") == pytest.approx(28.5, abs=1e-6)
 
+    def test_at_the_rear_a_spring_is_loose_below_what_its_band_says(self) -> None:
+        # by hand: W = k m² (28.5 + 2 / 0.5) asks for 2 mm of preload; below 3 mm it can come loose (common practice)
+        kg = 90.0 * 0.25 * (28.5 + 4.0) / G + 18.0
+        job = rear_job(rear__spring__set_length_mm=164.0, rear__collar__now=7.0, weights__rear_aboard_kg=kg)
+        target = judged(job).predicted.rear.target
+        assert target is not None
+        assert (target.code, target.values["loose_below_mm"]) == ("target_loose", 3.0)
+        assert target.values["preload_mm"] == pytest.approx(2.0)
+
     def test_one_adjuster_of_two_takes_twice_the_turns(self) -> None:
         job = fork_job()
         both = judged(job).predicted.front.turns_for_target.value
@@ -501,6 +510,12 @@ class TestFullTravel:
         apart = judged(put(late_job, front__right=late_job.front.left))
         assert {f.where[1] for f in apart.findings if f.code == "bled_beyond_travel"} == {"left", "right"}
 
+    def test_a_smaller_gap_that_leaves_no_air_has_no_force(self) -> None:
+        tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}
+        full = judged(fork_job(**tubes, front__left__air_gap_mm=20.0, front__left__solids_ml=20.0)).predicted.front
+        assert full.full_travel.fast_n.known
+        assert full.full_travel.smaller_gap_fast_n.problem == "air_no_room"
+
     def test_packers_that_fill_the_travel_say_nothing_of_the_bleed(self) -> None:
         tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0, "front__left__air_gap_mm": 110.0}
         job = fork_job(**tubes, front__travel_mm=60.0, front__packers_mm=80.0)
@@ -555,6 +570,13 @@ class TestACapturedSagFarFromThePredictedOne:
         assert "Find the friction first." in sentence(note)
         (note,) = found_off(captured(job, rider=(sag_of(job) - 7.0, 13.0)))  # beyond half of the 13 mm
         assert "Check label" in sentence(note)
+
+    def test_of_the_static_state_it_goes_by_the_friction_of_that_state(self) -> None:
+        job = fork_job(**WHOLE)
+        static = sag_of(job, state="static")
+        (note,) = found_off(captured(job, static=(static - 6.0, 13.0), rider=(sag_of(job) + 1.0, 2.0)))
+        assert note.where == ("sag", "front", "static")
+        assert "Find the friction first." in sentence(note)
 
     def test_is_told_of_the_static_state_where_the_rider_state_agrees(self) -> None:
         job = fork_job(**WHOLE)

@@ -288,6 +288,26 @@ class TestWhatCannotBeDone:
         assert "fork, left: rebound" in told
         assert "both legs" not in told
 
+    def test_of_legs_entered_apart_what_neither_has_is_said_once(self) -> None:
+        blank = {"front__left__rebound": Clicker(), "front__right__rebound": Clicker()}
+        found = work_between(setup_of(split(NOW)), setup_of(put(split(NOW), **blank)))
+        assert unrecorded_words(found) == "Not recorded then, so left as it is: fork, both legs: rebound now."
+        right = work_between(setup_of(split(NOW)), setup_of(put(split(NOW), front__right__rebound=Clicker())))
+        assert unrecorded_words(right) == "Not recorded then, so left as it is: fork, right: rebound now."
+
+    def test_what_was_recorded_and_differs_is_work_and_not_left_as_it_is(self) -> None:
+        found = work_between(setup_of(NOW), setup_of(TestTicking.THEN))
+        assert len(found.items) == 3
+        assert found.unrecorded == ()
+        assert [[change.path[-1] for change in item.changes] for item in found.items[1:]] == [["now"], ["now"]]
+
+    def test_beyond_the_range_the_rest_is_told_in_mm_where_one_reads_mm_and_not_in_rings(self) -> None:
+        for counting, rest in (("mm", "the rest 2.0 mm with the spacer"), ("rings", "the rest with the spacer")):
+            ends = {"front__left__adjuster__reading_out": 8.0, "front__left__adjuster__reading_in": 1.0}
+            now = put(NOW, front__left__adjuster__counting=counting, **ends)
+            item = only(now, put(now, front__left__adjuster__now=10.0))
+            assert rest in instead_words(item)
+
     def test_thread_read_from_one_end_only_has_no_range_to_be_carried_over(self) -> None:
         half = {"front__left__adjuster__counting": "mm", "front__left__adjuster__reading_out": 12.0}
         item = only(NOW, put(NOW, **half, front__left__adjuster__now=8.0))

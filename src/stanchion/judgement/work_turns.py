@@ -50,10 +50,11 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
     problem = ""
     if out is not None and fully_in is not None and not _within(wanted, out, fully_in):
         problem = "beyond_range"
-        values |= {"most": fully_in if (wanted - out) * (fully_in - out) > 0 else out, "wanted": wanted}
+        most = fully_in if (wanted - out) * (fully_in - out) > 0 else out
+        values |= {"most": most, "wanted": wanted}
         per_unit = now.pitch_mm if unit == "turns" else 1.0 if unit == "mm" else None
         if per_unit is not None:
-            values["missing_mm"] = (abs(wanted - out) - abs(fully_in - out)) * per_unit
+            values["missing_mm"] = abs(wanted - most) * per_unit
     yield Item(
         kind=kind,
         place=place,
