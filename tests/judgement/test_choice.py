@@ -105,6 +105,10 @@ class TestTheRateNeeded:
         assert option.verdict == "suits"
         assert choice.options[0] is option
 
+    def test_at_the_rear_it_does_not_wait_for_where_the_collar_stands(self) -> None:
+        unread = put(LOADED, rear__collar__now=None)
+        assert chosen(unread, "rear").needed_n_per_mm.value == chosen(end="rear").needed_n_per_mm.value
+
     def test_a_wanted_preload_may_be_given(self) -> None:
         assert chosen(installed_mm=15.0).needed_n_per_mm.value == pytest.approx(
             95 * G_N * 0.9135454576 / (2 * (15 + 4 + 33)), rel=1e-9

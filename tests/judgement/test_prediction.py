@@ -136,6 +136,10 @@ class TestTheFork:
         bare = fork_job(geometry__rake_deg=None, weights__front_unsprung_kg=None, front__top_out__fitted="unknown")
         without = judged(bare).predicted.front.without
         assert {"rake", "unsprung_front", "top_out", "air"} <= set(without)
+        top_out = {"front__top_out__fitted": "yes", "front__top_out__rate_n_per_mm": 30.0}
+        whole = fork_job(**top_out, front__top_out__works_over_mm=20.0)
+        assert "top_out" not in judged(whole).predicted.front.without
+        assert "top_out" in judged(fork_job(**top_out)).predicted.front.without
         assert without_words(without)
 
     def test_at_full_travel_it_says_that_it_clips(self) -> None:

@@ -118,6 +118,15 @@ class TestBeyondTheAdjuster:
         front = judged(fork(**none)).predicted.front
         assert (front.turns_for_target.problem, target_of(fork(**none)).code) == ("no_adjuster", "target_met")
 
+    def test_with_one_adjuster_of_two_the_spacers_share_the_rest(self) -> None:
+        """6.5 mm at both springs are 13 mm at one; its adjuster has 8, and the other 5 are 2.5 mm at both (by hand)."""
+        lengths = {"front__left__spring__set_length_mm": 240.0, "front__left__spring__set_length_in_mm": 232.0}
+        job = fork(**lengths, front__left__adjuster__now=0.0, weights__front_aboard_kg=scale_for(39.5, 10.0))
+        one = put(put(job, front__right=job.front.left), front__right__adjuster__counting="none")
+        target = target_of(one)
+        assert target.code == "target_longer_spacer"
+        assert target.values["spacer_change_mm"] == pytest.approx(2.5)
+
 
 class TestAdjustersThatDiffer:
     def test_have_no_number_of_turns_in_common(self) -> None:

@@ -241,6 +241,7 @@ class TestOtherChanges:
         assert all(row.change in (0.0, None) for row in what_if.rows)
 
     def test_readings_taken_again_count_as_they_were_read(self) -> None:
+        assert change(changed(MACHINE, sag__front=sag_end(24.0, 36.0)), FRONT, "static_captured") == pytest.approx(4.0)
         what_if = changed(MACHINE, sag__front=sag_end(20.0, 36.0))
         assert change(what_if, FRONT, "rider_captured") == pytest.approx(3.0)
         assert change(what_if, FRONT, "rise") == pytest.approx(-3.0 * COS)

@@ -24,7 +24,14 @@ from stanchion.judgement.wording import caution
 from stanchion.judgement.work import AFTERWARDS, KINDS, Item, WorkList
 from stanchion.judgement.work_items import SLACK
 from stanchion.judgement.work_list import ticked, unticked, work_between, work_list
-from stanchion.judgement.work_sentences import GROUPS, instead_words, item_words, progress_words, unrecorded_words
+from stanchion.judgement.work_sentences import (
+    GROUPS,
+    groups_of,
+    instead_words,
+    item_words,
+    progress_words,
+    unrecorded_words,
+)
 from stanchion.quantity import Units
 from strategies import jobs
 
@@ -125,6 +132,10 @@ class TestWhichWayAndHowFar:
             "Change the right spring: 9.50 to 9.00 N/mm, free length 250.0 to 240.0 mm, spacer 100.0 to 110.0 mm"
         ]
 
+    def test_what_both_legs_of_a_fork_entered_apart_need_is_told_once(self) -> None:
+        softer = {"front__left__spring__rate_n_per_mm": 9.0, "front__right__spring__rate_n_per_mm": 9.0}
+        assert to_do(split(NOW), put(split(NOW), **softer)) == ["Change the springs of both legs: 9.50 to 9.00 N/mm"]
+
     def test_another_set_length_without_a_word_of_the_spacers_is_told_with_the_spring(self) -> None:
         """Set length is what the stack leaves: another one needs other spacers, whatever spring goes in."""
         now = put(NOW, front__left__stack=Stack())
@@ -195,6 +206,13 @@ class TestOrder:
             "rebound",
             "shock_rebound",
             "sprockets",
+        ]
+        assert [(name, len(items)) for name, items in groups_of(found)] == [
+            ("bench", 3),
+            ("height", 1),
+            ("preload", 2),
+            ("damping", 2),
+            ("upkeep", 1),
         ]
         groups = [item.group for item in found]
         assert groups == sorted(groups, key=list(GROUPS).index)
