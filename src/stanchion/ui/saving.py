@@ -54,6 +54,8 @@ class SavingApp(MergingApp):
             return
         state = self.desk.save_state()  # the message may be older, and of a job that was left
         screen = self.screen
+        if state is not None and state.status == "pending":
+            return  # the edit that made it so is shown with it
         if isinstance(screen, JobScreen) and screen.stands:
             screen.show_saving()
         if state is not None and state.status == "conflict" and not self._asking:
