@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import io
-import json
 import os
 import sys
 from collections.abc import Sequence
@@ -113,6 +112,8 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
         )
     waiting.end("nothing was printed.")
     if as_json:
+        import json  # noqa: PLC0415 - not needed to start
+
         print(json.dumps([report.data for report in reports], indent=2, ensure_ascii=False, allow_nan=False))
     else:
         print("\n\n".join(report.text for report in reports))

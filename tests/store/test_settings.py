@@ -145,12 +145,18 @@ def test_the_place_left_off_at_is_found_again(places: Places) -> None:
 
 @pytest.mark.parametrize(
     "damage",
-    [b"", b"{", b"[]", b"7", b'{"job": "a.toml"}', b"\xff", b"[" * 9000, b'{"job": "../x.toml", "screen": "a b"}'],
+    [b"", b"a.toml", b"\n", b"\xff\nsag\n", b"x" * 20_000, b"../x.toml\nsag\n", b".a.toml\nsag\n", b"a\nsag\n"],
 )
 def test_a_damaged_place_is_no_place(places: Places, damage: bytes) -> None:
     places.state.mkdir()
-    (places.state / "last.json").write_bytes(damage)
+    (places.state / "last").write_bytes(damage)
     assert load_last_place(places) == LastPlace()
+
+
+def test_a_screen_that_no_screen_is_called_is_left_out(places: Places) -> None:
+    places.state.mkdir()
+    (places.state / "last").write_bytes(b"a.toml\na b\n")
+    assert load_last_place(places) == LastPlace("a.toml", "")
 
 
 def test_failing_to_remember_the_place_is_not_worth_a_word(places: Places) -> None:

@@ -6,7 +6,6 @@ A job file holds values only; this is what keeps the rest of the promise that no
 from __future__ import annotations
 
 import contextlib
-import json
 import threading
 import time
 from collections.abc import Mapping
@@ -47,11 +46,17 @@ class Drafts:
     def load(self) -> dict[Place, str]:
         """The texts of an earlier run; none where there is no such file, or it is damaged."""
         try:
-            rows = json.loads(read(self._path, self._disk, _LARGEST))
+            data = read(self._path, self._disk, _LARGEST)
         except FileNotFoundError:
             self._kept = {}
             return {}
-        except (OSError, BadFile, ValueError, RecursionError):
+        except (OSError, BadFile):
+            return {}
+        import json  # noqa: PLC0415 - not needed to start: most jobs have no such text
+
+        try:
+            rows = json.loads(data)
+        except (ValueError, RecursionError):
             return {}
         found: dict[Place, str] = {}
         for row in rows[:MOST] if isinstance(rows, list) else ():
@@ -95,6 +100,8 @@ class Drafts:
                 with contextlib.suppress(FileNotFoundError):
                     self._disk.unlink(self._path)
                 return True
+            import json  # noqa: PLC0415 - see load()
+
             rows = [{"at": list(place), "text": text[:LONGEST]} for place, text in list(texts.items())[:MOST]]
             make_folder(self._path.parent, self._disk)
             put(self._path, json.dumps(rows).encode("ascii"), self._disk)

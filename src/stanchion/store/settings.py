@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import json
 import re
 import tomllib
 from collections.abc import Mapping
@@ -125,24 +124,22 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
 def load_last_place(places: Places, disk: Disk = DISK) -> LastPlace:
     """Where the user left off; nowhere, if that is not known."""
     try:
-        kept = json.loads(read(_last_file(places), disk, 10_000))
-        job, screen = kept["job"], kept["screen"]
-    except (OSError, BadFile, ValueError, TypeError, LookupError, RecursionError):
+        job, screen = read(_last_file(places), disk, 10_000).decode().split("\n")[:2]
+    except (OSError, BadFile, ValueError):
         return LastPlace()
-    if not isinstance(screen, str) or not _WORD.fullmatch(screen):
-        screen = ""
-    return LastPlace(job if is_plain(job) else "", screen)
+    return LastPlace(job, screen if _WORD.fullmatch(screen) else "") if is_plain(job) else LastPlace()
 
 
 def save_last_place(last: LastPlace, places: Places, disk: Disk = DISK) -> None:
     """Remember where the user left off; a failure is not worth a word."""
     with contextlib.suppress(OSError, UnicodeEncodeError):
         make_folder(places.state, disk)
-        put(_last_file(places), json.dumps({"job": last.job, "screen": last.screen}).encode(), disk, durable=False)
+        put(_last_file(places), f"{last.job}\n{last.screen}\n".encode(), disk, durable=False)
 
 
 def _last_file(places: Places) -> Path:
-    return places.state / "last.json"
+    """Two lines, job and screen: it is read before anything can be shown, and loading a parser would take longer."""
+    return places.state / "last"
 
 
 def _parsed(data: bytes) -> Table:

@@ -124,7 +124,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         self.set_keymap(changed)
         self._open_first()
         self.begun = True
-        self.screen.refresh()
+        self.screen.refresh(layout=True)
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.look_for_copies)
         self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))

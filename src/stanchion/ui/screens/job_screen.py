@@ -59,6 +59,14 @@ class WorkScreen(LeftOnce[None]):
         if self.bench.begun:
             super()._compositor_refresh()
 
+    _laid_out_at: Size | None = None
+
+    def _refresh_layout(self, size: Size | None = None, scroll: bool = False) -> None:
+        """Lay it out; once before the application is mounted, which lays it out with all that is shown by then."""
+        if self.bench.begun or self._laid_out_at != size:
+            self._laid_out_at = size
+            super()._refresh_layout(size, scroll)
+
     def update_node_styles(self, animate: bool = True) -> None:
         """Style all anew; not before the application is mounted, when all has just been styled."""
         if self.bench.begun:
