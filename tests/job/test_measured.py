@@ -112,3 +112,30 @@ def test_positions_counted_another_way_are_not_compared() -> None:
     assert emptied.sag.rear.rider.preload_at == ()
     assert emptied.sag.rear.rider.rates_n_per_mm == before.sag.rear.rider.rates_n_per_mm
     assert not changed_since_read(turned(emptied, 12.0), "rear", "rider")
+
+
+def spaced(job: Job, spacer: float | None, washers: tuple[float, ...] = ()) -> Job:
+    left = replace(job.front.left, stack=replace(job.front.left.stack, spacer_mm=spacer, washers_mm=washers))
+    return replace(job, front=replace(job.front, left=left))
+
+
+def test_sag_is_old_once_a_spacer_was_changed_or_a_washer_added() -> None:
+    read = noted(spaced(complete_job(), 100.0, (1.5,)), ("sag", "front", "rider", "down_mm", 0))
+    assert read.sag.front.rider.stacks_mm[0] == 100.0 + 1.5 + sum(read.front.left.stack.seats_mm)
+    assert len(read.sag.front.rider.stacks_mm) == 2
+    assert not changed_since_read(read, "front", "rider")
+    assert changed_since_read(spaced(read, 105.0, (1.5,)), "front", "rider")
+    assert changed_since_read(spaced(read, 100.0, (1.5, 1.5)), "front", "rider")
+    assert not changed_since_read(spaced(read, 98.5, (1.5, 1.5)), "front", "rider")  # the same height of other pieces
+    assert not changed_since_read(spaced(read, None, (1.5,)), "front", "rider")
+
+
+def test_a_spacer_changed_over_sag_that_does_not_say_it_leaves_it_read_with_the_old_one() -> None:
+    before = spaced(complete_job(), 100.0)
+    path = ("front", "left", "stack", "spacer_mm")
+    after = noted(spaced(before, 105.0), path, before)
+    assert changed_since_read(after, "front", "rider")
+    assert changed_since_read(after, "front", "static")
+    unknown = spaced(complete_job(), None)
+    assert noted(spaced(unknown, 105.0), path, unknown).sag == unknown.sag
+    assert noted(spaced(before, 105.0), path, before).sag.rear == before.sag.rear

@@ -19,6 +19,8 @@ class Readings:
     """Where the preload adjusters stood when it was read, one a leg or that of the shock; empty: not known."""
     rates_n_per_mm: tuple[float, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2)
     """Rates of the springs that were in [N/mm]; empty: not known."""
+    stacks_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
+    """Heights of the fork's spacer stacks that were in, one a leg [mm]; empty: not known, or the shock."""
 
 
 @record(kw_only=True)

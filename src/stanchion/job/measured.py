@@ -8,14 +8,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import fields, replace
 
+from stanchion.job.capture import Readings
+from stanchion.job.fork import Stack
 from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, State, Upkeep
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
+SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm")
+"""What is noted beside the readings of a state of sag."""
+Sprung = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
+"""The same three of the machine as it is, each one number a leg and empty where one is not known."""
 
 
 def is_note(path: Path) -> bool:
     """Whether a path holds what is noted beside a measurement, which follows from what a person entered."""
-    sag = path[:1] == ("sag",) and path[-1] in ("preload_at", "rates_n_per_mm")
+    sag = path[:1] == ("sag",) and path[-1] in SAG_NOTES
     return sag or path[:2] in (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
 
 
@@ -50,15 +56,21 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
     return job
 
 
-def sprung_by(job: Job, end: End) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Where the preload adjusters of an end stand and the rates of its springs; empty where one is not known."""
+def sprung_by(job: Job, end: End) -> Sprung:
+    """Where the preload adjusters of an end stand, the rates of its springs, the heights of a fork's spacer stacks."""
     if end == "rear":
-        held = [(job.rear.collar.now, job.rear.spring.rate_n_per_mm)]
-    else:
-        legs = [job.front.leg(side) for side in SIDES]
-        held = [(leg.adjuster.now, leg.spring.rate_n_per_mm) for leg in legs if leg.spring_fitted]
-    positions, rates = ([each[at] for each in held] for at in (0, 1))
-    return _all_of(positions), _all_of(rates)
+        return _all_of([job.rear.collar.now]), _all_of([job.rear.spring.rate_n_per_mm]), ()
+    legs = [leg for leg in (job.front.leg(side) for side in SIDES) if leg.spring_fitted]
+    return (
+        _all_of([leg.adjuster.now for leg in legs]),
+        _all_of([leg.spring.rate_n_per_mm for leg in legs]),
+        _all_of([_height(leg.stack) for leg in legs]),
+    )
+
+
+def _height(stack: Stack) -> float | None:
+    """All pieces together; None where there is no spacer recorded, without which the washers say nothing."""
+    return None if stack.spacer_mm is None else stack.spacer_mm + sum(stack.washers_mm) + sum(stack.seats_mm)
 
 
 def _all_of(values: Sequence[float | None]) -> tuple[float, ...]:
@@ -70,17 +82,22 @@ def _read_with(job: Job, end: End, state: str) -> Job:
     """The job with a state of sag read with the springs and preload that are in."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
-    positions, rates = sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), ())
-    return _with_record(job, end, state, positions, rates)
+    return _with_record(job, end, state, sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), (), ()))
 
 
-def _with_record(job: Job, end: End, state: str, positions: tuple[float, ...], rates: tuple[float, ...]) -> Job:
+def _said_by(readings: Readings) -> Sprung:
+    """What readings say they were read with."""
+    return readings.preload_at, readings.rates_n_per_mm, readings.stacks_mm
+
+
+def _with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
     """The job in which a state of sag says what it was read with."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
-    if (readings.preload_at, readings.rates_n_per_mm) == (positions, rates):
+    if _said_by(readings) == sprung:
         return job
-    readings = replace(readings, preload_at=positions, rates_n_per_mm=rates)
+    positions, rates, stacks = sprung
+    readings = replace(readings, preload_at=positions, rates_n_per_mm=rates, stacks_mm=stacks)
     of = replace(of, static=readings) if state == "static" else replace(of, rider=readings)
     return replace(job, sag=replace(job.sag, front=of) if end == "front" else replace(job.sag, rear=of))
 
@@ -98,11 +115,10 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
         readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
         if not readings.down_mm and not readings.up_mm:
             continue
-        positions, rates = (
-            said or (old if old != new else ())
-            for said, old, new in zip((readings.preload_at, readings.rates_n_per_mm), was, now, strict=True)
+        positions, rates, stacks = (
+            said or (old if old != new else ()) for said, old, new in zip(_said_by(readings), was, now, strict=True)
         )
-        job = _with_record(job, end, state, () if recounted else positions, rates)
+        job = _with_record(job, end, state, (() if recounted else positions, rates, stacks))
     return job
 
 
@@ -114,8 +130,7 @@ def _counted(job: Job, end: End) -> tuple[str, ...]:
 def changed_since_read(job: Job, end: End, state: State) -> bool:
     """Whether preload or springs are not those that a state of sag was read with, as far as that is known."""
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
-    then = (readings.preload_at, readings.rates_n_per_mm)
-    return any(old and new and old != new for old, new in zip(then, sprung_by(job, end), strict=True))
+    return any(old and new and old != new for old, new in zip(_said_by(readings), sprung_by(job, end), strict=True))
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:

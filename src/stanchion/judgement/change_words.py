@@ -7,6 +7,7 @@ from typing import Any
 
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
+from stanchion.job.measured import SAG_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
 from stanchion.judgement.labels import choice_word, field_label, label, uncapitalised
@@ -59,7 +60,7 @@ def _kept_by_us(change: Difference) -> bool:
     """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
     if change.path[:2] in _MEASURED_WITH:
         return None in (change.old, change.new) or "" in (change.old, change.new)
-    if change.path[:1] == ("sag",) and change.path[-1] in ("preload_at", "rates_n_per_mm"):
+    if change.path[:1] == ("sag",) and change.path[-1] in SAG_NOTES:
         return True
     return change.path in _WRITTEN_BY_US or change.path[0] == "returning"
 

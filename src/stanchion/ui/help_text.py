@@ -70,7 +70,7 @@ Repeat a reading in the next column; repeats are averaged. ± is the
 standard uncertainty, from the repeats and the tape's division; 1 mm is
 taken where there is one reading only (common practice).
 Alone with a travel marker: enter down only; there is no stiction then.
-OLD: read before preload or springs were changed. Measure again.
+OLD: read before preload, spacers or springs were changed. Measure again.
 Scale below: S static, R rider; shaded are the targets, static the
 lighter; * both in one place, < > beyond it."""
 
