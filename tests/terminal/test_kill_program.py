@@ -23,7 +23,7 @@ if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
 
 from desks import a_job, desk_in
-from real_terminal import RealTerminal
+from real_terminal import KEYS, RealTerminal
 
 KILLS = int(os.environ.get("STANCHION_KILLS", "12"))
 LONGEST_S = 2.5
@@ -42,8 +42,8 @@ def listen(terminal: RealTerminal, seconds: float) -> None:
         terminal.read(left)
 
 
-def type_and_kill(home: Path, text: str, chance: random.Random) -> tuple[str, bool]:
-    """Type the text key by key and kill the program in the middle of it.
+def type_and_kill(home: Path, text: str, chance: random.Random, *first: str) -> tuple[str, bool]:
+    """Type the text key by key, after these keys, and kill the program in the middle of it.
 
     Returns:
         The machine's name as the bar last showed it, and whether the bar called that saved.
@@ -51,6 +51,8 @@ def type_and_kill(home: Path, text: str, chance: random.Random) -> tuple[str, bo
     with RealTerminal(home, columns=120, lines=30) as terminal:
         terminal.wait_for("Set up for", "saved")
         end = time.monotonic() + chance.random() * LONGEST_S
+        for key in first:
+            os.write(terminal.fd, KEYS[key].encode())
         keys = iter(text)
         while (left := end - time.monotonic()) > 0:
             key = next(keys, "")
@@ -92,3 +94,40 @@ def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_t
     print(f"{KILLS} kills: {saved_shown} while the bar said saved, {changed} with new text on disk")
     assert changed > KILLS // 4
     assert saved_shown >= KILLS // 12
+
+
+def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_once_it_was_shown_as_saved(
+    tmp_path: Path,
+) -> None:
+    source = a_job(machine="Grey Mule")
+    desk = desk_in(tmp_path)
+    desk.create(source)
+    desk.flush()
+    first = tmp_path / "jobs" / desk.open_name
+    desk.close()
+    chance = random.Random(20260531)
+    made, saved_shown = 0, 0
+    for number in range(KILLS):
+        again = desk_in(tmp_path)
+        again.open(first.name)
+        again.remember("machine")
+        again.close()
+        before = set(first.parent.glob("*.toml"))
+        text = a_text(chance)
+        shown, saved = type_and_kill(tmp_path, text, chance, "f8", "f2")
+        assert identified(loads(first.read_bytes()).job, "") == source, f"round {number}"
+        new = set(first.parent.glob("*.toml")) - before
+        assert len(new) <= 1, f"round {number}"
+        made += len(new)
+        here = ""
+        for path in new:
+            found = loads(path.read_bytes())
+            assert not found.edited_by_hand, f"round {number}"
+            assert found.job.job.carried_from == first.name
+            here = found.job.job.machine
+            assert here == "Grey Mule" or text.startswith(here), f"round {number}: {here!r} was never typed"
+        if saved and text.startswith(shown):
+            saved_shown += 1
+            assert here.startswith(shown), f"round {number}: {shown!r} was shown as saved, and the file has {here!r}"
+    print(f"{KILLS} kills: {made} new jobs on disk, {saved_shown} while the bar said saved of what was typed into one")
+    assert made > KILLS // 4

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import contextlib
 import datetime as dt
 import sys
 import time
@@ -35,6 +37,8 @@ PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs
 """The screens of an open job."""
 STANDS_S = 8.0
 """How long a message stands while no key is pressed."""
+CATCHES_UP_S = 1.0
+"""A key waits so long at most for the screen it is for."""
 READ_S = 1.0
 """A key within this time takes a message away unread, so it does not."""
 
@@ -62,6 +66,7 @@ class CoreApp(App[int]):
         """The time a run is logged at."""
         self.last_part = "machine"
         self.keys, problems = with_changes(dict(desk.settings.keys))
+        self._commands = {one for key in self.keys for one in key.keys.split(",") if key.on != "jobs"}
         self._said_at: float | None = None
         """When the last message was shown, by a clock of its own; None: none is."""
         self.messages: list[str] = [*desk.problems, *problems]
@@ -154,12 +159,42 @@ class CoreApp(App[int]):
         self.push_screen(Question(title, text, answers), then)
 
     async def on_event(self, event: events.Event) -> None:
-        """A key takes away what was said before it, once there was time to see it."""
+        """A key takes away what was said before it, once there was time to see it; one that is a command is obeyed."""
+        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event.key):
+            return
         said = self._said_at
         if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
             self._said_at = None
             self.clear_notifications()
         await super().on_event(event)
+
+    async def _obeyed(self, key: str) -> bool:
+        """Obey a command at once; whether the key was one.
+
+        Textual looks a key up only after the widget in hand has let it pass, and gives that the next keys meanwhile:
+        over a slow line many come together, and digits meant for the screen a key leads to went into the one before.
+        """
+        if not isinstance(self.screen, WorkScreen):
+            return False
+        await self._caught_up()
+        if key not in self._commands:
+            return False
+        await self._typed_before()
+        return await self._check_bindings(key)
+
+    async def _typed_before(self) -> None:
+        """Until the keys that came before have been taken by the widget they were given to."""
+        widget = self.focused or self.screen
+        taken = asyncio.Event()
+        widget.call_later(taken.set)
+        with contextlib.suppress(TimeoutError):
+            await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
+
+    async def _caught_up(self) -> None:
+        """Until the screen shown can take keys: it is built, and shows the job in hand."""
+        end = time.monotonic() + CATCHES_UP_S
+        while isinstance(self.screen, WorkScreen) and not self.screen.takes_keys and time.monotonic() < end:
+            await asyncio.sleep(0.001)
 
     def action_commands(self) -> None:
         """Every command under one letter."""
@@ -203,7 +238,7 @@ class CoreApp(App[int]):
         self.action_go(on_screen(path))
         screen = self.screen
         if isinstance(screen, JobScreen):
-            self.call_after_refresh(screen.go_to, path)
+            screen.go_to(path)
 
     def saved_mark(self) -> Content:
         """Whether what is shown is on disk, in a word."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import ClassVar
 
 from textual.containers import Vertical, VerticalScroll
+from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Static
 
@@ -25,6 +26,10 @@ class BenchScreen(JobScreen):
     form: ClassVar[Form]
     label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
+    _fresh = False
+    """Whether it shows the job as it is, and not as it was when another screen was gone to."""
+    _wanted: Path | None = None
+    """The field to take in hand once it does."""
     _behind = False
     """Whether figures are still to follow what was typed."""
 
@@ -53,9 +58,27 @@ class BenchScreen(JobScreen):
         if session is None or not self.stands:
             return
         self.sheet.show(session)
-        if self.is_current:
+        self._fresh = True
+        if self._wanted is not None:
+            wanted, self._wanted = self._wanted, None
+            self.go_to(wanted)
+        elif self.is_current:
             self.sheet.take_focus()
         self.show_derived()
+
+    @property
+    def takes_keys(self) -> bool:
+        """Whether it is built, and shows the job in hand."""
+        return self.session is None or (self.stands and self._fresh and self.sheet.session is self.session)
+
+    def on_screen_suspend(self) -> None:
+        """What is done elsewhere meanwhile is not seen here."""
+        self._fresh = False
+
+    async def on_key(self, event: Key) -> None:
+        """A key that came before the sheet had the keys is its all the same; one it let pass means nothing to it."""
+        if self.takes_keys:
+            await self.sheet.on_key(event)
 
     def show_derived(self) -> None:
         """Show what follows from the job, and how the field in hand was understood."""
@@ -123,6 +146,9 @@ class BenchScreen(JobScreen):
             self.session.leave(self.sheet.at)
 
     def go_to(self, path: Path) -> None:
-        """Take a field in hand."""
+        """Take a field in hand, at once or as soon as the job is shown."""
+        if not self.takes_keys:
+            self._wanted = path
+            return
         self.sheet.go(path)
         self.sheet.take_focus()

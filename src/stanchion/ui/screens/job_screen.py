@@ -72,6 +72,11 @@ class WorkScreen(LeftOnce[None]):
         if self.bench.begun:
             super().update_node_styles(animate)
 
+    @property
+    def takes_keys(self) -> bool:
+        """Whether it is built, and what is typed goes where it is seen to go."""
+        return self.stands
+
     passing: ClassVar[bool] = False
     """Whether it is left for good when another screen is gone to."""
 

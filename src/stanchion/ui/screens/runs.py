@@ -104,7 +104,13 @@ class RunsScreen(BenchScreen):
 
     def go_to(self, path: Path) -> None:
         """Take a field in hand; its run comes in hand with it."""
-        if self.session is not None and path[0] == "runs" and len(path) > 1 and isinstance(path[1], int):
+        if (
+            self.session is not None
+            and self.takes_keys
+            and path[0] == "runs"
+            and len(path) > 1
+            and isinstance(path[1], int)
+        ):
             if self.sheet.at is not None:
                 self.session.leave(self.sheet.at)
             last = len(self.session.job.runs) - 1

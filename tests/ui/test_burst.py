@@ -1,0 +1,87 @@
+"""Keys that come all at once, as over a slow line: each goes where it would have gone one by one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.events import Key
+
+from desks import USUAL, a_job, app_on
+from stanchion.ui.app import StanchionApp
+
+JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
+
+
+def burst(app: StanchionApp, keys: str) -> None:
+    """Post keys without a pause; their names stand between blanks, digits and letters by themselves."""
+    for key in keys.split():
+        character = {"full_stop": ".", "enter": "\r"}.get(key, key if len(key) == 1 else None)
+        app.post_message(Key(key, character))
+
+
+@pytest.mark.parametrize("known", [False, True], ids=["screens not yet built", "screens shown before"])
+async def test_digits_after_the_key_of_another_screen_go_there(tmp_path: Path, known: bool) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        if known:
+            await pilot.press("f4", "f5", "f3")
+            await pilot.pause(0.3)
+        burst(app, "f5 1 4 2 enter f4 8 5")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        job = app.session.job
+        assert job.front == JOB.front
+        assert job.sag.front.hanging_mm == (142.0,)
+        assert job.rear.spring.rate_n_per_mm == 85.0
+        assert app.current_mode == "rear"
+
+
+@pytest.mark.parametrize("known", [False, True], ids=["screens not yet built", "screens shown before"])
+async def test_what_is_typed_after_a_new_job_was_begun_goes_into_it(tmp_path: Path, known: bool) -> None:
+    app = app_on(tmp_path, JOB, "machine")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        if known:
+            await pilot.press("f5", "f2")
+            await pilot.pause(0.3)
+        old = app.session
+        burst(app, "f8 1 4 2 enter f2 N e w")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert app.session is not old
+        assert app.session.job.sag.front.hanging_mm == (142.0,)
+        assert app.session.job.job.machine == "New"
+        assert old is not None
+        assert old.job.job.machine == "Grey Mule"
+        assert old.job.sag == JOB.sag
+
+
+async def test_a_command_is_obeyed_after_the_digits_before_it_and_before_those_after_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        burst(app, "enter 2 5 0 enter 2 3 8 ctrl+z 2 3 7 enter")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        spring = app.session.job.front.left.spring
+        assert (spring.free_length_mm, spring.set_length_mm) == (250.0, 237.0)
+        await pilot.press("ctrl+z", "ctrl+z")
+        spring = app.session.job.front.left.spring
+        assert (spring.free_length_mm, spring.set_length_mm) == (None, None)
+
+
+async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        old = app.session
+        burst(app, "enter 2 5 0 f8 1 4 2 enter")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert old is not None
+        assert old.job.front.left.spring.free_length_mm == 250.0
+        assert app.session.job.front.left.spring.free_length_mm == 250.0  # it was carried along
+        assert app.session.job.sag.front.hanging_mm == (142.0,)
+        assert old.job.sag == JOB.sag
