@@ -85,3 +85,36 @@ async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Pa
         assert app.session.job.front.left.spring.free_length_mm == 250.0  # it was carried along
         assert app.session.job.sag.front.hanging_mm == (142.0,)
         assert old.job.sag == JOB.sag
+
+
+def two_jobs(folder: Path) -> StanchionApp:
+    """The program with Grey Mule open, Red Heron and Red Herring in the list."""
+    for name, rate in (("Red Herring", 8.0), ("Red Heron", 9.0)):
+        app_on(folder, a_job(("front.left.spring.rate_n_per_mm", rate), machine=name)).desk.close()
+    return app_on(folder, JOB, "front")
+
+
+async def test_enter_on_the_list_opens_what_the_letters_before_it_leave(tmp_path: Path) -> None:
+    app = two_jobs(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        burst(app, "h e r o n enter f3 9 full_stop 2")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert app.session.job.job.machine == "Red Heron"
+        assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
+
+
+async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_the_new_one(tmp_path: Path) -> None:
+    app = two_jobs(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("f9")
+        await pilot.pause(0.5)
+        burst(app, "h e r r i n g f8 1 4 2 enter")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert app.session.job.job.machine == "Red Herring"
+        assert app.session.job.sag.front.hanging_mm == (142.0,)

@@ -14,6 +14,7 @@ from textual import events
 from textual.app import App
 from textual.content import Content
 from textual.driver import Driver
+from textual.screen import ModalScreen
 from textual.theme import Theme
 
 from stanchion.desk import Desk
@@ -160,7 +161,7 @@ class CoreApp(App[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it; one that is a command is obeyed."""
-        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event.key):
+        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event):
             return
         said = self._said_at
         if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
@@ -168,27 +169,29 @@ class CoreApp(App[int]):
             self.clear_notifications()
         await super().on_event(event)
 
-    async def _obeyed(self, key: str) -> bool:
-        """Obey a command at once; whether the key was one.
+    async def _obeyed(self, event: events.Key) -> bool:
+        """Obey a command in its turn; whether the key was one.
 
         Textual looks a key up only after the widget in hand has let it pass, and gives that the next keys meanwhile:
         over a slow line many come together, and digits meant for the screen a key leads to went into the one before.
+        Keys it looks up first, such as Enter on a list, came before the letters typed into the filter.
         """
-        if not isinstance(self.screen, WorkScreen):
-            return False
         await self._caught_up()
-        if key not in self._commands:
-            return False
-        await self._typed_before()
-        return await self._check_bindings(key)
+        if event.key in self._commands and not isinstance(self.screen, ModalScreen):
+            await self._typed_before()
+            return await self._check_bindings(event.key)
+        if not event.is_printable and not isinstance(self.screen, WorkScreen):
+            await self._typed_before()
+        return False
 
     async def _typed_before(self) -> None:
-        """Until the keys that came before have been taken by the widget they were given to."""
-        widget = self.focused or self.screen
-        taken = asyncio.Event()
-        widget.call_later(taken.set)
-        with contextlib.suppress(TimeoutError):
-            await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
+        """Until what came before has been taken by the widget it was given to, and by the screen that heard of it."""
+        for pump in (self.focused, self.screen):
+            if pump is not None:
+                taken = asyncio.Event()
+                pump.call_later(taken.set)
+                with contextlib.suppress(TimeoutError):
+                    await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
 
     async def _caught_up(self) -> None:
         """Until the screen shown can take keys: it is built, and shows the job in hand."""
