@@ -75,6 +75,25 @@ async def test_a_job_carried_forward_takes_what_is_typed_while_its_file_is_not_m
         assert loads((app.desk.places.jobs / first).read_bytes()).job.sag.front.hanging_mm == ()
 
 
+async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_old_one_and_takes_the_new(
+    tmp_path: Path,
+) -> None:
+    read = a_job(("front.travel_mm", 120.0), ("sag.front.hanging_mm", (139.5,)), ("sag.front.static.down_mm", (121.5,)))
+    app = app_on(tmp_path, read, "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert "139.5" in shown(app)
+        first = app.desk.open_name
+        await pilot.press("down", "f8")
+        await pilot.pause(0.3)
+        assert "139.5" not in shown(app)
+        assert "121.5" not in shown(app)
+        await typed(pilot, "142\n")
+        assert "142" in shown(app)
+        assert on_disk(app).sag.front.hanging_mm == (142.0,)
+        assert loads((app.desk.places.jobs / first).read_bytes()).job.sag == read.sag
+
+
 async def test_a_job_is_opened_while_the_last_edit_of_the_one_before_is_still_written(
     tmp_path: Path, flushes: Flushes
 ) -> None:

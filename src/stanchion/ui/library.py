@@ -256,7 +256,10 @@ class LibraryApp(TrackApp):
         self.job_opened()
         self.clear_notifications()
         self.say_notes()
+        before = self.current_mode
         self.action_go(then)
+        if self.current_mode == before:
+            self.refresh_bench()  # it was there already, with the job before
         return True
 
     def say_notes(self) -> None:
