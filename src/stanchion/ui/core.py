@@ -179,7 +179,7 @@ class CoreApp(App[int]):
         await self._caught_up()
         if event.key in self._commands and not isinstance(self.screen, ModalScreen):
             await self._typed_before()
-            return await self._check_bindings(event.key)
+            return await self._check_bindings(event.key, priority=True) or await self._check_bindings(event.key)
         if not event.is_printable and not isinstance(self.screen, WorkScreen):
             await self._typed_before()
         return False
