@@ -46,6 +46,11 @@ class TestTravelUsed:
         assert run is not None
         assert run.front.left_mm.value == 15
 
+    def test_packers_that_fill_the_travel_leave_none_to_be_used(self) -> None:
+        run = judged(put(ridden(put(FULL, front__packers_mm=60.0), front_marker_mm=30.0), front__travel_mm=60.0)).run
+        assert run is not None
+        assert reason(run.front.left_mm) == "the values do not fit together"
+
     def test_travel_may_be_measured_or_corrected_after_the_run(self) -> None:
         before = put(ridden(front_marker_mm=100.0), front__travel_mm=None)
         before = replace(before, runs=(replace(before.runs[0], front=before.front),))
