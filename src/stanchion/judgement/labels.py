@@ -186,7 +186,7 @@ _FIELDS: dict[Path, str] = {
     ("rider", "up_mm"): "Rider, lifted up",
     ("preload_at",): "Preload as it was read",
     ("rates_n_per_mm",): "Springs as it was read",
-    ("stacks_mm",): "Spacer stacks as it was read",
+    ("stacks_mm",): "Stacks as it was read",
     ("tape_resolution_mm",): "Tape division",
     ("fuel",): "Fuel aboard",
 }
