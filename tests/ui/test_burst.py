@@ -118,3 +118,16 @@ async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_th
         assert app.session is not None
         assert app.session.job.job.machine == "Red Herring"
         assert app.session.job.sag.front.hanging_mm == (142.0,)
+
+
+async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        burst(app, "s 1 4 2 enter")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert app.session.job.front == JOB.front
+        assert app.session.job.sag.front.hanging_mm == (142.0,)

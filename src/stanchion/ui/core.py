@@ -14,7 +14,6 @@ from textual import events
 from textual.app import App
 from textual.content import Content
 from textual.driver import Driver
-from textual.screen import ModalScreen
 from textual.theme import Theme
 
 from stanchion.desk import Desk
@@ -29,6 +28,7 @@ from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
+from stanchion.ui.screens.over import Over
 from stanchion.ui.stylesheet import SteadyStylesheet
 
 if TYPE_CHECKING:
@@ -176,8 +176,15 @@ class CoreApp(App[int]):
         over a slow line many come together, and digits meant for the screen a key leads to went into the one before.
         Keys it looks up first, such as Enter on a list, came before the letters typed into the filter.
         """
+        over = self.screen
+        if isinstance(over, Over):
+            await self._typed_before()
+            if over.left:  # by a key before this one, which is first taken where that one leads
+                self.call_next(self.on_event, event)
+                return True
+            return False
         await self._caught_up()
-        if event.key in self._commands and not isinstance(self.screen, ModalScreen):
+        if event.key in self._commands:
             await self._typed_before()
             return await self._check_bindings(event.key, priority=True) or await self._check_bindings(event.key)
         if not event.is_printable and not isinstance(self.screen, WorkScreen):

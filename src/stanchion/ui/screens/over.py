@@ -13,13 +13,14 @@ Result = TypeVar("Result")
 class LeftOnce(Screen[Result]):
     """A screen that may be told twice to go: by two keys of which the second came before it was gone."""
 
-    _left = False
+    left = False
+    """Whether it has been told to go."""
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Leave with a result; a screen that is left already stays as it is, and so does the one beneath."""
-        if self._left or self not in self.app.screen_stack:
+        if self.left or self not in self.app.screen_stack:
             return AwaitComplete()
-        self._left = True
+        self.left = True
         return super().dismiss(result)
 
 
