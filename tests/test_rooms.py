@@ -215,7 +215,7 @@ class TestTheWallItself:
             ("job", "from stanchion.store.atomic import read"),
             ("job", "import stanchion.judgement.assess"),
             ("judgement", "from rich.text import Text"),
-            ("judgement", "from stanchion.ui.theme import load_themes"),
+            ("judgement", "from stanchion.ui.theme import Themes"),
             ("store", "from textual.app import App"),
             ("report", "from stanchion.store import library"),
             ("ui", "from stanchion.mechanics.sag import sag"),

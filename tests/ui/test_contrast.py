@@ -13,7 +13,7 @@ from textual.screen import ModalScreen
 from stanchion.desk import Desk
 from stanchion.store.paths import places
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.theme import load_themes
+from stanchion.ui.theme import Themes
 
 TEXT, LINES = 4.5, 3.0
 """Least contrast of text and of the lines of borders: WCAG 2.1, success criteria 1.4.3 and 1.4.11."""
@@ -49,14 +49,14 @@ def unreadable(app: StanchionApp) -> Iterator[str]:
                 yield f"{text!r} {style.color} on {style.bgcolor}: {contrast(style):.1f}"
 
 
-@pytest.mark.parametrize("theme", sorted(load_themes(None)[0]))
+@pytest.mark.parametrize("theme", sorted(Themes(None).names))
 async def test_every_screen_can_be_read(theme: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
     bad: dict[str, list[str]] = {}
     seen: set[str] = set()
     app = StanchionApp(Desk(places()), today=lambda: dt.date(2026, 5, 16))
     async with app.run_test(size=(120, 40)) as pilot:
-        app.theme = theme
+        app.take_theme(theme)
 
         async def look(name: str, *keys: str) -> None:
             await pilot.press(*keys)

@@ -17,9 +17,15 @@ from textual.widgets import Input, Label
 
 from stanchion.bundled import bundled_files
 from stanchion.errors import BadFile
-from stanchion.ui.theme import COLOURS, OWN_VARIABLES, load_themes, parse_theme, variable_defaults
+from stanchion.ui.theme import COLOURS, OWN_VARIABLES, NamedTheme, Themes, parse_theme, variable_defaults
 
-THEMES, PROBLEMS = load_themes(None)
+
+def all_themes(user_dir: Path | None) -> tuple[dict[str, NamedTheme], list[str]]:
+    found = Themes(user_dir)
+    return {name: found[name] for name in found.names}, found.problems
+
+
+THEMES, PROBLEMS = all_themes(None)
 NAMES = sorted(THEMES)
 GROUNDS = ("background", "surface", "panel", "field-background", "field-cursor-background", "surface-active")
 SEVERITIES = ("fault", "warn", "note", "good")
@@ -153,6 +159,7 @@ class TestWhatShips:
 
     def test_the_file_is_named_as_the_theme(self) -> None:
         assert {f"{name}.toml" for name in THEMES} == {file for file, _ in bundled_files("themes")}
+        assert {name: theme.name for name, theme in THEMES.items()} == {name: name for name in THEMES}
 
     def test_who_has_chosen_nothing_gets_daylight(self) -> None:
         assert next(iter(THEMES)) == "daylight"
@@ -267,7 +274,7 @@ HOSTILE: dict[str, tuple[bytes, str]] = {
 class TestUsersThemes:
     def test_a_sound_theme_is_taken_beside_those_that_ship(self, tmp_path: Path) -> None:
         (tmp_path / "mine.toml").write_bytes(written(theme_file()))
-        themes, problems = load_themes(tmp_path)
+        themes, problems = all_themes(tmp_path)
         assert problems == []
         assert set(themes) == {*THEMES, "mine"}
 
@@ -281,14 +288,14 @@ class TestUsersThemes:
         assert not [value for key, value in seen.items() if key.startswith("text") and "auto" in value]
 
     def test_no_folder_means_no_themes_of_the_user_s(self, tmp_path: Path) -> None:
-        assert set(load_themes(tmp_path / "none")[0]) == set(THEMES)
-        assert load_themes(tmp_path / "none")[1] == []
+        assert set(all_themes(tmp_path / "none")[0]) == set(THEMES)
+        assert all_themes(tmp_path / "none")[1] == []
 
     def test_a_taken_name_is_refused_whoever_took_it(self, tmp_path: Path) -> None:
         (tmp_path / "a.toml").write_bytes(written(theme_file()))
         (tmp_path / "b.toml").write_bytes(written(theme_file()))
         (tmp_path / "c.toml").write_bytes(written(theme_file(name="night")))
-        themes, problems = load_themes(tmp_path)
+        themes, problems = all_themes(tmp_path)
         assert themes["night"].background == THEMES["night"].background
         assert ["b.toml" in problems[0], "c.toml" in problems[1], len(problems)] == [True, True, 2]
 
@@ -296,14 +303,14 @@ class TestUsersThemes:
         (tmp_path / "folder.toml").mkdir()
         (tmp_path / "dead.toml").symlink_to(tmp_path / "nowhere")
         os.mkfifo(tmp_path / "pipe.toml")
-        themes, problems = load_themes(tmp_path)
+        themes, problems = all_themes(tmp_path)
         assert set(themes) == set(THEMES)
         assert len(problems) == 3
 
     def test_of_very_many_files_only_some_are_read(self, tmp_path: Path) -> None:
         for number in range(60):
             (tmp_path / f"t{number:02}.toml").write_bytes(written(theme_file(name=f"t{number}")))
-        themes, problems = load_themes(tmp_path)
+        themes, problems = all_themes(tmp_path)
         assert len(themes) == len(THEMES) + 50
         assert len(problems) == 1
 
@@ -311,7 +318,7 @@ class TestUsersThemes:
     def test_a_bad_theme_is_left_out_and_its_key_named(self, case: str, tmp_path: Path) -> None:
         data, key = HOSTILE[case]
         (tmp_path / "bad\x1b[31m.toml").write_bytes(data)
-        themes, problems = load_themes(tmp_path)
+        themes, problems = all_themes(tmp_path)
         assert set(themes) == set(THEMES)
         assert len(problems) == 1
         assert key in problems[0]

@@ -27,7 +27,7 @@ from stanchion.ui.merging import LOOK_EVERY_S
 from stanchion.ui.rest import Leisure, Rest
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
-from stanchion.ui.theme import load_themes
+from stanchion.ui.theme import Themes
 
 if TYPE_CHECKING:
     pass
@@ -104,12 +104,10 @@ class StanchionApp(FollowingApp, ReturningApp):
         """Whether a fault of our own ended it."""
         self._events: asyncio.AbstractEventLoop | None = None
         self._rest: Rest | None = None
-        themes, problems = load_themes(desk.places.config / "themes")
-        self.messages += problems
-        self.theme_names = tuple(themes)
-        for theme in themes.values():
-            self.register_theme(theme)
-        self.theme = desk.settings.theme if desk.settings.theme in themes else self.theme_names[0]
+        self._themes = Themes(desk.places.config / "themes")
+        self.messages += self._themes.problems
+        self.theme_names = self._themes.names
+        self.take_theme(desk.settings.theme if desk.settings.theme in self.theme_names else self.theme_names[0])
         self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
@@ -220,8 +218,14 @@ class StanchionApp(FollowingApp, ReturningApp):
     def action_cycle_theme(self) -> None:
         """The next theme, remembered."""
         at = self.theme_names.index(self.theme) if self.theme in self.theme_names else -1
-        self.theme = self.theme_names[(at + 1) % len(self.theme_names)]
+        self.take_theme(self.theme_names[(at + 1) % len(self.theme_names)])
         self._set(lambda: self.desk.choose_theme(self.theme))
+
+    def take_theme(self, name: str) -> None:
+        """Show by the theme of this name, read when it is first taken."""
+        if name not in self.available_themes:
+            self.register_theme(self._themes[name])
+        self.theme = name
 
     def _set(self, change: Callable[[], None]) -> None:
         change()

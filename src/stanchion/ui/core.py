@@ -23,7 +23,6 @@ from stanchion.plain_letters import only_ascii
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.trial import Trial
-from stanchion.ui.ascii_spelling import spelling
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
@@ -81,7 +80,11 @@ class CoreApp(App[int]):
             from stanchion.ui.terminal import SteadyDriver  # noqa: PLC0415
 
             driver = SteadyDriver
-        return spelling(driver) if self.only_ascii else driver
+        if self.only_ascii:
+            from stanchion.ui.ascii_spelling import spelling  # noqa: PLC0415
+
+            driver = spelling(driver)
+        return driver
 
     def get_css_variables(self) -> dict[str, str]:
         """The colours of the theme by their names in stylesheets: asked for often, and blended once a theme."""

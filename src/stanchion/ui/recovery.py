@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 
 from stanchion.errors import StanchionError
 from stanchion.judgement.state_words import when_words
-from stanchion.store.deleted import Deleted
 from stanchion.store.history import Earlier
 from stanchion.ui.keys import shown
 from stanchion.ui.library import LibraryApp
+
+if TYPE_CHECKING:
+    from stanchion.store.deleted import Deleted
 
 
 class RecoveryApp(LibraryApp):
@@ -83,12 +86,12 @@ class RecoveryApp(LibraryApp):
             self.push_screen(BinScreen(self.desk.library.bin.list(), self.today()), self._out_of_the_bin)
 
     def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
-        if isinstance(answer, Deleted):
-            self.change_jobs(lambda: f"'{self.desk.library.restore(answer).name}' is back among the jobs.")
-        elif answer == "empty":
+        if answer == "empty":
             self._ask_to_empty()
-        else:
+        elif answer is None or isinstance(answer, str):
             self.list_jobs()
+        else:
+            self.change_jobs(lambda: f"'{self.desk.library.restore(answer).name}' is back among the jobs.")
 
     def _ask_to_empty(self) -> None:
         count = len(self.desk.library.bin.list())

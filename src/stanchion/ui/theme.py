@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -86,31 +85,40 @@ class NamedTheme(Theme):
         self.label = label
 
 
-def load_themes(user_dir: Path | None) -> tuple[dict[str, Theme], list[str]]:
-    """Read the themes that come with the program, then the user's own.
+class Themes:
+    """The themes there are: those that come with the program, then the user's own.
+
+    One that comes with the program is called as its file is, and only read when it is taken.
 
     Args:
         user_dir: the user's folder of themes; None or a folder that is not there gives none.
-
-    Returns:
-        The themes by name, the one to start with first, and what was wrong with those left out: file, key and what
-        to do. A user's theme may not take a name that is taken.
     """
-    themes: dict[str, Theme] = {}
-    problems: list[str] = []
-    files: Iterable[tuple[str, bytes | BadFile]] = (*bundled_files("themes"), *_user_files(user_dir, problems))
-    for file, data in files:
-        try:
-            if isinstance(data, BadFile):
-                raise data
-            theme = parse_theme(data)
-            if theme.name in themes:
-                raise BadFile(f"name: there already is a theme called '{theme.name}'; give this one another name")
-        except BadFile as bad:
-            problems.append(f"theme {_shown(file)} is left out: {bad}")
-        else:
-            themes[theme.name] = theme
-    return {name: themes[name] for name in sorted(themes, key=lambda name: name != FIRST)}, problems
+
+    def __init__(self, user_dir: Path | None) -> None:
+        self._shipped = {name.removesuffix(".toml"): data for name, data in bundled_files("themes")}
+        self._own: dict[str, NamedTheme] = {}
+        self.problems: list[str] = []
+        """What was wrong with those left out: file, key and what to do."""
+        for file, data in _user_files(user_dir, self.problems):
+            try:
+                if isinstance(data, BadFile):
+                    raise data
+                theme = parse_theme(data)
+                if theme.name in self.names:
+                    raise BadFile(f"name: there already is a theme called '{theme.name}'; give this one another name")
+            except BadFile as bad:
+                self.problems.append(f"theme {_shown(file)} is left out: {bad}")
+            else:
+                self._own[theme.name] = theme
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Their names, that of the one to start with first."""
+        return tuple(sorted((*self._shipped, *self._own), key=lambda name: name != FIRST))
+
+    def __getitem__(self, name: str) -> NamedTheme:
+        """The theme of a name that is among them."""
+        return self._own[name] if name in self._own else parse_theme(self._shipped[name])
 
 
 def variable_defaults(theme: Theme) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable
 from typing import ClassVar
 
@@ -20,12 +21,17 @@ from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
 
 
+ECHO_S = 0.0002
+"""For so long the thread that writes to the terminal has the interpreter to itself, to send the echo."""
+
+
 class BenchScreen(JobScreen):
     """One part of the open job, to be filled in."""
 
     form: ClassVar[Form]
     label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
+    _sheet: Sheet
     _fresh = False
     """Whether it shows the job as it is, and not as it was when another screen was gone to."""
     _wanted: Path | None = None
@@ -36,12 +42,12 @@ class BenchScreen(JobScreen):
     @property
     def sheet(self) -> Sheet:
         """The fields."""
-        return self.query_one(Sheet)
+        return self._sheet
 
     def body(self) -> Iterable[Widget]:
         """Sheet and figures."""
-        sheet = Sheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
-        yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
+        self._sheet = Sheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
+        yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Vertical(*self.figures(), id="figures")
 
     def below(self) -> Iterable[Widget]:
@@ -113,6 +119,7 @@ class BenchScreen(JobScreen):
 
     def _catch_up(self) -> None:
         """Show what follows from what was typed, once that is drawn itself: an echo waits for no judging."""
+        time.sleep(ECHO_S)
         self._behind = False
         self.show_derived()
 

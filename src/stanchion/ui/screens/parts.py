@@ -12,7 +12,6 @@ from textual.widgets import Static
 from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.figures import Figure
-from stanchion.judgement.on_travel import on_travel
 from stanchion.judgement.wording import sentence
 from stanchion.quantity import show, unit_name
 from stanchion.session import Session
@@ -20,7 +19,6 @@ from stanchion.text import clean
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
-from stanchion.ui.travel_lines import travel_lines
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.told import Figures, Told
 
@@ -104,6 +102,9 @@ class FrontScreen(BenchScreen):
 def _draw(pane: Drawn, session: Session, end: End) -> None:
     """Draw the travel of an end, as the job is set now."""
     if pane.display:
+        from stanchion.judgement.on_travel import on_travel  # noqa: PLC0415 - only wide screens have room for it
+        from stanchion.ui.travel_lines import travel_lines  # noqa: PLC0415
+
         on = on_travel(session.job, session.assessment, end)
         units = session.units
         pane.draw(lambda width, height: travel_lines(on, end, units, width, height, figures_only=width < WITH_WORDS))

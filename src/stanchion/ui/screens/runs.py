@@ -57,7 +57,7 @@ class RunsScreen(BenchScreen):
 
     def body(self) -> Iterable[Widget]:
         """The fields of the run in hand, and what the runs tell."""
-        sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
+        self._sheet = sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
         yield Vertical(Drawn(id="run"), id="figures")
 
