@@ -20,7 +20,6 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
 
-
 ECHO_S = 0.0002
 """For so long the thread that writes to the terminal has the interpreter to itself, to send the echo."""
 
