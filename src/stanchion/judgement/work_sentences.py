@@ -84,6 +84,7 @@ _BRIEF = {
 def item_words(item: Item, units: Units = METRIC) -> str:
     """What is to be done, in one line, with both positions.
 
+    >>> from stanchion.judgement.work import Item
     >>> now = Difference(("front", "left", "rebound", "now"), 9.0, 12.0)
     >>> item_words(Item(kind="rebound", place="left", changes=(now,), amount=3.0, unit="clicks", direction="out"))
     'Left rebound: 3 clicks out (from 9 to 12 clicks)'
