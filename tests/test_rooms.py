@@ -20,7 +20,7 @@ GROUND = {"errors", "text"}
 TRADE = GROUND | {"job", "judgement", "quantity"}
 DESK = (
     TRADE
-    | {"merging", "joining", "van"}
+    | {"merging", "joining", "van", "preferences"}
     | {"bundled", "samples", "session", "trial", "stock_session", "report", "store", "desk"}
 )
 ROOMS = {
@@ -45,8 +45,9 @@ ROOMS = {
     "stock_session": TRADE | {"session", "steps"},
     "report": TRADE,
     "store": TRADE | {"bundled", "samples", "waiting"},
+    "preferences": TRADE | {"store"},
     "van": TRADE | {"stock_session", "store"},
-    "desk": TRADE | {"session", "trial", "van", "store", "samples", "handover"},
+    "desk": TRADE | {"session", "trial", "van", "preferences", "store", "samples", "handover"},
     "merging": TRADE,
     "joining": TRADE | {"merging", "store", "desk", "waiting"},
     "merged_file": TRADE | {"store"},
@@ -84,6 +85,7 @@ REFUSED = {
     "samples": SCREEN | {"pint"},
     "report": SCREEN | {"pint"},
     "store": SCREEN | {"pint"},
+    "preferences": SCREEN | {"pint"},
     "van": SCREEN | {"pint"},
     "desk": SCREEN | {"pint"},
     "checking": SCREEN | {"pint"},

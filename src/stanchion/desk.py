@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-import threading
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -17,6 +15,7 @@ from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.judgement.wording import headline
+from stanchion.preferences import Preferences
 from stanchion.quantity import Units
 from stanchion.session import Session
 from stanchion.store.atomic import fingerprint, make_folder, read
@@ -28,15 +27,6 @@ from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
 from stanchion.store.paths import Places, places
-from stanchion.store.settings import (
-    LENGTHS,
-    RATES,
-    LastPlace,
-    load_last_place,
-    load_settings,
-    save_last_place,
-    save_settings,
-)
 from stanchion.trial import Trial
 
 if TYPE_CHECKING:
@@ -55,10 +45,9 @@ class Desk:
 
     def __init__(self, where: Places) -> None:
         self.places = where
-        found = load_settings(where)
-        self.settings = found.settings
+        self.preferences = Preferences(where)
         self.profiles, mark, more = read_profiles(where)
-        self.problems: list[str] = [*found.problems, *more]
+        self.problems: list[str] = [*self.preferences.problems, *more]
         self.library = Library(where, judge_by(self.profiles), mark)
         self.session: Session | None = None
         self.trial: Trial | None = None
@@ -67,13 +56,10 @@ class Desk:
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Told, on the saving thread, how saving stands."""
-        self._settings_saved = self.settings
-        self._settings_lock = threading.Lock()
         self.on_left_unsaved: Callable[[str], None] = lambda words: None
         """Told, on the saving thread, in words, of a job that was left and then could not be written."""
         self._held: Held | None = None
         self._left = Left(self._not_written)
-        self._place: LastPlace | None = None
 
     @classmethod
     def at(cls, jobs: str | None) -> Desk:
@@ -190,7 +176,7 @@ class Desk:
             self.keep_drafts()
             self._left.add(self._held)
         previous = self._previous(opened)
-        self._held = held = Held(self.library, opened, self._told, shared=self.settings.shared_folder)
+        self._held = held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = held.saver.submit
         self.session = session
@@ -239,8 +225,7 @@ class Desk:
     def _told(self, held: Held, state: SaveState) -> None:
         if held is not self._held:
             return  # it was left; see _not_written
-        if self._place is not None and self._place.job != held.name:  # its first save found the name taken
-            self.remember(self._place.screen)
+        self.preferences.remember(held.name)  # its first save may have found the name taken
         self.on_saved(state)
 
     def _not_written(self, name: str, state: SaveState) -> None:
@@ -348,51 +333,24 @@ class Desk:
             raise BadFile("no job is open")
         return choose(self.session.job, self.session.assessment, self.profiles, end, self.van.session.stock)
 
-    # --- settings and place ---------------------------------------------------------------------------------------
+    # --- what is preferred ----------------------------------------------------------------------------------------
 
     @property
     def units(self) -> Units:
         """The units to show and read in."""
-        return Units(self.settings.lengths, self.settings.rates)
-
-    def last_place(self) -> LastPlace:
-        """Where the last run was left."""
-        return load_last_place(self.places)
-
-    def remember(self, screen: str) -> None:
-        """Note where we are, for the next start."""
-        place = LastPlace(self.open_name, screen)
-        if place != self._place and place.job:
-            self._place = place
-            save_last_place(place, self.places)
+        return self.preferences.units
 
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
         """Show rates or lengths in their next unit."""
-        if what == "rates":
-            settings = replace(self.settings, rates=_after(RATES, self.settings.rates))
-        else:
-            settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
-        self.settings = settings
+        self.preferences.next_unit(what)
         if "van" in self.__dict__:
             self.van.session.units = self.units
         if self.session is not None:
             self.session.units = self.units
 
-    def choose_theme(self, name: str) -> None:
-        """Take another theme."""
-        self.settings = replace(self.settings, theme=name)
-
-    def save_settings(self) -> None:
-        """Write the settings, where they have changed. Waits for the disk.
-
-        Raises:
-            NotSaved: they hold for now, but could not be remembered.
-        """
-        with self._settings_lock:
-            settings = self.settings
-            if settings != self._settings_saved:
-                save_settings(settings, self.places)
-                self._settings_saved = settings
+    def remember(self, screen: str) -> None:
+        """Note where we are, for the next start."""
+        self.preferences.remember(self.open_name, screen)
 
 
 def library_of(jobs: str | None) -> Library:
@@ -423,10 +381,6 @@ def judge_by(profiles: Profiles) -> Callable[[Job, Job | None], tuple[str, str]]
         return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
 
     return judge
-
-
-def _after(options: tuple[str, ...], current: str) -> str:
-    return options[(options.index(current) + 1) % len(options)] if current in options else options[0]
 
 
 def _left_unsaved(name: str, state: SaveState) -> str:

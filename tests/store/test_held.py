@@ -104,7 +104,7 @@ class TestANewJob:
         assert desk.open_name == wanted.replace(".toml", "-2.toml")
         assert (places.jobs / wanted).read_text() == "somebody else's"
         assert on_disk(places.jobs / desk.open_name).job.machine == "Grey Mule"
-        until(lambda: desk.last_place().job == desk.open_name)
+        until(lambda: desk.preferences.last_place().job == desk.open_name)
         assert desk.close()
 
     def test_that_no_disk_takes_stays_in_hand_and_is_written_later(

@@ -67,7 +67,7 @@ def _without_the_time(picture: str) -> str:
 async def pictures(folder: Path, theme: str, size: tuple[int, int]) -> dict[str, str]:
     """Every picture in one theme and size."""
     desk = desk_in(folder)
-    save_settings(replace(desk.settings, theme=theme), desk.places)
+    save_settings(replace(desk.preferences.settings, theme=theme), desk.places)
     desk.create_from(next(one.data for one in samples() if one.name == SAMPLE))
     desk.remember("machine")
     desk.close()

@@ -126,7 +126,7 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await pilot.pause(0.3)
-        before = (app.desk.settings.rates, app.desk.settings.lengths, app.theme)
+        before = (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme)
         config = tmp_path / "config"
         for path in config.glob("*") if config.exists() else ():
             path.unlink()
@@ -136,4 +136,4 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
         await pilot.press("escape", letter)
         await pilot.pause(0.3)
         assert "The settings are not saved" in said(app)
-        assert (app.desk.settings.rates, app.desk.settings.lengths, app.theme) != before
+        assert (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme) != before

@@ -49,7 +49,7 @@ def _screen(module: str, name: str) -> Screen[None]:
 
 def _open_last(desk: Desk) -> tuple[str, str]:
     """Open the job that was open last; the screen to begin with, and what stood in the way, in words."""
-    place = desk.last_place()
+    place = desk.preferences.last_place()
     if not place.job:
         return "jobs", ""
     try:
@@ -107,7 +107,11 @@ class StanchionApp(FollowingApp, ReturningApp):
         self._themes = Themes(desk.places.config / "themes")
         self.messages += self._themes.problems
         self.theme_names = self._themes.names
-        self.take_theme(desk.settings.theme if desk.settings.theme in self.theme_names else self.theme_names[0])
+        self.take_theme(
+            desk.preferences.settings.theme
+            if desk.preferences.settings.theme in self.theme_names
+            else self.theme_names[0]
+        )
         self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
@@ -219,7 +223,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         """The next theme, remembered."""
         at = self.theme_names.index(self.theme) if self.theme in self.theme_names else -1
         self.take_theme(self.theme_names[(at + 1) % len(self.theme_names)])
-        self._set(lambda: self.desk.choose_theme(self.theme))
+        self._set(lambda: self.desk.preferences.choose_theme(self.theme))
 
     def take_theme(self, name: str) -> None:
         """Show by the theme of this name, read when it is first taken."""
@@ -230,7 +234,7 @@ class StanchionApp(FollowingApp, ReturningApp):
     def _set(self, change: Callable[[], None]) -> None:
         change()
         self.refresh_bench()
-        self.write_aside(self.desk.save_settings, "settings")
+        self.write_aside(self.desk.preferences.save, "settings")
 
 
 def run_app(jobs: str | None, sample: str | None) -> int:

@@ -55,7 +55,7 @@ class CoreApp(App[int]):
     """The theme last asked for, and its colours."""
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
-        self.only_ascii = only_ascii(desk.settings.letters)
+        self.only_ascii = only_ascii(desk.preferences.settings.letters)
         """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
         let_go_of_closed_widgets()
@@ -65,7 +65,7 @@ class CoreApp(App[int]):
         self.now: Callable[[], dt.datetime] = dt.datetime.now
         """The time a run is logged at."""
         self.last_part = "machine"
-        self.keys, problems = with_changes(dict(desk.settings.keys))
+        self.keys, problems = with_changes(dict(desk.preferences.settings.keys))
         self._commands = {one for key in self.keys for one in key.keys.split(",") if key.on != "jobs"}
         self._said_at: float | None = None
         """When the last message was shown, by a clock of its own; None: none is."""
