@@ -131,3 +131,61 @@ async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: 
         assert app.session is not None
         assert app.session.job.front == JOB.front
         assert app.session.job.sag.front.hanging_mm == (142.0,)
+
+
+@pytest.mark.parametrize("keys", ["f9 h e r o n enter f3 9 full_stop 2", "f9 h e r o n f8 f3 9 full_stop 2"])
+async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(tmp_path: Path, keys: str) -> None:
+    app = two_jobs(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        before = len(list((tmp_path / "jobs").glob("*.toml")))
+        burst(app, keys)
+        await pilot.pause(1.0)
+        assert app.session is not None
+        assert app.session.job.job.machine == "Red Heron"
+        assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
+        assert app.desk.flush()
+        assert len(list((tmp_path / "jobs").glob("*.toml"))) == before + ("f8" in keys)
+
+
+async def test_a_new_job_is_filled_from_its_first_field_wherever_the_cursor_was(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("enter", "enter", "enter", "ctrl+n")
+        await pilot.pause(0.3)
+        burst(app, "N e w enter R enter V enter enter enter 8 full_stop 5 enter")
+        await pilot.pause(0.6)
+        assert app.session is not None
+        assert (app.session.job.job.machine, app.session.job.job.rider) == ("New", "R")
+        assert app.session.job.front.left.spring.rate_n_per_mm == 8.5
+
+
+async def test_a_command_in_a_dialog_means_nothing_later(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "machine")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+n")
+        await pilot.pause(0.3)
+        burst(app, "N e w f5 ctrl+n 9 full_stop 5 enter 2 5 0 enter")
+        await pilot.pause(0.6)
+        assert app.current_mode == "front"
+        assert app.session is not None
+        spring = app.session.job.front.left.spring
+        assert (spring.rate_n_per_mm, spring.free_length_mm) == (9.5, 250.0)
+
+
+async def test_where_there_is_no_room_nothing_is_typed_over_unseen(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert app.session is not None
+        before = app.session.job
+        await pilot.resize_terminal(60, 18)
+        await pilot.pause(0.3)
+        await pilot.press("8", "enter", "7", "backspace", "delete", "plus")
+        await pilot.resize_terminal(*USUAL)
+        await pilot.pause(0.3)
+        assert app.session.job == before
+        await pilot.press("f4", "8", "5", "enter")
+        assert app.session.job.rear.spring.rate_n_per_mm == 85.0

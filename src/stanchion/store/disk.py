@@ -225,7 +225,7 @@ _CAUSES: dict[str, tuple[str, str]] = {
     "EPERM": ("the system does not allow it", "Check who owns the file and its folder."),
     "EIO": ("the disk reports a fault", "Copy your jobs to another disk."),
     "ENOENT": ("the file or its folder is gone", "Was the disk taken out, or the folder renamed? Put it back."),
-    "ENOTDIR": ("its folder is gone", "Put the folder back."),
+    "ENOTDIR": ("a file stands where its folder should be", "Take it away, or put the folder back."),
     "EISDIR": ("there is a folder of that name", "Rename the folder."),
     "ENODEV": ("the disk is gone", "Put it back."),
     "ENXIO": ("the disk is gone", "Put it back."),

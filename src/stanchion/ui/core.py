@@ -164,12 +164,12 @@ class CoreApp(App[int]):
 
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it; one that is a command is obeyed."""
-        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event):
-            return
         said = self._said_at
         if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
             self._said_at = None
             self.clear_notifications()
+        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event):
+            return
         await super().on_event(event)
 
     async def _obeyed(self, event: events.Key) -> bool:
@@ -185,14 +185,22 @@ class CoreApp(App[int]):
             if over.left:  # by a key before this one, which is first taken where that one leads
                 self.call_next(self.on_event, event)
                 return True
+            if event.key in self._commands and not over.passing:  # it means here what it means here, and nothing later
+                await self._by_bindings(event.key)
+                return True
             return False
         await self._caught_up()
         if event.key in self._commands:
             await self._typed_before()
-            return await self._check_bindings(event.key, priority=True) or await self._check_bindings(event.key)
-        if not event.is_printable and not isinstance(self.screen, WorkScreen):
+            return await self._by_bindings(event.key)
+        if isinstance(self.screen, WorkScreen):
+            return self.screen.hidden and event.key != "escape"  # nobody would see what it overwrites
+        if not event.is_printable:
             await self._typed_before()
         return False
+
+    async def _by_bindings(self, key: str) -> bool:
+        return await self._check_bindings(key, priority=True) or await self._check_bindings(key)
 
     async def _typed_before(self) -> None:
         """Until what came before has been taken by the widget it was given to, and by the screen that heard of it."""

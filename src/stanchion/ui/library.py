@@ -77,6 +77,9 @@ class LibraryApp(ListingApp):
         name = listed.chosen_job() if listed is not None else ""
         if not name:
             return
+        if name == self.desk.open_name:
+            self.say("This job is open. Open another one first, then move this one to the bin.")
+            return
 
         def answered(answer: str | None) -> None:
             if answer == "bin":
@@ -113,9 +116,8 @@ class LibraryApp(ListingApp):
             return
         self.leave_fields()
         if self._carried_already(name):
-            self.say(
-                "This job was carried forward today and has no readings yet: fill it in, there is nothing to carry."
-            )
+            self.say("This job was carried forward today and has no readings yet: take them here, nothing is carried.")
+            self.jump(("sag", "front", "hanging_mm", 0))
             return
         if self._try(lambda: self.desk.carry_forward(name, self.today()), "sag"):
             self.say(f"A new job with the setup of {name}. That job stays as it was; readings and notes begin anew.")

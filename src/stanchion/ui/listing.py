@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import time
 from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, cast
 
+from textual.events import Key
 from textual.message import Message
 from textual.worker import get_current_worker
 
+from stanchion.desk import Desk
 from stanchion.errors import StanchionError
 from stanchion.ui.keys import shown
 from stanchion.ui.track import TrackApp
@@ -19,6 +22,8 @@ if TYPE_CHECKING:
     from stanchion.store.listing import Row
     from stanchion.ui.screens.jobs import JobsScreen
 
+MOVES = ("up", "down", "pageup", "pagedown", "backspace")
+ACTS_ON_A_ROW = ("enter", "ctrl+j", "ctrl+d", "ctrl+k", "ctrl+f")
 HELD_S = 0.3
 """So long after a key reading goes on."""
 
@@ -43,9 +48,15 @@ class ListingApp(TrackApp):
             self.words = words
             super().__init__()
 
+    _early: list[Key]
+    """Keys that came before the list they are for."""
     _listing: Stop | None = None
     _held_until = 0.0
     """While somebody types on the list, the reading of it waits."""
+
+    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
+        super().__init__(desk, today)
+        self._early = []
 
     @property
     def list_shown(self) -> JobsScreen | None:
@@ -125,7 +136,19 @@ class ListingApp(TrackApp):
         if listed is not None and self._listing is not None and not self._listing.heard():
             listed.tell(message.words)
 
-    def on_listing_app_listed(self, message: Listed) -> None:
+    async def _obeyed(self, event: Key) -> bool:
+        """Obey a command; what is meant for a list that is not there yet waits until it is."""
+        listed = self.list_shown
+        if listed is not None and not listed.listed:
+            acts = (*ACTS_ON_A_ROW, *self.key("job.forward").keys.split(","))
+            led_on = any(key.key in acts for key in self._early)  # what comes after is for where that leads
+            if event.key != "escape" and (event.is_printable or led_on or event.key in (*MOVES, *acts)):
+                self._early.append(event)
+                return True
+            self._early.clear()
+        return await super()._obeyed(event)
+
+    async def on_listing_app_listed(self, message: Listed) -> None:
         """The folder has been read."""
         from stanchion.store.listing import copies_in  # noqa: PLC0415 - not needed to start
 
@@ -135,8 +158,11 @@ class ListingApp(TrackApp):
         if listed is not None:
             listed.take(message.rows, message.problem, message.words)
             if message.problem or self.messages:
-                listed.warn(message.problem or " ".join(self.messages))
+                listed.warn(" ".join([message.problem, *self.messages]).strip())
                 self.messages.clear()
+        early, self._early = self._early, []
+        for event in early:
+            await self.on_event(event)
 
     def change_jobs(self, change: Callable[[], str]) -> None:
         """Change what lies in the jobs folder, off the thread that draws the screen; then list it anew.

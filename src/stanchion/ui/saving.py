@@ -137,7 +137,8 @@ class SavingApp(MergingApp):
     def settle(self, answer: str) -> None:
         """On a thread of its own."""
         theirs: Job | None = None
-        problem = ""
+        told = ""
+        before = self.desk.open_name
         try:
             if answer == "theirs":
                 theirs = self.desk.take_theirs()
@@ -145,14 +146,15 @@ class SavingApp(MergingApp):
                 self.desk.keep_mine()
             else:
                 self.desk.save_as_copy()
+                told = f"A copy: you go on in '{self.desk.open_name}'. '{before}' stays as it is."
         except StanchionError as error:
-            problem = str(error)
-        self.call_from_thread(self._settled, theirs, problem)
+            told = str(error)
+        self.call_from_thread(self._settled, theirs, told)
 
-    def _settled(self, theirs: Job | None, problem: str) -> None:
+    def _settled(self, theirs: Job | None, told: str) -> None:
         self._asking = False
         if theirs is not None and self.session is not None:
             self.session.replace(theirs)
-        if problem:
-            self.say(problem)
+        if told:
+            self.say(told)
         self.refresh_bench()

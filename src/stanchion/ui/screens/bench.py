@@ -12,6 +12,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from stanchion.job.model import Path
+from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.field_line import field_line
@@ -33,6 +34,8 @@ class BenchScreen(JobScreen):
     _sheet: Sheet
     _fresh = False
     """Whether it shows the job as it is, and not as it was when another screen was gone to."""
+    _last_shown: Session | None = None
+    """The job it showed last."""
     _wanted: Path | None = None
     """The field to take in hand once it does."""
     _behind = False
@@ -62,6 +65,9 @@ class BenchScreen(JobScreen):
         session = self.session
         if session is None or not self.stands:
             return
+        if self._last_shown is not self.bench.session:
+            self._last_shown = self.bench.session
+            self.sheet.at = None  # the field that was in hand in another job is not the one to go on with in this
         self.sheet.show(session)
         self._fresh = True
         if self._wanted is not None:

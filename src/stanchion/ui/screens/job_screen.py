@@ -77,8 +77,10 @@ class WorkScreen(LeftOnce[None]):
         """Whether it is built, and what is typed goes where it is seen to go."""
         return self.stands
 
-    passing: ClassVar[bool] = False
-    """Whether it is left for good when another screen is gone to."""
+    @property
+    def hidden(self) -> bool:
+        """Whether it cannot be seen, because there is no room for it."""
+        return False
 
     @property
     def field_in_hand(self) -> Path | None:
@@ -146,6 +148,11 @@ class JobScreen(WorkScreen):
         size = self.app.size
         for room, breakpoints in ((size.width, self.HORIZONTAL_BREAKPOINTS), (size.height, self.VERTICAL_BREAKPOINTS)):
             self.add_class(*[name for least, name in breakpoints if room >= least][-1:], update=False)
+
+    @property
+    def hidden(self) -> bool:
+        """Whether the words that there is no room for it lie over it."""
+        return self._too_small(self.app.size)
 
     @staticmethod
     def _too_small(size: Size) -> bool:

@@ -129,7 +129,7 @@ class JobsScreen(Screen[None]):
     def say(self, message: str, *, bad: bool = False) -> None:
         """A line below the list, such as why a job cannot be opened."""
         style = "$fault bold" if bad else "$text-muted"
-        self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 400), style))
+        self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 900), style))
 
     def warn(self, message: str) -> None:
         """A line below the list that stays until somebody moves on."""
@@ -141,7 +141,8 @@ class JobsScreen(Screen[None]):
         event.stop()
         self._warning = ""
         self.bench.hold_listing()
-        self.fill()
+        if self.listed:
+            self.fill()
 
     def matching(self) -> list[Row]:
         """The jobs that hold every word of the filter."""
@@ -234,6 +235,8 @@ class JobsScreen(Screen[None]):
 
     def action_choose(self) -> None:
         """Open the job, or start from what was chosen."""
+        if not self.listed:
+            return
         name = self._chosen_id()
         if name == "new":
             self.bench.action_new_job()

@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Static
 
 from stanchion.job.model import Job
@@ -46,6 +47,10 @@ class NewJobScreen(Over[Job | None]):
         sheet = self.query_one(Sheet)
         sheet.show(self.session)
         self.call_after_refresh(sheet.take_focus)
+
+    async def on_key(self, event: Key) -> None:
+        """A key that came before the sheet had the keys is its all the same."""
+        await self.query_one(Sheet).on_key(event)
 
     def on_sheet_past_end(self, message: Sheet.PastEnd) -> None:
         """Enter on the last field."""

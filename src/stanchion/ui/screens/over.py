@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
 from textual.screen import ModalScreen, Screen
@@ -13,6 +13,8 @@ Result = TypeVar("Result")
 class LeftOnce(Screen[Result]):
     """A screen that may be told twice to go: by two keys of which the second came before it was gone."""
 
+    passing: ClassVar[bool] = False
+    """Whether it is left for good when another screen is gone to."""
     left = False
     """Whether it has been told to go."""
 

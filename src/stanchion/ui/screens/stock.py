@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Static
 
 from stanchion.job.model import Path
@@ -62,6 +63,10 @@ class StockScreen(WorkScreen):
     def on_mount(self) -> None:
         """Show the stock."""
         self.reload()
+
+    async def on_key(self, event: Key) -> None:
+        """A key that came before the sheet had the keys is its all the same."""
+        await self.query_one(Sheet).on_key(event)
 
     def reload(self) -> None:
         """Show the stock anew."""
