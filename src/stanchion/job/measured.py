@@ -64,11 +64,11 @@ def sprung_by(job: Job, end: End) -> Sprung:
     return (
         _all_of([leg.adjuster.now for leg in legs]),
         _all_of([leg.spring.rate_n_per_mm for leg in legs]),
-        _all_of([_height(leg.stack) for leg in legs]),
+        _all_of([stack_height(leg.stack) for leg in legs]),
     )
 
 
-def _height(stack: Stack) -> float | None:
+def stack_height(stack: Stack) -> float | None:
     """All pieces together; None where there is no spacer recorded, without which the washers say nothing."""
     return None if stack.spacer_mm is None else stack.spacer_mm + sum(stack.washers_mm) + sum(stack.seats_mm)
 

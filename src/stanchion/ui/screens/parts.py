@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from stanchion.job.measured import stack_height
 from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.figures import Figure
@@ -20,6 +21,7 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
+from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Figures, Told
 
 MUTED = "$text-muted"
@@ -78,6 +80,27 @@ class FrontScreen(BenchScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("front")]
     form: ClassVar[Form] = staticmethod(forms.front)
     cell_width = 8
+
+    _stacks: tuple[Session | None, tuple[tuple[float | None, float | None], ...]] = (None, ())
+    """The job, and height of the spacer stack and set length of each leg, when a field came in hand last."""
+
+    def on_sheet_entered(self, message: Sheet.Entered) -> None:
+        """Another field is in hand: a set length that was read with another spacer stack no longer holds."""
+        del message  # what else it means is seen to where every screen does
+        session = self.session
+        if session is None:
+            return
+        legs = [session.job.front.leg(side) for side in SIDES]
+        now = tuple((stack_height(leg.stack), leg.spring.set_length_mm) for leg in legs)
+        (of, before), self._stacks = self._stacks, (session, now)
+        for (was, read), (height, still) in zip(before, now, strict=False) if of is session else ():
+            if was is not None and height is not None and was != height and read is not None and read == still:
+                stack, old = (show(one, Kind.LENGTH, session.units) for one in (height, was))
+                self.bench.say(
+                    f"The spacer stack is {stack} now and was {old}: measure the set length again. Until then preload "
+                    "and force stand as with the old stack."
+                )
+                return
 
     def figures(self) -> list[Widget]:
         """Preload of both legs, and the leg to scale where there is room."""
