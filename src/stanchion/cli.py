@@ -298,7 +298,7 @@ def _sample(name: str, jobs: str | None) -> int:
 
 
 def _screen(jobs: str | None, sample: str | None) -> int:
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):  # it is drawn on the last of them
         print("The screen needs a terminal. `stanchion check JOB.toml` and `stanchion list` do not.", file=sys.stderr)
         return FAULTY
     if os.environ.get("TERM", "") in ("", "dumb"):

@@ -123,4 +123,6 @@ class TestFolder:
         health = health_of_folder(tmp_path, Full())
         assert (health.words, health.sound) == ("CANNOT be written: the disk is full. Free some space.", False)
         (tmp_path / "file").write_text("")
-        assert "CANNOT be written: its folder is gone" in health_of_folder(tmp_path / "file").words
+        assert (
+            "CANNOT be written: a file stands where its folder should be" in health_of_folder(tmp_path / "file").words
+        )

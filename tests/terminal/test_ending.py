@@ -199,3 +199,23 @@ def test_two_programs_on_one_job_the_second_is_asked_and_both_edits_can_be_had(t
         assert rate_in(tmp_path) == 9.75
     states = [loads(one.read_bytes()).job for one in (tmp_path / "state" / "history").rglob("*.toml")]
     assert 8.5 in [job.front.left.spring.rate_n_per_mm for job in states]
+
+
+def test_a_screen_whose_output_goes_elsewhere_is_refused_in_words(tmp_path: Path) -> None:
+    """It is drawn on standard error, where the other two may well be the terminal."""
+    leader, follower = os.openpty()
+    try:
+        ran = subprocess.run(
+            [sys.executable, "-m", "stanchion"],
+            env={**os.environ, "STANCHION_HOME": str(tmp_path), "TERM": "xterm-256color"},
+            stdin=follower,
+            stdout=follower,
+            stderr=subprocess.PIPE,
+            timeout=60,
+            check=False,
+        )
+    finally:
+        os.close(leader)
+        os.close(follower)
+    assert ran.returncode == 2
+    assert b"The screen needs a terminal" in ran.stderr
