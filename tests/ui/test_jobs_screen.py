@@ -8,6 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
+from stanchion.desk import Desk
 from stanchion.job.codec import dumps
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question
@@ -138,10 +139,27 @@ async def test_a_list_that_cannot_be_read_says_why(tmp_path: Path) -> None:
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await pilot.pause(0.5)
-        assert app.messages == []
         assert "The jobs folder cannot be read: a file stands where its folder should be. Take it away" in words(app), (
             shown(app)
         )
+
+
+async def test_edits_that_lie_elsewhere_are_told_beside_a_list_that_cannot_be_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
+    (tmp_path / "jobs").write_bytes(b"a file where the folder should be")
+    desk = desk_in(tmp_path)
+    desk.create(a_job())
+    assert not desk.close()
+    kept = desk.library.unsaved()
+    assert len(kept) == 1
+    app = StanchionApp(Desk.at(None), today=lambda: TODAY)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        assert "The jobs folder cannot be read" in words(app)
+        assert "Edits of an earlier run that could not be saved" in words(app)
+        assert "copy the file into the jobs folder to open it." in words(app)
 
 
 # --- comparing, carrying forward ---------------------------------------------------------------------------------------

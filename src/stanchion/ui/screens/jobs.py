@@ -132,9 +132,10 @@ class JobsScreen(Screen[None]):
         self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 900), style))
 
     def warn(self, message: str) -> None:
-        """A line below the list that stays until somebody moves on."""
-        self._warning = message
-        self.say(message, bad=True)
+        """A line below the list that stays until somebody moves on; what it says already is not taken from it."""
+        if message not in self._warning:
+            self._warning = message
+        self.say(self._warning, bad=True)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Filter as typed."""
