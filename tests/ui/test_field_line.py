@@ -7,6 +7,13 @@ from pathlib import Path
 import pytest
 
 from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+from stanchion.job.edit import spec_at
+from stanchion.job.spec import Number
+from stanchion.judgement.profiles import load_profiles
+from stanchion.quantity import Units, show
+from stanchion.session import Session
+from stanchion.store.settings import LENGTHS, RATES
+from stanchion.ui.field_line import field_line
 
 
 def told(text: str) -> str:
@@ -90,3 +97,15 @@ async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
         digits = app.screen.query_one(".first")
         assert digits.value == "-220"  # type: ignore[attr-defined]
         assert digits.size.width >= 3 * 4
+
+
+@pytest.mark.parametrize("units", [Units(lengths, rates) for lengths in LENGTHS for rates in RATES])
+def test_a_value_at_the_end_of_its_range_is_told_in_every_unit(units: Units) -> None:
+    """Rounded in another unit it may be one that could not be typed: 0.1 N/mm is shown as 0.01 kg/mm."""
+    profiles = load_profiles()
+    for path in (("front", "left", "spring", "rate_n_per_mm"), ("front", "left", "spring", "set_length_mm")):
+        spec = spec_at(path)
+        assert isinstance(spec, Number)
+        for value in (spec.low, spec.high):
+            session = Session(a_job((".".join(path), value)), profiles, None, units=units)
+            assert field_line(session, path, "", 80).plain.strip().endswith(show(value, spec.kind, units).split()[-1])

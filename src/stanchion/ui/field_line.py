@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
+
 from textual.content import Content
 
+from stanchion.errors import BadQuantity
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Number
@@ -85,6 +88,9 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
     if value is None:
         taken = empty_means(path, session.units)
         return f"empty, taken as {'fully out' if taken == 'out' else taken}" if taken else "empty"
-    text = session.text_of(path)
-    said = readback(text, spec, session.units) if typed else show(value, spec.kind, session.units)
+    said = show(value, spec.kind, session.units)
+    if typed:
+        # At the end of its range a value shown rounded in another unit can be one that could not be typed.
+        with contextlib.suppress(BadQuantity):
+            said = readback(session.text_of(path), spec, session.units)
     return said if unit_name(spec.kind, session.units) or not unit or ":" in said else f"{said} {unit}"
