@@ -306,3 +306,22 @@ async def test_a_lap_typed_without_its_colon_is_asked_about_and_not_taken_for_se
         await pilot.pause(0.2)
         assert on_disk(app).runs[0].best_lap_s == 131.9
         assert "2:11.9" in shown(app)
+
+
+async def test_a_run_undone_from_another_screen_is_not_drawn_when_the_window_changes(tmp_path: Path) -> None:
+    app = logging(tmp_path, replace(complete_job(), runs=()))
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.4)
+        await pilot.press("f7")
+        await pilot.pause(0.3)
+        assert app.session is not None
+        assert len(app.session.job.runs) == 1
+        await pilot.press("f3")
+        await pilot.pause(0.3)
+        while app.session.job.runs:
+            await pilot.press("ctrl+z")
+        await pilot.resize_terminal(*WIDE)
+        await pilot.pause(0.3)
+        await pilot.press("ctrl+l")
+        await pilot.pause(0.3)
+        assert "NO RUN YET" in shown(app)

@@ -87,7 +87,13 @@ class RunsScreen(BenchScreen):
             pane.draw(lambda width, height: no_run_lines(keys.shown(self.bench.key("run.log").keys)))
             return
         tyres = field is not None and str(field[-1]).endswith(TYRE_FIELDS)
-        pane.draw(lambda width, height: run_lines(session, at, width - 1, height, tyres=tyres))
+
+        def drawing(width: int, height: int) -> list[Content]:
+            if at >= len(session.job.runs):  # undone from another screen, and this one drawn for another size
+                return []
+            return run_lines(session, at, width - 1, height, tyres=tyres)
+
+        pane.draw(drawing)
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
         """Another run comes in hand, at the same field."""
