@@ -231,6 +231,8 @@ class TestAJobThatIsLeft:
         note(desk, "mine")
         desk.create(job)
         until(lambda: bool(told))
+        desk.create(job)  # yet another one is in hand: it is still to be told of
+        assert f"'{first}'" in desk.left_unsaved()
         assert desk.flush_open()
         assert not desk.close()
         assert (places.jobs / first).read_bytes() == theirs

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable, Mapping
 from functools import partial
 
@@ -95,12 +96,15 @@ class Left:
     def __init__(self, on_failure: Callable[[str, SaveState], None]) -> None:
         self._on_failure = on_failure
         self._held: list[Held] = []
+        self._lock = threading.Lock()  # jobs are opened on one thread and moved to the bin on another
 
     def add(self, held: Held) -> None:
         """Another job is in hand now. Never waits for the disk."""
-        self._held = [one for one in self._held if not one.saver.ended]
         held.saver.leave(partial(self._failed, held))
-        self._held.append(held)
+        with self._lock:
+            # one that ended without being written, as after a conflict, is still to be told of
+            self._held = [one for one in self._held if not one.saver.ended or one.saver.unsaved is not None]
+            self._held.append(held)
 
     def names(self) -> list[str]:
         """File names of all of them."""
@@ -129,7 +133,8 @@ class Left:
         """Before the file of this name is opened or moved: write what is waiting for it, or put it in a safe place."""
         for one in [one for one in self._held if one.name == name]:
             one.close()
-            self._held.remove(one)
+            with self._lock:
+                self._held = [other for other in self._held if other is not one]
 
     def _failed(self, held: Held, state: SaveState) -> None:
         self._on_failure(held.name, state)

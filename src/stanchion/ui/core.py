@@ -207,9 +207,9 @@ class CoreApp(App[int]):
         for pump in (self.focused, self.screen):
             if pump is not None:
                 taken = asyncio.Event()
-                pump.call_later(taken.set)
-                with contextlib.suppress(TimeoutError):
-                    await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
+                if pump.call_later(taken.set):  # one that is being closed takes nothing more
+                    with contextlib.suppress(TimeoutError):
+                        await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
 
     async def _caught_up(self) -> None:
         """Until the screen shown can take keys: it is built, and shows the job in hand."""
