@@ -384,16 +384,6 @@ def test_a_sample_is_checked_where_there_is_no_terminal(capsys: pytest.CaptureFi
     assert "well_set" in capsys.readouterr().err
 
 
-def test_a_reader_that_has_had_enough_is_no_fault(files: dict[str, Path]) -> None:
-    import subprocess
-    import sys
-
-    command = f'"{sys.executable}" -m stanchion check {files["well_set"]} | head -1'
-    done = subprocess.run(["bash", "-o", "pipefail", "-c", command], capture_output=True, text=True, check=False)
-    assert done.returncode == 0
-    assert done.stderr == ""
-
-
 def test_two_jobs_are_compared_by_what_differs_and_nothing_else(
     files: dict[str, Path], capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -38,6 +38,7 @@ ROOMS = {
     "samples": GROUND | {"job", "bundled"},
     "waiting": {"errors"},
     "plain_letters": set[str](),
+    "printing": {"errors", "plain_letters"},
     "steps": set[str](),
     "session": TRADE | {"steps"},
     "trial": TRADE | {"session"},
@@ -59,7 +60,18 @@ ROOMS = {
     "ui": DESK | {"guided", "following", "doctor", "plain_letters", "waiting"},
     "arguments": set(),
     "cli": DESK
-    | {"arguments", "checking", "merged_file", "handover", "plain_letters", "recovering", "following", "ui", "waiting"},
+    | {
+        "arguments",
+        "checking",
+        "merged_file",
+        "handover",
+        "plain_letters",
+        "recovering",
+        "following",
+        "ui",
+        "waiting",
+        "printing",
+    },
     "__main__": {"cli"},
 }
 """Every room, and the rooms it may lean on beside itself and those open to all."""

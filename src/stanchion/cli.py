@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import contextlib
 import gc
 import io
 import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
-from stanchion.errors import StanchionError, Stopped
+from stanchion.errors import NotPrinted, StanchionError, Stopped
 from stanchion.plain_letters import IN_PLAIN_LETTERS, prints
+from stanchion.printing import guarded_streams
 
 if TYPE_CHECKING:
     import argparse
@@ -27,38 +29,47 @@ def main(argv: Sequence[str] | None = None) -> None:
     """Run the command and leave with its status.
 
     `check` leaves with 0 where nothing is above a note, 1 for warnings, 2 for a fault or a file that cannot be read.
-    Status 3 is a fault of the program itself, 130 is ^C.
+    Status 2 of any verb also means that its output could not be written, 3 is a fault of the program itself, 130 is ^C.
     """
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors=IN_PLAIN_LETTERS)
+    with guarded_streams():
+        for stream in (sys.stdout, sys.stderr):
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(errors=IN_PLAIN_LETTERS)
+        status = _done(sys.argv[1:] if argv is None else argv)
+        with contextlib.suppress(NotPrinted):  # it was told, and what is left of it is dropped
+            sys.stdout.flush()
+        sys.stderr.flush()
+    sys.exit(status)
+
+
+def _done(argv: Sequence[str]) -> int:
+    """Run the command, tell what ended it early, and give its status."""
     try:
-        status = run(sys.argv[1:] if argv is None else argv)
-        sys.stdout.flush()
+        try:
+            return run(argv)
+        finally:
+            sys.stdout.flush()
+    except SystemExit as end:  # help, the version, or arguments that cannot be read
+        return end.code if isinstance(end.code, int) else FAULTY
     except (Stopped, KeyboardInterrupt) as error:
         print(f"stanchion: {str(error) or 'stopped'}", file=sys.stderr)
-        status = STOPPED
+        return STOPPED
     except StanchionError as error:
         from stanchion.text import clean  # noqa: PLC0415
 
         print(f"stanchion: {clean(str(error), 2000)}", file=sys.stderr)
-        status = FAULTY
-    except BrokenPipeError:
-        # Whoever read our output has had enough; nothing more can be said, and that is no fault.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        status = CLEAN
+        return FAULTY
     except Exception as error:
         print(_fault(error), file=sys.stderr)
-        status = BROKEN
-    sys.exit(status)
+        return BROKEN
 
 
 def _fault(error: Exception) -> str:
-    """A fault of our own, written down without a word of the job, and told."""
-    from stanchion.desk import Desk  # noqa: PLC0415
+    """A fault of our own, written down and told. A command has no job open that could be lost."""
+    from stanchion.store.faults import report_told  # noqa: PLC0415
     from stanchion.store.paths import places  # noqa: PLC0415
 
-    told = Desk(places()).report_fault(error, {})
+    told = report_told(places().faults, error, {})
     return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
 
 
@@ -281,6 +292,11 @@ def _doctor(jobs: str | None, *, ask: bool) -> int:
     return CLEAN if print_page(jobs, ask=ask) else WARNED
 
 
+def _is_terminal(stream: TextIO | None) -> bool:
+    """Whether somebody sits there; a stream that the caller closed is None."""
+    return stream is not None and stream.isatty()
+
+
 def _sample(name: str, jobs: str | None) -> int:
     from stanchion.samples import samples  # noqa: PLC0415
 
@@ -288,7 +304,7 @@ def _sample(name: str, jobs: str | None) -> int:
     if not found:
         print(f"There is no sample '{name}'. There are: {', '.join(s.name for s in samples())}", file=sys.stderr)
         return FAULTY
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
         from stanchion import checking  # noqa: PLC0415
 
         report = checking.check_bytes(f"{found[0].name}.toml", found[0].data)
@@ -298,7 +314,7 @@ def _sample(name: str, jobs: str | None) -> int:
 
 
 def _screen(jobs: str | None, sample: str | None) -> int:
-    if not (sys.stdin.isatty() and sys.stdout.isatty() and sys.stderr.isatty()):  # it is drawn on the last of them
+    if not all(map(_is_terminal, (sys.stdin, sys.stdout, sys.stderr))):  # it is drawn on the last of them
         print("The screen needs a terminal. `stanchion check JOB.toml` and `stanchion list` do not.", file=sys.stderr)
         return FAULTY
     if os.environ.get("TERM", "") in ("", "dumb"):

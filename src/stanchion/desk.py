@@ -73,16 +73,14 @@ class Desk:
         return desk
 
     def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
-        """Save what is pending, write down a fault of the program, and say in words what became of both."""
-        from stanchion.store.faults import fault_report, keep_report  # noqa: PLC0415
+        """Save what is pending, write down a fault of the program, and say in words what became of both; of a job only
+        where one is open."""
+        from stanchion.store.faults import report_told  # noqa: PLC0415
 
+        in_hand = self._held is not None or bool(self._left.names())
         saved = self.flush()
-        job = "The job is saved" if saved else "The last edits could NOT be saved"
-        try:
-            report = keep_report(self.places.faults, fault_report(error, facts), dt.datetime.now())
-        except OSError as trouble:
-            return f"{job}. No report of the fault could be written: {cause(trouble)}."
-        return f"{job}. What happened, without a word of the job, is written in {report}"
+        job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
+        return job + report_told(self.places.faults, error, facts)
 
     # --- opening --------------------------------------------------------------------------------------------------
 

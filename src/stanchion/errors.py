@@ -9,6 +9,7 @@
     │   └── NewerFormat     ... because a later version of the program wrote it
     ├── NotSaved            a file could not be written
     │   └── ChangedOnDisk   ... because somebody else wrote it first
+    ├── NotPrinted          standard output could not be written
     └── Stopped             long work was ended by whoever waited for it
 
 A message says what was wrong, where, and what to do about it.
@@ -57,6 +58,10 @@ class NotSaved(StanchionError):
 
 class ChangedOnDisk(NotSaved):
     """The file is no longer the one that was read: somebody else has written it."""
+
+
+class NotPrinted(StanchionError):
+    """Standard output could not be written."""
 
 
 class Stopped(StanchionError):

@@ -12,6 +12,7 @@ from pathlib import Path
 from types import TracebackType
 
 from stanchion import __version__
+from stanchion.store.disk import cause
 
 MOST = 10
 """Reports kept; the oldest goes first."""
@@ -62,6 +63,15 @@ def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
         with contextlib.suppress(OSError):
             old.unlink()
     return path
+
+
+def report_told(folder: Path, error: BaseException, facts: Mapping[str, str]) -> str:
+    """Write a report of a fault, and say in words where it lies, or why there is none."""
+    try:
+        report = keep_report(folder, fault_report(error, facts), dt.datetime.now())
+    except OSError as trouble:
+        return f"No report of the fault could be written: {cause(trouble)}."
+    return f"What happened, without a word of any job, is written in {report}"
 
 
 def _chain(error: BaseException) -> Iterator[BaseException]:

@@ -161,7 +161,7 @@ def may_be_asked() -> str:
     """Why nobody can be asked for keys; empty where somebody can."""
     if sys.platform == "win32":
         return "it reads keys on POSIX only"
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if sys.stdin is None or not (sys.stdin.isatty() and sys.stdout.isatty()):
         return "this does not run in a terminal, or what it prints goes elsewhere"
     try:
         ours = os.tcgetpgrp(sys.stdin.fileno()) == os.getpgrp()

@@ -49,7 +49,7 @@ def letters(letters_set: str) -> Told:
 
 
 def _size() -> Told:
-    for stream in (sys.stdout, sys.stdin, sys.stderr):
+    for stream in filter(None, (sys.stdout, sys.stdin, sys.stderr)):  # one that was closed is None
         try:
             columns, lines = os.get_terminal_size(stream.fileno())
         except (OSError, ValueError):
