@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from stanchion.store.listing import Row, matching, twins
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.screens.over import OnStack
 from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$no
 MOST_SHOWN = 300
 
 
-class JobsScreen(Screen[None]):
+class JobsScreen(OnStack[None]):
     """Every job in the folder; with none yet, what to start from."""
 
     CSS_PATH = "../styles/jobs.tcss"

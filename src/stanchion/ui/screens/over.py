@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
@@ -10,7 +11,19 @@ from textual.screen import ModalScreen, Screen
 Result = TypeVar("Result")
 
 
-class LeftOnce(Screen[Result]):
+class OnStack(Screen[Result]):
+    """A screen that does nothing before it is on the stack of screens.
+
+    From Python 3.12 on Textual runs a task as soon as it is made, and a screen has its task before it is on the stack:
+    its widgets then asked the application for the screen in hand, which was another one or none.
+    """
+
+    async def _pre_process(self) -> bool:
+        await asyncio.sleep(0)  # whoever started the screen puts it on the stack before anything else has its turn
+        return await super()._pre_process()
+
+
+class LeftOnce(OnStack[Result]):
     """A screen that may be told twice to go: by two keys of which the second came before it was gone."""
 
     passing: ClassVar[bool] = False

@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -21,6 +20,7 @@ from stanchion.store.machines import Unreadable
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.screens.over import OnStack
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
 from stanchion.ui.widgets.filter import Filter
@@ -33,7 +33,7 @@ MUTED = "$text-muted"
 MOST_SHOWN = 600
 
 
-class StoryScreen(Screen[None]):
+class StoryScreen(OnStack[None]):
     """All occasions and runs of one machine, oldest first."""
 
     CSS_PATH = "../styles/story.tcss"
