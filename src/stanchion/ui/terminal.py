@@ -6,8 +6,10 @@ import codecs
 import os
 import re
 import selectors
+import sys
 import threading
 from collections.abc import Iterable
+from typing import Any
 
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
@@ -26,7 +28,15 @@ class SteadyDriver(LinuxDriver):
 
     A byte that is no letter becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
     the same read has been taken, and what follows is read anew. A report that the terminal has no size is not believed.
+    The size is that of the terminal itself, whatever COLUMNS and LINES say.
     """
+
+    def __init__(self, app: Any, *, debug: bool = False, mouse: bool = True, size: tuple[int, int] | None = None) -> None:
+        super().__init__(app, debug=debug, mouse=mouse, size=size or real_size())
+
+    def _get_terminal_size(self) -> tuple[int, int]:
+        """Columns and lines, as often as the terminal says that they have changed."""
+        return real_size() or super()._get_terminal_size()
 
     def run_input_thread(self) -> None:
         """Take in what the terminal sends, until the program ends."""
@@ -58,3 +68,18 @@ class SteadyDriver(LinuxDriver):
         except Exception:  # whatever a parser makes of noise, it must not end the program
             return False
         return True
+
+
+def real_size() -> tuple[int, int] | None:
+    """Columns and lines of the terminal; None where it does not tell.
+
+    A shell may export COLUMNS and LINES as they were when it started, in another window or before this one grew.
+    """
+    for stream in (sys.__stderr__, sys.__stdin__, sys.__stdout__):
+        try:
+            columns, lines = os.get_terminal_size(stream.fileno()) if stream is not None else (0, 0)
+        except (OSError, ValueError):
+            continue
+        if columns and lines:
+            return columns, lines
+    return None

@@ -1,0 +1,28 @@
+"""The size the program draws for is that of the terminal, and it works in whatever there is."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+if sys.platform == "win32":
+    pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
+
+from real_terminal import RealTerminal
+
+
+@pytest.mark.parametrize("size", [(100, 30), (80, 24)], ids=["larger", "smaller"])
+def test_the_real_size_decides_and_not_what_a_shell_exported(tmp_path: Path, size: tuple[int, int]) -> None:
+    columns, lines = size
+    exported = {"COLUMNS": "90", "LINES": "27"}
+    with RealTerminal(tmp_path, columns=columns, lines=lines, env=exported) as terminal:
+        terminal.wait_for("no jobs here yet", "^Q quit")
+        assert "^Q quit" in terminal.screen.display[lines - 1]
+        terminal.resize(columns + 10, lines + 6)
+        for _ in range(200):
+            terminal.read(0.1)
+            if "^Q quit" in terminal.screen.display[lines + 5]:
+                break
+        assert "^Q quit" in terminal.screen.display[lines + 5], terminal.text
