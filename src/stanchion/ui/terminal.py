@@ -31,7 +31,9 @@ class SteadyDriver(LinuxDriver):
     The size is that of the terminal itself, whatever COLUMNS and LINES say.
     """
 
-    def __init__(self, app: Any, *, debug: bool = False, mouse: bool = True, size: tuple[int, int] | None = None) -> None:
+    def __init__(
+        self, app: Any, *, debug: bool = False, mouse: bool = True, size: tuple[int, int] | None = None
+    ) -> None:
         super().__init__(app, debug=debug, mouse=mouse, size=size or real_size())
 
     def _get_terminal_size(self) -> tuple[int, int]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -15,14 +14,17 @@ from textual.widgets.option_list import Option
 from stanchion.store.listing import Row, matching, twins
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.job_rows import layout, row_lines
+from stanchion.ui.room import HORIZONTAL, VERTICAL, cut, fitting, in_lines
 from stanchion.ui.screens.over import OnStack
 from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
     from stanchion.ui.app import StanchionApp
 
-SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$note bold"}
 MOST_SHOWN = 300
+LOW = 16
+"""Lines below which what is said has little room."""
 
 
 class JobsScreen(OnStack[None]):
@@ -30,6 +32,8 @@ class JobsScreen(OnStack[None]):
 
     CSS_PATH = "../styles/jobs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#filter"
+    HORIZONTAL_BREAKPOINTS = HORIZONTAL
+    VERTICAL_BREAKPOINTS = VERTICAL
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "move(1)", show=False, priority=True),
         Binding("up", "move(-1)", show=False, priority=True),
@@ -121,15 +125,18 @@ class JobsScreen(OnStack[None]):
             told = "JOBS"
         else:
             told = "STANCHION: no jobs here yet. Start with one of these:"
-        line = Content.styled(f" {told}", "$primary bold")
-        if self._words:
-            line += Content.styled(f" · {self._words}", "bold")
+        reading = f" · {self._words}" if self._words else ""
+        line = Content.styled(cut(f" {told}", max(10, self.size.width - len(reading))), "$primary bold")
+        if reading:
+            line += Content.styled(cut(reading, self.size.width - line.cell_length), "bold")
         self.query_one("#jobs-title", Static).update(line)
 
     def say(self, message: str, *, bad: bool = False) -> None:
         """A line below the list, such as why a job cannot be opened."""
         style = "$fault bold" if bad else "$text-muted"
-        self.query_one("#jobs-message", Static).update(Content.styled(clean(message, 900), style))
+        most = 7 if self.size.height >= LOW else 2
+        told = in_lines(clean(message, 900), self.size.width - 2, most)
+        self.query_one("#jobs-message", Static).update(Content.styled("\n".join(told), style))
 
     def warn(self, message: str) -> None:
         """A line below the list that stays until somebody moves on; what it says already is not taken from it."""
@@ -167,17 +174,17 @@ class JobsScreen(OnStack[None]):
             for sample in self.bench.samples():
                 words = f"A copy of a sample: {clean(sample.title)}"
                 choices.add_option(Option(Content(words), id=f"sample:{sample.name}"))
-            foot = f" Arrows choose · Enter starts · {bin_key} the bin · F1 help · ^Q quit"
+            more, last = ["Enter starts", "Arrows choose", f"{bin_key} the bin", "F1 help"], ["^Q quit"]
         else:
-            heads.update(
-                Content.styled(" " + _columns(width, "date", "machine", "rider", "venue") + "worst", "$text-muted")
-            )
-            choices.add_options(
-                Option(_line(row, width, self._numbers.get(row.name)), id=f"job:{row.name}")
-                for row in self._found[:MOST_SHOWN]
-            )
-            foot = f" Enter opens · {forward} next job · {new} new · ^F story · ^K compare · ^D/{bin_key} bin · Esc"
-        self.query_one("#keys", Static).update(Content.styled(foot, "$text-muted"))
+            found = self._found[:MOST_SHOWN]
+            how = layout(found, width, numbered=any(row.name in self._numbers for row in found))
+            heads.update(Content.styled(f" {how.heads}", "$text-muted"))
+            lines = row_lines(found, how, self._numbers)
+            choices.add_options(Option(line, id=f"job:{row.name}") for row, line in zip(found, lines, strict=True))
+            own = [f"{forward} next job", f"{new} new", "^F story", "^K compare", f"^D/{bin_key} bin"]
+            more, last = ["Enter opens", *own], ["Esc"]
+        foot = fitting(more, last, self.size.width - 1)
+        self.query_one("#keys", Static).update(Content.styled(f" {foot}", "$text-muted"))
         if choices.option_count:
             at = next((i for i in range(choices.option_count) if choices.get_option_at_index(i).id == before), 0)
             choices.highlighted = at
@@ -257,43 +264,3 @@ class JobsScreen(OnStack[None]):
             self.bench.action_go(self.bench.last_part)
         else:
             self.bench.action_commands()
-
-
-def _columns(width: int, *cells: str) -> str:
-    """Date, machine, rider and venue in the columns there are room for."""
-    rest = max(30, width - 12 - 30)
-    widths = (11, rest * 2 // 5, rest * 3 // 10, rest * 3 // 10)
-    return "".join(cell[: w - 1].ljust(w) for cell, w in zip(cells, widths, strict=True))
-
-
-def _line(row: Row, width: int, number: int | None) -> Content:
-    """One job. Of several on one day it says which, and when it was last changed."""
-    cells = (row.date.isoformat(), clean(row.machine or row.name), clean(row.rider), clean(row.venue))
-    line = Content(_columns(width, *cells))
-    if row.copy_of:
-        name = clean(row.name)[: max(10, line.cell_length - 13)]
-        line = Content(f"  COPY     {name}".ljust(line.cell_length))
-    if row.problem:
-        return line + Content.styled("UNREADABLE", "$fault bold")
-    if number is not None:
-        line += Content(f"no. {number}, {_changed_at(row)} ")
-    word = "sample " if row.sample else ""
-    if not row.judged:
-        return line + Content.styled(f"{word}reading …", "$text-muted")
-    if not row.severity:
-        return line + Content.styled(word + "nothing to warn about", "$text-muted")
-    room = max(10, width - line.cell_length - len(word))
-    return (
-        line
-        + Content.styled(word, "$text-muted")
-        + Content.styled(f"{row.severity.upper()} {row.headline}"[:room], SEVERITY_STYLES.get(row.severity, ""))
-    )
-
-
-def _changed_at(row: Row) -> str:
-    """When the file was last written: the time, and the day where that is not the job's."""
-    try:
-        at = dt.datetime.fromtimestamp(row.mtime_ns / 1e9)
-    except (ValueError, OverflowError, OSError):
-        return "?"
-    return f"{at:%H:%M}" if at.date() == row.date else f"{at:%d.%m. %H:%M}"
