@@ -84,6 +84,7 @@ def judged(job: Job, previous: Job | None = None) -> Assessment:
     """What the program that came with its own profiles says; whatever job a test judges, it is sound."""
     assessment = assess(job, PROFILES, previous)
     assert_sound(assessment)
+    assert not assessment.faults, assessment.faults
     return assessment
 
 
@@ -111,7 +112,14 @@ def assert_reasons(node: object) -> None:
 def needed(finding: Finding) -> set[str]:
     """The values a finding's sentence cannot do without."""
     always = re.sub(r"\[[^\]]*\]", "", wording._words(finding).sentence)
-    by_wording = {"where", "path", "hint_text", "shift_text", *(("end",) if finding.code.startswith("target_") else ())}
+    by_wording = {
+        "where",
+        "path",
+        "hint_text",
+        "shift_text",
+        "part_text",
+        *(("end",) if finding.code.startswith("target_") else ()),
+    }
     return set(re.findall(r"\{(\w+)", always)) - by_wording
 
 

@@ -31,6 +31,8 @@ from stanchion.trial import Trial
 
 if TYPE_CHECKING:
     from stanchion.judgement.choice import Choice
+    from stanchion.judgement.parts import Fault
+    from stanchion.store.faults import FaultLog
     from stanchion.van import Van
 
 PROFILES_FILE = "profiles.toml"
@@ -81,6 +83,16 @@ class Desk:
         saved = self.flush()
         job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
         return job + report_told(self.places.faults, error, facts)
+
+    def note_fault(self, fault: Fault) -> None:
+        """Write down what kept a part of a job from being judged; work goes on."""
+        self._faults.note(fault.part, fault.error)
+
+    @cached_property
+    def _faults(self) -> FaultLog:
+        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
+
+        return FaultLog(self.places.faults)
 
     # --- opening --------------------------------------------------------------------------------------------------
 
@@ -177,6 +189,7 @@ class Desk:
         self._held = held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = held.saver.submit
+        session.on_fault = self.note_fault
         self.session = session
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []

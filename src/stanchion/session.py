@@ -15,6 +15,7 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.parts import Fault
 from stanchion.judgement.profiles import Profiles
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
 from stanchion.record import record
@@ -61,6 +62,8 @@ class Session:
         self.drafts: dict[Path, Draft] = {}
         self.on_edit: Callable[[Job], None] = lambda job: None
         """Called with the new job after each accepted change, so that it can be saved."""
+        self.on_fault: Callable[[Fault], None] = lambda fault: None
+        """Called with each error of the program that kept a part of the job from being judged."""
         self._steps: Steps[Job] = Steps()
         self._assessed: tuple[Job, Assessment] | None = None
 
@@ -69,6 +72,8 @@ class Session:
         """All that follows from the job; judged when it is first asked for."""
         if self._assessed is None or self._assessed[0] is not self.job:
             self._assessed = (self.job, assess(self.job, self.profiles, self.previous))
+            for fault in self._assessed[1].faults:
+                self.on_fault(fault)
         return self._assessed[1]
 
     @property

@@ -28,6 +28,7 @@ class Trial:
         if self._copy is None:
             of = self.session
             self._copy = Session(self._start, of.profiles, of.previous, units=of.units)
+            self._copy.on_fault = of.on_fault
         return self._copy
 
     def _begin(self) -> None:

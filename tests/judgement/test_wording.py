@@ -127,6 +127,7 @@ def test_headlines_are_short_and_without_numbers(words: object) -> None:
 @given(jobs())
 def test_any_job_is_judged_and_every_finding_put_into_safe_words(job: Job) -> None:
     assessment = assess(job, PROFILES, previous=FULL)
+    assert not assessment.faults
     assert list(assessment.findings) == sorted(assessment.findings, key=lambda finding: -finding.severity)
     assert_sound(assessment)
     for units in (Units(), Units(lengths="in", rates="lb/in")):

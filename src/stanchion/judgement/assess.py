@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, End, Job, State
-from stanchion.judgement.assessment import Assessment, EndSagFigures, SagFigures
+from stanchion.judgement import unjudged
+from stanchion.judgement.assessment import Assessment, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.behind import behind_ends
-from stanchion.judgement.cautions import cautions_for
+from stanchion.judgement.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.coil_findings import coil_findings
 from stanchion.judgement.coils import springs_figures
 from stanchion.judgement.ends import both_ends
@@ -17,7 +18,9 @@ from stanchion.judgement.front import front_figures
 from stanchion.judgement.geometry import geometry_figures, geometry_findings, stand
 from stanchion.judgement.means import Means, front_means, rear_means
 from stanchion.judgement.missing import missing_findings
+from stanchion.judgement.parts import Parts
 from stanchion.judgement.plausible import implausible
+from stanchion.judgement.predicted import Predicted
 from stanchion.judgement.prediction import predict
 from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
@@ -46,81 +49,53 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     Returns:
         Figures, findings worst first, and the cautions that apply. Missing data makes a figure absent with what it
-        waits for; nothing raises.
+        waits for; a part that meets an error of the program is left out, and the error is among the faults. Nothing
+        raises.
     """
-    findings: list[Finding] = []
-    profile = profiles.get(job.job.use)
-    if profile is None:
-        profile = profiles.by_name[FALLBACK]
-        findings.append(
-            Finding(
-                "unknown_use",
-                Severity.WARNING,
-                ("job", "use"),
-                {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)},
-            )
-        )
-    front, found = front_figures(job.front, profile.front.installed_preload)
+    parts = Parts()
+    profile, findings = _profile_of(job, profiles)
+    front, found = parts.judged(
+        "front", (unjudged.FRONT, []), front_figures, job.front, profile.front.installed_preload
+    )
     findings += found
     after_front = len(findings)  # the shock's come here, once it is known at what travel it is judged
 
-    tape = job.sag.tape_resolution_mm
-    states: dict[End, dict[State, Measured]] = {}
-    impossible: dict[End, bool] = {}
-    sag_findings: list[Finding] = []
-    for end in ENDS:
-        travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
-        changed = [state for state in STATES if changed_since_read(job, end, state)]
-        states[end], found = measure_end(job.sag.end(end), end, profile.end(end), travel, tape, changed=changed)
-        impossible[end] = any(finding.code == "rider_above_static" for finding in found)
-        sag_findings += found
-
-    rear_states = states["rear"]
-    rear = rear_figures(
-        job.rear,
-        profile.rear.installed_preload,
-        (rear_states["rider"].figures.sag_mm.value, rear_states["static"].figures.sag_mm.value),
-    )
-    springs = springs_figures(job.front, job.rear, front, rear.figures)
-    findings += coil_findings(job.front, job.rear, springs)
+    states, sag_findings = parts.judged("sag", (unjudged.STATES_OF_ENDS, []), _measured, job, profile)
+    sags_mm = _sags_mm(states["rear"])
+    rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, profile.rear.installed_preload, sags_mm)
+    springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, job.front, job.rear, front, rear.figures)
+    findings += parts.found("springs", coil_findings, job.front, job.rear, springs)
     findings += sag_findings
 
     means: dict[End, Means] = {
-        "front": front_means(job.front, front, profile.front.installed_preload),
-        "rear": rear_means(rear, profile.rear.installed_preload),
+        "front": parts.judged("front", unjudged.MEANS, front_means, job.front, front, profile.front.installed_preload),
+        "rear": parts.judged("rear", unjudged.MEANS, rear_means, rear, profile.rear.installed_preload),
     }
-    ends: dict[End, EndSagFigures] = {
-        end: end_figures(end, states[end]["static"], states[end]["rider"], means[end], impossible=impossible[end])
-        for end in ENDS
-    }
-    sag = SagFigures(front=ends["front"], rear=ends["rear"])
-    findings += (advice for advice in (sag.front.advice, sag.rear.advice) if advice is not None)
-    findings += both_ends(sag.front, sag.rear)
-    front_sag_known = any(state.figures.sag_mm.known for state in states["front"].values())
-    findings += top_out_note(job.front, means["front"].top_out, sag_known=front_sag_known)
-    captured = {
-        end: Captured(static=states[end]["static"], rider=states[end]["rider"], impossible=impossible[end])
-        for end in ENDS
-    }
-    predicted, found = predict(job, front, rear, means, captured)
+    captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
+    sag = parts.judged("sag", unjudged.SAG, _sag, captured, means)
+    findings += parts.found("sag", _sag_findings, job, sag, means)
+    predicted, found = parts.judged("prediction", (unjudged.PREDICTED, []), predict, job, front, rear, means, captured)
     findings += found
-    if not any(state.figures.sag_mm.known for state in rear_states.values()):
+    if sags_mm == (None, None):
         stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
-        rear = rear_figures(job.rear, profile.rear.installed_preload, stands_at)
+        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, profile.rear.installed_preload, stands_at)
     findings[after_front:after_front] = rear.findings
-    geometry = geometry_figures(job, stand(sag, predicted.sag), rear.figures.motion_ratio)
-    findings += geometry_findings(job, geometry)
-    behind = behind_ends(job, front, rear.figures, sag, means["front"].top_out)
-    run = run_figures(job, len(job.runs) - 1, behind) if job.runs else None
+
+    geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
+    findings += parts.found("geometry", geometry_findings, job, geometry)
+    behind = parts.judged("runs", unjudged.BEHIND, behind_ends, job, front, rear.figures, sag, means["front"].top_out)
+    run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, behind) if job.runs else None
     if run is not None:
-        findings += run_findings(job, run, behind)
-        findings += tyre_findings(job, run)
-    upkeep = upkeep_figures(job.upkeep)
-    findings += upkeep_findings(job, previous)
-    findings += (*_travel_findings(job, profile), *previous_findings(job, previous))
-    findings += _work_findings(job)
-    findings += implausible(job)
-    findings += missing_findings(job, profile, front, rear.figures, sag)
+        findings += parts.found("runs", run_findings, job, run, behind)
+        findings += parts.found("runs", tyre_findings, job, run)
+    upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
+    findings += parts.found("upkeep", upkeep_findings, job, previous)
+    findings += parts.found("checks", _travel_findings, job, profile)
+    findings += parts.found("checks", previous_findings, job, previous)
+    findings += parts.found("work_list", _work_findings, job)
+    findings += parts.found("checks", implausible, job)
+    findings += parts.found("checks", missing_findings, job, profile, front, rear.figures, sag)
+    cautions = parts.judged("cautions", CAUTIONS, cautions_for, job, findings)
     return Assessment(
         front=front,
         rear=rear.figures,
@@ -131,9 +106,65 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         behind=behind,
         upkeep=upkeep,
         springs=springs,
-        findings=worst_first(findings),
-        cautions=cautions_for(job, findings),
+        findings=worst_first([*parts.findings(), *findings]),
+        cautions=cautions,
+        faults=tuple(parts.faults),
     )
+
+
+def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
+    """The bands and targets a job is judged by, and that they are not those it names."""
+    profile = profiles.get(job.job.use)
+    if profile is not None:
+        return profile, []
+    values = {"use": job.job.use, "fallback": FALLBACK, "names": ", ".join(profiles.names)}
+    return profiles.by_name[FALLBACK], [Finding("unknown_use", Severity.WARNING, ("job", "use"), values)]
+
+
+def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measured]], list[Finding]]:
+    """Every state of sag as measured, and what is to be said of the readings."""
+    states: dict[End, dict[State, Measured]] = {}
+    findings: list[Finding] = []
+    for end in ENDS:
+        travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
+        changed = [state for state in STATES if changed_since_read(job, end, state)]
+        states[end], found = measure_end(
+            job.sag.end(end), end, profile.end(end), travel, job.sag.tape_resolution_mm, changed=changed
+        )
+        findings += found
+    return states, findings
+
+
+def _sags_mm(states: Mapping[State, Measured]) -> tuple[float | None, float | None]:
+    """Sag with the rider and without."""
+    return states["rider"].figures.sag_mm.value, states["static"].figures.sag_mm.value
+
+
+def _captured(states: Mapping[State, Measured], sag_findings: Iterable[Finding], end: End) -> Captured:
+    impossible = any(
+        finding.code == "rider_above_static" and finding.where[:2] == ("sag", end) for finding in sag_findings
+    )
+    return Captured(static=states["static"], rider=states["rider"], impossible=impossible)
+
+
+def _sag(captured: Mapping[End, Captured], means: Mapping[End, Means]) -> SagFigures:
+    """Sag at both ends with the advice that follows from it."""
+    ends = {
+        end: end_figures(end, of.static, of.rider, means[end], impossible=of.impossible) for end, of in captured.items()
+    }
+    return SagFigures(front=ends["front"], rear=ends["rear"])
+
+
+def _sag_findings(job: Job, sag: SagFigures, means: Mapping[End, Means]) -> Iterator[Finding]:
+    """The advice of each end, what both ends say together, and what a top-out spring does to the readings."""
+    yield from (advice for advice in (sag.front.advice, sag.rear.advice) if advice is not None)
+    yield from both_ends(sag.front, sag.rear)
+    known = sag.front.static.sag_mm.known or sag.front.rider.sag_mm.known
+    yield from top_out_note(job.front, means["front"].top_out, sag_known=known)
+
+
+def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:
+    return geometry_figures(job, stand(sag, predicted.sag), rear.motion_ratio)
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from stanchion.job.model import End, Side, State
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.parts import Fault
 from stanchion.judgement.predicted import Predicted
 from stanchion.judgement.ridden import RunFigures, SagBehind
 from stanchion.record import record
@@ -233,6 +234,8 @@ class Assessment:
     """Worst first."""
     cautions: tuple[str, ...]
     """Codes of the cautions that apply."""
+    faults: tuple[Fault, ...] = ()
+    """What kept a part from being judged; its figures are absent with problem "program_fault"."""
 
     @property
     def worst(self) -> Severity | None:

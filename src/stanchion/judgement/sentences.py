@@ -14,7 +14,29 @@ from stanchion.judgement.upkeep_sentences import UPKEEP
 from stanchion.judgement.words import Words
 from stanchion.judgement.work_sentences import WORK
 
+NOT_JUDGED = {
+    "front": "Fork",
+    "rear": "Shock",
+    "springs": "Springs by their coils",
+    "sag": "Sag",
+    "prediction": "Prediction",
+    "geometry": "Geometry",
+    "runs": "Runs",
+    "upkeep": "Upkeep",
+    "work_list": "Work list",
+    "checks": "Checks of what is entered",
+    "cautions": "Cautions",
+    "changes": "Changes",
+}
+"""The parts of judging, by name."""
+
 FINDINGS: dict[str, Words] = {
+    # --- the program itself -------------------------------------------------------------------------------------
+    "part_not_judged": Words(
+        "Not judged: a fault of the program",
+        "{part_text:text}: not judged, by a fault of the program: please report it. What you entered is kept, and "
+        "all else stands.",
+    ),
     # --- installed preload --------------------------------------------------------------------------------------
     "spring_loose": Words(
         "Spring loose",

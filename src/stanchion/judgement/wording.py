@@ -10,7 +10,7 @@ from stanchion.judgement.labels import choice_word, field_label, home_label, lab
 from stanchion.judgement.phrases import fill
 from stanchion.judgement.prediction_sentences import HINTS, SHIFTED
 from stanchion.judgement.reasons import PROBLEMS
-from stanchion.judgement.sentences import FINDINGS
+from stanchion.judgement.sentences import FINDINGS, NOT_JUDGED
 from stanchion.judgement.words import Words
 from stanchion.quantity import METRIC, Units
 
@@ -45,6 +45,8 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
         told["within_spread_text"] = WITHIN_SPREAD
     if "hint" in values:
         told["hint_text"] = HINTS[str(values["hint"])]
+    if finding.code == "part_not_judged":
+        told["part_text"] = NOT_JUDGED[str(values["part"])]
     if finding.code.startswith("target_"):
         told["end"] = "Front" if "front" in finding.where else "Rear"
         told["shift_text"] = SHIFTED if values.get("shift_mm") else None

@@ -16,6 +16,8 @@ from stanchion.record import record
 
 RATE_DIFFERS = 0.15
 """Share by which the working rate may lie off the predicted one (common practice, no published source)."""
+LEAST_RATE_N_PER_MM = 1e-3
+"""A predicted rate no higher is none: between the two sags the spring, which is loose, is not reached."""
 CERTAIN = 2.0
 """A difference counts where it is more than so many standard uncertainties (common practice, no published source)."""
 
@@ -72,10 +74,14 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
             raise OutOfRange("rider sag", rider_mm, "within full travel")
         return (model.force(start + rider_mm) - model.force(start + static_mm)) / (rider_mm - static_mm)
 
+    predicted_rate = derive(predicted, static.sag_mm, rider.sag_mm, why)
+    if predicted_rate.value is not None and predicted_rate.value <= LEAST_RATE_N_PER_MM:
+        falls = predicted_rate.value < -LEAST_RATE_N_PER_MM
+        predicted_rate = absent("force_falls" if falls else "spring_not_reached")
     return WorkingRateFigures(
         rate_n_per_mm=derive(working_rate, change_n, change_mm),
         uncertainty_n_per_mm=derive(working_rate_uncertainty, change_n, change_mm, uncertainty_n, uncertainty_mm),
-        predicted_n_per_mm=derive(predicted, static.sag_mm, rider.sag_mm, why),
+        predicted_n_per_mm=predicted_rate,
     )
 
 

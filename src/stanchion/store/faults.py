@@ -44,6 +44,32 @@ def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
     return "\n".join(lines) + "\n"
 
 
+class FaultLog:
+    """Writes down what kept a job from being judged: each place in the program once a run, however often it is met.
+
+    Args:
+        folder: where reports lie.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._known: set[str] = set()
+
+    def note(self, part: str, error: BaseException) -> None:
+        """Write down an error, unless it happened where one did before. Where that fails, nothing is written.
+
+        Args:
+            part: what could not be judged.
+            error: what was raised.
+        """
+        report = fault_report(error, {"not judged": part})
+        if report in self._known:
+            return
+        self._known.add(report)
+        with contextlib.suppress(OSError):
+            keep_report(self._folder, report, dt.datetime.now())
+
+
 def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
     """Write a report into a folder, and let the oldest of very many go.
 

@@ -1,0 +1,106 @@
+"""What stands in an assessment for a part that an error of the program kept from being judged."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any, TypeVar
+
+from stanchion.job.model import ENDS, STATES, End, State
+from stanchion.judgement.assessment import (
+    CoilFigures,
+    EndSagFigures,
+    FrontFigures,
+    GeometryFigures,
+    PreloadFigures,
+    RearFigures,
+    SagFigures,
+    SpringsFigures,
+    StateFigures,
+    Steering,
+    UpkeepFigures,
+)
+from stanchion.judgement.figures import absent
+from stanchion.judgement.means import Means
+from stanchion.judgement.predicted import (
+    FullTravelFigures,
+    Predicted,
+    PredictedEnd,
+    PredictedState,
+    WorkingRateFigures,
+)
+from stanchion.judgement.rear import RearResult
+from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
+from stanchion.judgement.sags import NO_TARGET, Measured
+
+T = TypeVar("T")
+
+NOT_JUDGED = absent("program_fault")
+
+
+def _absent(kind: type[T], **others: Any) -> T:
+    """A record all of whose figures are absent.
+
+    Args:
+        kind: which record.
+        others: its fields that are no figures.
+    """
+    of_kind: Any = kind
+    figures = {field.name: NOT_JUDGED for field in fields(of_kind) if field.type == "Figure"}
+    return kind(**figures, **others)
+
+
+_PRELOAD = _absent(PreloadFigures, band=NO_TARGET, verdict="", read_at_mm=None)
+FRONT = _absent(FrontFigures, left=_PRELOAD, right=_PRELOAD)
+REAR = RearResult(_absent(RearFigures, spring=_PRELOAD, at_travel_mm=0.0), NOT_JUDGED, [], None)
+
+_COILS = _absent(CoilFigures)
+SPRINGS = SpringsFigures(left=_COILS, right=_COILS, rear=_COILS)
+
+_STATE = _absent(StateFigures, target=NO_TARGET, verdict="", topped_out=False, down_only=False, single_readings=False)
+_MEASURED = _absent(Measured, figures=_STATE)
+STATES_OF_ENDS: dict[End, dict[State, Measured]] = {end: dict.fromkeys(STATES, _MEASURED) for end in ENDS}
+_END_SAG = _absent(EndSagFigures, static=_STATE, rider=_STATE, advice=None)
+SAG = SagFigures(front=_END_SAG, rear=_END_SAG)
+MEANS = Means(
+    per_sag=None,
+    share=None,
+    per_turn_mm=None,
+    left_in_mm=None,
+    left_out_mm=None,
+    most_installed_mm=None,
+    least_installed_mm=None,
+    band=None,
+    verdict="",
+)
+
+_PREDICTED_STATE = _absent(PredictedState, limit="", preload_case="")
+_PREDICTED_END = _absent(
+    PredictedEnd,
+    static=_PREDICTED_STATE,
+    rider=_PREDICTED_STATE,
+    shift_mm=0.0,
+    target=None,
+    working_rate=_absent(WorkingRateFigures),
+    full_travel=_absent(FullTravelFigures),
+    without=(),
+    estimate=False,
+)
+PREDICTED = Predicted(front=_PREDICTED_END, rear=_PREDICTED_END)
+
+GEOMETRY = _absent(
+    GeometryFigures,
+    state="extended",
+    front_from="extended",
+    rear_from="extended",
+    baseline=_absent(Steering),
+    baseline_state="extended",
+    entered=False,
+)
+
+_BEHIND = _absent(SagBehind, rider_verdict="", has_adjuster=False)
+BEHIND: dict[End, SagBehind] = dict.fromkeys(ENDS, _BEHIND)
+_USED = _absent(EndUsed, verdict="")
+_TYRE = _absent(TyreFigures)
+RUN = RunFigures(front=_USED, rear=_USED, front_tyre=_TYRE, rear_tyre=_TYRE)
+
+UPKEEP = _absent(UpkeepFigures)

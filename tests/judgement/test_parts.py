@@ -1,0 +1,135 @@
+"""An error of the program while it judges one part of a job leaves the other parts standing."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+import pytest
+
+from judgement_jobs import FULL, PROFILES, assert_sound, codes, figures_in, judged, put
+from stanchion.bundled import bundled_files
+from stanchion.job.codec import loads
+from stanchion.job.model import Job, Run
+from stanchion.judgement import unjudged
+from stanchion.judgement.assess import assess
+from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.cautions import CAUTIONS
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.parts import WHERE
+from stanchion.judgement.sentences import NOT_JUDGED
+from stanchion.judgement.wording import reason, sentence
+
+RIDDEN = put(
+    FULL,
+    runs=(Run(front_marker_mm=100.0, rear_marker_mm=40.0),),
+    geometry__rake_deg=24.0,
+    job__rider_mass_kg=80.0,
+    upkeep__machine_hours=10.0,
+    upkeep__shock__at_hours=4.0,
+)
+PARTS_OF_AN_ASSESSMENT = {
+    "front_figures": ("front", ("front",)),
+    "rear_figures": ("rear", ("rear",)),
+    "springs_figures": ("springs", ("springs",)),
+    "measure_end": ("sag", ("sag",)),
+    "end_figures": ("sag", ("sag",)),
+    "predict": ("prediction", ("predicted",)),
+    "geometry_figures": ("geometry", ("geometry",)),
+    "behind_ends": ("runs", ("behind",)),
+    "run_figures": ("runs", ("run",)),
+    "upkeep_figures": ("upkeep", ("upkeep",)),
+    "front_means": ("front", ()),
+    "rear_means": ("rear", ()),
+    "coil_findings": ("springs", ()),
+    "both_ends": ("sag", ()),
+    "geometry_findings": ("geometry", ()),
+    "run_findings": ("runs", ()),
+    "tyre_findings": ("runs", ()),
+    "upkeep_findings": ("upkeep", ()),
+    "_travel_findings": ("checks", ()),
+    "previous_findings": ("checks", ()),
+    "_work_findings": ("work_list", ()),
+    "implausible": ("checks", ()),
+    "missing_findings": ("checks", ()),
+    "cautions_for": ("cautions", ()),
+}
+"""Every function that judging calls: the part told of where it fails, and the figures that are absent then."""
+
+
+def spoil(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    def fails(*given: object, **named: object) -> Any:
+        raise ZeroDivisionError("float division by zero")
+
+    monkeypatch.setattr(f"stanchion.judgement.assess.{name}", fails)
+
+
+@pytest.mark.parametrize("name", PARTS_OF_AN_ASSESSMENT)
+def test_a_part_that_fails_is_absent_and_told_and_the_rest_stands(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    part, absent = PARTS_OF_AN_ASSESSMENT[name]
+    whole = assess(RIDDEN, PROFILES)
+    spoil(monkeypatch, name)
+    left = assess(RIDDEN, PROFILES)
+    assert_sound(left)
+    assert [fault.part for fault in left.faults if fault.part == part]
+    assert all(isinstance(fault.error, ZeroDivisionError) for fault in left.faults)
+    told = [finding for finding in left.findings if finding.code == "part_not_judged"]
+    assert [finding.values["part"] for finding in told] == [part]
+    assert told[0].severity is Severity.WARNING
+    assert sentence(told[0]).startswith(f"{NOT_JUDGED[part]}: not judged, by a fault of the program")
+    for of in absent:
+        figures = list(figures_in(getattr(left, of)))
+        assert any(reason(figure) == "fault of the program, please report" for figure in figures)
+        assert of == "sag" or not any(figure.known for figure in figures if figure is not None)
+    for of in {"front", "rear", "springs", "upkeep"} - {*absent} - LEANING.get(name, set()):
+        assert getattr(left, of) == getattr(whole, of)
+
+
+LEANING = {"front_figures": {"springs"}, "rear_figures": {"springs"}, "measure_end": {"rear"}, "predict": set()}
+"""What else of these is worked out from a part that failed."""
+
+
+def test_everything_that_judges_can_fail_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in PARTS_OF_AN_ASSESSMENT:
+        spoil(monkeypatch, name)
+    left = assess(RIDDEN, PROFILES)
+    assert_sound(left)
+    assert not [figure for figure in figures_in(left) if figure.known]
+    assert {finding.values["part"] for finding in left.findings} == {*WHERE} - {"changes"}
+    assert left.cautions == CAUTIONS  # what may be needed is shown rather than left out
+
+
+def test_every_part_has_its_name_and_what_stands_for_it() -> None:
+    assert set(WHERE) == set(NOT_JUDGED)
+    assert all(
+        len(sentence(Finding("part_not_judged", Severity.WARNING, WHERE[part], {"part": part}))) <= 160
+        for part in WHERE
+    )
+    spare = {
+        "front": unjudged.FRONT,
+        "rear": unjudged.REAR.figures,
+        "sag": unjudged.SAG,
+        "springs": unjudged.SPRINGS,
+        "predicted": unjudged.PREDICTED,
+        "geometry": unjudged.GEOMETRY,
+        "run": unjudged.RUN,
+        "behind": unjudged.BEHIND,
+        "upkeep": unjudged.UPKEEP,
+    }
+    assert {field.name for field in fields(Assessment)} == {*spare, "findings", "cautions", "faults"}
+    assert all(figure.problem == "program_fault" for one in spare.values() for figure in figures_in(one))
+
+
+def sample(name: str) -> Job:
+    return loads(dict(bundled_files("sample_jobs"))[f"{name}.toml"]).job
+
+
+def test_a_spring_that_is_loose_at_both_sags_has_no_rate_to_compare() -> None:
+    """A free length of 16 mm, the beginning of 165: the spring is loose at both sags, and nothing there carries."""
+    job = put(sample("well_set"), rear__spring__free_length_mm=16.0)
+    loose = judged(job)
+    rates = loose.predicted.rear.working_rate
+    assert rates.rate_n_per_mm.known
+    assert reason(rates.predicted_n_per_mm) == "the spring is loose there and carries nothing"
+    assert "spring_loose" in codes(loose)
+    assert not {"working_rate_high", "working_rate_low"} & {*codes(loose)}
