@@ -26,7 +26,7 @@ def record(cls: type[T] | None = None, /, *, kw_only: bool = False) -> type[T] |
     """Make a class a record: its annotated names are its fields, equal fields make equal records.
 
     `dataclasses.fields`, `replace` and `field` work as with any dataclass. A field with `hash=False` counts in
-    equality alone.
+    equality alone, one with `compare=False` in neither.
 
     Args:
         cls: the class, where the decorator stands without brackets.
@@ -45,8 +45,8 @@ def record(cls: type[T] | None = None, /, *, kw_only: bool = False) -> type[T] |
 def _made(plain: type[T], *, kw_only: bool) -> type[T]:
     cls: Any = dataclass(repr=False, eq=False, slots=True, kw_only=kw_only)(plain)
     of_cls = fields(cls)
-    values = _values(*(one.name for one in of_cls))
-    hashed = _values(*(one.name for one in of_cls if one.hash is not False))
+    values = _values(*(one.name for one in of_cls if one.compare))
+    hashed = _values(*(one.name for one in of_cls if one.compare and one.hash is not False))
 
     def equal(self: object, other: object) -> bool:
         if self is other:

@@ -470,12 +470,13 @@ def test_a_file_edited_by_hand_is_kept_byte_for_byte_before_it_is_saved_over(ben
     bench.path.write_bytes(by_hand)
     bench.open()
     assert bench.file.opened.edited_by_hand
+    bench.job = bench.file.opened.job
     bench.edit("one")
     assert bench.saver.flush()
     state = bench.library.history.states(bench.path)[0]
     assert state.path.read_bytes() == by_hand
     assert state.why == "edited-by-hand"
-    assert b"# my remark" not in bench.path.read_bytes()
+    assert b"\n# my remark\n[job]" in bench.path.read_bytes()
 
 
 def test_an_earlier_state_that_cannot_be_kept_does_not_stop_the_save_but_is_said(bench: Bench) -> None:

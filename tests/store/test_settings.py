@@ -174,3 +174,24 @@ def test_a_shared_folder_is_said_with_true_or_false(places: Places, text: str, s
     assert (found.settings.shared_folder, len(found.problems)) == (shared, problems)
     save_settings(found.settings, places)
     assert load_settings(places).settings.shared_folder == shared
+
+
+def test_comments_stay_beside_their_keys(places: Places) -> None:
+    config(
+        places,
+        '# the bench laptop\ntheme = "night"  # for the van\nletters = "unicode"\n\n[units]\n# as the gauge\nlengths = "mm"\n',
+    )
+    save_settings(Settings(lengths="in", theme="daylight"), places)
+    told = config_file(places).read_text("utf-8")
+    assert '# the bench laptop\ntheme = "daylight"  # for the van\n' in told
+    assert '# as the gauge\nlengths = "in"\n' in told
+    save_settings(Settings(lengths="in", theme="daylight"), places)
+    assert config_file(places).read_text("utf-8") == told
+
+
+def test_where_comments_cannot_be_kept_the_file_as_it_was_stays_beside(places: Places) -> None:
+    before = 'theme = "night"\n' + "# too many of these\n" * 12_000
+    config(places, before)
+    save_settings(Settings(), places)
+    assert config_file(places).with_name("config.damaged.toml").read_text("utf-8") == before
+    assert load_settings(places).settings == Settings()

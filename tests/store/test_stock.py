@@ -214,3 +214,29 @@ def test_no_bytes_at_all_make_loading_fail(places: Places, data: bytes) -> None:
     put(places, data)
     found = load_stock(places)
     assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)
+
+
+def test_comments_stay_with_their_rows_and_those_of_the_program_stand_once(places: Places) -> None:
+    save_stock(Stock((BLUE, SHOCK)), places, None)
+    text = stock_file(places).read_text("utf-8")
+    text = text.replace("format = 1\n", "format = 1  # mine\n")
+    text = text.replace("rate_n_per_mm = 9.5\n", "rate_n_per_mm = 9.5  # measured\n")
+    text = text.replace('label = "shock"\n', '# out on loan\nlabel = "shock"\n')
+    put(places, text)
+    found = load_stock(places)
+    assert found.stock == Stock((BLUE, SHOCK))
+    seen = save_stock(add(found.stock, BLUE), places, found.seen)
+    told = stock_file(places).read_text("utf-8")
+    assert told.startswith(text)
+    save_stock(remove(load_stock(places).stock, 0), places, seen)
+    told = stock_file(places).read_text("utf-8")
+    assert "# measured" not in told
+    assert '# out on loan\nlabel = "shock"\n' in told
+    assert load_stock(places).problems == ()
+
+
+def test_more_comments_than_can_be_kept_are_said_and_the_file_is_not_written(places: Places) -> None:
+    put(places, "format = 1\n" + "# too many of these\n" * 12_000)
+    found = load_stock(places)
+    assert "bytes of comments" in found.problems[0]
+    assert found.read_only

@@ -19,8 +19,8 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
 
     Machine, rider, venue, use, the whole setup and upkeep are kept; so is how sag is read (gauge, tape). Sag
     readings, the fuel they were taken with, runs, notes, and which torques were done are cleared, for they belong to
-    the day; so do keys under [sag] and [[runs]] that this version does not know. The new job is no sample, and has
-    no id until its file is made: it is another job.
+    the day; so do comments and keys that this version does not know under [sag] and [[runs]]. The new job is no
+    sample, and has no id until its file is made: it is another job.
 
     Args:
         job: the job to start from.
@@ -44,6 +44,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
         runs=(),
         sag=replace(job.sag, front=_unread(job.sag.front), rear=_unread(job.sag.rear), fuel=""),
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),
+        comments=tuple(one for one in job.comments if one.path[:1] not in (("sag",), ("runs",))),
     )
 
 

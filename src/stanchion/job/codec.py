@@ -2,8 +2,8 @@
 
 The file is TOML: ``format = 1``, the table [job], the other parts in the order of the model, and at last the table
 [end], whose last line ``complete = true`` says that nothing is missing. Empty fields are left out. Keys this version
-does not know are kept and written back where they were. The fields are those the model declares; nothing about a
-single field stands here.
+does not know and comments are kept and written back where they were. The fields are those the model declares;
+nothing about a single field stands here.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import Any
 from stanchion.errors import BadEdit, BadFile, CutShort
 from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
-from stanchion.job.model import Job, Occasion, Path
+from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
 from stanchion.record import record
 
@@ -81,8 +81,15 @@ def dumps(job: Job) -> bytes:
     end_extra = foreign.pop(("end",), {})
     import tomli_w  # noqa: PLC0415 - not needed to start
 
-    body = tomli_w.dumps({"format": FORMAT} | _table(job, (), foreign)).encode() + b"\n"
+    text = tomli_w.dumps({"format": FORMAT} | _table(job, (), foreign))
+    body = _commented(text, comments_of(job)).encode()
     return body + _tail(body, end_extra)
+
+
+def comments_of(job: Job) -> tuple[Comment, ...]:
+    """All comments of a job's file, with the paths that they have in it."""
+    own = [(("runs", at, *one.path), one) for at, run in enumerate(job.runs) for one in run.comments]
+    return (*job.comments, *(replace(one, path=path) for path, one in own))
 
 
 def loads(data: bytes) -> Loaded:
@@ -108,6 +115,8 @@ def loads(data: bytes) -> Loaded:
     reader = _Reader(lenient=newer)
     reader.keep(("end",), end_extra)
     job = reader.job(_migrated(tables, number))
+    if not newer and b"#" in data:
+        job = _with_comments(job, data.decode())
     body = data[: data.rfind(b"\n" + END_TABLE) + 1]
     as_written = end.get("sha256") == _sha256(body) if newer else data == body + _tail(body, end_extra)
     return Loaded(job, number, read_only=newer, edited_by_hand=not as_written)
@@ -161,7 +170,36 @@ def _migrated(tables: Table, number: int) -> Table:
     return tables
 
 
+def _with_comments(job: Job, text: str) -> Job:
+    """The job with the comments of its file, each run with those that stand in it."""
+    from stanchion.job.comments import comments_in  # noqa: PLC0415 - few files have any
+
+    found = comments_in(text)
+    if not found:
+        return job
+    of_runs: dict[int, list[Comment]] = {}
+    rest: list[Comment] = []
+    for one in found:
+        at = one.path[1] if one.path[:1] == ("runs",) and len(one.path) > 1 else None
+        if isinstance(at, int) and at < len(job.runs):
+            of_runs.setdefault(at, []).append(replace(one, path=one.path[2:]))
+        else:
+            rest.append(one)
+    runs = tuple(replace(run, comments=tuple(of_runs.get(at, ()))) for at, run in enumerate(job.runs))
+    return replace(job, runs=runs, comments=tuple(rest))
+
+
 # --- writing -----------------------------------------------------------------------------------------------------
+
+
+def _commented(text: str, comments: tuple[Comment, ...]) -> str:
+    """The text with the comments in it, up to the [end] table: those of that table stand above it."""
+    last = [one.text for one in comments if one.path[:1] == ("end",)]
+    if len(last) < len(comments):
+        from stanchion.job.comments import with_comments  # noqa: PLC0415 - few files have any
+
+        text = with_comments(text, [one for one in comments if one.path[:1] != ("end",)])
+    return text + "\n" + "".join(f"{one}\n" for one in last)
 
 
 def _by_place(job: Job) -> dict[Path, Table]:

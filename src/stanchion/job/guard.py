@@ -32,15 +32,13 @@ DEEPEST = 16
 END_TABLE = b"[end]"
 _BOM = b"\xef\xbb\xbf"
 
-_TOKEN = re.compile(
+STRING = (
     r'''"""(?:[^"\\]++|\\.?|"(?!""))*+(?:"{3,5}|\Z)'''  # a text of several lines, or an unclosed one to the end
     r"""|'''(?:[^']++|'(?!''))*+(?:'{3,5}|\Z)"""
     r"""|"(?:[^"\\\n]++|\\[^\n]?)*+"?"""
     r"""|'[^'\n]*+'?"""
-    r"""|\#[^\n]*+"""
-    r"""|[\[\]{}.,=\n]""",
-    re.DOTALL,
 )
+TOKEN = re.compile(STRING + r"""|\#[^\n]*+|[\[\]{}.,=\n]""", re.DOTALL)
 _AT = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
 _END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
 _COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
@@ -87,7 +85,7 @@ def look_over(text: str) -> None:
         if len(line) > LONGEST_LINE:
             raise BadFile(f"line {number}: {len(line)} characters, at most {LONGEST_LINE}; break the line up")
     depth = dots = 0
-    for token in _TOKEN.finditer(text):
+    for token in TOKEN.finditer(text):
         first = token.group()[0]
         if first in "\"'#":
             continue
@@ -167,7 +165,7 @@ def _refusal(reason: str, text: str, data: bytes) -> BadFile:
 
 def _unclosed_quote(text: str) -> int | None:
     """The line on which the first text begins that is not closed."""
-    for token in _TOKEN.finditer(text):
+    for token in TOKEN.finditer(text):
         found = token.group()
         quote = found[:3] if found[:3] in ('"""', "'''") else found[0]
         if quote[0] in "\"'" and (len(found) < 2 * len(quote) or not found.endswith(quote)):

@@ -12,7 +12,7 @@ from typing import Any, Literal, cast
 
 from stanchion.job.diff import SPLIT
 from stanchion.job.merge_runs import joined_runs
-from stanchion.job.model import Front, Job, Occasion, Path, Returning, Run, Torque
+from stanchion.job.model import Comment, Front, Job, Occasion, Path, Returning, Run, Torque
 from stanchion.job.spec import Part, Rows, specs_of
 from stanchion.record import record
 
@@ -79,7 +79,21 @@ def merge(left: Job, right: Job, base: Job | None = None, taken: Mapping[Path, V
     (120.0, 64.0, ())
     """
     walk = _Walk(taken or {}, known=base is not None)
-    return Merged(walk.job(_NO_ANCESTOR if base is None else base, left, right), tuple(walk.choices))
+    joined = walk.job(_NO_ANCESTOR if base is None else base, left, right)
+    return Merged(replace(joined, comments=_comments(joined, left, right)), tuple(walk.choices))
+
+
+def _comments(joined: Job, *both: Job) -> tuple[Comment, ...]:
+    """Every comment of both, each once; one of a run that is not kept stands at the end of the list of runs."""
+    found = list(joined.comments)
+    known = {one.text for one in found} | {one.text for run in joined.runs for one in run.comments}
+    for job in both:
+        of_runs = [replace(one, path=("runs",)) for run in job.runs for one in run.comments]
+        for one in (*job.comments, *of_runs):
+            if one.text not in known:
+                known.add(one.text)
+                found.append(one)
+    return tuple(found)
 
 
 def likely_base(states: Iterable[Job], left: Job, right: Job) -> Job | None:

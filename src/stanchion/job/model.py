@@ -14,7 +14,7 @@ from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.capture import Readings, Sag, SagEnd
 from stanchion.job.fork import Bleed, Front, Leg, Stack
 from stanchion.job.machine import Geometry, Weights
-from stanchion.job.places import ENDS, SIDES, STATES, End, Path, Side, State
+from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
 from stanchion.job.service import ChainAndTyres, Service, Torque, Upkeep
 from stanchion.job.shock import LinkagePair, Rear
 from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
@@ -30,6 +30,7 @@ __all__ = [
     "ChainAndTyres",
     "Clicker",
     "Coils",
+    "Comment",
     "End",
     "Front",
     "Geometry",
@@ -100,6 +101,8 @@ class Run:
     """The fork as it was ridden."""
     rear: Rear | None = optional_part(Rear)
     """The shock as it was ridden."""
+    comments: tuple[Comment, ...] = comments_kept()
+    """Comments of the file that stand in it, with paths that begin at it."""
 
 
 @record(kw_only=True)
@@ -187,3 +190,5 @@ class Job:
     """The work list in hand; None: there is none."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""
+    comments: tuple[Comment, ...] = comments_kept()
+    """Comments of the file, kept to be written back; those of a run go with that run."""

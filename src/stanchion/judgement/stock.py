@@ -11,6 +11,7 @@ from typing import Any
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Coils, End
+from stanchion.job.places import Comment, comments_kept
 from stanchion.job.spec import Kind, Number, choice, number, text
 from stanchion.record import record
 
@@ -44,6 +45,8 @@ class StockSpring:
     """How many there are: a whole number."""
     unknown: tuple[tuple[str, Any], ...] = field(default=(), hash=False)
     """Keys of the row that this version does not know, kept to be written back."""
+    comments: tuple[Comment, ...] = comments_kept()
+    """Comments that stand in the row, likewise, with paths that begin at it."""
 
     @property
     def coils(self) -> Coils:
@@ -66,6 +69,8 @@ class Stock:
     """Rows of the file that cannot be used, with the place where each stood, kept to be written back."""
     unknown: tuple[tuple[str, Any], ...] = field(default=(), hash=False)
     """Keys of the file that this version does not know, likewise."""
+    comments: tuple[Comment, ...] = comments_kept()
+    """Comments of the file outside its rows, likewise."""
 
     def of(self, end: End) -> tuple[tuple[int, StockSpring], ...]:
         """The rows for one end, with their places."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
 
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import ENDS, SIDES, STATES, Run
@@ -147,9 +147,7 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
 
 _TOLD_APART = ("best_lap_s", "said", "time")
 _RECORDED = tuple(
-    field.name
-    for field in fields(Run)
-    if field.name not in _TOLD_APART and not isinstance(specs_of(Run)[field.name], Part)
+    name for name, spec in specs_of(Run).items() if name not in _TOLD_APART and not isinstance(spec, Part)
 )
 
 

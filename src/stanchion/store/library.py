@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.carry import may_be_source
-from stanchion.job.codec import dumps, loads
+from stanchion.job.codec import comments_of, dumps, loads
 from stanchion.job.model import Job
 from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
@@ -60,7 +60,8 @@ def encoded(job: Job) -> bytes:
         again = loads(data)
     except (BadFile, ValueError, TypeError, RecursionError) as error:
         raise NotSaved(f"The job was not written: a file cannot hold it ({error}). Undo the last change.") from error
-    if again.job != job or again.edited_by_hand:
+    texts = [sorted(one.text for one in comments_of(each)) for each in (job, again.job)]
+    if again.job != job or again.edited_by_hand or texts[0] != texts[1]:
         raise NotSaved("The job was not written: it would not read back as it is. Undo the last change.")
     return data
 

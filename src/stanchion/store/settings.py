@@ -12,6 +12,7 @@ from typing import Any
 
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.guard import LARGEST, Table, look_over, normalised
+from stanchion.job.places import Comment
 from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
@@ -85,12 +86,14 @@ def load_settings(places: Places, disk: Disk = DISK) -> Found:
 
 
 def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None:
-    """Write the settings; keys this version does not know stay. A damaged file is kept beside the new one.
+    """Write the settings; comments and keys this version does not know stay. A damaged file is kept beside the new one.
 
     Raises:
         NotSaved: they could not be written.
     """
     import tomli_w  # noqa: PLC0415 -- not needed to start
+
+    from stanchion.job.comments import comments_in, with_comments  # noqa: PLC0415
 
     path = config_file(places)
     try:
@@ -100,8 +103,10 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
         except FileNotFoundError:
             before = None
         table: Table = {}
+        comments: tuple[Comment, ...] = ()
         try:
             table = _parsed(before or b"")
+            comments = comments_in(normalised(before or b"").decode())
         except BadFile:
             put(path.with_name("config.damaged.toml"), before or b"", disk)
     except OSError as error:
@@ -115,7 +120,7 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
     if not settings.keys:
         del table["keys"]
     try:
-        data = tomli_w.dumps(table).encode()
+        data = with_comments(tomli_w.dumps(table), comments).encode()
     except (ValueError, TypeError) as error:
         raise NotSaved(f"The settings are not saved: a key of {path} cannot be written back ({error}).") from error
     write(path, data, None if before is None else fingerprint(before), disk)

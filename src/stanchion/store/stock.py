@@ -15,13 +15,14 @@
     count = 2                  # how many there are; 1 where it is left out
 
 Every key may be left out. Lengths are in mm, rates in N/mm. A row that cannot be used is reported and left as it is.
+Comments stay, those of a row with that row.
 """
 
 from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
-from dataclasses import field, fields
+from dataclasses import field, fields, replace
 from operator import itemgetter
 from pathlib import Path
 from typing import Any
@@ -85,7 +86,11 @@ def load_stock(places: Places, disk: Disk = DISK) -> FoundStock:
         return FoundStock(problems=(f"{path}: {error}. None of it is used; correct it or delete it.",), seen=seen)
     number = tables.pop("format", FORMAT)
     read_only = not isinstance(number, int) or isinstance(number, bool) or number > FORMAT
-    stock, problems = _stock(tables)
+    stock, places_of_rows, problems = _stock(tables)
+    try:
+        stock = _commented(stock, places_of_rows, normalised(data).decode())
+    except BadFile as error:  # it could not be written without losing some
+        return FoundStock(problems=(f"{path}: {error}. None of it is used.",), seen=seen, read_only=True)
     if read_only:
         problems.insert(0, f"{NAME}: a later version of the program wrote it. It is read as far as it is understood.")
     if len(problems) > MOST_PROBLEMS:
@@ -158,8 +163,26 @@ def _parsed(data: bytes) -> Table:
         raise BadFile(clean(str(error), 160)) from None
 
 
-def _stock(tables: Table) -> tuple[Stock, list[str]]:
+def _commented(stock: Stock, places_of_rows: list[int], text: str) -> Stock:
+    """The stock with the comments of its file, but for those that the program writes itself."""
+    if "#" not in text:
+        return stock
+    from stanchion.job.comments import below, comments_in  # noqa: PLC0415 - few files have any
+
+    own = set(_HEADER.splitlines())
+    found = [one for one in comments_in(text) if one.text not in own]
+    at_rows = {("spring", place) for place in places_of_rows}
+    rows = tuple(
+        replace(row, comments=below(found, ("spring", place)))
+        for row, place in zip(stock.rows, places_of_rows, strict=True)
+    )
+    return replace(stock, rows=rows, comments=tuple(one for one in found if one.path[:2] not in at_rows))
+
+
+def _stock(tables: Table) -> tuple[Stock, list[int], list[str]]:
+    """The stock, the place in the file of each of its rows, and what cannot be used."""
     rows: list[StockSpring] = []
+    places_of_rows: list[int] = []
     unreadable: list[tuple[int, Any]] = []
     problems: list[str] = []
     raw = tables.pop("spring", [])
@@ -170,12 +193,14 @@ def _stock(tables: Table) -> tuple[Stock, list[str]]:
             if len(rows) >= MOST_ROWS:
                 raise BadFile(f"there are more than {MOST_ROWS} springs")
             rows.append(_row(table))
+            places_of_rows.append(place)
         except BadFile as refused:
             unreadable.append((place, table))
             problems.append(f"{NAME}: spring {place + 1}{_called(table)} is not used: {refused}.")
     for key in tables:
         problems.append(f"{NAME}: {clean(key, 40)!r} is not known to this version; it is left alone.")
-    return Stock(tuple(rows), tuple(unreadable), tuple(sorted(tables.items(), key=itemgetter(0)))), problems
+    stock = Stock(tuple(rows), tuple(unreadable), tuple(sorted(tables.items(), key=itemgetter(0))))
+    return stock, places_of_rows, problems
 
 
 def _row(table: Any) -> StockSpring:
@@ -217,13 +242,23 @@ def _encoded(stock: Stock) -> bytes:
     import tomli_w  # noqa: PLC0415 -- not needed to start
 
     springs: list[Any] = [dict(_written(row)) for row in stock.rows]
+    of_rows: list[StockSpring | None] = [*stock.rows]
     for place, table in stock.unreadable:  # in order, so that each finds the place it had
         springs.insert(place, table)
+        of_rows.insert(place, None)
     tables: Table = {"format": FORMAT} | dict(stock.unknown)
     if springs:
         tables["spring"] = springs
     try:
-        return (_HEADER + "\n" + tomli_w.dumps(tables)).encode()
+        text = tomli_w.dumps(tables)
+        if stock.comments or any(row.comments for row in stock.rows):
+            from stanchion.job.comments import above, with_comments  # noqa: PLC0415 - few files have any
+
+            comments = list(stock.comments)
+            for place, row in enumerate(of_rows):
+                comments += above(row.comments, ("spring", place)) if row is not None else ()
+            text = with_comments(text, comments)
+        return (_HEADER + "\n" + text).encode()
     except (ValueError, TypeError) as error:
         raise NotSaved(f"The stock is not saved: a key of it cannot be written back ({error}).") from error
 
