@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import datetime as dt
+import os
 import sys
 import time
 from collections.abc import Callable, Sequence
@@ -14,6 +15,7 @@ from textual import events
 from textual.app import App
 from textual.content import Content
 from textual.driver import Driver
+from textual.filter import LineFilter, Monochrome
 from textual.theme import Theme
 
 from stanchion.desk import Desk
@@ -29,6 +31,7 @@ from stanchion.ui.present import on_screen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.screens.over import Over
 from stanchion.ui.stylesheet import SteadyStylesheet
+from stanchion.ui.terminal_colours import Colours, colours_of, is_console
 
 if TYPE_CHECKING:
     from stanchion.stock_session import StockSession
@@ -53,11 +56,16 @@ class CoreApp(App[int]):
 
     _coloured: tuple[Theme, dict[str, str]] | None = None
     """The theme last asked for, and its colours."""
+    _filtered: tuple[Theme, Sequence[LineFilter]] | None = None
+    """The theme last drawn in, and what puts it into the colours there are."""
 
     def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
         self.only_ascii = only_ascii(desk.preferences.settings.letters)
         """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
+        self.colours = colours_of(self.console.color_system, os.environ)
+        """What the terminal can show."""
+        self.set_class(self.colours is not Colours.FULL or self.no_color, "-few-colours")
         let_go_of_closed_widgets()
         self.stylesheet = SteadyStylesheet(variables={})
         self.desk = desk
@@ -92,6 +100,20 @@ class CoreApp(App[int]):
         if self._coloured is None or self._coloured[0] is not theme:
             self._coloured = theme, super().get_css_variables()
         return self._coloured[1]
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What all that is drawn passes through: where colours are few or not wanted, into those there are."""
+        if self.colours is Colours.FULL and not self.no_color:
+            return super().get_line_filters()
+        theme = self.current_theme
+        if self._filtered is None or self._filtered[0] is not theme:
+            from stanchion.ui.few_colours import FewerColours  # noqa: PLC0415 - not needed in full colour
+
+            textual_s = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
+            hues, console = not self.no_color, is_console(os.environ)
+            ours = FewerColours(self.colours, self.get_css_variables(), hues=hues, console=console)
+            self._filtered = theme, (*textual_s, ours)
+        return self._filtered[1]
 
     def key(self, identity: str) -> Key:
         """A row of the key table as the user has it."""
