@@ -11,6 +11,7 @@ import struct
 import sys
 import termios
 import time
+from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -42,6 +43,9 @@ KEYS = {
     "backspace": "\x7f",
 }
 
+PIECE = 2000
+"""Bytes drawn between two looks at a screen that is watched."""
+
 
 class RealTerminal:
     """Runs `python -m stanchion`, or another program of ours, and reads what a person would see."""
@@ -59,6 +63,8 @@ class RealTerminal:
         self._stream = pyte.ByteStream(self.screen)
         self.raw = bytearray()
         """Every byte the program wrote."""
+        self.watch: Callable[[pyte.Screen], None] | None = None
+        """Is shown the screen after every few characters that are drawn, what stands for a moment only too."""
         self.status: int | None = None
         command = [sys.executable, *program, *arguments]
         environment = {
@@ -107,7 +113,11 @@ class RealTerminal:
             if not data:
                 return
             self.raw += data
-            self._stream.feed(data)
+            step = len(data) if self.watch is None else PIECE
+            for at in range(0, len(data), step):
+                self._stream.feed(data[at : at + step])
+                if self.watch is not None:
+                    self.watch(self.screen)
 
     def press(self, *keys: str) -> None:
         """Press keys: a name of KEYS, or text that is typed."""

@@ -121,12 +121,13 @@ def other_attributes(raw: bytes) -> set[bytes]:
 def characters(screen: pyte.Screen) -> Iterator[tuple[str, pyte.screens.Char]]:
     """Each word that stands on the screen, with one of its characters for each look it has."""
     for y in range(screen.lines):
-        line, word, looks = screen.buffer[y], "", {}
+        line, word = screen.buffer[y], ""
+        looks: dict[tuple[object, ...], pyte.screens.Char] = {}
         for x in range(screen.columns + 1):
             char = line[x] if x < screen.columns else None
             if char is not None and char.data.strip():
                 word += char.data
-                looks.setdefault(char._replace(data=""), char)
+                looks.setdefault(char[1:], char)
             elif word:
                 yield from ((word, char) for char in looks.values())
                 word, looks = "", {}

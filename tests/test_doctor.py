@@ -139,7 +139,9 @@ def test_a_folder_is_told_without_what_a_person_named(path: str, told: str) -> N
 @pytest.mark.parametrize(
     ("environ", "told"),
     [
-        ({"TERM": "xterm"}, "16 colours"),
+        ({"TERM": "xterm"}, "16 colours, drawn in black and white"),
+        ({"TERM": "linux", "COLORTERM": "truecolor"}, "16 colours, drawn in black and white"),
+        ({"TERM": "linux", "NO_COLOR": ""}, "no colour, black and white (NO_COLOR is set)"),
         ({"TERM": "xterm-256color"}, "256 colours"),
         ({"TERM": "xterm-256color", "COLORTERM": "truecolor"}, "full colour"),
         ({"TERM": "dumb"}, "no colour"),
@@ -147,7 +149,7 @@ def test_a_folder_is_told_without_what_a_person_named(path: str, told: str) -> N
     ],
 )
 @pytest.mark.skipif(sys.platform == "win32", reason="there the console itself is asked")
-def test_colours_are_concluded_as_what_draws_them_does(environ: dict[str, str], told: str) -> None:
+def test_colours_are_concluded_as_the_program_does(environ: dict[str, str], told: str) -> None:
     assert colours(environ) == told
 
 

@@ -52,6 +52,9 @@ def unreadable(app: StanchionApp) -> Iterator[str]:
 @pytest.mark.parametrize("theme", sorted(Themes(None).names))
 async def test_every_screen_can_be_read(theme: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
     bad: dict[str, list[str]] = {}
     seen: set[str] = set()
     app = StanchionApp(Desk(places()), today=lambda: dt.date(2026, 5, 16))

@@ -108,6 +108,7 @@ async def test_every_screen_looks_as_it_did(
 ) -> None:
     monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("COLORTERM", "truecolor")
     monkeypatch.setenv("LC_ALL", "C.UTF-8")
     taken = await pictures(tmp_path, theme, size)
     if os.environ.get("STANCHION_NEW_PICTURES"):

@@ -76,9 +76,13 @@ class TestShippedThemesCanBeRead:
         fronts = ("foreground", "text", "text-muted", "foreground-muted", "button-foreground")
         assert too_weak(name, fronts, GROUNDS, 7) == {}
 
-    def test_figures_and_severities_have_4_5_to_1_on_every_ground_they_stand_on(self, name: str) -> None:
+    def test_figures_and_severities_have_7_to_1_on_every_ground_they_stand_on(self, name: str) -> None:
+        """WCAG 2.1, success criterion 1.4.6 (enhanced)."""
+        assert too_weak(name, (*SEVERITIES, "figure"), GROUNDS, 7) == {}
+
+    def test_other_colours_have_4_5_to_1_on_every_ground_they_stand_on(self, name: str) -> None:
         """WCAG 2.1, success criterion 1.4.3 (minimum)."""
-        fronts = (*SEVERITIES, "figure", "primary", "secondary", "accent", "warning", "error", "success")
+        fronts = ("primary", "secondary", "accent", "warning", "error", "success")
         assert too_weak(name, fronts, GROUNDS, 4.5) == {}
 
     def test_what_is_disabled_can_still_be_read(self, name: str) -> None:

@@ -12,11 +12,10 @@ from textual.constants import COLOR_SYSTEM
 from stanchion.doctor import Told
 from stanchion.plain_letters import VARIABLES, only_ascii
 from stanchion.text import clean
+from stanchion.ui.terminal_colours import Colours, colours_of
 
 COLUMNS, LINES = 80, 24
 """The least size at which all is shown."""
-
-_COLOURS = {"standard": "16 colours", "256": "256 colours", "truecolor": "full colour", "windows": "16 colours"}
 
 
 def terminal(letters_set: str) -> list[Told]:
@@ -29,11 +28,15 @@ def terminal(letters_set: str) -> list[Told]:
 
 
 def colours(environ: Mapping[str, str] = os.environ) -> str:
-    """What is drawn with, as the library that draws finds out."""
+    """What is drawn with, as the program itself finds out."""
+    without = {name: value for name, value in environ.items() if name != "NO_COLOR"}
+    system = Console(color_system=COLOR_SYSTEM, force_terminal=True, _environ=without).color_system  # type: ignore[arg-type]
+    there = colours_of(system, environ)
     if "NO_COLOR" in environ:
-        return "no colour, shades of grey (NO_COLOR is set)"
-    system = Console(color_system=COLOR_SYSTEM, force_terminal=True, _environ=environ).color_system  # type: ignore[arg-type]
-    return _COLOURS.get(system or "", "no colour")
+        return f"no colour, {'black and white' if there is Colours.FEW else 'shades of grey'} (NO_COLOR is set)"
+    if system is None:
+        return "no colour"
+    return f"{there.value}, drawn in black and white" if there is Colours.FEW else there.value
 
 
 def letters(letters_set: str) -> Told:
