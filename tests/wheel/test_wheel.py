@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 import venv
 import zipfile
+from email.parser import Parser
 from importlib.metadata import Distribution, distribution
 from pathlib import Path
 
 import pytest
 from packaging.requirements import Requirement
+from packaging.specifiers import SpecifierSet
 
 from stanchion import __version__
 
@@ -101,6 +104,29 @@ def test_the_wheel_holds_the_package_alone(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         tops = {name.partition("/")[0] for name in archive.namelist()}
     assert tops == {"stanchion", f"stanchion-{__version__}.dist-info"}
+
+
+def test_the_metadata_name_licence_words_to_find_it_by_and_every_python_that_is_tested(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as archive:
+        metadata = Parser().parsestr(archive.read(f"stanchion-{__version__}.dist-info/METADATA").decode())
+    assert metadata["License-Expression"] == "MIT"
+    assert metadata["Keywords"]
+    assert metadata.get_all("Project-URL") is None
+    pythons = {f"3.{minor}" for minor in range(30) if f"3.{minor}" in SpecifierSet(metadata["Requires-Python"])}
+    named = {line.rpartition(" ")[2] for line in metadata.get_all("Classifier", []) if "Python :: 3." in line}
+    assert named == {"3.11", "3.12", "3.13"}
+    assert named <= pythons
+    readme = (ROOT / "README.md").read_text("utf-8")
+    assert all(re.search(rf"(?<![\d.]){re.escape(python)}(?![\d.])", readme) for python in named)
+
+
+def test_every_package_it_needs_has_a_lowest_and_a_highest_version(wheel: Path) -> None:
+    with zipfile.ZipFile(wheel) as archive:
+        metadata = Parser().parsestr(archive.read(f"stanchion-{__version__}.dist-info/METADATA").decode())
+    needed_to_run = [need for text in metadata.get_all("Requires-Dist", []) if not (need := Requirement(text)).marker]
+    assert {need.name for need in needed_to_run} == {"textual", "pint", "tomli-w", "platformdirs"}
+    for need in needed_to_run:
+        assert {bound.operator for bound in need.specifier} == {">=", "<"}, need
 
 
 def test_every_file_of_the_package_is_in_the_wheel(wheel: Path) -> None:
