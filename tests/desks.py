@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+from textual.events import Key
 from textual.pilot import Pilot
 
 from complete_job import complete_job
@@ -72,6 +73,13 @@ def bench(app: StanchionApp) -> BenchScreen:
 async def typed(pilot: Pilot[int], text: str) -> None:
     """Type a text key by key."""
     await pilot.press(*(NAMED.get(character, character) for character in text))
+
+
+def burst(app: StanchionApp, keys: str) -> None:
+    """Post keys without a pause; their names stand between blanks, digits and letters by themselves."""
+    for key in keys.split():
+        character = {"full_stop": ".", "enter": "\r"}.get(key, key if len(key) == 1 else None)
+        app.post_message(Key(key, character))
 
 
 NAMED = {

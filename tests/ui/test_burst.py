@@ -5,19 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from textual.events import Key
 
-from desks import USUAL, a_job, app_on
+from desks import USUAL, a_job, app_on, burst
 from stanchion.ui.app import StanchionApp
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
-
-
-def burst(app: StanchionApp, keys: str) -> None:
-    """Post keys without a pause; their names stand between blanks, digits and letters by themselves."""
-    for key in keys.split():
-        character = {"full_stop": ".", "enter": "\r"}.get(key, key if len(key) == 1 else None)
-        app.post_message(Key(key, character))
 
 
 @pytest.mark.parametrize("known", [False, True], ids=["screens not yet built", "screens shown before"])

@@ -18,6 +18,7 @@ from stanchion.store.deleted import Deleted
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.screens.over import Over
+from stanchion.ui.widgets.choices import Choices
 
 
 class BinScreen(Over[Deleted | str | None]):
@@ -38,13 +39,13 @@ class BinScreen(Over[Deleted | str | None]):
         with Vertical(classes="dialog full"):
             yield Static("The bin: deleted jobs, the last one first", classes="dialog-title", markup=False)
             rows = [Option(self._row(one)) for one in self._lying]
-            yield OptionList(*(rows or [Option(Content("The bin is empty."), disabled=True)]), markup=False)
+            yield Choices(*(rows or [Option(Content("The bin is empty."), disabled=True)]), markup=False)
             foot = "Enter brings it back · ^D empties the bin, after asking · Esc back"
             yield Static(foot if rows else "Esc back", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
         """The last one deleted is under the bar."""
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         choices.highlighted = 0 if self._lying else None
         choices.focus()
 

@@ -22,6 +22,7 @@ from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
 from stanchion.ui.keys import Key, help_rows, quitting, shown
 from stanchion.ui.screens.over import Over
+from stanchion.ui.widgets.choices import Choices
 
 
 class CommandStrip(Over[str]):
@@ -75,7 +76,7 @@ class Question(Over[str]):
         with Vertical(classes="dialog"):
             yield Static(clean(self._title), classes="dialog-title", markup=False)
             yield Static(clean_lines(self._text), markup=False)
-            yield OptionList(*(Option(Content(words), id=name) for name, words in self._answers), markup=False)
+            yield Choices(*(Option(Content(words), id=name) for name, words in self._answers), markup=False)
             yield Static("Arrows and Enter choose; Esc decides later.", classes="dialog-foot", markup=False)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -96,7 +97,7 @@ class FindingsScreen(Over[Path | None]):
         """Findings to choose from, then cautions."""
         with Vertical(classes="dialog full"):
             yield Static("Warnings, worst first. Enter goes to the field.", classes="dialog-title", markup=False)
-            yield OptionList(markup=False)
+            yield Choices(markup=False)
             yield Static("Esc goes back.", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
@@ -104,7 +105,7 @@ class FindingsScreen(Over[Path | None]):
         self.call_after_refresh(self._fill)
 
     def _fill(self) -> None:
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         width = max(40, choices.size.width - 4)
         paths: list[Path | None] = []
         for path, words in self._extra:

@@ -19,6 +19,7 @@ from stanchion.store.history import Earlier
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.choices import Choices
 
 WHEN, WHY = 13, 21
 NONE_YET = (
@@ -43,7 +44,7 @@ class EarlierScreen(JobScreen):
         """The states on the left; on the right what the one under the bar would change."""
         with Vertical(id="earlier-states"):
             yield Static(Content.styled(" EARLIER STATES, newest first", "$primary bold"), markup=False)
-            yield OptionList(id="earlier-list", markup=False)
+            yield Choices(id="earlier-list", markup=False)
         yield VerticalScroll(Static(id="earlier-changes", markup=False), id="earlier-pane", can_focus=False)
 
     def hints(self) -> list[str]:
@@ -63,12 +64,12 @@ class EarlierScreen(JobScreen):
 
     def chosen(self) -> Earlier | None:
         """The state under the bar."""
-        at = self.query_one(OptionList).highlighted
+        at = self.query_one(Choices).highlighted
         return self._found[at] if at is not None and at < len(self._found) else None
 
     def show_figures(self, session: Session) -> None:
         """The list, each row with how much it differs, and the changes of the one under the bar."""
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         before = self.chosen()
         lines = [Option(_row(one, session, self.bench.today())) for one in self._found]
         choices.clear_options()

@@ -17,6 +17,7 @@ from stanchion.ui import keys
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.room import HORIZONTAL, VERTICAL, cut, fitting, in_lines
 from stanchion.ui.screens.over import OnStack
+from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
@@ -72,13 +73,13 @@ class JobsScreen(OnStack[None]):
         yield Static(id="jobs-title", markup=False)
         yield Filter("filter", "machine, rider, venue, date")
         yield Static(id="jobs-heads", markup=False)
-        yield OptionList(id="jobs-list", markup=False)
+        yield Choices(id="jobs-list", markup=False)
         yield Static(id="jobs-message", markup=False)
         yield Static(id="keys", markup=False)
 
     def on_mount(self) -> None:
         """Read the folder."""
-        self.query_one(OptionList).can_focus = False
+        self.query_one(Choices).can_focus = False
 
     def on_screen_resume(self) -> None:
         """The folder may have changed."""
@@ -158,7 +159,7 @@ class JobsScreen(OnStack[None]):
 
     def fill(self) -> None:
         """The rows, or what to start from where there are none."""
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         before = self._chosen_id()
         choices.clear_options()
         width = self.size.width - 4
@@ -212,7 +213,7 @@ class JobsScreen(OnStack[None]):
             self.say(f"{row.name}{worst}")
 
     def _chosen_id(self) -> str:
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         if choices.highlighted is None or choices.highlighted >= choices.option_count:
             return ""
         return choices.get_option_at_index(choices.highlighted).id or ""
@@ -236,7 +237,7 @@ class JobsScreen(OnStack[None]):
         """Up or down the list while the filter keeps the keys."""
         self._warning = ""
         self.bench.hold_listing()
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         if choices.option_count:
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
         self._tell_row()

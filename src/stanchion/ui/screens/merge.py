@@ -9,13 +9,14 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.widgets import OptionList, Static
+from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from stanchion.job.merge import Version
 from stanchion.merging import Line, Merging
 from stanchion.text import clean
 from stanchion.ui.screens.over import Over
+from stanchion.ui.widgets.choices import Choices
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
 KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
@@ -23,7 +24,7 @@ UNKNOWN = "No common earlier state is known."
 SIDES: tuple[Version, Version] = ("left", "right")
 
 
-class Fields(OptionList):
+class Fields(Choices):
     """The fields. All keys are bound here, where those of moving are: fast keys would change places otherwise."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -10,7 +10,6 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option as ListOption
 
 from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
@@ -26,6 +25,7 @@ from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.told import Told
 
 MUTED = "$text-muted"
@@ -46,7 +46,6 @@ class SpringsScreen(JobScreen):
     def __init__(self) -> None:
         super().__init__()
         self._end: End = "front"
-        self._choice: Choice | None = None
         self._shown_for: object = None
 
     def body(self) -> Iterable[Widget]:
@@ -54,7 +53,7 @@ class SpringsScreen(JobScreen):
         yield Vertical(
             Told(id="springs-needed"),
             Told(id="springs-heads"),
-            OptionList(id="springs-list", markup=False),
+            Choices(id="springs-list", markup=False),
             Told(id="springs-detail"),
         )
 
@@ -69,15 +68,14 @@ class SpringsScreen(JobScreen):
             return
         self._shown_for = subject
         choice = self.bench.desk.choose(self._end)
-        self._choice = choice
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         choices.clear_options()
         self.query_one("#springs-needed", Static).update(_needed(choice, session.units))
         rates = f" {unit_name(Kind.RATE, session.units)}"
         heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)
         self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
         for one in choice.options:
-            choices.add_option(ListOption(_row(one, session.units, self.size.width - 2)))
+            choices.add_option(Choosable(_row(one, session.units, self.size.width - 2), one))
         if choice.options:
             choices.highlighted = 0
         else:
@@ -85,16 +83,15 @@ class SpringsScreen(JobScreen):
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """The row in hand, in full."""
-        session, choice = self.session, self._choice
-        if session is not None and choice is not None and event.option_index < len(choice.options):
-            one = choice.options[event.option_index]
-            lines = detail(one, session.units, self.bench.desk.van.session.stock)
+        session, line = self.session, event.option
+        if session is not None and isinstance(line, Choosable):
+            lines = detail(line.what, session.units, self.bench.desk.van.session.stock)
             self.query_one("#springs-detail", Static).update(Content("\n").join(lines))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Put these springs in as a trial."""
-        if self._choice is not None:
-            self.bench.try_springs(self._choice.options[event.option_index])
+        if isinstance(event.option, Choosable):
+            self.bench.try_springs(event.option.what)
 
     def action_other_end(self) -> None:
         """The other end."""

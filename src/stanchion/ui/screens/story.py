@@ -23,6 +23,7 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.screens.over import OnStack
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
+from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
 from stanchion.ui.widgets.panes import Drawn
 
@@ -72,7 +73,7 @@ class StoryScreen(OnStack[None]):
         yield Static(id="story-title", markup=False)
         yield Filter("story-filter", "rider, venue, date, what was said")
         yield Static(id="story-heads", markup=False)
-        yield OptionList(id="story-list", markup=False)
+        yield Choices(id="story-list", markup=False)
         with Horizontal(id="story-below"):
             with VerticalScroll(id="story-row", can_focus=False):
                 yield Drawn(id="story-told")
@@ -81,7 +82,7 @@ class StoryScreen(OnStack[None]):
 
     def on_mount(self) -> None:
         """Show what there is by now."""
-        self.query_one(OptionList).can_focus = False
+        self.query_one(Choices).can_focus = False
         self.call_after_refresh(self.show, self._words)
 
     def on_screen_resume(self) -> None:
@@ -107,7 +108,7 @@ class StoryScreen(OnStack[None]):
         if story is not self._told_for:
             self._told_for = story
             self.marked = None
-            self.query_one(OptionList).clear_options()
+            self.query_one(Choices).clear_options()
             with self.prevent(Input.Changed):
                 self.query_one("#story-filter", Input).value = ""
             self.fill()
@@ -118,7 +119,7 @@ class StoryScreen(OnStack[None]):
         """The rows that fit the filter; the latest in hand."""
         if not self.is_mounted or not self.size.width:
             return
-        story, choices = self.bench.story, self.query_one(OptionList)
+        story, choices = self.bench.story, self.query_one(Choices)
         before = self._chosen_id()
         typed = self.query_one("#story-filter", Input).value
         found = filtered(story.rows, typed) if story is not None else ()
@@ -175,7 +176,7 @@ class StoryScreen(OnStack[None]):
     # --- the row in hand ------------------------------------------------------------------------------------------
 
     def _chosen_id(self) -> str:
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         if choices.highlighted is None or choices.highlighted >= choices.option_count:
             return ""
         return choices.get_option_at_index(choices.highlighted).id or ""
@@ -210,7 +211,7 @@ class StoryScreen(OnStack[None]):
 
     def action_move(self, step: int) -> None:
         """Up or down the rows while the filter keeps the keys."""
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         if choices.option_count:
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
 

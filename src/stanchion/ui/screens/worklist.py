@@ -12,7 +12,6 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from stanchion.job.model import Job
 from stanchion.judgement.wording import caution
@@ -35,6 +34,7 @@ from stanchion.store.listing import Row, matching
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.told import Told
 
 MUTED, HEAD = "$text-muted", "$primary bold"
@@ -62,7 +62,6 @@ class WorkListScreen(JobScreen):
         """How far reading the other jobs is."""
         self._other: tuple[str, Job] | None = None
         """The job whose runs are offered; None: the runs of this one and the other jobs."""
-        self._choices: list[Target | Row | Item | None] = []
         self._shown_for: object = None
         self._listed = False
         """Whether what is shown is the work list; what one could return to otherwise."""
@@ -71,7 +70,7 @@ class WorkListScreen(JobScreen):
         """Title, list, the line in hand in full."""
         yield Vertical(
             Told(id="work-title"),
-            OptionList(id="work-list", markup=False),
+            Choices(id="work-list", markup=False),
             Told(id="work-detail"),
         )
 
@@ -121,10 +120,9 @@ class WorkListScreen(JobScreen):
             self._show_targets(session)
 
     def _fill(self, options: Sequence[tuple[Content, Target | Row | Item | None]], at: int | None) -> None:
-        choices = self.query_one(OptionList)
+        choices = self.query_one(Choices)
         choices.clear_options()
-        self._choices = [what for _, what in options]
-        choices.add_options(Option(words, disabled=what is None) for words, what in options)
+        choices.add_options(Choosable(words, what, disabled=what is None) for words, what in options)
         choices.highlighted = at
         self.query_one("#work-detail", Static).update("")
         self._show_detail()
@@ -145,11 +143,11 @@ class WorkListScreen(JobScreen):
         self._fill(options, None if found.finished else self._next(options))
         self._listed = True
         if found.finished:
-            self.query_one(OptionList).scroll_end(animate=False)
+            self.query_one(Choices).scroll_end(animate=False)
 
     def _next(self, options: Sequence[tuple[Content, Target | Row | Item | None]]) -> int:
         """The line to stand on: the next one still to do from where the bar stands; in a new list the first."""
-        before = (self.query_one(OptionList).highlighted or 0) if self._listed else 0
+        before = (self.query_one(Choices).highlighted or 0) if self._listed else 0
         to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
         return next((at for at in to_do if at >= before), to_do[0])
 
@@ -204,15 +202,15 @@ class WorkListScreen(JobScreen):
         self.query_one("#work-detail", Static).update(Content("\n".join(f" {line}" for line in told)))
 
     def _in_hand(self) -> Target | Row | Item | None:
-        at = self.query_one(OptionList).highlighted
-        return self._choices[at] if at is not None and at < len(self._choices) else None
+        line = self.query_one(Choices).highlighted_option
+        return line.what if isinstance(line, Choosable) else None
 
     # --- keys -----------------------------------------------------------------------------------------------------
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Tick an item, or take what is to be returned to. A tick is taken back by Space alone."""
         event.stop()
-        what = self._choices[event.option_index]
+        what = event.option.what if isinstance(event.option, Choosable) else None
         if isinstance(what, Item) and what.done:
             self.bench.say("This is done. Space takes the tick back.")
         else:
@@ -231,7 +229,7 @@ class WorkListScreen(JobScreen):
             if other is not None:
                 self._other = (what.name, other)
                 self._filter = ""
-                self.query_one(OptionList).highlighted = None
+                self.query_one(Choices).highlighted = None
                 self.show_derived()
 
     def on_key(self, event: events.Key) -> None:

@@ -1,0 +1,52 @@
+"""A list to choose from, as every screen has it."""
+
+from __future__ import annotations
+
+from typing import Generic, TypeVar
+
+from textual.content import Content
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+PAGE = 10
+"""Lines that a page key moves by while it is not known how many fit."""
+
+What = TypeVar("What")
+
+
+class Choosable(Option, Generic[What]):
+    """A line of a list with what it stands for.
+
+    An answer to Enter comes a moment after the key. By then the list may have been filled anew, and its number would
+    stand for something else or for nothing.
+    """
+
+    def __init__(self, words: Content, what: What, *, disabled: bool = False) -> None:
+        super().__init__(words, disabled=disabled)
+        self.what = what
+
+
+class Choices(OptionList):
+    """A list to choose from."""
+
+    def action_page_up(self) -> None:
+        """A screenful up."""
+        self._page(-1)
+
+    def action_page_down(self) -> None:
+        """A screenful down."""
+        self._page(1)
+
+    def _page(self, direction: int) -> None:
+        """Move by as many lines as fit; Textual raises a KeyError where the list has no room or is not laid out yet."""
+        at = self.highlighted
+        if at is None:
+            (self.action_last if direction > 0 else self.action_first)()
+        elif at in self._index_to_line and self._lines:
+            (super().action_page_down if direction > 0 else super().action_page_up)()
+        else:
+            open_ones = [n for n, option in enumerate(self.options) if not option.disabled]
+            ahead = [n for n in open_ones if (n - at) * direction > 0]
+            ahead.sort(key=lambda n: abs(n - at - direction * PAGE))
+            if ahead:
+                self.highlighted = ahead[0]
