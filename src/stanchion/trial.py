@@ -42,6 +42,12 @@ class Trial:
         return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
 
     @property
+    def tried(self) -> bool:
+        """Whether anything is being tried, or was typed to be tried."""
+        copy = self.copy
+        return bool(copy.drafts) or (copy.job != self._start and bool(self.changes))
+
+    @property
     def just_applied(self) -> bool:
         """Whether nothing was changed in the job since what was tried became part of it, or was taken back again."""
         return self.session.job in self._applied
@@ -72,7 +78,7 @@ class Trial:
     def drop(self) -> bool:
         """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
         self.follow()
-        tried = bool(self.changes or self.copy.drafts)
+        tried = self.tried
         self.copy.drafts.clear()
         self.copy.bring_back(self._start)
         return tried

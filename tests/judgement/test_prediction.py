@@ -507,6 +507,7 @@ class TestFullTravel:
         tubes = {"front__stanchion_outer_mm": 43.0, "front__stanchion_inner_mm": 39.0}
         full = judged(fork_job(**tubes, front__left__air_gap_mm=20.0, front__left__solids_ml=200.0))
         assert "air_no_room" in codes(full)
+        assert "air_no_room" in codes(judged(fork_job(**tubes, front__left__air_gap_mm=1e-300)))
         late_job = fork_job(**tubes, front__left__air_gap_mm=110.0, front__left__bleed__at_mm=200.0)
         late = judged(late_job)
         assert "bled_beyond_travel" in codes(late)

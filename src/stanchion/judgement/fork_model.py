@@ -24,6 +24,9 @@ from stanchion.record import record
 
 _ML_MM3 = 1000.0
 """One millilitre [mm³], exact."""
+MOST_SQUEEZED = 1e6
+"""Air that full travel would squeeze to a smaller share than one in so many is taken as none (our own limit): its force
+would soon be beyond any number."""
 
 
 @record(kw_only=True)
@@ -236,9 +239,12 @@ def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
         least = least_air_volume(inner, gap, (leg.solids_ml or 0.0) * _ML_MM3)
     except OutOfRange:
         return _Air(None, "air_no_room")
+    area_mm2 = circle_area(outer)
+    if least * MOST_SQUEEZED < least + area_mm2 * travel_mm:
+        return _Air(None, "air_no_room")
     return _Air(
         TrappedAir(
-            area_mm2=circle_area(outer),
+            area_mm2=area_mm2,
             least_volume_mm3=least,
             closed_mpa=ATMOSPHERE_MPA + (bleed.pressure_bar or 0.0) * BAR_MPA,
             closed_at_mm=closed_at,

@@ -283,8 +283,9 @@ class CoreApp(App[int]):
         if isinstance(screen, JobScreen):
             screen.go_to(path)
 
-    def saved_mark(self) -> Content:
+    def saved_mark(self, unsaved: str = "") -> Content:
         """Whether what is shown is on disk, in a word."""
+        del unsaved
         return Content("")
 
     def save_trouble(self) -> str:

@@ -66,10 +66,13 @@ class SavingApp(MergingApp):
         if self.screen_stack:
             self.say(message.words)
 
-    def saved_mark(self) -> Content:
+    def saved_mark(self, unsaved: str = "") -> Content:
         """Whether what is shown is on disk, in a word.
 
         It is asked of the saver itself: the last message may be older than the edit that is drawn beside the word.
+
+        Args:
+            unsaved: what is shown but is no part of the job, which may itself be saved.
         """
         session, state = self.session, self.desk.save_state()
         if session is not None and session.read_only:
@@ -80,6 +83,8 @@ class SavingApp(MergingApp):
             return Content.styled("CHANGED ON DISK", "bold reverse")
         if state.status == "failed":
             return Content.styled("NOT SAVED", "bold reverse")
+        if unsaved:
+            return Content(unsaved)
         if state.status == "pending":
             return Content("saving")
         return Content(f"saved {dt.datetime.fromtimestamp(state.at):%H:%M:%S}" if state.at else "saved")

@@ -68,6 +68,7 @@ class BenchScreen(JobScreen):
         if self._last_shown is not self.bench.session:
             self._last_shown = self.bench.session
             self.sheet.at = None  # the field that was in hand in another job is not the one to go on with in this
+        self.sheet.on_drawing = self._show_echoed
         self.sheet.show(session)
         self._fresh = True
         if self._wanted is not None:
@@ -111,6 +112,12 @@ class BenchScreen(JobScreen):
             return
         unit = self.sheet.grid.row(path).unit if path in self.sheet.grid else ""
         line.update(field_line(session, path, unit, self.size.width))
+
+    def _show_echoed(self) -> None:
+        """A key is echoed: from that frame on the bar does not call saved what is not."""
+        session = self.session
+        if session is not None and self.stands:
+            self.show_saved(session)
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
 

@@ -252,13 +252,7 @@ class JobScreen(WorkScreen):
 
     def show_bar(self, session: Session) -> None:
         """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
-        job = session.job.job
-        about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
-        title = clean(" · ".join(part for part in about if part))
-        saved = self.bench.saved_mark()
-        width = self.size.width - saved.cell_length - 3
-        bar = Content(" " + title[:width].ljust(width) + " ")
-        self.query_one("#bar", Static).update(bar + saved + Content(" "))
+        self.show_saved(session)
         shown = [keys.shown(self.bench.key(tab.key).keys) for tab in TABS]
         parts = []
         for tab, words in zip(TABS, tabs_that_fit(TABS, shown, self.size.width), strict=False):
@@ -267,6 +261,21 @@ class JobScreen(WorkScreen):
         self.query_one("#tabs", Static).update(Content(" ").join(parts))
         hints = _fitting(self.hints(), self.last_hints(), self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
+
+    def show_saved(self, session: Session) -> None:
+        """Who and what is on the bench, and whether it is saved."""
+        job = session.job.job
+        about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
+        title = clean(" · ".join(part for part in about if part))
+        saved = self.bench.saved_mark(self.unsaved(session))
+        width = self.size.width - saved.cell_length - 3
+        bar = Content(" " + title[:width].ljust(width) + " ")
+        self.query_one("#bar", Static).update(bar + saved + Content(" "))
+
+    def unsaved(self, session: Session) -> str:
+        """What is typed but is no part of the job, in a word or two; empty where all is."""
+        unread = sum(bool(draft.reason) for draft in session.drafts.values())
+        return f"{unread} not read" if unread else "unfinished" if session.drafts else ""
 
     def hints(self) -> list[str]:
         """The keys that matter here, the most needed first: where room is short the others are not named."""

@@ -67,6 +67,11 @@ class TrialScreen(BenchScreen):
             self.trial.follow()
         super().reload()
 
+    def unsaved(self, session: Session) -> str:
+        """What is tried is no part of the job until it is applied."""
+        tried = self.trial is not None and self.trial.tried
+        return "tried, not saved" if tried else super().unsaved(session)
+
     def show_figures(self, session: Session) -> None:
         """The comparison."""
         trial = self.trial

@@ -83,6 +83,8 @@ class Sheet(Widget, can_focus=True):
         self.session: Fields | None = None
         self.grid = Grid()
         self.at: Path | None = None
+        self.on_drawing: Callable[[], None] = lambda: None
+        """Called whenever something is to be drawn anew, so that what is told of it elsewhere changes in the same frame."""
         self._begun = ""
         self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)
@@ -126,6 +128,7 @@ class Sheet(Widget, can_focus=True):
             self.refresh()
         else:
             self.refresh(Region(0, only, self.size.width, 1))
+        self.on_drawing()
 
     def render_line(self, y: int) -> Strip:
         """One line of the form."""
