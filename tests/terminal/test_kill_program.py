@@ -66,6 +66,82 @@ def type_and_kill(home: Path, text: str, chance: random.Random, *first: str) -> 
         return bar.split(" · ", 1)[0].strip(), "saved" in bar
 
 
+FIELDS = {"Spring rate": "rate_n_per_mm", "Free length": "free_length_mm", "Set length ": "set_length_mm"}
+"""Lines of the sheet of the fork, and what they hold."""
+KEYED = "0123456789" * 2 + "..,xm-"
+"""Numbers, their beginnings, and what is none."""
+
+
+def cells(terminal: RealTerminal) -> dict[str, str]:
+    """What the sheet of the fork shows in these fields."""
+    lines = [line[1:] for line in terminal.screen.display]
+    found = {label: next((line[23:32].strip() for line in lines if line.startswith(label)), "") for label in FIELDS}
+    return {label: text.rstrip("!").strip() for label, text in found.items()}
+
+
+def key_and_kill(home: Path, chance: random.Random) -> tuple[dict[str, str], str]:
+    """Change some fields, and kill the program at about the moment at which it echoes the last key.
+
+    Returns:
+        The fields as the last frame shows them, and the bar over them.
+    """
+    with RealTerminal(home, columns=100, lines=30) as terminal:
+        terminal.wait_for("Spring rate", "saved")
+        for _ in range(chance.randrange(3)):
+            os.write(terminal.fd, KEYS["down"].encode())
+        for _ in range(chance.randrange(1, 6)):
+            key = chance.choice((*KEYED, KEYS["backspace"], KEYS["up"], KEYS["down"]))
+            os.write(terminal.fd, key.encode())
+            listen(terminal, chance.choice((0.0, 0.01, 0.05, 0.3)))
+        if chance.random() < 0.7:  # most often the bar says "saved" before the last key
+            end = time.monotonic() + 2.0
+            while "saved" not in terminal.screen.display[0] and time.monotonic() < end:
+                terminal.read(0.02)
+        before = cells(terminal)
+        os.write(terminal.fd, chance.choice(KEYED).encode())
+        match chance.randrange(3):
+            case 0:  # as soon as it is echoed
+                end = time.monotonic() + 0.5
+                while cells(terminal) == before and time.monotonic() < end:
+                    terminal.read(0.0005)
+            case 1:
+                listen(terminal, chance.uniform(0.0, 0.03))
+            case _:
+                listen(terminal, chance.uniform(0.0, 0.8))
+        os.kill(terminal.pid, signal.SIGKILL)
+        assert terminal.wait_end() == -signal.SIGKILL
+        return cells(terminal), terminal.screen.display[0]
+
+
+def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path: Path) -> None:
+    """Numbers, beginnings of numbers and text that is none: "saved" is never said beside one that is not in the file."""
+    desk = desk_in(tmp_path)
+    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.spring.free_length_mm", 250.0)))
+    desk.remember("front")
+    desk.close()
+    (path,) = (tmp_path / "jobs").glob("*.toml")
+    chance = random.Random(20261128)
+    saved, others = 0, 0
+    for number in range(KILLS):
+        shown, bar = key_and_kill(tmp_path, chance)
+        spring = loads(path.read_bytes()).job.front.left.spring
+        on_disk = {label: getattr(spring, name) for label, name in FIELDS.items()}
+        if "saved" not in bar:
+            others += 1
+            continue
+        saved += 1
+        for label, text in shown.items():
+            kept = on_disk[label]
+            said = f"round {number}: {bar.strip()!r}, {label} is {text!r} on the screen and {kept} in the file"
+            try:
+                assert (float(text.replace(",", ".")) if text else None) == kept, said
+            except ValueError:
+                raise AssertionError(said) from None
+    print(f"{KILLS} kills: the last frame said saved in {saved}, and something else in {others}")
+    assert saved
+    assert others
+
+
 def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_there(tmp_path: Path) -> None:
     desk = desk_in(tmp_path)
     desk.create(a_job(machine="Grey Mule"))
