@@ -89,7 +89,10 @@ def test_beyond_the_pairs_is_said_to_be_beyond_what_was_measured(z: float) -> No
         ([(50, 20), (60, 19)], "shock travel of a linkage pair = 19 .* must be more than that of the pair before, 20"),
         ([(30, 0), (60, 10)], "shock travel of a linkage pair = 0 .* must be more than that of the pair before, 0"),
         ([(-10, -4), (50, 20)], "wheel travel of a linkage pair = -10 .* must be 0 or more, with its shock travel"),
-        ([(50, 5e-324)], "shock travel of a linkage pair = 4.94066e-324 .* such that wheel travel 50 gives a motion ratio"),
+        (
+            [(50, 5e-324)],
+            "shock travel of a linkage pair = 4.94066e-324 .* such that wheel travel 50 gives a motion ratio",
+        ),
         ([(50, float("nan"))], "wheel travel of a linkage pair = 50 .* must be 0 or more, with its shock travel"),
         ([(float("inf"), 20)], "wheel travel of a linkage pair = inf .* must be 0 or more, with its shock travel"),
     ],

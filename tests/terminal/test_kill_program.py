@@ -86,7 +86,7 @@ def key_and_kill(home: Path, chance: random.Random) -> tuple[dict[str, str], str
         The fields as the last frame shows them, and the bar over them.
     """
     with RealTerminal(home, columns=100, lines=30) as terminal:
-        terminal.wait_for("Spring rate", "saved")
+        terminal.wait_for("Spring rate", "Esc all keys")
         for _ in range(chance.randrange(3)):
             os.write(terminal.fd, KEYS["down"].encode())
         for _ in range(chance.randrange(1, 6)):
@@ -123,6 +123,8 @@ def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path:
     chance = random.Random(20261128)
     saved, others = 0, 0
     for number in range(KILLS):
+        for texts in tmp_path.rglob("drafts.json"):  # with text of an earlier round the bar would hardly say "saved"
+            texts.unlink()
         shown, bar = key_and_kill(tmp_path, chance)
         spring = loads(path.read_bytes()).job.front.left.spring
         on_disk = {label: getattr(spring, name) for label, name in FIELDS.items()}

@@ -183,7 +183,9 @@ def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
         if not s1 > s0:
             raise OutOfRange("shock travel of a linkage pair", s1, f"more than that of the pair before, {s0:g}")
         if not 0.0 < (s1 - s0) / (z1 - z0) < math.inf:
-            raise OutOfRange("shock travel of a linkage pair", s1, f"such that wheel travel {z1:g} gives a motion ratio")
+            raise OutOfRange(
+                "shock travel of a linkage pair", s1, f"such that wheel travel {z1:g} gives a motion ratio"
+            )
     wheel = tuple(point[0] for point in points)
     shock = [point[1] for point in points]
     gaps = [b - a for a, b in pairwise(wheel)]

@@ -83,10 +83,10 @@ class SavingApp(MergingApp):
             return Content.styled("CHANGED ON DISK", "bold reverse")
         if state.status == "failed":
             return Content.styled("NOT SAVED", "bold reverse")
-        if unsaved:
-            return Content(unsaved)
         if state.status == "pending":
             return Content("saving")
+        if unsaved:
+            return Content(unsaved)
         return Content(f"saved {dt.datetime.fromtimestamp(state.at):%H:%M:%S}" if state.at else "saved")
 
     def save_trouble(self) -> str:

@@ -43,7 +43,7 @@ class Choices(OptionList):
         if at is None:
             (self.action_last if direction > 0 else self.action_first)()
         elif at in self._index_to_line and self._lines:
-            (super().action_page_down if direction > 0 else super().action_page_up)()
+            (super().action_page_down if direction > 0 else super().action_page_up)()  # type: ignore[no-untyped-call]
         else:
             open_ones = [n for n, option in enumerate(self.options) if not option.disabled]
             ahead = [n for n in open_ones if (n - at) * direction > 0]

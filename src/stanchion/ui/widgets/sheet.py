@@ -84,7 +84,7 @@ class Sheet(Widget, can_focus=True):
         self.grid = Grid()
         self.at: Path | None = None
         self.on_drawing: Callable[[], None] = lambda: None
-        """Called whenever something is to be drawn anew, so that what is told of it elsewhere changes in the same frame."""
+        """Called whenever something is to be drawn anew: what is told of it elsewhere changes in the same frame."""
         self._begun = ""
         self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)

@@ -1,0 +1,68 @@
+"""The bar says "saved" of nothing that is not on disk, from the very frame that shows a key."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from desks import USUAL, a_job, app_on, shown
+from stanchion.store.autosave import Autosave
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.screens.trial import TrialScreen
+
+JOB = a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.adjuster.now", 2.0))
+
+
+def bar(app: StanchionApp) -> str:
+    """The first line of the screen."""
+    return shown(app).split("\n", 1)[0]
+
+
+@pytest.mark.parametrize("keys", [["8"], ["x"], ["plus"], ["backspace"], ["8", "full_stop", "2"]], ids="-".join)
+async def test_no_frame_shows_a_changed_field_beside_the_word_saved(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, keys: list[str]
+) -> None:
+    app = app_on(tmp_path, JOB)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert "saved" in bar(app)
+        monkeypatch.setattr(Autosave, "_attempt", lambda *_: None)  # from now on nothing gets to the disk
+        before = next(line for line in shown(app).split("\n") if "Spring rate" in line)
+        frames: list[str] = []
+        monkeypatch.setattr(app, "post_display_hook", lambda: frames.append(shown(app)))
+        await pilot.press(*keys)
+        await pilot.pause()
+        changed = [frame for frame in frames if before not in frame]
+        assert changed
+        assert not [frame for frame in changed if "saved" in frame.split("\n", 1)[0]]
+
+
+async def test_text_that_is_not_read_is_counted_where_the_bar_would_say_saved(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        await pilot.press("8", "x")
+        assert app.desk.flush()
+        await pilot.pause(0.2)
+        assert "1 not read" in bar(app)
+        await pilot.press("backspace")
+        assert app.desk.flush()
+        await pilot.pause(0.2)
+        assert "saved" in bar(app)
+
+
+async def test_what_is_only_tried_is_not_called_saved(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert isinstance(app.screen, TrialScreen)
+        assert "saved" in bar(app)
+        await pilot.press("5")
+        await pilot.pause(0.2)
+        assert "tried, not saved" in bar(app)
+        await pilot.press("f7")
+        assert app.desk.flush()
+        await pilot.pause(0.2)
+        assert "tried" not in bar(app)
+        assert "saved" in bar(app)
