@@ -17,6 +17,7 @@ from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.record import record
 from stanchion.recovering import newest_good_words
 from stanchion.report.check import as_json, as_text
+from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import Listing, Row, copies_in
 from stanchion.store.paths import Places, in_jobs_folder, places
@@ -77,14 +78,17 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
     except BadFile as error:
         return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
     profiles, _, _ = read_profiles(places(jobs))
+    beside = beside or _Beside(places(jobs))
+    log = beside.faults
     try:
-        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent))
+        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log)
     except Exception as bug:  # the other files are still to be judged
+        log.note("report", bug)
         words = (
             f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
         )
         return _unreadable(str(path), words, code="program_error")
-    copies = (beside or _Beside(places(jobs))).copies(path)
+    copies = beside.copies(path)
     lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
     return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
 
@@ -100,6 +104,8 @@ class _Beside:
     ) -> None:
         self._where, self._progress, self._cancelled = where, progress, cancelled
         self._rows: dict[Path, list[Row]] = {}
+        self.faults = FaultLog(where.faults)
+        """Where errors of the program are written down."""
 
     def copies(self, path: Path) -> list[str]:
         """File names of other copies of the job in the same folder."""
@@ -122,8 +128,11 @@ def check_bytes(name: str, data: bytes) -> Report:
     return _report(name, loads(data).job, load_profiles(), None)
 
 
-def _report(name: str, job: Job, profiles: Profiles, before: Job | None) -> Report:
+def _report(name: str, job: Job, profiles: Profiles, before: Job | None, log: FaultLog | None = None) -> Report:
     assessment = assess(job, profiles, before)
+    if log is not None:
+        for fault in assessment.faults:
+            log.note(fault.part, fault.error)
     text = as_text(name, job, assessment)
     return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
 

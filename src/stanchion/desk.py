@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -50,7 +50,7 @@ class Desk:
         self.preferences = Preferences(where)
         self.profiles, mark, more = read_profiles(where)
         self.problems: list[str] = [*self.preferences.problems, *more]
-        self.library = Library(where, judge_by(self.profiles), mark)
+        self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
         self.session: Session | None = None
         self.trial: Trial | None = None
         """What is being tried on the open job."""
@@ -60,6 +60,8 @@ class Desk:
         """Told, on the saving thread, how saving stands."""
         self.on_left_unsaved: Callable[[str], None] = lambda words: None
         """Told, on the saving thread, in words, of a job that was left and then could not be written."""
+        self._opening = ""
+        """File name of the job that is being opened, or that a fault of the program kept from being opened."""
         self._held: Held | None = None
         self._left = Left(self._not_written)
 
@@ -81,6 +83,7 @@ class Desk:
 
         in_hand = self._held is not None or bool(self._left.names())
         saved = self.flush()
+        self.preferences.note_fault(self._opening or self.open_name)
         job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
         return job + report_told(self.places.faults, error, facts)
 
@@ -142,7 +145,12 @@ class Desk:
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
         self._left.settle(name)
-        return self._take(self.library.open(self.places.jobs / name), recalled=True)
+        self._opening = name
+        try:
+            return self._take(self.library.open(self.places.jobs / name), recalled=True)
+        except BadFile:
+            self._opening = ""
+            raise
 
     def newest_good(self, name: str) -> State | None:
         """The newest earlier state that is whole of a job that is not; None if there is none."""
@@ -202,6 +210,8 @@ class Desk:
                 self.notes.append(f"{typed} could not be read, and {stand} still: see the warnings.")
             self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
         self.keep_drafts()
+        self._opening = ""
+        self.preferences.go_on()
         return session
 
     def _previous(self, opened: Opened) -> Job | None:
@@ -368,7 +378,14 @@ def library_of(jobs: str | None) -> Library:
     """The jobs of this user, judged by their profiles."""
     where = places(jobs)
     profiles, mark, _ = read_profiles(where)
-    return Library(where, judge_by(profiles), mark)
+
+    @cache
+    def log() -> FaultLog:
+        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
+
+        return FaultLog(where.faults)
+
+    return Library(where, judge_by(profiles, lambda fault: log().note(fault.part, fault.error)), mark)
 
 
 def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
@@ -384,11 +401,21 @@ def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
     return profiles, fingerprint(text or b""), [f"{path}: {problem}" for problem in profiles.problems]
 
 
-def judge_by(profiles: Profiles) -> Callable[[Job, Job | None], tuple[str, str]]:
-    """The worst severity and its headline, for the list of jobs."""
+def judge_by(
+    profiles: Profiles, on_fault: Callable[[Fault], None] = lambda fault: None
+) -> Callable[[Job, Job | None], tuple[str, str]]:
+    """The worst severity and its headline, for the list of jobs.
+
+    Args:
+        profiles: bands and targets.
+        on_fault: told each error of the program that kept a part of a job from being judged.
+    """
 
     def judge(job: Job, previous: Job | None) -> tuple[str, str]:
-        findings = assess(job, profiles, previous).findings
+        assessment = assess(job, profiles, previous)
+        for fault in assessment.faults:
+            on_fault(fault)
+        findings = assessment.findings
         return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
 
     return judge

@@ -13,6 +13,7 @@ from stanchion.job.model import Job
 from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.story import StoryRow, chosen_rows, row_of, story_rows
 from stanchion.record import record
+from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import Library, read_job
 from stanchion.store.listing import Row
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
@@ -122,7 +123,12 @@ def stories(
         told = story_rows(machines[key], profiles, worked_out, cancelled=cancelled)
         before += len(machines[key])
         rows += chosen_rows(told, rider=rider, venue=venue, since=since, until=until)
-    return rows, [f"{one.name}: {one.problem}" for one in found.unreadable]
+    problems = [f"{one.name}: {one.problem}" for one in found.unreadable]
+    faulty = dict.fromkeys(row.file for row in rows if row.faults)
+    log = FaultLog(places(jobs).faults)
+    for fault in (fault for row in rows for fault in row.faults):
+        log.note(fault.part, fault.error)
+    return rows, [*problems, *(f"some figures of {name}: {FAULT_WORDS}" for name in faulty)]
 
 
 def _whose(machine: str, name: str) -> str:

@@ -24,6 +24,7 @@ from stanchion.report.sheet_html import sheet_html
 from stanchion.report.sheet_text import sheet_text
 from stanchion.report.work_list import work_list_text
 from stanchion.store.disk import DISK, advice, cause
+from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.names import SUFFIX
 from stanchion.store.paths import Places, in_jobs_folder, places
@@ -50,7 +51,11 @@ def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool
     path = in_jobs_folder(path, jobs)
     job = read_job(path).job
     profiles, _, _ = read_profiles(places(jobs))
-    return sheet_for(job, profiles, previous(job, path.parent), units, html=html)
+    before = previous(job, path.parent)
+    log = FaultLog(places(jobs).faults)
+    for fault in assess(job, profiles, before).faults:
+        log.note(fault.part, fault.error)
+    return sheet_for(job, profiles, before, units, html=html)
 
 
 def sheet_for(
@@ -127,7 +132,7 @@ class Exported:
     text: str
     """The table, as CSV."""
     problems: list[str]
-    """A line for each file that cannot be read."""
+    """A line for each file that cannot be read, or of which figures are left out by a fault of the program."""
     copies: list[str]
     """A line for each copy that was left out."""
 
@@ -174,7 +179,14 @@ def export_of(
             problems.append(clean(f"{path}: {error}", 1000))
         else:
             rows.append((path.name, job, assess(job, profiles, previous(job, path.parent))))
-    return Exported((export_runs_csv if runs else export_csv)(rows), problems, copies)
+    faults = [(name, fault) for name, _, a in rows for fault in a.faults]
+    text = export_runs_csv(rows, lambda name, fault: faults.append((name, fault))) if runs else export_csv(rows)
+    log = FaultLog(places(jobs).faults)
+    for _, fault in faults:
+        log.note(fault.part, fault.error)
+    for name in dict.fromkeys(name for name, _ in faults):
+        problems.append(f"{clean(name, 200)}: some figures are left out: {FAULT_WORDS}")
+    return Exported(text, problems, copies)
 
 
 def write_sheet(path: Path, text: str, *, force: bool = False) -> None:

@@ -77,10 +77,27 @@ class Preferences:
             job: file name of the open job; empty: nothing is noted.
             screen: name of the screen; empty: the one noted last.
         """
+        if self._place is not None and self._place.faulted:
+            return  # it stands noted for the next start, whatever is still written while the program ends
         place = LastPlace(job, screen or (self._place.screen if self._place is not None else ""))
         if job and place.screen and place != self._place:
             self._place = place
             save_last_place(place, self._places)
+
+    def note_fault(self, job: str) -> None:
+        """Note that a fault of the program ended it with this job in hand: the next start does not open it by itself.
+
+        Args:
+            job: file name of the job; empty: nothing is noted.
+        """
+        if job:
+            self._place = LastPlace(job, self._place.screen if self._place is not None else "", faulted=True)
+            save_last_place(self._place, self._places)
+
+    def go_on(self) -> None:
+        """A job was opened since a fault was noted: where it is left is remembered as ever."""
+        if self._place is not None and self._place.faulted:
+            self._place = None
 
 
 def _after(options: tuple[str, ...], current: str) -> str:

@@ -6,7 +6,7 @@ import datetime as dt
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, ParamSpec, TypeVar
 
 from stanchion.errors import BadEdit, BadQuantity
 from stanchion.job.edit import Edit, apply, spec_at, value_at
@@ -15,11 +15,14 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.parts import Fault
+from stanchion.judgement.parts import Fault, Parts
 from stanchion.judgement.profiles import Profiles
 from stanchion.quantity import METRIC, Units, editable, nudge, parse
 from stanchion.record import record
 from stanchion.steps import Steps
+
+P = ParamSpec("P")
+T = TypeVar("T")
 
 READ_ONLY = "this job is open read-only and cannot be changed"
 TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
@@ -75,6 +78,23 @@ class Session:
             for fault in self._assessed[1].faults:
                 self.on_fault(fault)
         return self._assessed[1]
+
+    def judged(self, part: str, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
+        """What a function of judgement gives beside the assessment; where it meets an error of the program, that is
+        told to on_fault.
+
+        Args:
+            part: what it is a part of, for the report.
+            unjudged: what stands instead.
+            judge: the function.
+            given: its arguments.
+            named: its arguments by name.
+        """
+        parts = Parts()
+        found = parts.judged(part, unjudged, judge, *given, **named)
+        for fault in parts.faults:
+            self.on_fault(fault)
+        return found
 
     @property
     def subject(self) -> Job:

@@ -8,6 +8,9 @@ from stanchion.errors import OutOfRange
 from stanchion.job.model import Path
 from stanchion.record import record
 
+PROGRAM_FAULT = "program_fault"
+"""Problem of a figure that an error of the program kept from being worked out."""
+
 
 @record
 class Figure:

@@ -24,16 +24,16 @@ WHERE: dict[str, Path] = {
     "work_list": ("returning",),
     "checks": (),
     "cautions": (),
-    "changes": (),
 }
-"""Every part, and the place in the job that its finding leads to."""
+"""Every part of an assessment, and the place in the job that its finding leads to."""
 
 
 @record
 class Fault:
-    """A part that could not be judged, by an error of the program."""
+    """Something that could not be worked out, by an error of the program."""
 
     part: str
+    """Which part of judging, one of WHERE, or what else it was."""
     error: Exception
 
 
@@ -47,7 +47,7 @@ class Parts:
         """What a function gives.
 
         Args:
-            part: the part it belongs to, one of WHERE.
+            part: the part it belongs to.
             unjudged: what stands instead where the function meets an error.
             judge: the function.
             given: its arguments.

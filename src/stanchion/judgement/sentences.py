@@ -26,7 +26,6 @@ NOT_JUDGED = {
     "work_list": "Work list",
     "checks": "Checks of what is entered",
     "cautions": "Cautions",
-    "changes": "Changes",
 }
 """The parts of judging, by name."""
 

@@ -11,8 +11,10 @@ from stanchion.job.diff import Difference, differences
 from stanchion.job.known_as import holds
 from stanchion.job.model import End, Job, Run, State
 from stanchion.job.runs import FACTS, as_ridden, changes_before
+from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.parts import Fault, Parts
 from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.ridden import EndUsed, RunFigures
 from stanchion.judgement.runs import run_figures
@@ -43,6 +45,8 @@ class StoryRow:
     """Of the setup, since the occasion before or the run before; for a first run since the occasion before."""
     first: bool
     """There is nothing before it to compare with."""
+    faults: tuple[Fault, ...] = ()
+    """Errors of the program that kept some of its figures from being worked out."""
 
     @property
     def run(self) -> Run | None:
@@ -113,9 +117,12 @@ def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:
 
 
 def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> Iterator[StoryRow]:
+    parts = Parts()
     assessment = assess(job, profiles)
-    figures = tuple(run_figures(job, at, assessment.behind) for at in range(len(job.runs)))
-    changes = () if before is None else _setup_changes(before, job)
+    figures = tuple(
+        parts.judged("runs", unjudged.RUN, run_figures, job, at, assessment.behind) for at in range(len(job.runs))
+    )
+    changes = () if before is None else parts.judged("changes", (), _setup_changes, before, job)
     yield StoryRow(
         file=file,
         job=job,
@@ -124,14 +131,16 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
         figures=figures,
         changes=changes,
         first=before is None,
+        faults=(*assessment.faults, *parts.faults),
     )
     settings, judged = job, assessment
     for at, run in enumerate(job.runs):
         ridden = as_ridden(job, run)
         if (ridden.front, ridden.rear) != (settings.front, settings.rear):
             settings, judged = ridden, assess(ridden, profiles)
-        since = () if before is None else _setup_changes(before, ridden)
-        changes = changes_before(job, at) if at else since
+        parts = Parts()
+        since = () if before is None else parts.judged("changes", (), _setup_changes, before, ridden)
+        changes = parts.judged("changes", (), changes_before, job, at) if at else since
         yield StoryRow(
             file=file,
             job=ridden,
@@ -140,6 +149,7 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
             figures=figures[at : at + 1],
             changes=changes,
             first=before is None and at == 0,
+            faults=(*judged.faults, *parts.faults),
         )
 
 

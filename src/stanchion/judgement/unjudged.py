@@ -19,7 +19,7 @@ from stanchion.judgement.assessment import (
     Steering,
     UpkeepFigures,
 )
-from stanchion.judgement.figures import absent
+from stanchion.judgement.figures import PROGRAM_FAULT, absent
 from stanchion.judgement.means import Means
 from stanchion.judgement.predicted import (
     FullTravelFigures,
@@ -34,7 +34,7 @@ from stanchion.judgement.sags import NO_TARGET, Measured
 
 T = TypeVar("T")
 
-NOT_JUDGED = absent("program_fault")
+NOT_JUDGED = absent(PROGRAM_FAULT)
 
 
 def _absent(kind: type[T], **others: Any) -> T:

@@ -12,9 +12,11 @@ from stanchion.job.edit import dotted, value_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path, Returning, Run, State
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Leaf, Many, Part, Rows, specs_of
+from stanchion.judgement import unjudged
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.parts import Fault, Parts
 from stanchion.judgement.runs import run_figures
 from stanchion.record import record
 from stanchion.text import clean
@@ -58,7 +60,9 @@ def export_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
     return _table(head, ([name, *(column.value(job, a) for column in columns)] for name, job, a in jobs))
 
 
-def export_runs_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
+def export_runs_csv(
+    jobs: Iterable[tuple[str, Job, Assessment]], on_fault: Callable[[str, Fault], None] = lambda name, fault: None
+) -> str:
     """The runs of the jobs as CSV, a row each, in the form of export_csv.
 
     Columns are whose run it was, what was recorded of it, travel used, what was changed since the run before in words,
@@ -66,6 +70,8 @@ def export_runs_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
 
     Args:
         jobs: file name, job and what assess() gave for it.
+        on_fault: told the file name and the error where one of the program kept figures of a run from being worked
+            out; their cells are empty.
     """
     recorded = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part)]
     ridden = [_setting(path) for path in _paths() if path[0] in ("front", "rear")]
@@ -76,19 +82,28 @@ def export_runs_csv(jobs: Iterable[tuple[str, Job, Assessment]]) -> str:
     def rows() -> Iterator[list[Any]]:
         for name, job, a in jobs:
             for at, run in enumerate(job.runs):
-                figures = run_figures(job, at, a.behind)
+                parts = Parts()
+                figures = parts.judged("runs", unjudged.RUN, run_figures, job, at, a.behind)
                 then = as_ridden(job, run)
+                changed = parts.judged("changes", (), _changed, job, at, then)
+                for fault in parts.faults:
+                    on_fault(name, fault)
                 yield [
                     name,
                     *(value_at(job, path) for path in _WHOSE),
                     at + 1,
                     *(getattr(run, field) for field in recorded),
                     *(getattr(figures.end(end), field) for end in ENDS for field in _USED),
-                    changes_in_words(changes_before(job, at), then),
+                    changed,
                     *(column.value(then, a) for column in ridden),
                 ]
 
     return _table(head, rows())
+
+
+def _changed(job: Job, at: int, then: Job) -> tuple[str, ...]:
+    """What was changed since the run before, in words."""
+    return changes_in_words(changes_before(job, at), then)
 
 
 def _table(head: list[str], rows: Iterable[list[Any]]) -> str:

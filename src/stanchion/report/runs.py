@@ -8,10 +8,12 @@ from typing import Any
 from stanchion.job.model import ENDS, End, Job, Run
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
+from stanchion.judgement import unjudged
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
-from stanchion.judgement.ridden import EndUsed, TyreFigures
+from stanchion.judgement.parts import Parts
+from stanchion.judgement.ridden import EndUsed, RunFigures, TyreFigures
 from stanchion.judgement.runs import run_figures
 from stanchion.quantity import Units, show
 from stanchion.text import clean
@@ -43,7 +45,7 @@ TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
 def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
     """A line or two for each run: lap, travel used, what was changed before it."""
     for at, run in enumerate(job.runs):
-        figures = run_figures(job, at, assessment.behind)
+        figures = _figures(job, at, assessment)
         parts = [clean(run.time) or "no time"]
         if run.best_lap_s is not None:
             parts.append(f"best {show(run.best_lap_s, Kind.TIME, units)}")
@@ -84,7 +86,7 @@ def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], f
     """
     told = []
     for at, run in enumerate(job.runs):
-        figures = run_figures(job, at, assessment.behind)
+        figures = _figures(job, at, assessment)
         ends = {end: _end_data(f"runs.{at}.{end}", figures.end(end), value) for end in ENDS}
         tyres = {
             f"{end}_tyre": {
@@ -101,3 +103,8 @@ def runs_data(job: Job, assessment: Assessment, value: Callable[[str, Figure], f
 def _end_data(at: str, of: EndUsed, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
     data: dict[str, Any] = {name: value(f"{at}.{name}", getattr(of, name)) for name in USED}
     return data | {"verdict": of.verdict or None}
+
+
+def _figures(job: Job, at: int, assessment: Assessment) -> RunFigures:
+    """What a run tells; absent, with that as the reason, where the program fails at it."""
+    return Parts().judged("runs", unjudged.RUN, run_figures, job, at, assessment.behind)

@@ -14,6 +14,8 @@ from types import TracebackType
 from stanchion import __version__
 from stanchion.store.disk import cause
 
+FAULT_WORDS = "a fault of the program, please report (`stanchion doctor` counts the reports written)"
+"""What is said of figures that an error of the program kept from being worked out."""
 MOST = 10
 """Reports kept; the oldest goes first."""
 MOST_FRAMES = 40
@@ -45,7 +47,7 @@ def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
 
 
 class FaultLog:
-    """Writes down what kept a job from being judged: each place in the program once a run, however often it is met.
+    """Writes down what kept a job from being judged: each place in the program once, however often it is met.
 
     Args:
         folder: where reports lie.
@@ -56,7 +58,7 @@ class FaultLog:
         self._known: set[str] = set()
 
     def note(self, part: str, error: BaseException) -> None:
-        """Write down an error, unless it happened where one did before. Where that fails, nothing is written.
+        """Write down an error, unless a report says the same already. Where that fails, nothing is written.
 
         Args:
             part: what could not be judged.
@@ -67,7 +69,9 @@ class FaultLog:
             return
         self._known.add(report)
         with contextlib.suppress(OSError):
-            keep_report(self._folder, report, dt.datetime.now())
+            written = [path.read_bytes() for path in self._folder.glob(f"{PREFIX}*.txt")]
+            if report.encode() not in written:
+                keep_report(self._folder, report, dt.datetime.now())
 
 
 def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:

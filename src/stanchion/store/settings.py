@@ -64,6 +64,8 @@ class LastPlace:
     """File name in the jobs folder; empty: no job."""
     screen: str = ""
     """Name of the screen."""
+    faulted: bool = False
+    """Whether a fault of the program ended it there."""
 
 
 def config_file(places: Places) -> Path:
@@ -126,24 +128,33 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
     write(path, data, None if before is None else fingerprint(before), disk)
 
 
+_FAULTED = "fault"
+
+
 def load_last_place(places: Places, disk: Disk = DISK) -> LastPlace:
     """Where the user left off; nowhere, if that is not known."""
     try:
-        job, screen = read(_last_file(places), disk, 10_000).decode().split("\n")[:2]
+        job, screen, *more = read(_last_file(places), disk, 10_000).decode().split("\n")
     except (OSError, BadFile, ValueError):
         return LastPlace()
-    return LastPlace(job, screen if _WORD.fullmatch(screen) else "") if is_plain(job) else LastPlace()
+    if not is_plain(job):
+        return LastPlace()
+    return LastPlace(job, screen if _WORD.fullmatch(screen) else "", faulted=more[:1] == [_FAULTED])
 
 
 def save_last_place(last: LastPlace, places: Places, disk: Disk = DISK) -> None:
     """Remember where the user left off; a failure is not worth a word."""
     with contextlib.suppress(OSError, UnicodeEncodeError):
         make_folder(places.state, disk)
-        put(_last_file(places), f"{last.job}\n{last.screen}\n".encode(), disk, durable=False)
+        text = f"{last.job}\n{last.screen}\n{_FAULTED if last.faulted else ''}"
+        put(_last_file(places), text.encode(), disk, durable=False)
 
 
 def _last_file(places: Places) -> Path:
-    """Two lines, job and screen: it is read before anything can be shown, and loading a parser would take longer."""
+    """Job and screen, a line each, and a word where a fault ended the program there.
+
+    It is read before anything can be shown, and loading a parser would take longer.
+    """
     return places.state / "last"
 
 

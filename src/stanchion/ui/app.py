@@ -52,10 +52,19 @@ def _open_last(desk: Desk) -> tuple[str, str]:
     place = desk.preferences.last_place()
     if not place.job:
         return "jobs", ""
+    if place.faulted:
+        return "jobs", (
+            f"A fault of the program ended it while '{place.job}' was open, so that job was not opened again by "
+            "itself. To open it all the same, choose it in the list and press Enter. "
+            f"Please report the fault: what happened is written in {desk.places.faults}"
+        )
     try:
         desk.open(place.job)
     except StanchionError as error:
         return "jobs", f"The last job could not be opened: {error}"
+    except Exception as error:
+        told = desk.report_fault(error, {})
+        return "jobs", f"'{place.job}' was not opened, by a fault of the program ({type(error).__name__}). {told}"
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 

@@ -20,6 +20,7 @@ from textual.theme import Theme
 
 from stanchion.desk import Desk
 from stanchion.job.model import Path
+from stanchion.judgement.parts import Fault
 from stanchion.judgement.wording import label
 from stanchion.plain_letters import only_ascii
 from stanchion.session import Session
@@ -32,6 +33,7 @@ from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.screens.over import Over
 from stanchion.ui.stylesheet import SteadyStylesheet
 from stanchion.ui.terminal_colours import Colours, colours_of, is_console
+from stanchion.ui.widgets.panes import Drawn
 
 if TYPE_CHECKING:
     from stanchion.stock_session import StockSession
@@ -183,6 +185,10 @@ class CoreApp(App[int]):
         from stanchion.ui.screens.dialogs import Question  # noqa: PLC0415 - not needed to start
 
         self.push_screen(Question(title, text, answers), then)
+
+    def on_drawn_failed(self, message: Drawn.Failed) -> None:
+        """A drawing was left out by an error of the program, which is written down."""
+        self.desk.note_fault(Fault("drawing", message.error))
 
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it; one that is a command is obeyed."""

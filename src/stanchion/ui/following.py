@@ -109,7 +109,18 @@ class FollowingApp(LibraryApp):
             return
         if message.story is not None or message.problem:
             self.story, self._stopper = message.story, None
+            self._tell_faults(message.story)
         self._show_story(message.words or message.problem)
+
+    def _tell_faults(self, story: Story | None) -> None:
+        """Write down the errors of the program that left figures of a story out, and say so."""
+        rows = [row for row in story.rows if row.faults] if story is not None else []
+        for row in rows:
+            for fault in row.faults:
+                self.desk.note_fault(fault)
+        if rows:
+            names = ", ".join(dict.fromkeys(row.file for row in rows))
+            self.say(f"Some figures are left out by a fault of the program, please report it: {names}")
 
     def _show_story(self, words: str) -> None:
         screen = self._story_screen()

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from stanchion.errors import BadFile, StanchionError
 from stanchion.job.model import Job, Occasion
+from stanchion.judgement.parts import Fault
 from stanchion.judgement.state_words import when_words
 from stanchion.session import Session
 from stanchion.ui.keys import shown
@@ -42,6 +43,9 @@ class LibraryApp(ListingApp):
             folder = self.desk.write_sheets()
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
+        except Exception as error:  # the job is as it was, and work goes on
+            self.desk.note_fault(Fault("sheet", error))
+            self.call_from_thread(self.say, "The sheet was not written, by a fault of the program: please report it.")
         else:
             stem = PurePath(self.desk.open_name).stem
             self.call_from_thread(self.say, f"Sheet written: {stem}.txt, and .html to print or send, in {folder}")

@@ -33,6 +33,8 @@ VERDICT = {
 }
 MOST_BIG = 5
 """Characters of a large figure that are not cut off: sign, digits, point."""
+NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
+"""Stands where an error of the program kept what should stand there from being worked out."""
 GOOD = ("in", "near_limit")
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
 """Of travel used."""

@@ -85,7 +85,7 @@ class ReturningApp(RecoveryApp):
             return
         from stanchion.judgement.work_targets import begin, how_far  # noqa: PLC0415 - not needed to start
 
-        if not how_far(session.job, target):
+        if session.judged("work_list", None, how_far, session.job, target) == 0:
             self.say(f"Nothing differs from {target.title}: there is nothing to do.")
             return
 

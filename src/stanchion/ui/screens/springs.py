@@ -67,9 +67,13 @@ class SpringsScreen(JobScreen):
         if subject == self._shown_for:
             return
         self._shown_for = subject
-        choice = self.bench.desk.choose(self._end)
+        choice = session.judged("choice", None, self.bench.desk.choose, self._end)
         choices = self.query_one(Choices)
         choices.clear_options()
+        if choice is None:
+            self.query_one("#springs-needed", Static).update(present.NOT_JUDGED)
+            self.query_one("#springs-detail", Static).update("")
+            return
         self.query_one("#springs-needed", Static).update(_needed(choice, session.units))
         rates = f" {unit_name(Kind.RATE, session.units)}"
         heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)

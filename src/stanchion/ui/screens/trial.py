@@ -17,7 +17,7 @@ from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.trial import Trial
-from stanchion.ui import forms, keys
+from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.told import Figures
@@ -77,9 +77,12 @@ class TrialScreen(BenchScreen):
         trial = self.trial
         if trial is None:
             return
-        seen = compare(trial.session.job, session.job, session.profiles, session.previous)
-        full = self.has_class("-tall")
-        self.query_one("#beside", Static).update(Content("\n").join(beside(seen, session.units, full=full)))
+        both = trial.session.job, session.job
+        seen = session.judged("changes", None, compare, *both, session.profiles, session.previous)
+        lines = [present.NOT_JUDGED]
+        if seen is not None:
+            lines = beside(seen, session.units, full=self.has_class("-tall"))
+        self.query_one("#beside", Static).update(Content("\n").join(lines))
 
 
 def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:

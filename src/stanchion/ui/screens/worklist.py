@@ -101,7 +101,7 @@ class WorkListScreen(JobScreen):
         self.show_derived()
 
     def _list(self, session: Session | None) -> WorkList | None:
-        return None if session is None else work_list(session.job)
+        return None if session is None else session.judged("work_list", None, work_list, session.job)
 
     # --- showing --------------------------------------------------------------------------------------------------
 
@@ -162,11 +162,11 @@ class WorkListScreen(JobScreen):
             name, other = self._other
             offered = list(targets_of(other, name, job.job.machine))
             options.append((Content.styled(clean(f"{offered[0].about} ({name})", 200), HEAD), None))
-            options += [_target_line(job, target) for target in offered]
+            options += [_target_line(session, target) for target in offered]
         else:
             options.append((Content.styled("Runs of this job", HEAD), None))
             own = list(runs_of(job))
-            options += [_target_line(job, target) for target in own]
+            options += [_target_line(session, target) for target in own]
             if not own:
                 options.append((Content.styled("  none logged yet", MUTED), None))
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
@@ -287,9 +287,11 @@ def _closing(found: WorkList, width: int) -> list[Content]:
     return lines
 
 
-def _target_line(job: Job, target: Target) -> tuple[Content, Target]:
-    differ = how_far(job, target)
+def _target_line(session: Session, target: Target) -> tuple[Content, Target]:
+    differ = session.judged("work_list", None, how_far, session.job, target)
     words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
+    if differ is None:
+        words = "not worked out: fault of the program, please report"
     return Content(f"  {clean(target.offered, 200)}") + Content.styled(f"  {words}", MUTED), target
 
 

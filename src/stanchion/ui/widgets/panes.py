@@ -8,13 +8,16 @@ from typing import Any
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Static
 
 from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment, PreloadFigures
+from stanchion.judgement.figures import PROGRAM_FAULT
 from stanchion.judgement.findings import Finding
+from stanchion.judgement.wording import reason
 from stanchion.quantity import Units, unit_name
 from stanchion.ui import present
 from stanchion.ui.changed import MARK
@@ -35,6 +38,13 @@ ABOVE_TABLE = 5
 class Drawn(Told):
     """Lines that depend on the room there is: drawn anew when that changes."""
 
+    class Failed(Message):
+        """An error of the program kept the lines from being drawn."""
+
+        def __init__(self, error: Exception) -> None:
+            super().__init__()
+            self.error = error
+
     def __init__(self, **options: Any) -> None:
         super().__init__(**options)
         self._drawing: Callable[[int, int], Iterable[Content]] | None = None
@@ -50,7 +60,12 @@ class Drawn(Told):
 
     def _redraw(self) -> None:
         if self._drawing is not None and self.size.width:
-            self.update(Content("\n").join(self._drawing(self.size.width, self.size.height)))
+            try:
+                lines = list(self._drawing(self.size.width, self.size.height))
+            except Exception as error:
+                lines = [present.NOT_JUDGED]
+                self.post_message(self.Failed(error))
+            self.update(Content("\n").join(lines))
 
 
 class DrawnFigures(Figures, Drawn):
@@ -93,6 +108,8 @@ class PreloadPane(Vertical):
         if len(columns) == 1:
             waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
             beside = Content.styled(f" needs {waits}" if waits else f" {limits}", "$text-muted")
+            if columns[0].installed_preload_mm.problem == PROGRAM_FAULT:
+                beside = Content.styled(f" {reason(columns[0].installed_preload_mm)}", "$warn bold")
             verdicts = present.verdict(columns[0].verdict, "in") + beside
             lines = []
             waiting: list[Content] = []
