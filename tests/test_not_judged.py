@@ -11,7 +11,9 @@ from textual.pilot import Pilot
 
 from desks import USUAL, a_job, app_on, desk_in, shown, typed
 from stanchion import cli
-from stanchion.judgement import assess as judging
+from stanchion.job.model import Job
+from stanchion.judgement.prediction import predict
+from stanchion.judgement.runs import run_figures
 from stanchion.ui.app import StanchionApp
 
 SPOILT = "Unlucky Mule"
@@ -20,18 +22,19 @@ SOUND = "Steady Mule"
 
 def fails_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Prediction and runs of one machine meet an error of the program."""
-    for name in ("predict", "run_figures"):
-        real = getattr(judging, name)
+    spoil(monkeypatch, predict, "judgement.assess.predict")
+    places = ("judgement.assess", "judgement.story", "report.runs", "report.export")
+    spoil(monkeypatch, run_figures, *(f"{place}.run_figures" for place in places))
 
-        def spoilt(job: Any, *more: Any, real: Any = real, **named: Any) -> Any:
-            if job.job.machine == SPOILT:
-                raise ZeroDivisionError(job.job.rider)
-            return real(job, *more, **named)
 
-        monkeypatch.setattr(judging, name, spoilt)
-        for module in ("story", "runs"):
-            monkeypatch.setattr(f"stanchion.judgement.{module}.run_figures", spoilt) if name == "run_figures" else None
-    monkeypatch.setattr("stanchion.report.export.run_figures", judging.run_figures)
+def spoil(monkeypatch: pytest.MonkeyPatch, real: Callable[..., Any], *names: str) -> None:
+    def spoilt(job: Job, *more: Any) -> Any:
+        if job.job.machine == SPOILT:
+            raise ZeroDivisionError(job.job.rider)
+        return real(job, *more)
+
+    for name in names:
+        monkeypatch.setattr(f"stanchion.{name}", spoilt)
 
 
 @pytest.fixture
