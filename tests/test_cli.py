@@ -67,6 +67,7 @@ class TestCheck:
         assert status("check", "--json", files["well_set"], files["soft_springs"]) == 2
         data = json.loads(capsys.readouterr().out)
         assert [Path(one["file"]).name for one in data] == ["well_set.toml", "soft_springs.toml"]
+        assert [one["format"] for one in data] == [1, 1]
         assert data[0]["front"]["left"]["installed_preload_mm"] == 12
         assert {finding["severity"] for finding in data[1]["findings"]} >= {"fault"}
 
@@ -78,6 +79,8 @@ class TestCheck:
         assert status("check", "--json", bad, tmp_path / "absent.toml", files["well_set"]) == 2
         data = json.loads(capsys.readouterr().out)
         assert [one["findings"][0]["code"] for one in data[:2]] == ["unreadable", "unreadable"]
+        assert [(one["format"], one["worst"]) for one in data] == [(1, "fault"), (1, "fault"), (1, "note")]
+        assert set(data[0]["findings"][0]) == set(data[2]["findings"][0])
         assert data[2]["worst"] == "note"
 
     def test_an_error_of_the_program_is_told_apart_from_a_damaged_file(
@@ -112,7 +115,9 @@ def test_path_names_the_folders_and_jobs_can_be_moved(
 class TestListAndImport:
     def test_an_empty_folder_says_what_to_do(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert status("list") == 0
-        assert "stanchion sample" in capsys.readouterr().out
+        told = capsys.readouterr()
+        assert told.out == ""  # what reads the list finds no job in it
+        assert "stanchion sample" in told.err
 
     def test_files_are_taken_in_beside_what_is_there_and_listed_newest_first(
         self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
@@ -248,6 +253,27 @@ class TestSheetAndExport:
         told = capsys.readouterr()
         assert "bad.toml" in told.err
         assert [row["file"] for row in csv.DictReader(io.StringIO(told.out))] == ["well_set.toml"]
+
+    def test_a_name_that_is_not_there_writes_nothing_though_the_others_are_there(
+        self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        out = tmp_path / "out.csv"
+        assert status("export", files["well_set"], tmp_path / "wel_set.toml", "nothing", "-o", out) == 2
+        told = capsys.readouterr()
+        assert told.out == ""
+        assert "nothing was written" in told.err
+        assert f"Most like it: {files['well_set']}" in told.err
+        assert "'nothing'" in told.err
+        assert not out.exists()
+
+    def test_where_no_file_can_be_read_not_even_a_header_is_written(
+        self, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        bad, out = tmp_path / "bad.toml", tmp_path / "out.csv"
+        bad.write_bytes(b"nonsense")
+        assert status("export", bad) == status("export", bad, "-o", out) == 2
+        assert capsys.readouterr().out == ""
+        assert not out.exists()
 
     def test_an_empty_folder_gives_a_header_and_no_rows(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert status("export") == 0

@@ -112,5 +112,7 @@ def test_a_job_that_is_gone_still_has_its_states(job_file: Path, capsys: pytest.
 
 
 def test_a_job_of_which_nothing_is_kept_says_so(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert status("earlier", job_file.with_name("other.toml")) == 0
+    other = job_file.with_name("other.toml")
+    other.write_bytes(job_file.read_bytes())
+    assert status("earlier", other) == 0
     assert "No earlier state of other.toml is kept." in capsys.readouterr().out

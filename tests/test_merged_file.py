@@ -90,3 +90,27 @@ def test_check_and_list_tell_of_copies(
     assert f"ANOTHER COPY of this job: {name} (1).toml" in capsys.readouterr().out
     run(["--jobs", str(folder), "check", "--json", f"{name}.toml"])
     assert json.loads(capsys.readouterr().out)[0]["copies"] == [f"{name} (1).toml"]
+
+
+def test_two_machines_are_not_joined_unless_told(tmp_path: Path) -> None:
+    mule = a_job(("job.machine", "Grey Mule"))
+    at = files(tmp_path, a=mule, b=a_job(("job.machine", "Nettle")), again=a_job(("job.machine", "grey  mule")))
+    out = tmp_path / "c.toml"
+    with pytest.raises(BadFile, match="A is a job of 'Grey Mule', B one of 'Nettle': nothing was written"):
+        run(["merge", at["a"], at["b"], "-o", str(out)])
+    assert not out.exists()
+    assert run(["merge", at["a"], at["again"], "-o", str(tmp_path / "d.toml")]) == 1
+    assert run(["merge", at["a"], at["b"], "-o", str(out), "--different-machines"]) == 1
+    assert out.exists()
+
+
+def test_a_machine_that_one_of_two_renamed_is_the_same(tmp_path: Path) -> None:
+    at = files(
+        tmp_path,
+        o=a_job(("job.machine", "Gray Mule")),
+        a=a_job(("job.machine", "Gray Mule")),
+        b=a_job(("job.machine", "Grey Mule 2")),
+    )
+    out = tmp_path / "c.toml"
+    assert run(["merge", at["a"], at["b"], "--base", at["o"], "-o", str(out)]) == 0
+    assert loads(out.read_bytes()).job.job.machine == "Grey Mule 2"

@@ -57,7 +57,7 @@ ROOMS = {
     "handover": TRADE | {"report", "store", "desk", "waiting"},
     "following": TRADE | {"store", "desk", "waiting"},
     "doctor": TRADE | {"store", "desk", "waiting"},
-    "ui": DESK | {"guided", "following", "doctor", "plain_letters", "waiting"},
+    "ui": DESK | {"guided", "following", "doctor", "plain_letters", "printing", "waiting"},
     "arguments": set(),
     "cli": DESK
     | {

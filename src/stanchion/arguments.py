@@ -22,7 +22,7 @@ def parser() -> argparse.ArgumentParser:
     verbs = whole.add_subparsers(dest="verb", metavar="VERB")
     check = verbs.add_parser("check", help="print figures and warnings of job files")
     check.add_argument("file", nargs="+", metavar="JOB.toml")
-    check.add_argument("--json", action="store_true", help="as JSON, one object a file")
+    check.add_argument("--json", action="store_true", help="as JSON: an array of one object a file")
     verbs.add_parser("list", help="list the jobs, newest first")
     verbs.add_parser("path", help="print where jobs, settings and earlier states live")
     sheet = verbs.add_parser("sheet", help="write the hand-over sheet of a job, as text or as one HTML file")
@@ -58,6 +58,9 @@ def parser() -> argparse.ArgumentParser:
     merge.add_argument("other", metavar="B.toml")
     merge.add_argument("--base", metavar="O.toml", help="the state both came from")
     merge.add_argument("--take", choices=("a", "b"), help="whose value stands where both changed a field")
+    merge.add_argument(
+        "--different-machines", action="store_true", help="join them although they name two different machines"
+    )
     merge.add_argument("-o", "--out", metavar="C.toml", required=True, help="a new file, or A.toml itself")
     export = verbs.add_parser("export", help="write settings and figures of jobs as CSV for a spreadsheet")
     export.add_argument("file", nargs="*", metavar="JOB.toml", help="which; without any, every job of the folder")

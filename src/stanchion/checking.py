@@ -16,11 +16,12 @@ from stanchion.judgement.findings import Severity
 from stanchion.judgement.profiles import Profiles, load_profiles
 from stanchion.record import record
 from stanchion.recovering import newest_good_words
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import JSON_FORMAT, as_json, as_text
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import Listing, Row, copies_in
-from stanchion.store.paths import Places, in_jobs_folder, places
+from stanchion.store.named import named
+from stanchion.store.paths import Places, places
 from stanchion.text import clean
 from stanchion.waiting import NEVER, UNTOLD
 
@@ -41,6 +42,7 @@ class Report:
 def check_files(
     paths: Sequence[Path],
     jobs: str | None = None,
+    width: int | None = None,
     *,
     progress: Callable[[str, int, int], None] = UNTOLD,
     cancelled: Callable[[], bool] = NEVER,
@@ -50,13 +52,14 @@ def check_files(
     Args:
         paths: the files; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
+        width: columns of the text; None: as it is for a file.
         progress: told what is done to how many of how many files.
         cancelled: asked between files; once it says yes, what was had so far is given.
     """
     beside = _Beside(places(jobs), progress, cancelled)
     reports: list[Report] = []
     for path in paths:
-        report = check_file(path, jobs, beside)
+        report = check_file(path, jobs, beside, width)
         if cancelled():
             break
         reports.append(report)
@@ -64,16 +67,17 @@ def check_files(
     return reports
 
 
-def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None) -> Report:
+def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None, width: int | None = None) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it.
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         beside: what is known already of folders, to look for other copies of the job in.
+        width: columns of the text; None: as it is for a file.
     """
-    path = in_jobs_folder(path, jobs)
     try:
+        path = named(path, jobs)
         opened = read_job(path)
     except BadFile as error:
         return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
@@ -81,7 +85,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
     beside = beside or _Beside(places(jobs))
     log = beside.faults
     try:
-        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log)
+        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width)
     except Exception as bug:  # the other files are still to be judged
         log.note("report", bug)
         words = (
@@ -128,18 +132,25 @@ def check_bytes(name: str, data: bytes) -> Report:
     return _report(name, loads(data).job, load_profiles(), None)
 
 
-def _report(name: str, job: Job, profiles: Profiles, before: Job | None, log: FaultLog | None = None) -> Report:
+def _report(
+    name: str,
+    job: Job,
+    profiles: Profiles,
+    before: Job | None,
+    log: FaultLog | None = None,
+    width: int | None = None,
+) -> Report:
     assessment = assess(job, profiles, before)
     if log is not None:
         for fault in assessment.faults:
             log.note(fault.part, fault.error)
-    text = as_text(name, job, assessment)
+    text = as_text(name, job, assessment, width=width)
     return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
 
 
 def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:
     words = clean(message, 1000)
-    finding = {"code": code, "severity": "fault", "where": "file", "text": words}
-    return Report(
-        f"{clean(name)}: {code.replace('_', ' ').upper()}: {words}", {"file": name, "findings": [finding]}, UNREADABLE
-    )
+    head = code.replace("_", " ").upper()
+    finding = {"code": code, "severity": "fault", "where": "file", "headline": head, "text": words}
+    data = {"format": JSON_FORMAT, "file": name, "worst": "fault", "findings": [finding]}
+    return Report(f"{clean(name)}: {head}: {words}", data, UNREADABLE)

@@ -7,13 +7,14 @@ import gc
 import io
 import os
 import sys
+import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from stanchion.errors import NotPrinted, StanchionError, Stopped
 from stanchion.plain_letters import IN_PLAIN_LETTERS, prints
-from stanchion.printing import guarded_streams
+from stanchion.printing import columns, guarded_streams
 
 if TYPE_CHECKING:
     import argparse
@@ -99,7 +100,7 @@ def run(argv: Sequence[str]) -> int:
     if verb == "story":
         return _story(options)
     if verb == "merge":
-        return _merge(options.one, options.other, options.base, options.out, options.take)
+        return _merge(options)
     if verb == "export":
         return _export(options.file, options.out, runs=options.runs, force=options.force, jobs=options.jobs)
     if verb == "import":
@@ -119,7 +120,7 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
 
     with Waiting() as waiting:
         reports = checking.check_files(
-            [Path(name) for name in files], jobs, progress=waiting.told, cancelled=waiting.heard
+            [Path(name) for name in files], jobs, columns(), progress=waiting.told, cancelled=waiting.heard
         )
     waiting.end("nothing was printed.")
     if as_json:
@@ -141,13 +142,26 @@ def _list(jobs: str | None) -> int:
         rows = library.rows(progress=waiting.at("judged"), cancelled=waiting.heard)
     waiting.end("the list was not printed. What was judged is remembered, and the next list takes less long.")
     if not rows:
-        print(f"No jobs in {library.places.jobs}. `stanchion` starts one; `stanchion sample` opens a sample.")
+        print(
+            f"No jobs in {clean(str(library.places.jobs), 1000)}. `stanchion` starts one; `stanchion sample` opens a "
+            "sample.",
+            file=sys.stderr,
+        )
+        return CLEAN
+    jobs_told = []
     for row in rows:
         verdict = f"{row.severity.upper()} {row.headline}" if row.severity else "nothing to warn about"
         verdict = f"UNREADABLE {row.problem}" if row.problem else verdict
         verdict = f"ANOTHER COPY of {row.copy_of}: {verdict}" if row.copy_of else verdict
         cells = (row.date.isoformat(), row.machine, row.rider, row.venue, verdict, row.name)
-        print("\t".join(clean(cell) for cell in cells))
+        jobs_told.append([clean(cell) for cell in cells])
+    width = columns()
+    if width is None:
+        print("\n".join("\t".join(cells) for cells in jobs_told))
+    else:
+        from stanchion.report.job_list import list_lines  # noqa: PLC0415
+
+        print("\n".join(list_lines(jobs_told, width)))
     return CLEAN
 
 
@@ -191,7 +205,7 @@ def _compare(one: str, other: str, jobs: str | None) -> int:
     from stanchion.report.comparison import compared, comparison_lines  # noqa: PLC0415
 
     comparison = compared(one_of(one, jobs), one_of(other, jobs), METRIC)
-    for kind, line in comparison_lines(comparison, LINE):
+    for kind, line in comparison_lines(comparison, (columns() or LINE + 2) - 2):
         print(line if kind == "head" or comparison.same else f"  {line}")
     return CLEAN
 
@@ -200,6 +214,7 @@ def _story(options: argparse.Namespace) -> int:
     from stanchion.following import stories  # noqa: PLC0415
     from stanchion.quantity import METRIC  # noqa: PLC0415
     from stanchion.report.story import story_table, units_line  # noqa: PLC0415
+    from stanchion.report.story_columns import story_in  # noqa: PLC0415
     from stanchion.text import clean  # noqa: PLC0415
     from stanchion.waiting import Waiting  # noqa: PLC0415
 
@@ -208,9 +223,11 @@ def _story(options: argparse.Namespace) -> int:
         rows, problems = stories(options.jobs, **asked, progress=waiting.told, cancelled=waiting.heard)
     waiting.end("nothing was printed.")
     if rows:
-        print("\n".join(story_table(rows, METRIC, tabs=options.tabs)))
+        width = None if options.tabs else columns()
+        table = story_table(rows, METRIC, tabs=options.tabs) if width is None else story_in(rows, METRIC, width)
+        print("\n".join(table))
         if not options.tabs:
-            print(units_line(METRIC))
+            print("\n".join(textwrap.wrap(units_line(METRIC), width or 1000)))
     else:
         print("No job fits. `stanchion list` prints every machine, rider, venue and date there is.", file=sys.stderr)
     for problem in problems:
@@ -225,10 +242,18 @@ def _worklist(name: str, to: str, jobs: str | None) -> int:
     return CLEAN
 
 
-def _merge(one: str, other: str, base: str | None, out: str, take: str | None) -> int:
+def _merge(options: argparse.Namespace) -> int:
     from stanchion.merged_file import merge_files  # noqa: PLC0415
 
-    done = merge_files(Path(one), Path(other), Path(base) if base else None, Path(out), take)
+    base = Path(options.base) if options.base else None
+    done = merge_files(
+        Path(options.one),
+        Path(options.other),
+        base,
+        Path(options.out),
+        options.take,
+        different_machines=options.different_machines,
+    )
     print("\n".join(done.lines))
     return WARNED if done.left else CLEAN
 
@@ -246,7 +271,9 @@ def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, j
         print(f"left out: {copy}", file=sys.stderr)
     if done.copies:
         print("`stanchion export FILE` exports a copy by its name.", file=sys.stderr)
-    if out is None:
+    if not done.text:
+        print("nothing was written: none of these can be read", file=sys.stderr)
+    elif out is None:
         _print_bytes(done.text)
     else:
         write_sheet(Path(out), done.text, force=force)

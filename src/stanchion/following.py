@@ -17,6 +17,7 @@ from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import Library, read_job
 from stanchion.store.listing import Row
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
+from stanchion.store.named import named
 from stanchion.store.paths import places
 from stanchion.waiting import NEVER, UNTOLD, Stop
 
@@ -148,9 +149,7 @@ def one_of(text: str, jobs: str | None) -> StoryRow:
     """
     name, colon, number = text.rpartition(":")
     whole = not colon or not (number.isascii() and number.isdigit()) or Path(text).exists()
-    path = Path(text if whole else name)
-    if not path.exists() and path.name == str(path):
-        path = places(jobs).jobs / path
+    path = named(Path(text if whole else name), jobs)
     job = read_job(path).job
     at = None if whole else int(number[:6]) - 1
     if at is not None and not 0 <= at < len(job.runs):

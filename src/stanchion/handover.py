@@ -26,8 +26,9 @@ from stanchion.report.work_list import work_list_text
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import previous, read_job
+from stanchion.store.named import named
 from stanchion.store.names import SUFFIX
-from stanchion.store.paths import Places, in_jobs_folder, places
+from stanchion.store.paths import Places, places
 from stanchion.store.settings import LENGTHS, RATES, load_settings
 from stanchion.store.temporary import discard, finished, swap
 from stanchion.text import clean
@@ -48,7 +49,7 @@ def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool
         BadQuantity: there is no such unit to show lengths or rates in.
     """
     units = _units(asked, places(jobs))
-    path = in_jobs_folder(path, jobs)
+    path = named(path, jobs)
     job = read_job(path).job
     profiles, _, _ = read_profiles(places(jobs))
     before = previous(job, path.parent)
@@ -78,7 +79,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
     Raises:
         BadFile: one of them cannot be read, or there is no such run.
     """
-    path = in_jobs_folder(path, jobs)
+    path = named(path, jobs)
     job = read_job(path).job
     if not to:
         found = work_list(job)
@@ -92,7 +93,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
 def _target(job: Job, to: str, jobs: str | None) -> Target:
     name, colon, run = to.rpartition(":")
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
-        of = in_jobs_folder(Path(name), jobs) if name else None
+        of = named(Path(name), jobs) if name else None
         other = read_job(of).job if of is not None else job
         offered = (
             [one for one in targets_of(other, of.name, job.job.machine) if one.run is not None]
@@ -108,7 +109,7 @@ def _target(job: Job, to: str, jobs: str | None) -> Target:
         if found is None:
             raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
         return found
-    of = in_jobs_folder(Path(to), jobs)
+    of = named(Path(to), jobs)
     return next(targets_of(read_job(of).job, of.name, job.job.machine))
 
 
@@ -130,7 +131,7 @@ class Exported:
     """Jobs as a table."""
 
     text: str
-    """The table, as CSV."""
+    """The table, as CSV; empty where not one of the files can be read."""
     problems: list[str]
     """A line for each file that cannot be read, or of which figures are left out by a fault of the program."""
     copies: list[str]
@@ -156,10 +157,10 @@ def export_of(
         cancelled: asked between files; once it says yes, what was had so far is given.
 
     Raises:
-        BadFile: the jobs folder cannot be listed.
+        BadFile: the jobs folder cannot be listed, or one of the files is not there.
     """
     profiles, _, _ = read_profiles(places(jobs))
-    chosen = [in_jobs_folder(path, jobs) for path in files]
+    chosen = _all_named(files, jobs)
     copies: list[str] = []
     if not chosen:
         listed = library_of(jobs).rows(
@@ -179,6 +180,8 @@ def export_of(
             problems.append(clean(f"{path}: {error}", 1000))
         else:
             rows.append((path.name, job, assess(job, profiles, previous(job, path.parent))))
+    if problems and not rows:
+        return Exported("", problems, copies)
     faults = [(name, fault) for name, _, a in rows for fault in a.faults]
     text = export_runs_csv(rows, lambda name, fault: faults.append((name, fault))) if runs else export_csv(rows)
     log = FaultLog(places(jobs).faults)
@@ -187,6 +190,19 @@ def export_of(
     for name in dict.fromkeys(name for name, _ in faults):
         problems.append(f"{clean(name, 200)}: some figures are left out: {FAULT_WORDS}")
     return Exported(text, problems, copies)
+
+
+def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
+    """Every file that was named; all that are not there are told at once."""
+    found, gone = [], []
+    for path in files:
+        try:
+            found.append(named(path, jobs))
+        except BadFile as error:
+            gone.append(str(error))
+    if gone:
+        raise BadFile(f"nothing was written: {'; '.join(gone)}")
+    return found
 
 
 def write_sheet(path: Path, text: str, *, force: bool = False) -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from stanchion.errors import BadFile, NotSaved
+from stanchion.job.known_as import known_as
 from stanchion.job.merge import Merged, Version, merge
+from stanchion.job.model import Job
 from stanchion.job.model import Path as Place
 from stanchion.judgement.merge_sentences import changed_words, place_words, runs_words, side_words
 from stanchion.record import record
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
+from stanchion.store.named import named
 from stanchion.text import clean
 
 NAMES = ("A", "B")
@@ -26,7 +29,15 @@ class Done:
     """Fields that nothing decided; A's value stands there."""
 
 
-def merge_files(one: Path, other: Path, base: Path | None, out: Path, take: str | None = None) -> Done:
+def merge_files(
+    one: Path,
+    other: Path,
+    base: Path | None,
+    out: Path,
+    take: str | None = None,
+    *,
+    different_machines: bool = False,
+) -> Done:
     """Join two copies of one job into a file.
 
     Args:
@@ -35,9 +46,10 @@ def merge_files(one: Path, other: Path, base: Path | None, out: Path, take: str 
         base: the state both came from; None: not known, and all that differs is left undecided.
         out: a new file, or A itself.
         take: "a" or "b": whose value stands where nothing decides.
+        different_machines: join them although they name two machines.
 
     Raises:
-        BadFile: one of them cannot be read, or they are two different jobs.
+        BadFile: one of them cannot be read, or they are two different jobs, or of two different machines.
         NotSaved: the file could not be written; nothing is overwritten but A, if it is as it was read.
     """
     a, b = _readable(one), _readable(other)
@@ -45,6 +57,11 @@ def merge_files(one: Path, other: Path, base: Path | None, out: Path, take: str 
     if a.job.job.id and b.job.job.id and a.job.job.id != b.job.job.id:
         raise BadFile(
             "these are two different jobs, not two copies of one: `stanchion compare` shows where they differ"
+        )
+    if not different_machines and _two_machines(a.job, b.job, was):
+        raise BadFile(
+            f"A is a job of '{a.job.job.machine}', B one of '{b.job.job.machine}': nothing was written. Settings of "
+            "two machines do not belong in one job; where it is one machine under two names, add --different-machines"
         )
     joined = merge(a.job, b.job, was)
     if take is not None:
@@ -57,7 +74,16 @@ def merge_files(one: Path, other: Path, base: Path | None, out: Path, take: str 
     return Done(_lines(a, b, joined), len(joined.open))
 
 
+def _two_machines(a: Job, b: Job, was: Job | None) -> bool:
+    """Whether two jobs name two machines; with an ancestor, one that was only given another name since is the same."""
+    one, other = known_as(a.job.machine), known_as(b.job.machine)
+    if not one or not other or one == other:
+        return False
+    return was is None or known_as(was.job.machine) not in (one, other)
+
+
 def _readable(path: Path) -> Opened:
+    named(path, in_jobs=False)
     try:
         opened = read_job(path)
     except BadFile as error:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import io
+import os
 import sys
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any, TextIO
@@ -98,6 +99,24 @@ def guarded_streams() -> Iterator[None]:
         yield
     finally:
         sys.stdout, sys.stderr = before
+
+
+NARROWEST = 40
+"""Columns that are taken to be there at least."""
+
+
+def columns() -> int | None:
+    """The width of the terminal that standard output goes to; None where it goes elsewhere, or none is told.
+
+    The terminal itself is asked: COLUMNS may have been exported in a window of another size.
+    """
+    try:
+        if not sys.stdout.isatty():
+            return None
+        told = os.get_terminal_size(sys.stdout.fileno()).columns
+    except (OSError, ValueError):
+        return None
+    return max(NARROWEST, told) if told else None
 
 
 def _guarded(stream: TextIO | None, *, reports: bool) -> TextIO:

@@ -11,6 +11,7 @@ from stanchion.store.atomic import write
 from stanchion.store.disk import advice, cause
 from stanchion.store.history import Earlier, History
 from stanchion.store.library import read_job
+from stanchion.store.named import named
 from stanchion.store.paths import in_jobs_folder, places
 from stanchion.text import clean
 
@@ -23,8 +24,11 @@ def list_earlier(path: Path, jobs: str | None = None) -> list[str]:
     Args:
         path: its file; a bare name means the jobs folder.
         jobs: the folder given on the command line.
+
+    Raises:
+        BadFile: there is no such job, and no earlier state of one.
     """
-    path = in_jobs_folder(path, jobs)
+    typed, path = path, in_jobs_folder(path, jobs)
     found = _history(jobs).looked_into(path)
     try:
         now: Job | None = read_job(path).job
@@ -33,6 +37,7 @@ def list_earlier(path: Path, jobs: str | None = None) -> list[str]:
         now = None
         lines = [clean(f"{path.name} itself: {error}", 1000)]
     if not found:
+        named(typed, jobs)
         return [*lines, f"No earlier state of {clean(path.name)} is kept."]
     for number, one in enumerate(found, start=1):
         kept = f"{one.state.at.astimezone():%Y-%m-%d %H:%M:%S}"
@@ -55,6 +60,8 @@ def bring_back(path: Path, number: int, out: Path, jobs: str | None = None) -> N
     """
     history = _history(jobs)
     states = history.states(in_jobs_folder(path, jobs))
+    if not states:
+        named(path, jobs)
     if not 1 <= number <= len(states):
         raise BadFile(f"there is no earlier state {number} of '{path.name}': {len(states)} are kept")
     try:

@@ -25,7 +25,9 @@ from stanchion.report.upkeep import upkeep_data, upkeep_lines
 from stanchion.text import clean
 
 WIDTH = 100
-"""Columns of the text."""
+"""Columns of the text where no terminal says how many there are."""
+JSON_FORMAT = 1
+"""Of the data: raised when a key goes or means something else, not when one is added."""
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
     ("Installed preload", "installed_preload_mm", Kind.LENGTH),
@@ -45,7 +47,7 @@ _STATE_NAMES = {"static": "Machine alone", "rider": "Rider aboard"}
 # --- text ---------------------------------------------------------------------------------------------------------
 
 
-def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC) -> str:
+def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC, *, width: int | None = None) -> str:
     """The figures with their units, the findings worst first, the cautions, and whose judgement comes first.
 
     Args:
@@ -53,14 +55,24 @@ def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC) 
         job: the job.
         assessment: what assess() gave for it.
         units: units to show.
+        width: columns there are; None: 100 or so, and a figure always stands on one line.
 
     Returns:
-        Lines of at most 100 columns or so, without a newline at the end; safe to print whatever the file holds.
+        Lines without a newline at the end; safe to print whatever the file holds.
     """
-    return "\n".join(_lines(name, job, assessment, units))
+    lines = _lines(name, job, assessment, units, width or WIDTH)
+    return "\n".join(lines if width is None else (part for line in lines for part in _folded(line, width)))
 
 
-def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
+def _folded(line: str, width: int) -> list[str]:
+    """A line that is too long for the terminal in several, further in than it begins."""
+    if len(line) <= width:
+        return [line]
+    indent = " " * (len(line) - len(line.lstrip()) + 4)
+    return textwrap.wrap(line, width, subsequent_indent=indent, break_on_hyphens=False)
+
+
+def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int) -> Iterator[str]:
     yield clean(name)
     about = (job.job.machine, job.job.rider, job.job.venue, job.job.date.isoformat(), f"set up for {job.job.use}")
     yield "  " + clean(", ".join(part for part in about if part))
@@ -105,7 +117,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units) -> Iterato
     for finding in assessment.findings:
         head = f"{finding.severity.word.upper():<8} "
         yield from textwrap.wrap(
-            head + clean(sentence(finding, units)), WIDTH, initial_indent="  ", subsequent_indent=" " * 11
+            head + clean(sentence(finding, units)), width, initial_indent="  ", subsequent_indent=" " * 11
         )
     yield ""
     yield "Cautions"
@@ -232,6 +244,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
     front, rear = assessment.front, assessment.rear
     runs = runs_data(job, assessment, value)
     data = {
+        "format": JSON_FORMAT,
         "file": name,
         "job": {
             "machine": job.job.machine,

@@ -13,6 +13,7 @@ from stanchion.job.model import Job
 from stanchion.record import record
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
+from stanchion.store.named import named
 from stanchion.store.names import is_job, is_plain
 from stanchion.waiting import NEVER, UNTOLD
 
@@ -80,6 +81,7 @@ def take_in(
 
 def _take(library: Library, source: Path, names: dict[Path, str], there: _There) -> TakenIn:
     try:
+        named(source, in_jobs=False)
         opened = read_job(source, library.disk)
     except BadFile as error:
         return TakenIn(source, problem=str(error))

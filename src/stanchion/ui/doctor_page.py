@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Sequence
 
 from stanchion.doctor import Told, examined
+from stanchion.printing import columns
 from stanchion.store.paths import places
 from stanchion.store.settings import load_settings
 from stanchion.ui.key_trial import keys_of, may_be_asked, raw, try_keys
@@ -16,6 +17,11 @@ from stanchion.waiting import Waiting
 
 WIDTH = 78
 """Columns of what is printed to be sent."""
+WIDEST = 100
+"""Columns of what is printed into a terminal, at most."""
+
+
+HEAD = "Names no rider, machine, venue, file or folder of yours. A line with ! needs a look."
 
 
 def print_page(jobs: str | None, *, ask: bool) -> bool:
@@ -28,7 +34,7 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     Raises:
         Stopped: ^C was pressed while the job files were looked over.
     """
-    print("Names no rider, machine, venue, file or folder of yours. A line with ! needs\na look.\n")
+    print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
     settings = load_settings(places(jobs)).settings
     with Waiting() as waiting:
         told = examined(jobs, waiting.told, waiting.heard)
@@ -50,9 +56,10 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
 
 def _tell(heading: str, lines: Sequence[Told]) -> bool:
     print(heading)
+    width = min(columns() or WIDTH, WIDEST)
     for line in lines:
         first = "! " if line.look else "  "
-        print(textwrap.fill(line.text, WIDTH, initial_indent=first, subsequent_indent="    ", break_on_hyphens=False))
+        print(textwrap.fill(line.text, width, initial_indent=first, subsequent_indent="    ", break_on_hyphens=False))
     sys.stdout.flush()
     return not any(line.look for line in lines)
 
