@@ -85,7 +85,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
     beside = beside or _Beside(places(jobs))
     log = beside.faults
     try:
-        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width)
+        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width=width)
     except Exception as bug:  # the other files are still to be judged
         log.note("report", bug)
         words = (
@@ -138,6 +138,7 @@ def _report(
     profiles: Profiles,
     before: Job | None,
     log: FaultLog | None = None,
+    *,
     width: int | None = None,
 ) -> Report:
     assessment = assess(job, profiles, before)
