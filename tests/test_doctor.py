@@ -98,7 +98,27 @@ def test_a_key_of_the_user_s_own_that_cannot_be_used_needs_a_look(
     (home.parent / "config" / "config.toml").write_text('[keys]\n"undo" = "f1"\n')
     status, told = ran(capsys)
     assert status == 1
-    assert "! [keys] in config.toml: 1 cannot be used" in told
+    assert "! config.toml, line 2: this key is taken already" in told
+
+
+def test_unknown_settings_actions_and_themes_are_told_by_line_and_by_no_word_of_the_file(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (home.parent / "config").mkdir()
+    text = '# Zebedee\nZebedee = 1\ntheme = "Pumpernickel"\n\n[units]\nlength = "in"\n[keys]\n"undoo" = "ctrl+b"\n'
+    (home.parent / "config" / "config.toml").write_text(text)
+    status, told = ran(capsys)
+    words = " ".join(told.split())
+    assert status == 1
+    for told_of in (
+        "! config.toml, line 2: this is not a setting this version knows; it is left alone. There are theme, letters, ",
+        "! config.toml, line 6: this is not a setting this version knows; it is left alone. The nearest is 'lengths'.",
+        "! config.toml, line 8: there is no such action. The nearest is 'undo'.",
+        "! config.toml, line 3: there is no such theme; 'daylight' is used.",
+    ):
+        assert told_of in words
+    for name in NAMES:
+        assert name not in told
 
 
 def test_a_jobs_folder_that_is_a_file_is_told_and_nothing_ends(

@@ -15,7 +15,8 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 def key_table() -> str:
     """The README's table of keys, as the program has them."""
-    return "\n".join(f"| {' | '.join(row)} |" for row in help_rows(KEYS))
+    rows = zip(help_rows(KEYS), KEYS, strict=True)
+    return "\n".join(f"| {' | '.join((*row, f'`{key.id}`'))} |" for row, key in rows)
 
 
 def test_the_readme_lists_every_key() -> None:

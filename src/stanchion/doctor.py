@@ -26,6 +26,8 @@ from stanchion.waiting import NEVER, UNTOLD
 MOST_TOLD = 100
 """Job files told one by one; of more only how many there are."""
 
+BESIDE = "Files beside the jobs"
+
 _OURS = {
     *("stanchion", "jobs", "config", "state", "cache"),
     *(".local", "share", ".config", ".cache", "Library", "Application Support", "Caches", "AppData", "Local"),
@@ -70,12 +72,14 @@ def folders(where: Places) -> list[Told]:
 
 def settings(where: Places) -> list[Told]:
     """How many entries of the user's own files cannot be used, and what is left of runs that did not end well."""
+    own = load_settings(where)
     counts = (
-        ("config.toml", len(load_settings(where).problems)),
+        ("config.toml", len(own.problems)),
         ("profiles.toml", len(read_profiles(where)[2])),
         ("stock.toml", len(load_stock(where).problems)),
     )
     found = [Told(f"{name}: {_problems(count)}", count > 0) for name, count in counts]
+    found[1:1] = [Told(one, True) for one in own.nameless]
     unsaved = _count(where.spill, "")
     faults = _count(where.faults, PREFIX)
     found.append(Told(f"edits of earlier runs that could not be saved: {unsaved or 'none'}", unsaved > 0))
@@ -163,7 +167,7 @@ def examined(
     return [
         ("Versions", versions()),
         ("Folders", folders(where)),
-        ("Files beside the jobs", settings(where)),
+        (BESIDE, settings(where)),
         ("Job files", jobs(asked, progress, cancelled)),
     ]
 

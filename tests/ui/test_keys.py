@@ -50,7 +50,8 @@ def test_a_users_key_replaces_the_usual_one() -> None:
 def test_a_key_that_cannot_be_used_is_reported_and_the_usual_one_stays(changes: dict[str, str], word: str) -> None:
     keys, problems = with_changes(changes)
     assert len(problems) == 1
-    assert word in problems[0]
+    assert word in problems[0].words
+    assert problems[0].words.startswith("config.toml: keys.")
     assert {key.id: key.keys for key in keys}["screen.front"] == "f3"
 
 

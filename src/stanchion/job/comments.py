@@ -59,6 +59,11 @@ def with_comments(text: str, comments: Iterable[Comment]) -> str:
     return "".join(f"{one.text}\n" for one in comments) + text
 
 
+def lines_of(text: str) -> dict[Path, int]:
+    """On which line, from 1, each key and each table of a text that is TOML begins."""
+    return {path: item.first + 1 for path, item in _Scan(text).items.items()}
+
+
 def below(comments: Iterable[Comment], path: Path) -> tuple[Comment, ...]:
     """Those of a part of the file, with paths that begin there."""
     depth = len(path)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import os
 from pathlib import Path
 
@@ -47,6 +46,8 @@ def most_like(path: Path, jobs: Path | None = None) -> list[str]:
     for one in sorted(names, reverse=True):  # names begin with the day, so the newest come first
         by_bare.setdefault(_bare(one), []).append(one)
     holding = [one for one in by_bare if len(wanted) > 2 and wanted in one]
+    import difflib  # noqa: PLC0415 - only where something was mistyped
+
     near = difflib.get_close_matches(wanted, by_bare, MOST_LIKE, cutoff=0.6)
     order = dict.fromkeys([*holding[:MOST_LIKE], *near])
     return [names[one] for bare in order for one in by_bare[bare]][:MOST_LIKE]
@@ -58,6 +59,8 @@ def nearest_words(word: str, known: list[str] | tuple[str, ...]) -> str:
     >>> nearest_words("them", ("theme", "letters", "units"))
     "The nearest is 'theme'."
     """
+    import difflib  # noqa: PLC0415 - only where something was mistyped
+
     near = difflib.get_close_matches(word.casefold(), known, MOST_LIKE)
     if not near:
         return ""

@@ -13,16 +13,23 @@ from typing import Any
 from stanchion.errors import BadFile, NotSaved
 from stanchion.job.guard import LARGEST, Table, look_over, normalised
 from stanchion.job.places import Comment
+from stanchion.job.places import Path as Place
 from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
+from stanchion.store.named import nearest_words
 from stanchion.store.names import is_plain
 from stanchion.store.paths import Places
+from stanchion.text import clean
 
 LENGTHS = ("mm", "in")
 RATES = ("N/mm", "kg/mm", "lb/in")
 THEME = "daylight"
 LETTERS = ("terminal", "ascii", "unicode")
+SETTINGS = ("theme", "letters", "shared_folder", "units", "keys")
+"""Every setting by its name in the file."""
+UNITS = ("lengths", "rates")
+"""What stands in [units]."""
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
 _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
@@ -54,6 +61,8 @@ class Found:
     settings: Settings = field(default_factory=Settings)
     problems: tuple[str, ...] = ()
     """One sentence a key that was skipped, or one for the whole file."""
+    nameless: tuple[str, ...] = ()
+    """The same for each key by its line, without a word of the file, so that it can be sent to somebody."""
 
 
 @record
@@ -84,7 +93,32 @@ def load_settings(places: Places, disk: Disk = DISK) -> Found:
         return Found(problems=(f"{path} cannot be read: {cause(error)}. {advice(error)} The usual settings are used.",))
     except BadFile as error:
         return Found(problems=(f"{path}: {error}. Correct it or delete it; the usual settings are used.",))
-    return _settings(table)
+    found, problems = _settings(table)
+    if not problems:
+        return Found(found)
+    lines = setting_lines(places, disk)
+    nameless = [line_words(lines, one.path) + one.nameless for one in problems]
+    return Found(found, tuple(one.words for one in problems), tuple(nameless))
+
+
+def setting_lines(places: Places, disk: Disk = DISK) -> dict[Place, int]:
+    """On which line of the file each setting stands; nothing where the file cannot be read."""
+    from stanchion.job.comments import lines_of  # noqa: PLC0415 - only where something is wrong
+
+    try:
+        return lines_of(normalised(read(config_file(places), disk, LARGEST)).decode("utf-8"))
+    except (OSError, BadFile, ValueError):
+        return {}
+
+
+def line_words(lines: Mapping[Place, int], path: Place) -> str:
+    """Where a setting stands, as the beginning of a sentence that does not say what it is.
+
+    >>> line_words({("theme",): 3}, ("theme",)), line_words({}, ("theme",))
+    ('config.toml, line 3: ', 'config.toml: ')
+    """
+    line = lines.get(path)
+    return f"config.toml, line {line}: " if line is not None else "config.toml: "
 
 
 def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None:
@@ -174,21 +208,35 @@ def _parsed(data: bytes) -> Table:
         raise BadFile(str(error)) from None
 
 
-def _settings(table: Table) -> Found:
-    problems: list[str] = []
+@record
+class _Problem:
+    """A setting that cannot be used."""
+
+    path: Place
+    words: str
+    nameless: str
+    """The same without a word of the file."""
+
+
+def _settings(table: Table) -> tuple[Settings, list[_Problem]]:
+    problems: list[_Problem] = []
+
+    def problem(path: Place, words: str) -> None:
+        """Of a setting that is known by its name; the words hold nothing that somebody wrote."""
+        problems.append(_Problem(path, f"config.toml: {words}", words))
 
     def word(where: Table, key: str, name: str, allowed: tuple[str, ...], usual: str) -> str:
         value: Any = where.pop(key, usual)
         if isinstance(value, str) and (value in allowed if allowed else _WORD.fullmatch(value)):
             return value
         needed = "must be one of " + ", ".join(map(repr, allowed)) if allowed else "must be a name in quotes"
-        problems.append(f"config.toml: {name} {needed}; '{usual}' is used.")
+        problem(tuple(name.split(".")), f"{name} {needed}; '{usual}' is used.")
         return usual
 
     left = dict(table)
     units = left.pop("units", {})
     if not isinstance(units, dict):
-        problems.append("config.toml: units must be a table, written as [units]; the usual units are used.")
+        problem(("units",), "units must be a table, written as [units]; the usual units are used.")
         units = {}
     units = dict(units)
     lengths = word(units, "lengths", "units.lengths", LENGTHS, LENGTHS[0])
@@ -197,25 +245,32 @@ def _settings(table: Table) -> Found:
     letters = word(left, "letters", "letters", LETTERS, LETTERS[0])
     shared = left.pop("shared_folder", False)
     if not isinstance(shared, bool):
-        problems.append("config.toml: shared_folder must be true or false, without quotes; false is used.")
+        problem(("shared_folder",), "shared_folder must be true or false, without quotes; false is used.")
         shared = False
     keys = _keys(left.pop("keys", {}), problems)
-    for unknown in [*(f"units.{key}" for key in units), *left]:
-        problems.append(f"config.toml: {unknown!r} is not a setting this version knows; it is left alone.")
-    return Found(Settings(lengths, rates, theme, keys, shared, letters), tuple(problems))
+    unknown: list[tuple[str, ...]] = [*(("units", key) for key in units), *((key,) for key in left)]
+    for path in unknown:
+        known = UNITS if len(path) > 1 else SETTINGS
+        like = nearest_words(path[-1], known) or f"There are {', '.join(known)}."
+        words = f"is not a setting this version knows; it is left alone. {like}"
+        problems.append(_Problem(path, f"config.toml: {clean('.'.join(path), 60)!r} {words}", f"this {words}"))
+    return Settings(lengths, rates, theme, keys, shared, letters), problems
 
 
-def _keys(value: object, problems: list[str]) -> dict[str, str]:
+def _keys(value: object, problems: list[_Problem]) -> dict[str, str]:
     if not isinstance(value, dict):
-        problems.append("config.toml: keys must be a table, written as [keys]; the usual keys are used.")
+        words = "keys must be a table, written as [keys]; the usual keys are used."
+        problems.append(_Problem(("keys",), f"config.toml: {words}", words))
         return {}
     keys: dict[str, str] = {}
     for name, key in value.items():
         if len(keys) >= _MOST_KEYS:
-            problems.append(f"config.toml: keys has more than {_MOST_KEYS} entries; the rest is skipped.")
+            words = f"keys has more than {_MOST_KEYS} entries; the rest is skipped."
+            problems.append(_Problem(("keys",), f"config.toml: {words}", words))
             break
         if not _WORD.fullmatch(name) or not isinstance(key, str) or not _KEY.fullmatch(key):
-            problems.append(f"config.toml: keys.{name[:60]!r} must name a key, such as 'ctrl+z'; it is skipped.")
+            words = "must name a key, such as 'ctrl+z'; it is skipped."
+            problems.append(_Problem(("keys", name), f"config.toml: keys.{name[:60]!r} {words}", f"this {words}"))
             continue
         keys[name] = key
     return keys

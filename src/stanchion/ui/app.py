@@ -27,7 +27,7 @@ from stanchion.ui.merging import LOOK_EVERY_S
 from stanchion.ui.rest import Leisure, Rest
 from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
-from stanchion.ui.theme import Themes
+from stanchion.ui.theme import Themes, theme_problem
 
 if TYPE_CHECKING:
     pass
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 TIDY_AFTER_S = 2.0
 """What is not needed to start waits so long."""
 HANGUP_STATUS = 128
+MOST_SAID = 3
+"""Messages at the start at most, so that something of the screen is left."""
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
@@ -116,6 +118,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         self._themes = Themes(desk.places.config / "themes")
         self.messages += self._themes.problems
         self.theme_names = self._themes.names
+        self.messages += theme_problem(desk.preferences.settings.theme, self.theme_names)[:1]
         self.take_theme(
             desk.preferences.settings.theme
             if desk.preferences.settings.theme in self.theme_names
@@ -157,12 +160,22 @@ class StanchionApp(FollowingApp, ReturningApp):
     def _open_first(self) -> None:
         if self._sample is not None:
             self.start_from_sample(self._sample)
+            self._say_messages()
         elif self.session is not None:
             self.action_go(self.current_mode)
             self.job_opened()
             self.say_notes()
+            self._say_messages()
         else:
             self.action_go("jobs")
+
+    def _say_messages(self) -> None:
+        """What was wrong with the user's own files, where no list of jobs has room for it."""
+        for message in self.messages[:MOST_SAID]:
+            self.say(message)
+        if len(self.messages) > MOST_SAID:
+            self.say(f"{len(self.messages) - MOST_SAID} more things cannot be used: `stanchion doctor` says which.")
+        self.messages.clear()
 
     def _fatal_error(self) -> None:
         """A fault of our own: save, write down where it happened, give the terminal back.

@@ -79,7 +79,7 @@ class CoreApp(App[int]):
         self._commands = {one for key in self.keys for one in key.keys.split(",") if key.on != "jobs"}
         self._said_at: float | None = None
         """When the last message was shown, by a clock of its own; None: none is."""
-        self.messages: list[str] = [*desk.problems, *problems]
+        self.messages: list[str] = [*desk.problems, *(one.words for one in problems)]
         self.begun = False
         """Whether what is drawn is sent to the terminal."""
 

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from stanchion.doctor import Told, examined
+from stanchion.doctor import BESIDE, Told, examined
 from stanchion.printing import columns
-from stanchion.store.paths import places
-from stanchion.store.settings import load_settings
+from stanchion.store.paths import Places, places
+from stanchion.store.settings import line_words, load_settings, setting_lines
 from stanchion.ui.key_trial import keys_of, may_be_asked, raw, try_keys
-from stanchion.ui.keys import with_changes
+from stanchion.ui.keys import KeyProblem, with_changes
 from stanchion.ui.terminal_look import terminal
+from stanchion.ui.theme import Themes, theme_problem
 from stanchion.waiting import Waiting
 
 WIDTH = 78
@@ -35,13 +36,15 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
         Stopped: ^C was pressed while the job files were looked over.
     """
     print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
-    settings = load_settings(places(jobs)).settings
+    where = places(jobs)
+    settings = load_settings(where).settings
     with Waiting() as waiting:
         told = examined(jobs, waiting.told, waiting.heard)
     waiting.end("nothing more is told.")
-    well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]
     table, problems = with_changes(dict(settings.keys))
-    lines = [Told(f"[keys] in config.toml: {len(problems)} cannot be used", True)] if problems else []
+    _beside(told).extend(_of_settings(where, settings.theme, problems))
+    well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]
+    lines = []
     why = may_be_asked() if ask else "--no-keys was given"
     if why:
         lines.append(Told(f"not tried: {why}"))
@@ -52,6 +55,20 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     well.append(_tell("Keys", lines))
     print("\nAll well." if all(well) else "\nSomething needs a look: the lines with !")
     return all(well)
+
+
+def _beside(told: list[tuple[str, list[Told]]]) -> list[Told]:
+    """The lines of the files beside the jobs."""
+    return next(lines for heading, lines in told if heading == BESIDE)
+
+
+def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> Iterator[Told]:
+    """What of the settings only the screens can judge: actions and keys in [keys], and the theme."""
+    wrong: list[tuple[tuple[str, ...], str]] = [(("keys", one.name), one.nameless) for one in problems]
+    wrong += [(("theme",), words) for words in theme_problem(theme, Themes(where.config / "themes").names)[1:]]
+    lines = setting_lines(where) if wrong else {}
+    for path, words in wrong:
+        yield Told(line_words(lines, path) + words, True)
 
 
 def _tell(heading: str, lines: Sequence[Told]) -> bool:

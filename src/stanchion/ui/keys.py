@@ -8,6 +8,7 @@ from dataclasses import replace
 from textual.binding import Binding
 
 from stanchion.record import record
+from stanchion.store.named import nearest_words
 
 
 @record
@@ -115,13 +116,24 @@ def quitting() -> Binding:
     return Binding(BY_ID["quit"].keys, "app.quit_saved", id="quit", show=False)
 
 
-def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
+@record
+class KeyProblem:
+    """A key of the user's own that cannot be used."""
+
+    name: str
+    """What it was to be for."""
+    words: str
+    nameless: str
+    """The same without a word of the file."""
+
+
+def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[KeyProblem]]:
     """The table with a user's keys put in, and what could not be used.
 
     Args:
         changes: key id to keys, as the config file's [keys] table has them.
     """
-    problems: list[str] = []
+    problems: list[KeyProblem] = []
     table: dict[str, str] = {}
 
     def holders(one: str, name: str) -> list[str]:
@@ -132,15 +144,19 @@ def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[str]]:
 
     for name, keys in changes.items():
         if name not in BY_ID:
-            problems.append(f"keys.{name}: there is no such action; the help screen lists them")
+            like = nearest_words(name, tuple(BY_ID)) or "The help, F1, lists them at its end."
+            words = f"there is no such action. {like}"
+            problems.append(KeyProblem(name, f"config.toml: keys.{name}: {words}", words))
             continue
         clash = [f"{one} ({', '.join(holders(one, name))})" for one in _each(keys) if holders(one, name)]
         bad = [one for one in _each(keys) if not _usable(one)]
         if clash:
-            problems.append(f"keys.{name}: already taken: {', '.join(clash)}")
+            taken = f"config.toml: keys.{name}: already taken: {', '.join(clash)}."
+            problems.append(KeyProblem(name, taken, "this key is taken already; the usual one is used."))
             table[name] = BY_ID[name].keys
         elif bad:
-            problems.append(f"keys.{name}: not a key that can be used here: {', '.join(bad)}")
+            unusable = f"config.toml: keys.{name}: not a key that can be used here: {', '.join(bad)}."
+            problems.append(KeyProblem(name, unusable, "not a key that can be used here; the usual one is used."))
         else:
             table[name] = ",".join(_each(keys))
     return tuple(_rekeyed(key, table) for key in KEYS), problems
@@ -161,6 +177,15 @@ def _usable(key: str) -> bool:
         rest = key[5:]
         return rest in ("up", "down") or (len(rest) == 1 and rest.isascii() and rest.isalpha() and rest not in "cihjm")
     return key in {f"f{n}" for n in range(1, 13)}
+
+
+def name_rows(keys: Iterable[Key]) -> list[str]:
+    """The name of each action in the config file's [keys] table, and what it does where.
+
+    >>> name_rows(KEYS[-1:])
+    ['quit              Quit, all saved']
+    """
+    return [f"{key.id:<18}{key.words}" + (f", {_screen(key.on)}" if key.on else "") for key in keys]
 
 
 def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str, str]]:

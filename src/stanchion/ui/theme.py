@@ -16,6 +16,7 @@ from textual.theme import Theme
 
 from stanchion.bundled import bundled_files
 from stanchion.errors import BadFile
+from stanchion.store.named import nearest_words
 
 COLOURS = (
     "primary",
@@ -119,6 +120,18 @@ class Themes:
     def __getitem__(self, name: str) -> NamedTheme:
         """The theme of a name that is among them."""
         return self._own[name] if name in self._own else parse_theme(self._shipped[name])
+
+
+def theme_problem(name: str, names: tuple[str, ...]) -> list[str]:
+    """What is wrong with the theme that the settings name: in words, and the same without a word of the file; nothing
+    where there is such a theme."""
+    if name in names:
+        return []
+    told = f"is used. {nearest_words(name, names) or 'There are ' + ', '.join(names) + '.'}"
+    return [
+        f"config.toml: there is no theme '{name}'; '{names[0]}' {told}",
+        f"there is no such theme; '{FIRST}' is used.",
+    ]
 
 
 def variable_defaults(theme: Theme) -> dict[str, str]:

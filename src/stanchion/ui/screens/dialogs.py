@@ -20,7 +20,7 @@ from stanchion.quantity import Units
 from stanchion.text import clean, clean_lines
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
-from stanchion.ui.keys import Key, help_rows, quitting, shown
+from stanchion.ui.keys import Key, help_rows, name_rows, quitting, shown
 from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.choices import Choices
 
@@ -155,6 +155,8 @@ class HelpScreen(Over[None]):
         shown_parts += self._key_rows("All keys", self._keys)
         for part in (GENERAL[0], *others, *GENERAL[1:]):
             shown_parts += _part(part)
+        names = [Content(row) for row in name_rows(self._keys)]
+        shown_parts += [_heading("Names for [keys] in config.toml"), *names, Content("")]
         with Vertical(classes="dialog full"):
             yield Static("Help. Arrows and page keys scroll, Esc goes back.", classes="dialog-title", markup=False)
             with VerticalScroll():
