@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from textual.message import Message
+from textual.messages import Update
 
 from desks import USUAL, a_job, app_on, shown
 from stanchion.store.autosave import Autosave
@@ -36,6 +38,29 @@ async def test_no_frame_shows_a_changed_field_beside_the_word_saved(
         changed = [frame for frame in frames if before not in frame]
         assert changed
         assert not [frame for frame in changed if "saved" in frame.split("\n", 1)[0]]
+
+
+async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It draws what it has heard of, so no frame has the key alone."""
+    app = app_on(tmp_path, JOB)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        screen = app.screen
+        told: list[str] = []
+        post = screen.post_message
+
+        def heard(message: Message) -> bool:
+            if isinstance(message, Update):
+                told.append(str(message.widget.id or type(message.widget).__name__))
+            return post(message)
+
+        monkeypatch.setattr(screen, "post_message", heard)
+        await pilot.press("8")
+        await pilot.pause()
+        assert "CellEditor" in told
+        assert told.index("bar") < min(told.index("CellEditor"), told.index("Sheet"))
 
 
 async def test_text_that_is_not_read_is_counted_where_the_bar_would_say_saved(tmp_path: Path) -> None:

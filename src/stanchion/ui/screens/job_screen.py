@@ -270,7 +270,9 @@ class JobScreen(WorkScreen):
         saved = self.bench.saved_mark(self.unsaved(session))
         width = self.size.width - saved.cell_length - 3
         bar = Content(" " + title[:width].ljust(width) + " ")
-        self.query_one("#bar", Static).update(bar + saved + Content(" "))
+        told = self.query_one("#bar", Told)
+        told.update(bar + saved + Content(" "))
+        told.draw_no_later()
 
     def unsaved(self, session: Session) -> str:
         """What is typed but is no part of the job, in a word or two; empty where all is."""

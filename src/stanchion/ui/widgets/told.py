@@ -45,6 +45,14 @@ class Told(Static):
             self._layout_updates += 1
         super().update(content if new is None else new, layout=layout)
 
+    def draw_no_later(self) -> None:
+        """Be drawn no later than what changes after this.
+
+        A screen draws those of its widgets that have told it of a change, and each does so when its own task comes to a
+        pause: without this, a frame may show a key and not yet what this says of it.
+        """
+        self._check_refresh()
+
     def _takes_other_room(self, before: Content, after: Content) -> bool:
         if not self.styles.is_auto_height:
             return False
