@@ -1,7 +1,11 @@
 """Every check of the project in one command: format, lint, types, tests.
 
 python tests/check.py            all of it
-python tests/check.py -k sag     the same, with the tests narrowed as pytest does it
+python tests/check.py -k sag     the same on this Python alone, with the tests narrowed as pytest does it
+
+All tests run on the newest Python of this machine. Before them, those of starting, terminal and store run on each other
+one from 3.11 on, and once with the lowest version of every package the program may be installed with. Each of these
+gets an environment of its own, put together while the first steps run.
 
 Every step runs even where an earlier one failed, so that one run shows all that is wrong. Exit status 0 means that
 everything passed. Nothing is printed after pytest's own summary line unless something failed.
@@ -9,9 +13,17 @@ everything passed. Nothing is printed after pytest's own summary line unless som
 
 from __future__ import annotations
 
+import os
+import re
 import subprocess
 import sys
+import tempfile
+import tomllib
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
+
+from pythons import Python, found
 
 ROOT = Path(__file__).parents[1]
 
@@ -19,19 +31,153 @@ STEPS = (
     ("format", ("ruff", "format", "--check", ".")),
     ("lint", ("ruff", "check", ".")),
     ("types", ("mypy",)),
-    ("tests", ("pytest", "-n", "6")),  # most of them wait for a screen or a disk
 )
+ALL_TESTS = ("pytest", "-n", "6")  # most of them wait for a screen or a disk
+
+ELSEWHERE = ("-q", "-n", "3", "-m", "not long", "-p", "no:cacheprovider")
+ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/test_cli.py", "tests/test_rooms.py")
+WITH_LOWEST = (
+    *ELSEWHERE,
+    *("tests/terminal/test_real_terminal.py", "tests/test_cli.py", "tests/test_quantity.py", "tests/report"),
+    *("tests/store/test_settings.py", "tests/ui/test_theme.py", "tests/ui/test_keys.py"),
+)
+NEEDED_ELSEWHERE = ("pytest", "pytest-asyncio", "pytest-xdist", "hypothesis", "pyte")
+
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+
+def name_of(requirement: str) -> str:
+    """The package a requirement names."""
+    return re.split(r"[\s\[<>=!~;]", requirement, maxsplit=1)[0]
+
+
+def lowest(requirements: list[str]) -> list[str]:
+    """Each package held to the lowest version it may have.
+
+    >>> lowest(["pint>=0.24.4,<0.27"])
+    ['pint==0.24.4']
+    """
+    held = [re.fullmatch(r"([\w-]+)>=([\w.]+),<[\w.]+", requirement) for requirement in requirements]
+    return [f"{bounds[1]}=={bounds[2]}" for bounds in held if bounds is not None]
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """Tests that run in an environment of their own.
+
+    Args:
+        title: what is printed of it.
+        python: makes the environment.
+        packages: installed beside the project.
+        pytest: arguments.
+    """
+
+    title: str
+    python: Python
+    packages: tuple[str, ...]
+    pytest: tuple[str, ...]
+
+    def prepare(self, folder: Path) -> str:
+        """Make the environment; its Python. Raises CalledProcessError, with what was printed, where it cannot be made."""
+        run(self.python.path, "-m", "venv", str(folder))
+        python = str(folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python"))
+        run(python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check", *self.packages)
+        return python
+
+    def test(self, environment: Future[str]) -> tuple[bool, str]:
+        """Whether all passed, and what was printed: the last line where all passed, everything where not."""
+        try:
+            done = run(environment.result(), "-m", "pytest", *self.pytest)
+        except subprocess.CalledProcessError as error:
+            return False, f"{error.stdout}\n{error}"
+        return True, done.strip().rpartition("\n")[2]
+
+
+def run(*command: str) -> str:
+    """Run a program in the project's folder; what it printed."""
+    clean = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
+    done = subprocess.run(
+        command,
+        cwd=ROOT,
+        env=clean,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        errors="replace",
+        check=True,
+    )
+    return done.stdout
+
+
+def plan(pythons: list[Python]) -> list[Elsewhere]:
+    """What runs elsewhere: a little on each Python but the newest, and on the oldest with the lowest versions."""
+    wanted = [text for text in PROJECT["optional-dependencies"]["check"] if name_of(text) in NEEDED_ELSEWHERE]
+    packages = (".", *wanted)
+    each = [
+        Elsewhere(f"Python {python.name}, starts, terminal and store", python, packages, ON_EACH)
+        for python in pythons[:-1]
+    ]
+    held = lowest(PROJECT["dependencies"])
+    title = f"Python {pythons[0].name} with {', '.join(held)}"
+    return [*each, Elsewhere(title, pythons[0], (*packages, *held), WITH_LOWEST)]
+
+
+def not_run(pythons: list[Python]) -> list[str]:
+    """The Pythons the project says it is tested on and this machine has not."""
+    here = {".".join(map(str, python.version[:2])) for python in pythons}
+    named = [text.rpartition(" ")[2] for text in PROJECT["classifiers"] if re.search(r":: 3\.\d+$", text)]
+    return [version for version in named if version not in here]
+
+
+def step(title: str, python: str, *arguments: str) -> bool:
+    """Run one module of Python, its output shown; whether it passed."""
+    print(f"== {title}: {' '.join(arguments)}", flush=True)
+    done = subprocess.run([python, "-m", *arguments], cwd=ROOT, stdin=subprocess.DEVNULL, check=False)
+    return not done.returncode
 
 
 def main(pytest_arguments: list[str]) -> int:
     """Run the steps in order; 0 where all of them passed."""
-    failed = []
-    for name, command in STEPS:
-        arguments = [*command, *(pytest_arguments if name == "tests" else ())]
-        print(f"== {name}: {' '.join(arguments)}", flush=True)
-        step = subprocess.run([sys.executable, "-m", *arguments], cwd=ROOT, stdin=subprocess.DEVNULL, check=False)
-        if step.returncode:
-            failed.append(name)
+    failed: list[str] = []
+    if pytest_arguments:
+        failed += [title for title, command in STEPS if not step(title, sys.executable, *command)]
+        if not step("tests", sys.executable, *ALL_TESTS, *pytest_arguments):
+            failed.append("tests")
+        return told(failed)
+
+    pythons = found(dict(os.environ), Path.home(), Path(sys.executable))
+    newest = pythons[-1]
+    elsewhere = plan(pythons)
+    for version in not_run(pythons):
+        print(f"== Python {version} is not on this machine: nothing was run on it", flush=True)
+    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(2) as workers:
+        places = [Path(folder) / str(at) for at in range(len(elsewhere))]
+        environments = [workers.submit(one.prepare, place) for one, place in zip(elsewhere, places, strict=True)]
+        whole = Future[str]()
+        if newest.path == sys.executable:
+            whole.set_result(sys.executable)
+        else:
+            everything = Elsewhere("tests", newest, (".[check]",), ALL_TESTS)
+            whole = workers.submit(everything.prepare, Path(folder) / "all")
+        failed += [title for title, command in STEPS if not step(title, sys.executable, *command)]
+        runs = [workers.submit(one.test, environment) for one, environment in zip(elsewhere, environments, strict=True)]
+        for one, ran in zip(elsewhere, runs, strict=True):
+            passed, text = ran.result()
+            print(f"== {one.title}: {text}", flush=True)
+            if not passed:
+                failed.append(one.title)
+        try:
+            if not step(f"tests on Python {newest.name}", whole.result(), *ALL_TESTS):
+                failed.append("tests")
+        except subprocess.CalledProcessError as error:
+            print(f"{error.stdout}\n{error}", flush=True)
+            failed.append("tests")
+    return told(failed)
+
+
+def told(failed: list[str]) -> int:
+    """Say what failed; the exit status."""
     if failed:
         print(f"== failed: {', '.join(failed)}", file=sys.stderr, flush=True)
     return 1 if failed else 0

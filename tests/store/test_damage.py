@@ -38,6 +38,7 @@ def test_every_prefix_of_a_job_file_is_refused_and_left_as_it_is(library: Librar
     assert library.open(put_there(library, whole)).job == job
 
 
+@pytest.mark.long
 def test_every_prefix_of_a_full_job_is_refused(library: Library) -> None:
     whole = encoded(complete_job(2))
     chance = random.Random(4)
@@ -47,6 +48,7 @@ def test_every_prefix_of_a_full_job_is_refused(library: Library) -> None:
             library.open(put_there(library, whole[:end]))
 
 
+@pytest.mark.long
 def test_five_thousand_flipped_bits_are_refused_or_flagged_and_kept_before_anything_is_written(
     library: Library, job: Job
 ) -> None:

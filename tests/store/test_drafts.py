@@ -37,6 +37,7 @@ def test_with_nothing_to_keep_no_folder_is_made(tmp_path: Path) -> None:
 
 
 @given(st.text(max_size=60))
+@pytest.mark.long
 def test_any_text_comes_back(tmp_path_factory: pytest.TempPathFactory, text: str) -> None:
     folder = tmp_path_factory.mktemp("drafts")
     drafts = Drafts(folder)

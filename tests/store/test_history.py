@@ -117,6 +117,7 @@ def test_any_mixture_is_bounded_and_nothing_is_given_up_twice(seed: int) -> None
 # --- while a job is worked on --------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_thousand_saves_under_a_clock_leave_the_start_the_last_ten_and_the_hours(places: Places, job: Job) -> None:
     clock = Clock()
     library = Library(places, judge, disk=clock)
@@ -150,6 +151,7 @@ def test_the_states_are_found_after_a_restart_and_by_any_way_to_the_file(
         assert [notes_of(state) for state in again.history.states(path)] == ["first"]
 
 
+@pytest.mark.long
 def test_a_hundred_times_brought_back_and_taken_back(places: Places, job: Job) -> None:
     """Every state that was in hand when another was brought back can itself be brought back."""
     clock = Clock()

@@ -8,6 +8,8 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk
 from stanchion.store.library import Library
@@ -24,6 +26,7 @@ class Later(Disk):
         return super().now() + 120
 
 
+@pytest.mark.long
 def test_killed_at_any_moment_the_job_is_whole_and_no_acknowledged_edit_is_lost(
     library: Library, job: Job, tmp_path: Path
 ) -> None:

@@ -75,6 +75,7 @@ class Bench:
         self.look()
 
 
+@pytest.mark.long
 def test_at_every_moment_every_job_is_whole_and_every_saved_edit_there(tmp_path: Path, job: Job) -> None:
     bench = Bench(tmp_path)
     library = bench.library

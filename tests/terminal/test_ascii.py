@@ -70,6 +70,7 @@ def kept(path: Path) -> Job:
     ],
     ids=["LC_ALL=C", "LANG=POSIX", "console", "Latin-1"],
 )
+@pytest.mark.long
 def test_no_byte_beyond_ascii_leaves_the_program_on_any_screen(tmp_path: Path, env: dict[str, str]) -> None:
     path = a_job_in(tmp_path)
     with RealTerminal(tmp_path, env=env) as terminal:

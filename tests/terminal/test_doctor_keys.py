@@ -44,6 +44,7 @@ def test_each_key_asked_for_is_shown_with_its_bytes_and_judged(tmp_path: Path) -
         assert "1 of " in terminal.text
 
 
+@pytest.mark.long
 def test_esc_alone_comes_to_the_end_and_leaves_with_0(tmp_path: Path) -> None:
     keys = keys_of(KEYS)
     with RealTerminal(tmp_path, "doctor", lines=90) as terminal:

@@ -146,6 +146,7 @@ def key_and_kill(home: Path, chance: random.Random) -> tuple[dict[str, str], str
         return cells(terminal), terminal.screen.display[0]
 
 
+@pytest.mark.long
 def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path: Path) -> None:
     """Numbers, beginnings of numbers and text that is none: "saved" is never said beside one that is not in the file."""
     desk = desk_in(tmp_path)
@@ -173,6 +174,7 @@ def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path:
     assert others
 
 
+@pytest.mark.long
 def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_there(tmp_path: Path) -> None:
     desk = desk_in(tmp_path)
     desk.create(a_job(machine="Grey Mule"))
@@ -203,6 +205,7 @@ def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_t
     assert saved_shown >= KILLS // 12
 
 
+@pytest.mark.long
 def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_once_it_was_shown_as_saved(
     tmp_path: Path,
 ) -> None:

@@ -48,6 +48,7 @@ def front_of(home: Path) -> None:
 
 
 @pytest.mark.parametrize("noise", NOISE.values(), ids=NOISE.keys())
+@pytest.mark.long
 def test_the_next_key_after_noise_is_heard(tmp_path: Path, noise: bytes) -> None:
     front_of(tmp_path)
     with RealTerminal(tmp_path) as terminal:
