@@ -18,6 +18,8 @@ from typing import Self
 
 import pyte
 
+from timing import HANGS_S
+
 KEYS = {
     "enter": "\r",
     "esc": "\x1b",
@@ -125,25 +127,24 @@ class RealTerminal:
             os.write(self.fd, KEYS.get(key, key).encode())
             self.read(0.05)
 
-    def wait_for(self, *words: str, seconds: float = 20.0) -> None:
+    def wait_until(self, true: Callable[[], bool], what: str = "it", seconds: float = HANGS_S) -> None:
+        """Wait for something while the program goes on drawing."""
+        end = time.monotonic() + seconds
+        while not true():
+            assert time.monotonic() < end, f"{what} did not come within {seconds} s\n{self.text}"
+            self.read(0.1)
+
+    def wait_for(self, *words: str, seconds: float = HANGS_S) -> None:
         """Wait until all of these stand on the screen."""
-        end = time.monotonic() + seconds
-        while time.monotonic() < end:
-            self.read(0.1)
-            if all(word in self.text for word in words):
-                return
-        raise AssertionError(f"not on the screen within {seconds} s: {words}\n{self.text}")
+        self.read(0.1)
+        self.wait_until(lambda: all(word in self.text for word in words), f"{words} on the screen", seconds)
 
-    def wait_until_gone(self, word: str, seconds: float = 20.0) -> None:
+    def wait_until_gone(self, word: str, seconds: float = HANGS_S) -> None:
         """Wait until this no longer stands on the screen."""
-        end = time.monotonic() + seconds
-        while time.monotonic() < end:
-            self.read(0.1)
-            if word not in self.text:
-                return
-        raise AssertionError(f"still on the screen after {seconds} s: {word}\n{self.text}")
+        self.read(0.1)
+        self.wait_until(lambda: word not in self.text, f"a screen without {word!r}", seconds)
 
-    def wait_end(self, seconds: float = 20.0) -> int:
+    def wait_end(self, seconds: float = HANGS_S) -> int:
         """Wait for the program to end and give its exit status (negative: the signal that killed it)."""
         end = time.monotonic() + seconds
         while time.monotonic() < end:

@@ -1,10 +1,45 @@
-"""Medians of times, taken turn about so that other work on the machine falls on all alike."""
+"""Waiting for what is to come, and medians of times taken turn about so that other work falls on all alike."""
 
 from __future__ import annotations
 
+import asyncio
 import statistics
 from collections.abc import Callable, Mapping
-from time import perf_counter
+from time import monotonic, perf_counter, sleep
+
+from textual.pilot import Pilot
+
+HANGS_S = 60.0
+"""What has not come by then never will, on however busy a machine. No test is about a time: this only ends one that hangs."""
+HELD_S = 3.0
+"""Work in the background that a test itself holds up is not waited for longer."""
+
+
+def until(true: Callable[[], bool], within: float = HANGS_S) -> None:
+    """Wait for something that another thread or process does."""
+    end = monotonic() + within
+    while not true():
+        assert monotonic() < end, "it never came"
+        sleep(0.005)
+
+
+async def eventually(pilot: Pilot[int], true: Callable[[], bool], told: Callable[[], object] = str) -> None:
+    """Wait for something that the application does; where it never comes, say what there is instead."""
+    end = monotonic() + HANGS_S
+    while not true():
+        assert monotonic() < end, f"it never came\n{told()}"
+        await pilot.pause(0.01)
+
+
+async def at_rest(pilot: Pilot[int]) -> None:
+    """Wait until the application has taken every message and its work in the background is done."""
+    end = monotonic() + HELD_S
+    quiet = 0
+    while quiet < 2 and monotonic() < end:
+        await pilot._wait_for_screen()
+        busy = any(not worker.is_finished for worker in pilot.app.workers)
+        quiet = 0 if busy else quiet + 1
+        await asyncio.sleep(0.005)
 
 
 def medians_ms(

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import errno
 import threading
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,6 +20,7 @@ from stanchion.store.library import Library
 from stanchion.store.paths import Places
 from store.conftest import judge
 from store.faulty import Faulty
+from timing import until
 
 
 class Slow(Disk):
@@ -41,13 +41,6 @@ def desk_on(places: Places, disk: Disk) -> Desk:
     desk.library = Library(places, judge, disk=disk)
     desk.library.history = History(places.history)  # earlier states are not the subject here
     return desk
-
-
-def until(true: Callable[[], bool], within: float = 5.0) -> None:
-    end = time.monotonic() + within
-    while not true():
-        assert time.monotonic() < end, "it never came"
-        time.sleep(0.005)
 
 
 def on_disk(path: Path) -> Job:

@@ -50,9 +50,7 @@ def test_esc_alone_comes_to_the_end_and_leaves_with_0(tmp_path: Path) -> None:
     with RealTerminal(tmp_path, "doctor", lines=90) as terminal:
         for at in range(len(keys)):
             terminal.wait_for("F1  ")
-            end = time.monotonic() + 20
-            while terminal.text.count("skipped") < at and time.monotonic() < end:
-                terminal.read(0.05)
+            terminal.wait_until(lambda at=at: terminal.text.count("skipped") >= at)
             terminal.press("esc")
         assert terminal.wait_end() == 0
         assert f"0 of {len(keys)} keys came" in terminal.text.replace("\n", " ")
@@ -106,9 +104,7 @@ class TestWaiting:
     def test_nobody_at_the_keyboard_ends_it_and_is_no_fault(self) -> None:
         shown: list[str] = []
         ours, theirs = pty.openpty()
-        began = time.monotonic()
         told = try_keys(keys_of(KEYS), theirs, shown.append, wait_s=0.05)
-        assert time.monotonic() - began < 5
         assert "".join(shown).count("nothing came") == PATIENCE
         assert not any(one.look for one in told)
         os.close(ours)

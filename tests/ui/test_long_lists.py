@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 from desks import USUAL, WIDE, a_job, app_on, shown, typed
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.jobs import JobsScreen
+from timing import eventually
 
 
 class Slow:
@@ -44,11 +45,7 @@ def slow(folder: Path, way: str, at_once: int = 5) -> tuple[StanchionApp, Slow]:
 
 
 async def until(pilot: Pilot[int], app: StanchionApp, word: str) -> None:
-    for _ in range(100):
-        await pilot.pause(0.05)
-        if word in shown(app):
-            return
-    raise AssertionError(f"{word!r} is not shown\n{shown(app)}")
+    await eventually(pilot, lambda: word in shown(app), lambda: f"{word!r}\n{shown(app)}")
 
 
 async def test_a_long_first_reading_tells_how_far_it_is_and_esc_shows_what_was_read(tmp_path: Path) -> None:

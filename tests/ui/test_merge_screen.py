@@ -17,16 +17,13 @@ from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.merge import MergeScreen
+from timing import eventually
 
 BASE = a_job(("front.left.rebound.now", 10.0), ("front.fork_height_mm", 6.0), ("rear.rebound.now", 12.0))
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
-    for _ in range(100):
-        await pilot.pause(0.05)
-        if true():
-            return
-    raise AssertionError(shown(pilot.app))  # type: ignore[arg-type]
+    await eventually(pilot, true, lambda: shown(pilot.app))  # type: ignore[arg-type]
 
 
 def files(app: StanchionApp) -> set[str]:

@@ -14,6 +14,7 @@ from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.library import Library
 from stanchion.ui.app import StanchionApp
 from store.faulty import ERRNOS, Faulty, error
+from timing import eventually
 
 CONFLICTS = {errno.ENOENT, errno.EEXIST}
 """These can be the work of another program, and are then asked about."""
@@ -28,11 +29,8 @@ def app_on_disk(folder: Path, disk: Disk) -> StanchionApp:
 
 
 async def until(pilot: Pilot[int], app: StanchionApp, word: str) -> str:
-    for _ in range(100):
-        await pilot.pause(0.1)
-        if word in shown(app):
-            return " ".join(shown(app).split())
-    raise AssertionError(f"never on the screen: {word}\n{shown(app)}")
+    await eventually(pilot, lambda: word in shown(app), lambda: f"{word!r}\n{shown(app)}")
+    return " ".join(shown(app).split())
 
 
 @pytest.mark.parametrize("number", [one for one in ERRNOS if one not in CONFLICTS], ids=errno.errorcode.get)

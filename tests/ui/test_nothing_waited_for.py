@@ -6,6 +6,7 @@ import asyncio
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from time import monotonic
 
 import pytest
 
@@ -13,6 +14,7 @@ from desks import USUAL, a_job, app_on, on_disk, said, shown, typed
 from stanchion.job.codec import loads
 from stanchion.store import autosave
 from stanchion.store.disk import Disk
+from timing import HANGS_S
 
 
 class Flushes:
@@ -45,11 +47,10 @@ def flushes(monkeypatch: pytest.MonkeyPatch) -> Iterator[Flushes]:
 
 
 async def until(true: Callable[[], bool]) -> None:
-    for _ in range(500):
-        if true():
-            return
+    end = monotonic() + HANGS_S
+    while not true():
+        assert monotonic() < end, "it never came"
         await asyncio.sleep(0.01)
-    pytest.fail("it never came")
 
 
 async def test_a_job_carried_forward_takes_what_is_typed_while_its_file_is_not_made_yet(
