@@ -39,9 +39,9 @@ class Python:
 
 def candidates(environment: dict[str, str], home: Path) -> Iterator[Path]:
     """Whatever may be a Python: on the PATH, and where pyenv and uv keep theirs."""
-    for folder in environment.get("PATH", "").split(os.pathsep):
-        if folder:
-            yield from sorted(path for path in Path(folder).glob("python*") if _named_so(path.name))
+    for named in environment.get("PATH", "").split(os.pathsep):
+        if named:
+            yield from sorted(path for path in Path(named).glob("python*") if _named_so(path.name))
     kept = (
         (Path(environment.get("PYENV_ROOT") or home / ".pyenv") / "versions", "*"),
         (Path(environment.get("UV_PYTHON_INSTALL_DIR") or home / ".local" / "share" / "uv" / "python"), "cpython-*"),
