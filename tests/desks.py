@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import datetime as dt
 from pathlib import Path
 
@@ -68,6 +69,17 @@ def bench(app: StanchionApp) -> BenchScreen:
     """The screen shown, which must be one of a job."""
     assert isinstance(app.screen, BenchScreen), app.screen
     return app.screen
+
+
+async def all_taken(app: StanchionApp) -> None:
+    """Wait until every key that came so far has been taken, and what it led to has been done, however long that takes."""
+    for _ in range(3):
+        taken = asyncio.Event()
+        app.call_later(taken.set)
+        await taken.wait()
+        while app._early:  # keys for a list that is still being read
+            await asyncio.sleep(0.01)
+        await app._typed_before()
 
 
 async def typed(pilot: Pilot[int], text: str) -> None:

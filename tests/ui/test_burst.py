@@ -2,26 +2,53 @@
 
 from __future__ import annotations
 
+import asyncio
+import os
+import random
+import zlib
 from pathlib import Path
 
 import pytest
+from textual.message import Message
+from textual.message_pump import MessagePump
 
-from desks import USUAL, a_job, app_on, burst
+from desks import USUAL, a_job, all_taken, app_on, burst
 from stanchion.ui.app import StanchionApp
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
+
+
+ORDERS = int(os.environ.get("STANCHION_ORDERS", "1"))
+"""In so many orders the widgets have their turn, beside the usual one."""
+
+
+@pytest.fixture(autouse=True, params=range(ORDERS + 1))
+def order(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let every widget, screen and the application wait at random before each message, as on a machine with much to do."""
+    if not request.param:
+        return
+    dice = random.Random(zlib.crc32(f"{request.param} {request.node.originalname}".encode()))
+    dispatch = MessagePump._dispatch_message
+
+    async def late(self: MessagePump, message: Message) -> None:
+        if dice.random() < 0.5:
+            for _ in range(dice.choice((1, 2, 3, 10, 40))):
+                await asyncio.sleep(0)
+        await dispatch(self, message)
+
+    monkeypatch.setattr(MessagePump, "_dispatch_message", late)
 
 
 @pytest.mark.parametrize("known", [False, True], ids=["screens not yet built", "screens shown before"])
 async def test_digits_after_the_key_of_another_screen_go_there(tmp_path: Path, known: bool) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         if known:
             await pilot.press("f4", "f5", "f3")
-            await pilot.pause(0.3)
+            await all_taken(app)
         burst(app, "f5 1 4 2 enter f4 8 5")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         job = app.session.job
         assert job.front == JOB.front
@@ -34,13 +61,13 @@ async def test_digits_after_the_key_of_another_screen_go_there(tmp_path: Path, k
 async def test_what_is_typed_after_a_new_job_was_begun_goes_into_it(tmp_path: Path, known: bool) -> None:
     app = app_on(tmp_path, JOB, "machine")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         if known:
             await pilot.press("f5", "f2")
-            await pilot.pause(0.3)
+            await all_taken(app)
         old = app.session
         burst(app, "f8 1 4 2 enter f2 N e w")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert app.session is not old
         assert app.session.job.sag.front.hanging_mm == (142.0,)
@@ -53,9 +80,9 @@ async def test_what_is_typed_after_a_new_job_was_begun_goes_into_it(tmp_path: Pa
 async def test_a_command_is_obeyed_after_the_digits_before_it_and_before_those_after_it(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         burst(app, "enter 2 5 0 enter 2 3 8 ctrl+z 2 3 7 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         spring = app.session.job.front.left.spring
         assert (spring.free_length_mm, spring.set_length_mm) == (250.0, 237.0)
@@ -67,10 +94,10 @@ async def test_a_command_is_obeyed_after_the_digits_before_it_and_before_those_a
 async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         old = app.session
         burst(app, "enter 2 5 0 f8 1 4 2 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert old is not None
         assert old.job.front.left.spring.free_length_mm == 250.0
@@ -89,11 +116,11 @@ def two_jobs(folder: Path) -> StanchionApp:
 async def test_enter_on_the_list_opens_what_the_letters_before_it_leave(tmp_path: Path) -> None:
     app = two_jobs(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await all_taken(app)
         burst(app, "h e r o n enter f3 9 full_stop 2")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
@@ -102,11 +129,11 @@ async def test_enter_on_the_list_opens_what_the_letters_before_it_leave(tmp_path
 async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_the_new_one(tmp_path: Path) -> None:
     app = two_jobs(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await all_taken(app)
         burst(app, "h e r r i n g f8 1 4 2 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Herring"
         assert app.session.job.sag.front.hanging_mm == (142.0,)
@@ -115,11 +142,11 @@ async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_th
 async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await all_taken(app)
         burst(app, "s 1 4 2 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert app.session.job.front == JOB.front
         assert app.session.job.sag.front.hanging_mm == (142.0,)
@@ -129,10 +156,10 @@ async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: 
 async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(tmp_path: Path, keys: str) -> None:
     app = two_jobs(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         before = len(list((tmp_path / "jobs").glob("*.toml")))
         burst(app, keys)
-        await pilot.pause(1.0)
+        await all_taken(app)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
@@ -143,24 +170,63 @@ async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(
 async def test_a_new_job_is_filled_from_its_first_field_wherever_the_cursor_was(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("enter", "enter", "enter", "ctrl+n")
-        await pilot.pause(0.3)
+        await all_taken(app)
         burst(app, "N e w enter R enter V enter enter enter 8 full_stop 5 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.session is not None
         assert (app.session.job.job.machine, app.session.job.job.rider) == ("New", "R")
         assert app.session.job.front.left.spring.rate_n_per_mm == 8.5
 
 
+async def test_what_is_typed_goes_on_where_the_screen_is_shown_anew_meanwhile(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await all_taken(app)
+        await pilot.press("8")
+        app.refresh_bench()  # as after a late word that a dialog was left, or after saving
+        await pilot.press("full_stop", "5", "enter")
+        await all_taken(app)
+        assert app.session is not None
+        assert app.session.job.front.left.spring.rate_n_per_mm == 8.5
+
+
+async def test_what_is_typed_before_a_dialog_is_replaced_after_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await all_taken(app)
+        burst(app, "8 f6")
+        await all_taken(app)
+        await pilot.press("escape")
+        burst(app, "7 full_stop 5 enter")
+        await all_taken(app)
+        assert app.session is not None
+        assert app.session.job.front.left.spring.rate_n_per_mm == 7.5
+
+
+async def test_a_dialog_left_and_entered_amid_a_burst_loses_nothing(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB, "front")
+    async with app.run_test(size=USUAL):
+        await all_taken(app)
+        burst(app, "f4 8 5 enter f6 escape 1 6 5 enter f3 f4 f5 f3 8 full_stop 5 enter escape s 1 4 2 enter")
+        await all_taken(app)
+        assert app.session is not None
+        job = app.session.job
+        assert job.rear.spring.rate_n_per_mm == 85.0
+        assert job.rear.spring.free_length_mm == 165.0
+        assert job.front.left.spring.rate_n_per_mm == 8.5
+        assert job.sag.front.hanging_mm == (142.0,)
+
+
 async def test_a_command_in_a_dialog_means_nothing_later(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "machine")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("ctrl+n")
-        await pilot.pause(0.3)
+        await all_taken(app)
         burst(app, "N e w f5 ctrl+n 9 full_stop 5 enter 2 5 0 enter")
-        await pilot.pause(0.6)
+        await all_taken(app)
         assert app.current_mode == "front"
         assert app.session is not None
         spring = app.session.job.front.left.spring
@@ -170,14 +236,14 @@ async def test_a_command_in_a_dialog_means_nothing_later(tmp_path: Path) -> None
 async def test_where_there_is_no_room_nothing_is_typed_over_unseen(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await all_taken(app)
         assert app.session is not None
         before = app.session.job
         await pilot.resize_terminal(60, 18)
-        await pilot.pause(0.3)
+        await all_taken(app)
         await pilot.press("8", "enter", "7", "backspace", "delete", "plus")
         await pilot.resize_terminal(*USUAL)
-        await pilot.pause(0.3)
+        await all_taken(app)
         assert app.session.job == before
         await pilot.press("f4", "8", "5", "enter")
         assert app.session.job.rear.spring.rate_n_per_mm == 85.0

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.app import App
 from textual.content import Content
+from textual.dom import DOMNode
 from textual.driver import Driver
 from textual.filter import LineFilter, Monochrome
 from textual.theme import Theme
@@ -30,10 +31,11 @@ from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.over import OnStack, Over
 from stanchion.ui.stylesheet import SteadyStylesheet
 from stanchion.ui.terminal_colours import Colours, colours_of, is_console
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.sheet import Sheet
 
 if TYPE_CHECKING:
     from stanchion.stock_session import StockSession
@@ -42,8 +44,10 @@ PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs
 """The screens of an open job."""
 STANDS_S = 8.0
 """How long a message stands while no key is pressed."""
-CATCHES_UP_S = 1.0
-"""A key waits so long at most for the screen it is for."""
+CATCHES_UP_S = 10.0
+"""A key waits so long at most for the screen it is for: never, unless something is wrong with that screen."""
+LOOKS_S = 0.05
+"""Meanwhile it is looked so often whether there is anything to wait for still."""
 READ_S = 1.0
 """A key within this time takes a message away unread, so it does not."""
 
@@ -196,9 +200,21 @@ class CoreApp(App[int]):
         if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
             self._said_at = None
             self.clear_notifications()
-        if isinstance(event, events.Key) and not event.is_forwarded and await self._obeyed(event):
+        if isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
+            if not await self._any_screen():
+                return
+            await self._flush_next_callbacks()  # what a screen gave that was left by a key before this one
+            if isinstance(event, events.Key) and await self._obeyed(event):
+                return
+        if isinstance(event, events.InputEvent) and not self.screen_stack:
             return
         await super().on_event(event)
+
+    async def _any_screen(self) -> bool:
+        """Wait for a screen to be on the stack; whether there is one. At the end there is none, and nobody takes keys."""
+        while not self.screen_stack and not self._exit and self.is_running:
+            await asyncio.sleep(LOOKS_S)
+        return bool(self.screen_stack)
 
     async def _obeyed(self, event: events.Key) -> bool:
         """Obey a command in its turn; whether the key was one.
@@ -213,12 +229,14 @@ class CoreApp(App[int]):
             if over.left:  # by a key before this one, which is first taken where that one leads
                 self.call_next(self.on_event, event)
                 return True
+            if event.key == "escape":
+                return await self._by_bindings(event.key)
             if event.key in self._commands and not over.passing:  # it means here what it means here, and nothing later
                 await self._by_bindings(event.key)
                 return True
             return False
         await self._caught_up()
-        if event.key in self._commands:
+        if event.key in self._commands or event.key == "escape":
             await self._typed_before()
             return await self._by_bindings(event.key)
         if isinstance(self.screen, WorkScreen):
@@ -231,18 +249,32 @@ class CoreApp(App[int]):
         return await self._check_bindings(key, priority=True) or await self._check_bindings(key)
 
     async def _typed_before(self) -> None:
-        """Until what came before has been taken by the widget it was given to, and by the screen that heard of it."""
-        for pump in (self.focused, self.screen):
-            if pump is not None:
-                taken = asyncio.Event()
-                if pump.call_later(taken.set):  # one that is being closed takes nothing more
-                    with contextlib.suppress(TimeoutError):
-                        await asyncio.wait_for(taken.wait(), CATCHES_UP_S)
+        """Until what came before has been taken by the widget it was given to, and by all above it that hear of it."""
+        end = time.monotonic() + CATCHES_UP_S
+        for pump in self._takers():
+            taken = asyncio.Event()
+            waits = pump.call_later(taken.set)  # one that is being closed takes nothing more
+            while waits and not (taken.is_set() or pump._closing or pump._closed) and time.monotonic() < end:
+                with contextlib.suppress(TimeoutError):
+                    await asyncio.wait_for(taken.wait(), LOOKS_S)
+
+    def _takers(self) -> list[DOMNode]:
+        """The screen, then the widget that keys go to and those above it, in the order in which a message of it rises."""
+        if not self.screen_stack:
+            return []
+        screen, hand = self.screen, self.focused
+        sheets = screen.query(Sheet)
+        if sheets and (hand is None or hand is sheets.first()):  # which may just have taken the keys from its editor
+            hand = sheets.first().editor
+        return [screen, *(node for node in (hand.ancestors_with_self if hand else ()) if node is not self)]
 
     async def _caught_up(self) -> None:
         """Until the screen shown can take keys: it is built, and shows the job in hand."""
         end = time.monotonic() + CATCHES_UP_S
-        while isinstance(self.screen, WorkScreen) and not self.screen.takes_keys and time.monotonic() < end:
+        while self.screen_stack and time.monotonic() < end:
+            screen = self.screen
+            if not isinstance(screen, OnStack) or screen.takes_keys:
+                return
             await asyncio.sleep(0.001)
 
     def action_commands(self) -> None:

@@ -61,8 +61,8 @@ class ListingApp(TrackApp):
     @property
     def list_shown(self) -> JobsScreen | None:
         """The list of jobs, where it is the screen in hand."""
-        in_hand = self.current_mode == "jobs" and self.screen is self.screen_stack[0]
-        return cast("JobsScreen", self.screen) if in_hand else None
+        stack = self.screen_stack
+        return cast("JobsScreen", stack[0]) if self.current_mode == "jobs" and len(stack) == 1 else None
 
     def action_go(self, name: str) -> None:
         """Show a part of the open job, or the list of jobs; asked for while it is shown, the list is read anew."""

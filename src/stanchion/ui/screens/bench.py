@@ -80,16 +80,21 @@ class BenchScreen(JobScreen):
 
     @property
     def takes_keys(self) -> bool:
-        """Whether it is built, and shows the job in hand."""
-        return self.session is None or (self.stands and self._fresh and self.sheet.session is self.session)
+        """Whether what is typed goes where it is seen to go: it shows the job in hand."""
+        return self.session is None or (super().takes_keys and self._shows_job)
+
+    @property
+    def _shows_job(self) -> bool:
+        return self.stands and self._fresh and self.sheet.session is self.session
 
     def on_screen_suspend(self) -> None:
         """What is done elsewhere meanwhile is not seen here."""
         self._fresh = False
+        self.sheet.put_down()
 
     async def on_key(self, event: Key) -> None:
         """A key that came before the sheet had the keys is its all the same; one it let pass means nothing to it."""
-        if self.takes_keys:
+        if self._shows_job:
             await self.sheet.on_key(event)
 
     def show_derived(self) -> None:

@@ -118,6 +118,10 @@ class GuideScreen(JobScreen):
             self.guided.follow()
             self._show()
 
+    def on_screen_suspend(self) -> None:
+        """When it is come back to, the first key replaces the reading in hand."""
+        self.editor.put_down()
+
     def _show(self) -> None:
         """Let the editor stand for the reading in hand, and show it with all around it."""
         self._fill()
@@ -184,7 +188,8 @@ class GuideScreen(JobScreen):
         editor.display = path is not None
         if path is not None and session is not None:
             spec = spec_at(path)
-            editor.fill(clean(session.text_of(path)), numeric=True, signed=isinstance(spec, Number) and spec.low < 0)
+            signed = isinstance(spec, Number) and spec.low < 0
+            editor.fill((session, path), clean(session.text_of(path)), numeric=True, signed=signed)
         if self.is_current:
             self.set_focus(editor if path is not None else None)
 

@@ -74,8 +74,8 @@ class WorkScreen(LeftOnce[None]):
 
     @property
     def takes_keys(self) -> bool:
-        """Whether it is built, and what is typed goes where it is seen to go."""
-        return self.stands
+        """Whether what is typed goes where it is seen to go."""
+        return self.stands and super().takes_keys
 
     @property
     def hidden(self) -> bool:

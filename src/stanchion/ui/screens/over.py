@@ -6,6 +6,8 @@ import asyncio
 from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
+from textual.events import Event, ScreenResume, ScreenSuspend
+from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
 Result = TypeVar("Result")
@@ -18,9 +20,30 @@ class OnStack(Screen[Result]):
     its widgets then asked the application for the screen in hand, which was another one or none.
     """
 
+    _unheard = 0
+    """How often it was gone to or left without having heard of it yet."""
+
     async def _pre_process(self) -> bool:
         await asyncio.sleep(0)  # whoever started the screen puts it on the stack before anything else has its turn
         return await super()._pre_process()
+
+    def post_message(self, message: Message) -> bool:
+        """Put a message in its queue."""
+        posted = super().post_message(message)
+        if posted and isinstance(message, ScreenResume | ScreenSuspend):
+            self._unheard += 1
+        return posted
+
+    async def on_event(self, event: Event) -> None:
+        """Take an event."""
+        await super().on_event(event)
+        if isinstance(event, ScreenResume | ScreenSuspend):
+            self._unheard -= 1
+
+    @property
+    def takes_keys(self) -> bool:
+        """Whether what is typed goes where it is seen to go: it is built, and knows that it is the screen in hand."""
+        return self.is_mounted and not self._unheard
 
 
 class LeftOnce(OnStack[Result]):

@@ -12,6 +12,7 @@ from textual.geometry import Size
 from textual.reactive import Reactive
 from textual.widgets import Input
 
+from stanchion.job.model import Path
 from stanchion.text import clean
 from stanchion.ui.keys import KEYS
 
@@ -89,6 +90,7 @@ class CellEditor(Input, inherit_bindings=False):
         self.signed = False
         self._owner = owner
         self._filling = False
+        self._cell: tuple[object, Path] | None = None
         # A binding would be looked up only after the next printable key had been taken into this cell.
         self._at_once: dict[str, Callable[[], None]] = {
             **leading_on(owner),
@@ -165,16 +167,26 @@ class CellEditor(Input, inherit_bindings=False):
         start, end = sorted(self.selection)
         return start == 0 and end == len(self.value)
 
-    def fill(self, text: str, *, numeric: bool, signed: bool = False) -> None:
-        """Stand for another cell; its text is selected, so that the first key replaces it.
+    def put_down(self) -> None:
+        """The cell it stands for is left, though the next one may be the same."""
+        self._cell = None
+
+    def fill(self, cell: tuple[object, Path], text: str, *, numeric: bool, signed: bool = False) -> None:
+        """Stand for a cell; its text is selected, so that the first key replaces it.
+
+        A cell that it stands for already is left as it is while its text is the same: somebody may be typing in it.
 
         Args:
+            cell: which one, and of what.
             text: what the cell holds.
             numeric: + and - step the value.
             signed: ... but in an empty cell - begins a number below zero.
         """
         self.numeric = numeric
         self.signed = signed
+        if self._cell == cell and self.value == text:
+            return
+        self._cell = cell
         self._filling = True
         with self.prevent(Input.Changed):
             self.value = text

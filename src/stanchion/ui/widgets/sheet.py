@@ -167,9 +167,19 @@ class Sheet(Widget, can_focus=True):
             if target not in self.grid:
                 return
         self.at = target
+        self.put_down()
         self._place_editor()
         self.refresh()
         self.post_message(self.Entered(target))
+
+    @property
+    def editor(self) -> CellEditor:
+        """What stands in the cell in hand."""
+        return self._editor
+
+    def put_down(self) -> None:
+        """The field in hand is left, or come back to: the next key replaces what stands in it."""
+        self._editor.put_down()
 
     def _place_editor(self) -> None:
         if self.at is None or self.session is None or self.at not in self.grid:
@@ -184,7 +194,8 @@ class Sheet(Widget, can_focus=True):
             text = clean(self.session.text_of(self.at))
             spec = self.session.spec(self.at)
             self._size_editor(len(text))
-            self._editor.fill(text, numeric=isinstance(spec, Number), signed=isinstance(spec, Number) and spec.low < 0)
+            signed = isinstance(spec, Number) and spec.low < 0
+            self._editor.fill((self.session, self.at), text, numeric=isinstance(spec, Number), signed=signed)
         if had_focus:
             self.take_focus()
         self.call_after_refresh(self._bring_into_view, y)
