@@ -75,8 +75,10 @@ async def all_taken(app: StanchionApp) -> None:
     """Wait until every key that came so far has been taken, and what it led to has been done, however long that takes."""
     for _ in range(3):
         taken = asyncio.Event()
-        app.call_later(taken.set)
-        await taken.wait()
+        assert app.call_later(taken.set), "the program has ended"
+        while not taken.is_set():
+            assert app.is_running, "the program has ended"
+            await asyncio.sleep(0.01)
         while app._early:  # keys for a list that is still being read
             await asyncio.sleep(0.01)
         await app._typed_before()

@@ -93,7 +93,7 @@ async def test_a_command_is_obeyed_after_the_digits_before_it_and_before_those_a
 
 async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
-    async with app.run_test(size=USUAL) as pilot:
+    async with app.run_test(size=USUAL):
         await all_taken(app)
         old = app.session
         burst(app, "enter 2 5 0 f8 1 4 2 enter")
@@ -155,7 +155,7 @@ async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: 
 @pytest.mark.parametrize("keys", ["f9 h e r o n enter f3 9 full_stop 2", "f9 h e r o n f8 f3 9 full_stop 2"])
 async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(tmp_path: Path, keys: str) -> None:
     app = two_jobs(tmp_path)
-    async with app.run_test(size=USUAL) as pilot:
+    async with app.run_test(size=USUAL):
         await all_taken(app)
         before = len(list((tmp_path / "jobs").glob("*.toml")))
         burst(app, keys)

@@ -211,7 +211,7 @@ class CoreApp(App[int]):
         await super().on_event(event)
 
     async def _any_screen(self) -> bool:
-        """Wait for a screen to be on the stack; whether there is one. At the end there is none, and nobody takes keys."""
+        """Wait for a screen to be on the stack; whether there is one: at the end nobody takes keys any more."""
         while not self.screen_stack and not self._exit and self.is_running:
             await asyncio.sleep(LOOKS_S)
         return bool(self.screen_stack)
@@ -251,15 +251,26 @@ class CoreApp(App[int]):
     async def _typed_before(self) -> None:
         """Until what came before has been taken by the widget it was given to, and by all above it that hear of it."""
         end = time.monotonic() + CATCHES_UP_S
-        for pump in self._takers():
-            taken = asyncio.Event()
-            waits = pump.call_later(taken.set)  # one that is being closed takes nothing more
-            while waits and not (taken.is_set() or pump._closing or pump._closed) and time.monotonic() < end:
-                with contextlib.suppress(TimeoutError):
-                    await asyncio.wait_for(taken.wait(), LOOKS_S)
+        left, taken = self._takers(), asyncio.Event()
+        asked: DOMNode | None = None
+
+        def ask_next() -> None:
+            nonlocal asked
+            while left:
+                asked = left.pop(0)
+                if asked.call_later(ask_next):  # one that is being closed takes nothing more
+                    return
+            taken.set()
+
+        ask_next()
+        while not taken.is_set() and time.monotonic() < end:
+            with contextlib.suppress(TimeoutError):
+                await asyncio.wait_for(taken.wait(), LOOKS_S)
+            if asked is not None and (asked._closing or asked._closed):
+                ask_next()
 
     def _takers(self) -> list[DOMNode]:
-        """The screen, then the widget that keys go to and those above it, in the order in which a message of it rises."""
+        """The screen, then the widget that keys go to and those above it, in the order in which a message rises."""
         if not self.screen_stack:
             return []
         screen, hand = self.screen, self.focused
