@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 import tempfile
 from collections.abc import Callable, Iterable
@@ -10,6 +11,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from stanchion.checking import check_bytes
 from stanchion.errors import BadFile, BadQuantity
 from stanchion.job.codec import dumps, header, loads
 from stanchion.job.model import Job
@@ -188,6 +190,19 @@ def _read_job(data: bytes) -> bool:
     return True
 
 
+def _check_job(data: bytes) -> bool:
+    """As `check` does with a file: judged, told as text and as JSON."""
+    try:
+        report = check_bytes("spoilt", data)
+    except BadFile as refused:
+        _shown(refused)
+        return False
+    assert report.text.replace("\n", "").isprintable()
+    json.dumps(report.data, allow_nan=False)
+    assert "part_not_judged" not in [finding["code"] for finding in report.data["findings"]]
+    return True
+
+
 def _read_theme(data: bytes) -> bool:
     try:
         parse_theme(data)
@@ -247,6 +262,7 @@ def readers() -> dict[str, Reader]:
     return {
         "quantities": Reader(_typed, _read_typed),
         "jobs": Reader(jobs, _read_job),
+        "checks": Reader(jobs, _check_job),
         "themes": Reader(themes, _read_theme),
         "profiles": Reader(profiles, _read_profiles),
         "settings": Reader(spoilt([_CONFIG]), folder.settings),
