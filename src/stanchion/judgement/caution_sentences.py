@@ -20,3 +20,14 @@ CAUTIONS: dict[str, str] = {
     "judgement": "Maker's manual, local rules and a qualified technician's judgement come first: "
     "numbers here approve no machine as safe.",
 }
+
+BRIEF: dict[str, str] = {
+    "fork_caps": "Fork caps hold stored force: unload, use the compressor, face away.",
+    "shock_spring": "Shock springs hold stored force: unload, use a compressor, face away.",
+    "support": "Before taking weight off a wheel, support the machine: it can fall.",
+    "fork_height": "Stanchions raised: check tyre, mudguard and yokes fully compressed.",
+    "after_work_torque": "After work: tighten to the maker's torque values; lock the collar.",
+    "after_work_brakes": "Pump the brakes; see that lines and steering move freely throughout.",
+    "judgement": "Maker's manual and qualified judgement come first, not these numbers.",
+}
+"""Those that are long, in words that are whole in one line of a window of eighty columns."""

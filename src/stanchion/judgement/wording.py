@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stanchion.judgement.advice_sentences import ADVICE_WORDS, WITHIN_SPREAD
-from stanchion.judgement.caution_sentences import CAUTIONS
+from stanchion.judgement.caution_sentences import BRIEF, CAUTIONS
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
