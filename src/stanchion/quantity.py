@@ -200,6 +200,22 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     return _with_unit(f"{_rounded(shown, unit.decimals):f}", unit.name)
 
 
+def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:
+    """How much more one value is than another, as both are shown: the difference of what is read, not of what is known.
+
+    >>> show_difference(12.26, 12.24, Kind.LENGTH), show(12.26, Kind.LENGTH), show(12.24, Kind.LENGTH)
+    ('0.1 mm', '12.3 mm', '12.2 mm')
+    """
+    unit = _display(kind, units)
+    decimals = unit.decimals
+    if kind is Kind.TIME:  # as a lap is spoken
+        by = Decimal(round(value * 10) - round(other * 10)) / 10
+    else:
+        by = _rounded(_from_base(value, kind, unit), decimals) - _rounded(_from_base(other, kind, unit), decimals)
+    by = _rounded(by, decimals)
+    return _with_unit(_short(by, decimals) if kind in _TRIMMED else f"{by:f}", unit.name)
+
+
 def unit_name(kind: Kind, units: Units = METRIC) -> str:
     """The display unit of a kind; empty for plain numbers.
 

@@ -632,11 +632,11 @@ class TestWhatIsLeftOut:
     @pytest.mark.parametrize("missing", ["weights__front_aboard_kg", "weights__front_alone_kg", None])
     def test_is_told_wherever_one_of_both_sags_is_predicted(self, missing: str | None) -> None:
         job = fork_job(**{missing: None} if missing else {})
-        predicted = judged(job).predicted
-        assert "Without              trapped air" in "\n".join(prediction_lines(predicted, METRIC))
-        assert rests_on("front", predicted.front) == "Front: figures are without trapped air."
+        found = judged(job)
+        assert "Without              trapped air" in "\n".join(prediction_lines(found, METRIC))
+        assert rests_on("front", found.predicted.front) == "Front: figures are without trapped air."
 
     def test_is_not_told_where_nothing_is_predicted(self) -> None:
-        predicted = judged(fork_job(weights__front_aboard_kg=None, weights__front_alone_kg=None)).predicted
-        assert "Without" not in "\n".join(prediction_lines(predicted, METRIC))
-        assert rests_on("front", predicted.front) == ""
+        found = judged(fork_job(weights__front_aboard_kg=None, weights__front_alone_kg=None))
+        assert "Without" not in "\n".join(prediction_lines(found, METRIC))
+        assert rests_on("front", found.predicted.front) == ""

@@ -11,7 +11,7 @@ from stanchion.job.measured import SAG_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
 from stanchion.judgement.labels import choice_word, field_label, label, uncapitalised
-from stanchion.quantity import METRIC, Units, show
+from stanchion.quantity import METRIC, Units, show, show_difference
 from stanchion.text import one_line
 
 LONGEST_TEXT = 60
@@ -123,16 +123,17 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
     if new is None:
         return f"no longer recorded (was {counted(old, unit)}{showing})"
     if unit == "turns":
-        by = f"{_signed(new - old)} {unit_word(new - old, unit)}"
+        more = _apart(new, old)
+        by = f"{_signed(more)} {unit_word(more, unit)}"
         return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by
     read = f"{bare(old)} → {counted(new, unit)} showing"
     out, fully_in = adjuster.reading_out, adjuster.reading_in
     if out is not None and fully_in is not None and out != fully_in:
-        more = (new - old) * (1 if fully_in > out else -1)
+        more = _apart(new, old) * (1 if fully_in > out else -1)
     elif is_collar:  # exposed thread may be read from either side
         return read
     else:
-        more = old - new
+        more = _apart(old, new)
     return f"{_signed(more)} {unit_word(more, unit)} ({read})"
 
 
@@ -143,7 +144,7 @@ def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
         return f"{counted(new, clicker.unit)} from closed, not recorded before"
     if new is None:
         return f"no longer recorded (was {counted(old, clicker.unit)} from closed)"
-    by = f"{counted(abs(new - old), clicker.unit)} {'out' if new > old else 'in'}"
+    by = f"{counted(abs(_apart(new, old)), clicker.unit)} {'out' if new > old else 'in'}"
     return f"{bare(old)} → {counted(new, clicker.unit)} from closed ({by})" if both else by
 
 
@@ -159,6 +160,11 @@ def counted(number: float, unit: str) -> str:
 def unit_word(number: float, unit: str) -> str:
     """What is counted, as it stands after the number."""
     return _ONE.get(unit, unit) if abs(abs(number) - 1) < 1e-9 else unit
+
+
+def _apart(one: float, other: float) -> float:
+    """How much more one position is than another, as both are shown."""
+    return float(show_difference(one, other, Kind.COUNT))
 
 
 def _signed(number: float) -> str:
@@ -180,7 +186,9 @@ def _from_to(change: Difference, units: Units) -> str:
         return f"changed, {len(old)} → {len(new)} rows" if len(old) != len(new) else "changed"
     by = ""
     if isinstance(spec, Number) and old is not None and new is not None:
-        by = f" ({'+' if new > old else '−'}{show(abs(new - old), spec.kind, units)})"
+        more = show_difference(max(old, new), min(old, new), spec.kind, units)
+        if float(more.partition(" ")[0].rstrip("°")):  # otherwise the two read the same
+            by = f" ({'+' if new > old else '−'}{more})"
     return f"{value_words(change.path, old, units)} → {value_words(change.path, new, units)}{by}"
 
 

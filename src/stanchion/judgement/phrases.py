@@ -1,6 +1,7 @@
 """A small language for sentences, so that numbers, units and names are put into words in one place.
 
     {name:kind}   a value of the finding, shown as its kind
+    {a-b:kind}    how far two values lie apart, as both are shown: length, rate, force, mass or pressure
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
@@ -17,13 +18,13 @@ from typing import Any
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.labels import field_label, label, uncapitalised
-from stanchion.quantity import Units, show
+from stanchion.quantity import Units, show, show_difference
 from stanchion.text import clean
 
 LONGEST_TEXT = 40
 MOST_LABELS = 4
 
-_FIELD = re.compile(r"\{(\w+)(?::(\w+))?\}")
+_FIELD = re.compile(r"\{(\w+)(?:-(\w+))?(?::(\w+))?\}")
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
 
 Piece = tuple[str, bool]
@@ -46,10 +47,20 @@ def fill(template: str, values: Mapping[str, object], units: Units, where: str =
     done = []
     for text, optional in _pieces(template):
         fields = _FIELD.findall(text)
-        if optional and any(known.get(name) is None for name, _ in fields):
+        if optional and any(known.get(name) is None for *names, _ in fields for name in names if name):
             continue
-        done.append(_FIELD.sub(lambda match: _shown(match[1], match[2] or "text", known, units), text))
+        done.append(_FIELD.sub(lambda match: _replaced(match, known, units), text))
     return "".join(done)
+
+
+def _replaced(match: re.Match[str], values: Mapping[str, object], units: Units) -> str:
+    name, other, kind = match.groups()
+    if not other:
+        return _shown(name, kind or "text", values, units)
+    one, two = values.get(name), values.get(other)
+    if one is None or two is None:
+        return "?"
+    return show_difference(_number(one), _number(two), Kind(kind), units).removeprefix("-")
 
 
 def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> str:

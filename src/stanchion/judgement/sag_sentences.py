@@ -7,12 +7,12 @@ from stanchion.judgement.words import Words
 SAGS: dict[str, Words] = {
     "sag_low": Words(
         "Sag below target",
-        "{where} {sag_mm:length} is {off_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
         "the pair of sags.",
     ),
     "sag_high": Words(
         "Sag above target",
-        "{where} {sag_mm:length} is {off_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
         "the pair of sags.",
     ),
     "stiction_note": Words(

@@ -55,7 +55,7 @@ FINDINGS: dict[str, Words] = {
     "preload_low": Words(
         "Installed preload low",
         "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Longer "
-        "spacer by {change_mm:length} or more.",
+        "spacer by {low_mm-preload_mm:length} or more.",
     ),
     "preload_low.rear": Words(
         "Installed preload low",
@@ -70,7 +70,7 @@ FINDINGS: dict[str, Words] = {
     "preload_high": Words(
         "Installed preload high",
         "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Shorter "
-        "spacer by {change_mm:length}, or a stiffer spring.",
+        "spacer by {preload_mm-high_mm:length}, or a stiffer spring.",
     ),
     "preload_high.rear": Words(
         "Installed preload high",
@@ -120,22 +120,22 @@ FINDINGS: dict[str, Words] = {
     "shorter_than_before": Words(
         "Spring shorter than in the last job",
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
-        "{difference_mm:length} longer[: {spacer_mm:length}].",
+        "{old_mm-new_mm:length} longer[: {spacer_mm:length}].",
     ),
     "longer_than_before": Words(
         "Spring longer than in the last job",
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
-        "{difference_mm:length} shorter[: {spacer_mm:length}].",
+        "{new_mm-old_mm:length} shorter[: {spacer_mm:length}].",
     ),
     "shorter_than_before.rear": Words(
         "Spring shorter than in the last job",
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
-        "{difference_mm:length} further in.",
+        "{old_mm-new_mm:length} further in.",
     ),
     "longer_than_before.rear": Words(
         "Spring longer than in the last job",
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
-        "{difference_mm:length} further out.",
+        "{new_mm-old_mm:length} further out.",
     ),
     "previous_absent": Words(
         "Earlier job not to hand",

@@ -77,9 +77,9 @@ def reason(figure: Figure) -> str:
     return "needs " + (names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
 
 
-def caution(code: str) -> str:
-    """The words of a caution."""
-    return CAUTIONS[code]
+def caution(code: str, *, brief: bool = False) -> str:
+    """The words of a caution; in brief they are whole in one line of a window of eighty columns."""
+    return BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code]
 
 
 def _words(finding: Finding) -> Words:

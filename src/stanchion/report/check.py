@@ -109,7 +109,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield "Upkeep"
         yield from upkeep_lines(job.upkeep, assessment.upkeep, units)
     yield ""
-    yield from prediction_lines(assessment.predicted, units)
+    yield from prediction_lines(assessment, units)
     yield ""
     yield from geometry_lines(assessment.geometry, units)
     yield ""

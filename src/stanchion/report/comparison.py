@@ -12,7 +12,7 @@ from stanchion.job.spec import Kind, Part, specs_of
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.story import StoryRow
-from stanchion.quantity import Units, show
+from stanchion.quantity import Units, show, show_difference
 from stanchion.record import record
 from stanchion.report.story import title
 from stanchion.text import clean, clean_lines
@@ -126,7 +126,7 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
     yield from _line("Best lap", one.best_lap_s, other.best_lap_s, lambda s: show(s, Kind.TIME, units), _seconds)
     if one.run is None and other.run is None:
         runs = float(len(one.job.runs)), float(len(other.job.runs))
-        yield from _line("Runs", *runs, lambda n: f"{n:.0f}", lambda n: f"{n:.0f}")
+        yield from _line("Runs", *runs, lambda n: f"{n:.0f}", lambda a, b: f"{a - b:.0f}")
     for end in ENDS:
         used = [of.used_mm.value if (of := row.deepest(end)) is not None else None for row in (one, other)]
         if one.run is None or other.run is None or one.run.marker_from != other.run.marker_from:
@@ -179,7 +179,7 @@ def _length(name: str, one: float | None, other: float | None, units: Units) -> 
     def words(mm: float) -> str:
         return show(mm, Kind.LENGTH, units)
 
-    return _line(name, one, other, words, words)
+    return _line(name, one, other, words, lambda a, b: show_difference(a, b, Kind.LENGTH, units))
 
 
 def _line(
@@ -187,7 +187,7 @@ def _line(
     one: float | None,
     other: float | None,
     words: Callable[[float], str],
-    difference: Callable[[float], str],
+    difference: Callable[[float, float], str],
 ) -> Iterator[str]:
     """One line where the two read differently; none where both are unknown."""
     before, after = (_NOT_KNOWN if value is None else words(value) for value in (one, other))
@@ -195,17 +195,17 @@ def _line(
         return
     by = ""
     if one is not None and other is not None:
-        by = f" ({'+' if other > one else '−'}{difference(abs(other - one))})"
+        by = f" ({'+' if other > one else '−'}{difference(max(one, other), min(one, other))})"
     yield f"{name} {before} → {after}{by}"
 
 
-def _seconds(seconds: float) -> str:
-    return f"{seconds:.1f} s"
+def _seconds(more: float, less: float) -> str:
+    return f"{show_difference(more, less, Kind.TIME)} s"
 
 
 def _percent(share: float) -> str:
     return f"{share * 100:.0f} %"
 
 
-def _points(share: float) -> str:
-    return f"{share * 100:.0f} points"
+def _points(more: float, less: float) -> str:
+    return f"{round(more * 100) - round(less * 100)} points"

@@ -8,11 +8,12 @@ from typing import Any
 
 from stanchion.job.model import ENDS, STATES, End
 from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import Assessment, EndSagFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import Units, show
+from stanchion.quantity import Units, show, show_difference
 from stanchion.report.gaps import word
 from stanchion.report.lines import figure_line
 from stanchion.text import clean
@@ -27,22 +28,23 @@ _FULL_TRAVEL = (
 )
 
 
-def prediction_lines(predicted: Predicted, units: Units) -> Iterator[str]:
+def prediction_lines(assessment: Assessment, units: Units) -> Iterator[str]:
     """A section for each end."""
     for end in ENDS:
         if end != ENDS[0]:
             yield ""
-        yield from _end_lines(end, predicted.end(end), units)
+        yield from _end_lines(end, assessment.predicted.end(end), assessment.sag.end(end), units)
 
 
-def _end_lines(end: End, p: PredictedEnd, units: Units) -> Iterator[str]:
+def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units) -> Iterator[str]:
     yield f"{end.capitalize()}, predicted"
     for state in STATES:
         of_state = p.state(state)
-        off = of_state.difference_mm.value
         also = ""
-        if off is not None:
-            also = f", captured {show(abs(off), Kind.LENGTH, units)} {'more' if off >= 0 else 'less'}"
+        taken, sag = captured.state(state).sag_mm.value, of_state.sag_mm.value
+        if of_state.difference_mm.known and taken is not None and sag is not None:
+            off = show_difference(taken, sag, Kind.LENGTH, units)
+            also = f", captured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
         yield from figure_line(_STATE_NAMES[state], of_state.sag_mm, Kind.LENGTH, units, also)
     if p.without and any(p.state(state).sag_mm.known for state in STATES):
         yield f"  {'Without':<20} {without_words(p.without)}"

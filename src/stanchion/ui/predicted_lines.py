@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
@@ -15,7 +15,7 @@ from stanchion.judgement.figures import Figure
 from stanchion.judgement.predicted import PredictedEnd
 from stanchion.judgement.prediction_sentences import without_words
 from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import Units, show, unit_name
+from stanchion.quantity import Units, show, show_difference, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import present
@@ -51,9 +51,16 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
     yield _head("", *(word for _ in ENDS for word in ("static", "rider")))
     ends = [(a.predicted.end(end), a.sag.end(end)) for end in ENDS]
     predicted = [p.state(state).sag_mm for p, _ in ends for state in STATES]
+    captured = [s.state(state).sag_mm for _, s in ends for state in STATES]
     yield _row("Predicted", predicted, Kind.LENGTH, units)
-    yield _row("Captured", [s.state(state).sag_mm for _, s in ends for state in STATES], Kind.LENGTH, units)
-    yield _row("Difference", [p.state(state).difference_mm for p, _ in ends for state in STATES], Kind.LENGTH, units)
+    yield _row("Captured", captured, Kind.LENGTH, units)
+    yield _row(
+        "Difference",
+        [p.state(state).difference_mm for p, _ in ends for state in STATES],
+        Kind.LENGTH,
+        units,
+        apart=tuple(zip(captured, predicted, strict=True)),
+    )
 
 
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
@@ -170,10 +177,22 @@ def _head(name: str, *columns: str) -> Content:
     return Content.styled(name.ljust(NAME), "$primary bold") + Content.styled(cells, "$primary")
 
 
-def _row(name: str, figures: list[Figure], kind: Kind, units: Units, gap: int | None = None) -> Content:
+def _row(
+    name: str,
+    figures: list[Figure],
+    kind: Kind,
+    units: Units,
+    gap: int | None = None,
+    *,
+    apart: Sequence[tuple[Figure, Figure]] = (),
+) -> Content:
+    """A row of figures; with `apart` each is the difference of two that are shown."""
     line = Content.styled(name.ljust(NAME), MUTED)
     for at, figure in enumerate(figures):
         text = " " * CELL if at == gap else present.number(figure, kind, units, CELL)
+        if apart and figure.known:
+            one, other = (of.value or 0.0 for of in apart[at])
+            text = show_difference(one, other, kind, units).split(" ")[0]
         line += Content.styled(text.rstrip("°").rjust(CELL), "$figure bold")
         if figure.estimate and figure.known:
             line += Content.styled("~", MUTED)

@@ -131,13 +131,14 @@ def _line(row: Row, units: Units, *, full: bool) -> Content:
     elif not full and row.where[1:] == ("left",) and not row.both_legs:
         name += " L"
     line = Content.styled(f"{name:<{24 if full else NAME}}"[: 24 if full else NAME], MUTED)
-    for figure in (row.present, row.changed):
-        text = "–" if figure.value is None else _short(figure.value, row.kind, units)
+    told = [
+        "–" if figure.value is None else _short(figure.value, row.kind, units) for figure in (row.present, row.changed)
+    ]
+    for text in told:
         line += Content.styled(text.rjust(NUMBER), "$figure bold")
     unit = unit_name(row.kind, units)
     unit = "" if unit == "turns" and not full else f" {unit}"  # the short name says so
-    changed = row.change is not None and abs(row.change) >= 0.005
-    return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
+    return line + Content.styled(unit, MUTED) + Content("◂" if row.change is not None and told[0] != told[1] else "")
 
 
 def _short(value: float, kind: Kind, units: Units) -> str:
