@@ -27,7 +27,7 @@ from stanchion.plain_letters import only_ascii
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.trial import Trial
-from stanchion.ui.keys import Key, with_changes
+from stanchion.ui.keys import Key, after_escape, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
@@ -204,11 +204,40 @@ class CoreApp(App[int]):
             if not await self._any_screen():
                 return
             await self._flush_next_callbacks()  # what a screen gave that was left by a key before this one
+            letter = after_escape(event) if isinstance(event, events.Key) else ""
+            if letter:
+                await self._escape_and(letter)
+                return
             if isinstance(event, events.Key) and await self._obeyed(event):
                 return
         if isinstance(event, events.InputEvent) and not self.screen_stack:
             return
         await super().on_event(event)
+
+    async def _escape_and(self, letter: str) -> None:
+        """Obey Esc and a letter that came as one: the letter is never text in a field that is saved.
+
+        Where Esc opens the commands it is one of them; on a list that Esc does not leave it filters; a screen that
+        every command leaves is left for it; elsewhere only Esc counts.
+        """
+        from stanchion.ui.screens.dialogs import CommandStrip  # noqa: PLC0415 - not needed to start
+
+        before, key = self.screen, events.Key(letter, letter)
+        if isinstance(before, Over):
+            await self._typed_before()
+            if before.left:
+                before = self.screen
+        if not isinstance(before, CommandStrip):
+            await self.on_event(events.Key("escape", "\x1b"))
+            await self._typed_before()
+            now = self.screen
+            if now is before and isinstance(now, WorkScreen | Over):
+                return
+            if now is not before and not isinstance(now, CommandStrip):
+                if getattr(before, "passing", False):
+                    await self._escape_and(letter)
+                return
+        await self.on_event(key)
 
     async def _any_screen(self) -> bool:
         """Wait for a screen to be on the stack; whether there is one: at the end nobody takes keys any more."""

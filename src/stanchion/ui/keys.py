@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from textual import events
 from textual.binding import Binding
 
 from stanchion.record import record
@@ -102,6 +103,16 @@ def shown(keys: str) -> str:
     if first.startswith("ctrl+"):
         return "^" + first[5:].upper()
     return NAMES.get(first, first.upper())
+
+
+def after_escape(event: events.Key) -> str:
+    """The letter where Esc and a letter, or Alt and a letter, arrived as one key; otherwise empty."""
+    name = event.key.removeprefix("alt+")
+    if name == event.key or "ctrl" in name:
+        return ""
+    if event.character and event.is_printable:
+        return event.character
+    return name if len(name) == 1 else ""
 
 
 def bindings(on: str = "") -> list[Binding]:

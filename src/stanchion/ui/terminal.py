@@ -13,13 +13,17 @@ from typing import Any
 
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
-from textual.events import Resize
+from textual.events import Key, Resize
 from textual.message import Message
 
 from stanchion.plain_letters import typed_in
 
 CHUNK = 4096
 WAIT_S = 0.1
+PASTE, PASTED = "\x1b[200~", "\x1b[201~"
+"""What a terminal sends before and after what is pasted."""
+_ESCAPE_AND_LETTER = re.compile(r"\x1b[^\W_OP]")
+"""Esc and a letter or digit in one read. Other keys begin with Esc and [ or O, answers of a terminal with Esc and P."""
 _BEFORE_ESCAPE = re.compile("(?=\x1b)")
 
 
@@ -40,6 +44,9 @@ class SteadyDriver(LinuxDriver):
         """Columns and lines, as often as the terminal says that they have changed."""
         return real_size() or super()._get_terminal_size()
 
+    _pasting = False
+    """Whether what comes is part of a paste."""
+
     def run_input_thread(self) -> None:
         """Take in what the terminal sends, until the program ends."""
         decode = codecs.getincrementaldecoder(typed_in())(errors="replace").decode
@@ -55,7 +62,14 @@ class SteadyDriver(LinuxDriver):
                         # A terminal that is gone is always ready; wait here for the application to notice.
                         self.exit_event.wait(WAIT_S)
                     for piece in filter(None, _BEFORE_ESCAPE.split(decode(data))):
-                        if not self._pass_on(parser.feed(piece)):
+                        pasting = self._pasting
+                        self._pasting = piece.startswith(PASTE) or (pasting and not piece.startswith(PASTED))
+                        if not pasting and _ESCAPE_AND_LETTER.match(piece):
+                            self.process_message(Key(f"alt+{piece[1]}", piece[1]))
+                            rest = piece[2:]
+                        else:
+                            rest = piece
+                        if rest and not self._pass_on(parser.feed(rest)):
                             parser = XTermParser(self._debug)
                 # An escape that nothing follows becomes a key of its own after a while.
                 if not self._pass_on(parser.tick()):
