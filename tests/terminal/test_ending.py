@@ -100,6 +100,7 @@ def test_told_to_end_anywhere_it_saves_and_gives_the_terminal_back(tmp_path: Pat
 def test_a_closed_window_saves_and_ends_as_a_hangup_does(tmp_path: Path) -> None:
     with program(tmp_path) as terminal:
         terminal.press("8.5")
+        terminal.wait_for("8.5")
         close_the_window(terminal)
         terminal.status, used = end_of(terminal.pid)
         assert terminal.status == 128 + signal.SIGHUP
@@ -118,6 +119,7 @@ def test_with_hangups_ignored_or_held_back_a_closed_window_ends_it_all_the_same(
     try:
         with program(tmp_path) as terminal:
             terminal.press("8.25")
+            terminal.wait_for("8.25")
             close_the_window(terminal)
             terminal.status, used = end_of(terminal.pid)
             assert terminal.status in (128 + signal.SIGHUP, 128 + signal.SIGTERM)
