@@ -204,8 +204,9 @@ def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.setattr(sys, "stdout", Sized())
     for size, words, look in (
         ((80, 24), "80 columns, 24 lines", False),
-        ((79, 24), "too small", True),
-        ((80, 23), "too small", True),
+        ((59, 24), "small, only the field in hand", True),
+        ((60, 15), "every screen has room from 60 x 16", True),
+        ((60, 16), "60 columns, 16 lines", False),
         ((0, 0), "size not known", False),
     ):
         monkeypatch.setattr(os, "get_terminal_size", lambda fd, size=size: os.terminal_size(size))

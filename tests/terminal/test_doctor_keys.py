@@ -92,9 +92,9 @@ def test_it_asks_nobody_when_told_not_to(tmp_path: Path) -> None:
 
 
 def test_a_small_terminal_is_told(tmp_path: Path) -> None:
-    with RealTerminal(tmp_path, "doctor", "--no-keys", columns=70, lines=20) as terminal:
+    with RealTerminal(tmp_path, "doctor", "--no-keys", columns=50, lines=20) as terminal:
         terminal.wait_end()
-        assert b"70 columns, 20 lines: too small" in terminal.raw
+        assert b"50 columns, 20 lines: small" in terminal.raw
 
 
 def in_two_pieces(fd: int) -> None:

@@ -12,7 +12,7 @@ import pytest
 from textual.message import Message
 from textual.message_pump import MessagePump
 
-from desks import USUAL, a_job, all_taken, app_on, burst
+from desks import USUAL, a_job, all_taken, app_on, burst, shown
 from stanchion.ui.app import StanchionApp
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
@@ -233,17 +233,19 @@ async def test_a_command_in_a_dialog_means_nothing_later(tmp_path: Path) -> None
         assert (spring.rate_n_per_mm, spring.free_length_mm) == (9.5, 250.0)
 
 
-async def test_where_there_is_no_room_nothing_is_typed_over_unseen(tmp_path: Path) -> None:
+async def test_where_there_is_little_room_what_is_typed_goes_where_it_is_seen_to_go(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "front")
     async with app.run_test(size=USUAL) as pilot:
         await all_taken(app)
         assert app.session is not None
-        before = app.session.job
-        await pilot.resize_terminal(60, 18)
+        await pilot.resize_terminal(40, 10)
         await all_taken(app)
-        await pilot.press("8", "enter", "7", "backspace", "delete", "plus")
+        await pilot.press("8", "enter", "2", "5", "1")
+        await all_taken(app)
+        assert "free length: 251 mm" in shown(app)
         await pilot.resize_terminal(*USUAL)
         await all_taken(app)
-        assert app.session.job == before
+        spring = app.session.job.front.left.spring
+        assert (spring.rate_n_per_mm, spring.free_length_mm) == (8.0, 251.0)
         await pilot.press("f4", "8", "5", "enter")
         assert app.session.job.rear.spring.rate_n_per_mm == 85.0

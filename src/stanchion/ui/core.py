@@ -30,6 +30,7 @@ from stanchion.trial import Trial
 from stanchion.ui.keys import Key, after_escape, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
+from stanchion.ui.room import LEAST, in_lines
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.screens.over import OnStack, Over
 from stanchion.ui.stylesheet import SteadyStylesheet
@@ -173,7 +174,10 @@ class CoreApp(App[int]):
     def say(self, message: str) -> None:
         """A message that needs no answer."""
         self._said_at = time.monotonic()
-        self.notify(clean(message, 300), markup=False, timeout=STANDS_S)
+        told = clean(message, 300)
+        if self.size.width < LEAST[0] or self.size.height < LEAST[1]:  # not over the field in hand
+            told = "\n".join(in_lines(told, self.size.width - 3, max(1, self.size.height // 4)))
+        self.notify(told, markup=False, timeout=STANDS_S)
 
     def ask(
         self, title: str, text: str, answers: Sequence[tuple[str, str]], then: Callable[[str | None], None]
@@ -268,9 +272,7 @@ class CoreApp(App[int]):
         if event.key in self._commands or event.key == "escape":
             await self._typed_before()
             return await self._by_bindings(event.key)
-        if isinstance(self.screen, WorkScreen):
-            return self.screen.hidden and event.key != "escape"  # nobody would see what it overwrites
-        if not event.is_printable:
+        if not isinstance(self.screen, WorkScreen) and not event.is_printable:
             await self._typed_before()
         return False
 

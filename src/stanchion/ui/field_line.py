@@ -14,6 +14,7 @@ from stanchion.judgement.wording import choice_word, field_label, label
 from stanchion.quantity import readback, show, unit_name
 from stanchion.session import Session
 from stanchion.ui.forms import empty_means
+from stanchion.ui.room import cut
 from stanchion.ui.widgets.fields import long
 
 MEANINGS = {
@@ -29,40 +30,47 @@ MEANINGS = {
 CHANGES = "Space changes it"
 
 
-def field_line(session: Session, path: Path, unit: str, width: int) -> Content:
-    """The line for a field.
+def field_line(session: Session, path: Path, unit: str, width: int, *, lines: int = 1) -> Content:
+    """The line for a field; where there is no room for all of it, the name is cut and not the value.
 
     Args:
         session: the job in hand.
         path: the field.
         unit: what stands behind its cell on the sheet, for a number that has no unit of its own.
         width: columns there are.
+        lines: lines of so many columns there are.
     """
     draft, spec = session.drafts.get(path), spec_at(path)
     name = f" {label(path, both_legs=not session.job.front.split)}"
+    room = width if lines < 2 else lines * width - width // 4  # lines are broken between words
     if draft is not None and draft.reason:
-        return _unread(session, path, unit)
+        return _unread(session, path, unit, room)
     if session.options(path) or isinstance(spec, Flag):
-        return _chosen(session, path, name, width)
+        return _chosen(session, path, name, room)
     if long(session, path):
-        return _styled(name) + Content.styled("   Enter opens it", "$text-muted")
+        hint = "   Enter opens it"
+        return _styled(cut(name, room - len(hint))) + Content.styled(hint, "$text-muted")
     if not isinstance(spec, Number | Day):
-        return _styled(name)
+        return _styled(cut(name, room))
+    value = _value(session, path, unit, typed=draft is None)
     if draft is not None and not draft.text.strip():
-        return _styled(f"{name}: ") + Content.styled(
-            "empty", "$figure bold"
-        )  # of a list, where it goes once it is left
-    return _styled(f"{name}: ") + Content.styled(_value(session, path, unit, typed=draft is None), "$figure bold")
+        value = "empty"  # of a list, where it goes once it is left
+    if len(name) + len(value) + 2 > room:
+        name = f" {field_label(path)}"
+    return _styled(f"{cut(name, room - len(value) - 2)}: ") + Content.styled(value, "$figure bold")
 
 
 def _styled(name: str) -> Content:
     return Content.styled(name, "$primary bold")
 
 
-def _unread(session: Session, path: Path, unit: str) -> Content:
+def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
     """Why it cannot be read stands among the warnings; here, what the job holds meanwhile."""
     kept = _value(session, path, unit, typed=False) or "what it had"
-    return Content.styled(f" {field_label(path)}: ✖ not read; the job keeps: {kept}", "$fault bold")
+    told = f": ✖ not read; the job keeps: {kept}"
+    if len(told) + len(field_label(path)) + 1 > room:
+        told = f": ✖ kept: {kept}"
+    return Content.styled(f"{cut(f' {field_label(path)}', room - len(told))}{told}", "$fault bold")
 
 
 def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
@@ -75,7 +83,14 @@ def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
         hint = " · ".join(part for part in parts if part)
         if len(f"{shown}: {word}   {hint}") <= width:
             break
-    return _styled(f"{shown}: ") + Content.styled(word, "$figure bold") + Content.styled(f"   {hint}", "$text-muted")
+    left = width - len(word) - 2
+    told = _styled(f"{cut(shown, left)}: ") + Content.styled(word, "$figure bold")
+    room = width - told.cell_length - 3
+    return (
+        told + Content.styled(f"   {cut(hint, room)}", "$text-muted")
+        if room >= len(CHANGES) or len(hint) <= room
+        else told
+    )
 
 
 def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:

@@ -18,6 +18,7 @@ from stanchion.quantity import Units, plain, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import present
+from stanchion.ui.room import in_lines
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
 NAME = 13
@@ -33,11 +34,10 @@ def unit_of(step: Step, units: Units) -> str:
     return unit_name(spec.kind, units) if isinstance(spec, Number) else ""
 
 
-def instruction(step: Step, width: int) -> Content:
-    """What to do, then what to read."""
-    lines = [Content.styled(line, "bold") for line in textwrap.wrap(step.do, width)]
-    lines += [Content(line) for line in textwrap.wrap(step.read, width)]
-    return Content("\n").join(lines)
+def instruction(step: Step, width: int, height: int) -> list[Content]:
+    """What to do, then what to read; where there are too few lines what is to be done comes first, cut with a mark."""
+    told = [Content.styled(line, "bold") for line in in_lines(step.do, width, height)]
+    return told + [Content(line) for line in in_lines(step.read, width, height - len(told))]
 
 
 def step_lines(session: Session, ordered: Sequence[Step], at: int, width: int, height: int) -> list[Content]:

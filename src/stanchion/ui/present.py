@@ -94,10 +94,27 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
 )
 
 
-def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int) -> list[Content]:
-    """The preload figures, a column for each spring; with one column a missing figure names what it waits for first."""
+LEAST_NEEDED = (
+    "adjuster_range_mm",
+    "mm_per_turn",
+    "preload_force_n",
+    "headroom_out_turns",
+    "headroom_out_mm",
+    "headroom_in_turns",
+    "headroom_in_mm",
+    "preload_now_mm",
+)
+"""The preload figures that are left out where there is no room, the first of them first."""
+
+
+def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, most: int = 8) -> list[Content]:
+    """The preload figures, a column for each spring; with one column a missing figure names what it waits for first.
+
+    Where there are fewer lines than figures, the least needed are left out.
+    """
     lines: list[Content] = []
-    for name, attribute, kind, decimals in PRELOAD_ROWS:
+    without = set(LEAST_NEEDED[: max(0, len(PRELOAD_ROWS) - most)])
+    for name, attribute, kind, decimals in (row for row in PRELOAD_ROWS if row[1] not in without):
         figures = [getattr(column, attribute) for column in columns]
         unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
         if decimals == 2 and units.lengths == "in":
@@ -164,9 +181,19 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         hidden = len(waiting) - 1
         more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
         finding = waiting[0]
-        short = cut(f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}", width - len(more))
-        line = Content.styled(short, SEVERITY_STYLE[finding.severity])
-        lines.append(line + Content.styled(more.rjust(width - line.cell_length), "$text-muted"))
+        words = f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}"
+        style, room = SEVERITY_STYLE[finding.severity], height - len(lines)
+        wrapped = textwrap.wrap(words, max(1, width), subsequent_indent="  ")
+        if len(wrapped[-1]) + len(more) > width:
+            wrapped.append("")
+        if len(wrapped) > max(1, room):
+            whole = max(1, room) - 1
+            rest = " ".join([*(line.strip() for line in wrapped[whole:])])
+            wrapped = [*wrapped[:whole], cut(f"{'  ' if whole else ''}{rest}", width - len(more))]
+        lines += [Content.styled(line, style) for line in wrapped[:-1]]
+        lines.append(
+            Content.styled(wrapped[-1], style) + Content.styled(more.rjust(width - len(wrapped[-1])), "$text-muted")
+        )
     return lines[:height]
 
 
@@ -199,7 +226,10 @@ def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
     """The first cautions, a line each; in two lines the first whole."""
     lines = [cut(f"CAUTION {caution(code)}", width) for code in codes[:most]]
     if most == WHOLE and codes:
-        lines = (textwrap.wrap(f"CAUTION {caution(codes[0])}", width, subsequent_indent="  ") + lines[1:])[:most]
+        whole = textwrap.wrap(f"CAUTION {caution(codes[0])}", width, subsequent_indent="  ")
+        if len(whole) > most:
+            whole[most - 1] = cut(f"{whole[most - 1]} {whole[most]}", width)
+        lines = (whole + lines[1:])[:most]
     return [Content.styled(line, "$text-muted") for line in lines]
 
 

@@ -10,8 +10,10 @@ from rich.cells import cell_len, set_cell_size
 
 HORIZONTAL: list[tuple[int, str]] = [(0, "-slim"), (60, "-narrow"), (80, "-std"), (110, "-wide")]
 """Columns from which a screen has which class."""
-VERTICAL: list[tuple[int, str]] = [(0, "-flat"), (16, "-low"), (24, "-usual"), (34, "-tall")]
+VERTICAL: list[tuple[int, str]] = [(0, "-least"), (8, "-flat"), (16, "-low"), (24, "-usual"), (34, "-tall")]
 """The same for lines."""
+LEAST = (60, 16)
+"""Columns and lines from which every screen can be used in full; with fewer, the field in hand comes first."""
 ELLIPSIS = "…"
 HEAD = 3
 """Columns of the beginning of a name that stay where two names differ only further on."""
@@ -27,6 +29,11 @@ def classes(columns: int, lines: int) -> list[str]:
         [name for least, name in steps if size >= least][-1]
         for size, steps in ((max(0, columns), HORIZONTAL), (max(0, lines), VERTICAL))
     ]
+
+
+def short_lines(lines: int) -> int:
+    """Lines for what follows from a sheet, below it, on a screen of so many."""
+    return next((most for least, most in ((34, 8), (24, 4), (16, 2), (8, 1)) if lines >= least), 0)
 
 
 def fitting(hints: Sequence[str], last: Sequence[str], width: int) -> str:

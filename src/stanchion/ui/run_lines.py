@@ -67,6 +67,14 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
     return lines + under
 
 
+def run_short(session: Session, at: int, width: int) -> list[Content]:
+    """Travel used by a run at both ends, what its markers ask for, and a few runs."""
+    figures = run_figures(session.job, at, session.assessment.behind)
+    told = [_used_line(session, end, figures.end(end), width) for end in ENDS]
+    told += [line for end in ENDS for line in _meaning(session, at, end, width)]
+    return [*told, *run_table(session, at, width, FEWEST_ROWS)]
+
+
 def _drawn(session: Session, at: int, end: End, height: int) -> Sequence[Content]:
     """The travel of an end to scale, with the sags and the marker of the run in hand."""
     on = on_travel(session.job, session.assessment, end, at)

@@ -27,9 +27,9 @@ NARROW: tuple[tuple[str, str, int, int], ...] = (
     ("gist", "venue · changed", REST, 0),
     ("front_rider_sag", "sag F", 6, 0),
     ("rear_rider_sag", "R", 6, 0),
-    ("front_used", "used F", 8, 0),
-    ("rear_used", "R", 7, 0),
-    ("best_lap", "best", 7, 0),
+    ("front_used", "used F", 8, 70),
+    ("rear_used", "R", 7, 70),
+    ("best_lap", "best", 7, 50),
 )
 LAYOUT: tuple[tuple[str, str, int, int], ...] = (
     ("when", "date, run", 14, 0),
@@ -103,7 +103,7 @@ def title(story: Story, shown: int, units: Units) -> str:
 
 def unreadable_line(one: Unreadable, width: int) -> Content:
     """A file of which nothing can be told."""
-    return Content.styled(clean(f" UNREADABLE {one.name}", 200)[:width], "$fault bold")
+    return Content.styled(_cut(clean(f" UNREADABLE {one.name}", 200), width), "$fault bold")
 
 
 def row_contents(row: StoryRow, units: Units, width: int) -> Iterator[Content]:

@@ -12,10 +12,8 @@ from textual.constants import COLOR_SYSTEM
 from stanchion.doctor import Told
 from stanchion.plain_letters import VARIABLES, only_ascii
 from stanchion.text import clean
+from stanchion.ui.room import LEAST
 from stanchion.ui.terminal_colours import Colours, colours_of
-
-COLUMNS, LINES = 80, 24
-"""The least size at which all is shown."""
 
 
 def terminal(letters_set: str) -> list[Told]:
@@ -59,9 +57,10 @@ def _size() -> Told:
             continue
         if not columns or not lines:
             break
-        small = columns < COLUMNS or lines < LINES
+        small = columns < LEAST[0] or lines < LEAST[1]
         told = f"{columns} columns, {lines} lines"
-        return Told(f"{told}: too small, all is shown from {COLUMNS} x {LINES}" if small else told, small)
+        least = f"every screen has room from {LEAST[0]} x {LEAST[1]}"
+        return Told(f"{told}: small, only the field in hand and the worst warning; {least}" if small else told, small)
     return Told("size not known: this does not run in a terminal, or the terminal does not tell")
 
 

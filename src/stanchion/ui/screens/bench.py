@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
 from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
 from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Static
@@ -17,7 +18,9 @@ from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.field_line import field_line
 from stanchion.ui.forms import Form
+from stanchion.ui.room import short_lines
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
 
@@ -51,6 +54,7 @@ class BenchScreen(JobScreen):
         self._sheet = Sheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Vertical(*self.figures(), id="figures")
+        yield Drawn(id="short")
 
     def below(self) -> Iterable[Widget]:
         """The field in hand."""
@@ -59,6 +63,11 @@ class BenchScreen(JobScreen):
     def figures(self) -> list[Widget]:
         """The widgets of the right-hand side."""
         return []
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """What stands below the sheet where there is no room beside it, the most needed first."""
+        del session
+        return ()
 
     def reload(self) -> None:
         """Show the whole job anew, the keys going to the field in hand."""
@@ -101,7 +110,18 @@ class BenchScreen(JobScreen):
         """Show what follows from the job, and how the field in hand was understood."""
         super().show_derived()
         if self.session is not None and self.stands:
+            self.show_short(self.session)
             self.show_field()
+
+    def show_short(self, session: Session) -> None:
+        """The figures in short, where they do not stand beside the sheet."""
+        if not self.narrow:
+            self.query_one("#short").display = False
+            return
+        lines = self.short(session)[: short_lines(self.app.size.height)]
+        pane = self.query_one("#short", Drawn)
+        pane.display = bool(lines)
+        pane.draw(lambda width, _: [line.truncate(width, ellipsis=True) for line in lines])
 
     def hints(self) -> list[str]:
         """The keys of this screen, then moving and stepping."""
@@ -116,7 +136,7 @@ class BenchScreen(JobScreen):
             line.update("")
             return
         unit = self.sheet.grid.row(path).unit if path in self.sheet.grid else ""
-        line.update(field_line(session, path, unit, self.size.width))
+        line.update(field_line(session, path, unit, self.size.width, lines=max(1, line.size.height)))
 
     def _show_echoed(self) -> None:
         """A key is echoed: from that frame on the bar does not call saved what is not."""

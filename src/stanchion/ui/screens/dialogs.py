@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -21,8 +22,15 @@ from stanchion.text import clean, clean_lines
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
 from stanchion.ui.keys import Key, help_rows, name_rows, quitting, shown
+from stanchion.ui.room import cut
 from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.choices import Choices
+from stanchion.ui.widgets.panes import Drawn
+
+THREE, THREE_WITH_KEYS = 60, 76
+"""Columns from which commands stand three beside each other; and each with its direct key too."""
+FEWEST_ANSWERS = 4
+"""Lines for the answers to a question, where there are as many."""
 
 
 class CommandStrip(Over[str]):
@@ -39,22 +47,36 @@ class CommandStrip(Over[str]):
         """The letters in columns."""
         with Vertical(classes="dialog strip"):
             yield Static("Press a letter, or Esc to go back", classes="dialog-title", markup=False)
-            yield Static(self._table(), markup=False)
+            with VerticalScroll(can_focus=False):
+                yield Drawn(id="strip-table")
 
-    def _table(self) -> Content:
+    def on_mount(self) -> None:
+        """Show the letters in as many columns as there is room for."""
+        self.query_one("#strip-table", Drawn).draw(lambda width, _: self._table(width))
+
+    def _table(self, width: int) -> list[Content]:
         lines: list[Content] = []
-        third = -(-len(self._keys) // 3)
-        for at in range(third):
+        with_keys = width >= THREE_WITH_KEYS or width < THREE
+        columns = 3 if width >= THREE else max(1, width // (THREE_WITH_KEYS // 3))
+        rows = -(-len(self._keys) // columns)
+        for at in range(rows):
             line = Content("")
-            for key in self._keys[at::third]:
-                direct = shown(key.keys) if key.keys else ""
-                line += Content.styled(f" {key.letter} ", "$primary bold reverse")
-                line += Content(f" {key.words:<18}") + Content.styled(f"{direct:<4}", "$text-muted")
+            for key in self._keys[at::rows]:
+                direct = shown(key.keys) if key.keys and with_keys else ""
+                line += Content.styled(f" {key.letter} " if with_keys else key.letter, "$primary bold reverse")
+                line += Content(f" {key.words:<18}") + Content.styled(
+                    f"{direct:<4}" if with_keys else "", "$text-muted"
+                )
             lines.append(line)
-        return Content("\n").join(lines)
+        return lines
 
     def on_key(self, event: events.Key) -> None:
-        """A letter of the table; any other key changes nothing."""
+        """A letter of the table; the arrows and page keys move it where it is long; any other key changes nothing."""
+        step = {"up": -1, "down": 1, "pageup": -5, "pagedown": 5}.get(event.key)
+        if step is not None:
+            event.stop()
+            self.query_one(VerticalScroll).scroll_relative(y=step, animate=False)
+            return
         for key in self._keys:
             if event.character == key.letter or (key.keys and event.key in key.keys.split(",")):
                 event.stop()
@@ -75,9 +97,24 @@ class Question(Over[str]):
         """Title, text, answers."""
         with Vertical(classes="dialog"):
             yield Static(clean(self._title), classes="dialog-title", markup=False)
-            yield Static(clean_lines(self._text), markup=False)
+            yield Drawn(id="question-text")
             yield Choices(*(Option(Content(words), id=name) for name, words in self._answers), markup=False)
             yield Static("Arrows and Enter choose; Esc decides later.", classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """The answers stay in view, however little room there is: the text is cut with a mark before they are."""
+        around = 2 + 2 + min(len(self._answers), FEWEST_ANSWERS)
+        most = max(1, self.app.size.height - around)
+
+        def told(width: int, _: int) -> list[Content]:
+            parts = [
+                part for line in clean_lines(self._text).split("\n") for part in textwrap.wrap(line, width) or [""]
+            ]
+            if len(parts) > most:
+                parts[most - 1] = cut(f"{parts[most - 1]} {parts[most]}", width)
+            return [Content(part) for part in parts[:most]]
+
+        self.query_one("#question-text", Drawn).draw(told)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """An answer was chosen."""
@@ -106,7 +143,7 @@ class FindingsScreen(Over[Path | None]):
 
     def _fill(self) -> None:
         choices = self.query_one(Choices)
-        width = max(40, choices.size.width - 4)
+        width = max(20, choices.size.width - 4)
         paths: list[Path | None] = []
         for path, words in self._extra:
             choices.add_option(Option(Content.styled("✖ NOT READ ", "$fault bold") + Content(clean(words))))

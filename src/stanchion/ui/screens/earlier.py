@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+import textwrap
 from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
@@ -18,10 +19,15 @@ from stanchion.session import Session
 from stanchion.store.history import Earlier
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.room import in_lines
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.short_lines import as_many_as_fit
 from stanchion.ui.widgets.choices import Choices
+from stanchion.ui.widgets.panes import Drawn
 
 WHEN, WHY = 13, 21
+HEADED = 3
+"""Lines from which there is room for a heading over what is changed."""
 NONE_YET = (
     "No earlier state is kept yet.\nOne is kept before the first change of every session, and while work goes on "
     "every two minutes: the last ten, and one of each hour."
@@ -43,9 +49,10 @@ class EarlierScreen(JobScreen):
     def body(self) -> Iterable[Widget]:
         """The states on the left; on the right what the one under the bar would change."""
         with Vertical(id="earlier-states"):
-            yield Static(Content.styled(" EARLIER STATES, newest first", "$primary bold"), markup=False)
+            title = Content.styled(" EARLIER STATES, newest first", "$primary bold")
+            yield Static(title, id="earlier-title", markup=False)
             yield Choices(id="earlier-list", markup=False)
-        yield VerticalScroll(Static(id="earlier-changes", markup=False), id="earlier-pane", can_focus=False)
+        yield Vertical(Drawn(id="earlier-changes"), id="earlier-pane")
 
     def hints(self) -> list[str]:
         """Choosing, bringing back, and the way back from that."""
@@ -82,16 +89,27 @@ class EarlierScreen(JobScreen):
     def show_changes(self) -> None:
         """What bringing back the state under the bar changes."""
         session, one = self.session, self.chosen()
-        pane = self.query_one("#earlier-changes", Static)
+        pane = self.query_one("#earlier-changes", Drawn)
         if session is None or one is None:
-            pane.update("")
+            pane.draw(lambda width, height: ())
             return
         head = Content.styled("BRINGING IT BACK CHANGES", "$primary bold")
         if one.job is None:
-            pane.update(Content.styled(f"This state cannot be brought back: {clean(one.problem, 300)}", "$fault bold"))
+            why = f"This state cannot be brought back: {clean(one.problem, 300)}"
+            pane.draw(
+                lambda width, height: [
+                    Content.styled(line, "$fault bold") for line in in_lines(why, max(1, width), height)
+                ]
+            )
             return
-        told = [Content(clean(line, 300)) for line in what_it_changes(session.job, one.job, session.units)]
-        pane.update(Content("\n").join([head, *(told or [Content("Nothing: the job is like this now.")])]))
+        told = [clean(line, 300) for line in what_it_changes(session.job, one.job, session.units)]
+        told = told or ["Nothing: the job is like this now."]
+
+        def lines(width: int, height: int) -> list[Content]:
+            wrapped = [Content(part) for line in told for part in textwrap.wrap(line, max(1, width - 1))]
+            return as_many_as_fit([head, *wrapped] if height > len(wrapped) or height > HEADED else wrapped, height)
+
+        pane.draw(lines)
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Another state is under the bar."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from rich.cells import set_cell_size
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
@@ -22,8 +23,9 @@ from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
+from stanchion.ui.room import classes, cut, fitting
 from stanchion.ui.screens.over import LeftOnce
-from stanchion.ui.tabs import TABS, tabs_that_fit
+from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import BigFigure, Figures, Told
@@ -32,7 +34,8 @@ if TYPE_CHECKING:
     from stanchion.stock_session import StockSession
     from stanchion.ui.app import StanchionApp
 
-SMALLEST = (80, 24)
+BESIDE = 80
+"""Columns from which figures stand beside what they follow from."""
 
 
 class WorkScreen(LeftOnce[None]):
@@ -78,11 +81,6 @@ class WorkScreen(LeftOnce[None]):
         return self.stands and super().takes_keys
 
     @property
-    def hidden(self) -> bool:
-        """Whether it cannot be seen, because there is no room for it."""
-        return False
-
-    @property
     def field_in_hand(self) -> Path | None:
         """Where what is typed goes."""
         sheets = self.query(Sheet)
@@ -101,16 +99,6 @@ class JobScreen(WorkScreen):
     name_of: ClassVar[str] = ""
     """Its name in the table of keys."""
     AUTO_FOCUS: ClassVar[str | None] = ""
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 - Textual declares it on the instance
-        (0, "-narrow"),
-        (80, "-std"),
-        (110, "-wide"),
-    ]
-    VERTICAL_BREAKPOINTS = [  # noqa: RUF012
-        (0, "-low"),
-        (24, "-usual"),
-        (34, "-tall"),
-    ]
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
 
     _trouble_shown = ""
@@ -140,23 +128,15 @@ class JobScreen(WorkScreen):
         yield from self.below()
         yield FindingsStrip()
         yield Told(id="keys")
-        if self._too_small(self.app.size):
-            yield _words_of_size()
 
     def _take_size_classes(self) -> None:
         """Be laid out right the first time: Textual would first do so without the classes of the size there is."""
-        size = self.app.size
-        for room, breakpoints in ((size.width, self.HORIZONTAL_BREAKPOINTS), (size.height, self.VERTICAL_BREAKPOINTS)):
-            self.add_class(*[name for least, name in breakpoints if room >= least][-1:], update=False)
+        self.add_class(*classes(*self.app.size), update=False)
 
     @property
-    def hidden(self) -> bool:
-        """Whether the words that there is no room for it lie over it."""
-        return self._too_small(self.app.size)
-
-    @staticmethod
-    def _too_small(size: Size) -> bool:
-        return size.width < SMALLEST[0] or size.height < SMALLEST[1]
+    def narrow(self) -> bool:
+        """Whether there is no room for figures beside what they follow from."""
+        return self.app.size.width < BESIDE
 
     def body(self) -> Iterable[Widget]:
         """The widgets of the middle."""
@@ -177,8 +157,6 @@ class JobScreen(WorkScreen):
 
     def on_resize(self, event: Resize) -> None:
         """Lines are wrapped to the width there is."""
-        if self._too_small(event.size) and not self.query("#too-small"):
-            self.mount(_words_of_size())
         if event.size != self._shown_at:
             self.call_after_refresh(self.show_derived)
 
@@ -253,13 +231,17 @@ class JobScreen(WorkScreen):
     def show_bar(self, session: Session) -> None:
         """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
         self.show_saved(session)
-        shown = [keys.shown(self.bench.key(tab.key).keys) for tab in TABS]
+        tabs: Sequence[Tab] = TABS
+        fit = tabs_that_fit(tabs, self._keys_of(tabs), self.size.width)
+        if self.tab not in [tab.key.removeprefix("screen.") for tab in tabs[: len(fit)]]:
+            tabs = tuple(sorted(TABS, key=lambda tab: tab.key != f"screen.{self.tab}"))  # where one is comes first
+            fit = tabs_that_fit(tabs, self._keys_of(tabs), self.size.width)
         parts = []
-        for tab, words in zip(TABS, tabs_that_fit(TABS, shown, self.size.width), strict=False):
+        for tab, words in zip(tabs, fit, strict=False):
             now = tab.key == f"screen.{self.tab}"
             parts.append(Content.styled(words, "$primary bold reverse" if now else "$text-muted"))
         self.query_one("#tabs", Static).update(Content(" ").join(parts))
-        hints = _fitting(self.hints(), self.last_hints(), self.size.width - 1)
+        hints = fitting(self.hints(), self.last_hints(), self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
 
     def show_saved(self, session: Session) -> None:
@@ -268,8 +250,8 @@ class JobScreen(WorkScreen):
         about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))
         saved = self.bench.saved_mark(self.unsaved(session))
-        width = self.size.width - saved.cell_length - 3
-        bar = Content(" " + title[:width].ljust(width) + " ")
+        width = max(0, self.size.width - saved.cell_length - 3)
+        bar = Content(" " + set_cell_size(cut(title, width), width) + " ")
         told = self.query_one("#bar", Told)
         told.update(bar + saved + Content(" "))
         told.draw_no_later()
@@ -278,6 +260,9 @@ class JobScreen(WorkScreen):
         """What is typed but is no part of the job, in a word or two; empty where all is."""
         unread = sum(bool(draft.reason) for draft in session.drafts.values())
         return f"{unread} not read" if unread else "unfinished" if session.drafts else ""
+
+    def _keys_of(self, tabs: Sequence[Tab]) -> list[str]:
+        return [keys.shown(self.bench.key(tab.key).keys) for tab in tabs]
 
     def hints(self) -> list[str]:
         """The keys that matter here, the most needed first: where room is short the others are not named."""
@@ -291,25 +276,3 @@ class JobScreen(WorkScreen):
     def go_to(self, path: Path) -> None:
         """Take a field in hand, where this screen has any."""
         del path
-
-
-def _words_of_size() -> Static:
-    """Lies over the whole screen where there is no room for it."""
-    columns, lines = SMALLEST
-    words = (
-        f"stanchion needs {columns} columns and {lines} lines here.\nMake the window larger; nothing entered is lost."
-    )
-    return Static(words, id="too-small", markup=False)
-
-
-def _fitting(hints: list[str], last: list[str], width: int) -> str:
-    """The hints in a line, the most needed first; those after them left out where there is no room for all.
-
-    >>> _fitting(["F7 legs", "Enter next"], ["Esc all keys"], 24)
-    'F7 legs · Esc all keys'
-    """
-    for count in range(len(hints), 0, -1):
-        line = " · ".join((*hints[:count], *last))
-        if len(line) <= width:
-            return line
-    return " · ".join(last)

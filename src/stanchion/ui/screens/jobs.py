@@ -15,7 +15,7 @@ from stanchion.store.listing import Row, matching, twins
 from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.room import HORIZONTAL, VERTICAL, cut, fitting, in_lines
+from stanchion.ui.room import cut, fitting, in_lines
 from stanchion.ui.screens.over import OnStack
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
@@ -33,8 +33,6 @@ class JobsScreen(OnStack[None]):
 
     CSS_PATH = "../styles/jobs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#filter"
-    HORIZONTAL_BREAKPOINTS = HORIZONTAL
-    VERTICAL_BREAKPOINTS = VERTICAL
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "move(1)", show=False, priority=True),
         Binding("up", "move(-1)", show=False, priority=True),

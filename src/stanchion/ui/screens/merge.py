@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -15,12 +16,15 @@ from textual.widgets.option_list import Option
 from stanchion.job.merge import Version
 from stanchion.merging import Line, Merging
 from stanchion.text import clean
+from stanchion.ui.room import cut
 from stanchion.ui.screens.over import Over
 from stanchion.ui.widgets.choices import Choices
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
 KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
 UNKNOWN = "No common earlier state is known."
+TWO_VALUES = 70
+"""Columns from which both values stand on one line."""
 SIDES: tuple[Version, Version] = ("left", "right")
 
 
@@ -96,7 +100,7 @@ class MergeScreen(Over[bool]):
 
     def _fill(self) -> None:
         choices = self.query_one(Fields)
-        at, width = choices.highlighted or 0, max(40, choices.size.width - 4)
+        at, width = choices.highlighted or 0, max(20, choices.size.width - 4)
         lines: Sequence[Line] = self._merging.lines
         choices.clear_options()
         choices.add_options(Option(_shown(line, self._merging.names, width)) for line in lines)
@@ -112,12 +116,19 @@ def _shown(line: Line, names: tuple[str, str], width: int) -> Content:
     """A field on two lines: what it is and who changed it, then both values, the one taken marked."""
     mark = "  " if line.settled else "? "
     head = Content.styled(
-        f"{mark}{line.place}"[: width - len(line.changed) - 2], "bold" if line.settled else "$warn bold"
+        cut(f"{mark}{line.place}", max(width // 2, width - len(line.changed) - 2)),
+        "bold" if line.settled else "$warn bold",
     )
     gap = " " * max(2, width - head.cell_length - len(line.changed))
     values = Content("  ")
     for side, name, value in zip(SIDES, names, (line.left, line.right), strict=True):
         taken = line.settled and side == line.taken
-        text = f"{'●' if taken else '○'} {name}: {value}"[: width // 2 - 2].ljust(width // 2 - 1)
-        values += Content.styled(text, "$figure bold" if taken else "$text-muted")
-    return head + Content.styled(gap + line.changed, "$text-muted") + Content("\n") + values
+        text = f"{'●' if taken else '○'} {name}: {value}"
+        style = "$figure bold" if taken else "$text-muted"
+        if width >= TWO_VALUES:
+            values += Content.styled(cut(text, width // 2 - 2).ljust(width // 2 - 1), style)
+        else:  # each on lines of its own
+            told = textwrap.wrap(text, width - 2, subsequent_indent="    ")
+            values += Content.styled("\n  ".join(told) + ("\n  " if side == SIDES[0] else ""), style)
+    changed = cut(gap + line.changed, max(0, width - head.cell_length))
+    return head + Content.styled(changed, "$text-muted") + Content("\n") + values

@@ -10,6 +10,8 @@ from textual.events import Event, ScreenResume, ScreenSuspend
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
+from stanchion.ui.room import HORIZONTAL, VERTICAL, classes
+
 Result = TypeVar("Result")
 
 
@@ -20,12 +22,19 @@ class OnStack(Screen[Result]):
     its widgets then asked the application for the screen in hand, which was another one or none.
     """
 
+    HORIZONTAL_BREAKPOINTS = HORIZONTAL
+    VERTICAL_BREAKPOINTS = VERTICAL
     _unheard = 0
     """How often it was gone to or left without having heard of it yet."""
 
     async def _pre_process(self) -> bool:
         await asyncio.sleep(0)  # whoever started the screen puts it on the stack before anything else has its turn
         return await super()._pre_process()
+
+    def on_screen_resume(self) -> None:
+        """Take the classes of the size there is, which may have changed while another screen was shown."""
+        now = classes(*self.app.size)
+        self.update_classes({name: name in now for _, name in (*HORIZONTAL, *VERTICAL)}, animate=False)
 
     def post_message(self, message: Message) -> bool:
         """Put a message in its queue."""

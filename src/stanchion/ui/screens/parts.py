@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -20,6 +21,7 @@ from stanchion.text import clean
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.short_lines import preload_short, sag_short, whole_short
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Figures, Told
@@ -40,6 +42,10 @@ class MachineScreen(BenchScreen):
     def figures(self) -> list[Widget]:
         """A summary of every part."""
         return [Figures(id="summary", classes="pane")]
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """Preload and sag of both ends."""
+        return [*whole_short(session.assessment, session.units, self.size.width - 2, split=session.job.front.split)]
 
     def show_figures(self, session: Session) -> None:
         """One line for each thing measured."""
@@ -106,6 +112,13 @@ class FrontScreen(BenchScreen):
         """Preload of both legs, and the leg to scale where there is room."""
         return [PreloadPane("preload"), Drawn(id="travel")]
 
+    def short(self, session: Session) -> Sequence[Content]:
+        """Preload of both legs, or of one for both."""
+        front = session.assessment.front
+        both = session.job.front.split
+        heads, legs = (("left", "right"), (front.left, front.right)) if both else (("",), (front.left,))
+        return [*preload_short(heads, legs, session.units)]
+
     def show_figures(self, session: Session) -> None:
         """Both legs side by side where they are split, otherwise one for both."""
         a, split = session.assessment.front, session.job.front.split
@@ -145,6 +158,10 @@ class RearScreen(BenchScreen):
         """Preload of the shock spring, what the linkage makes of it, and the shaft to scale where there is room."""
         return [PreloadPane("preload"), Drawn(id="travel")]
 
+    def short(self, session: Session) -> Sequence[Content]:
+        """Preload of the shock spring."""
+        return [*preload_short(("",), (session.assessment.rear.spring,), session.units)]
+
     def show_figures(self, session: Session) -> None:
         """The spring, then ratio and wheel rate at the travel they hold for."""
         rear, units = session.assessment.rear, session.units
@@ -178,6 +195,12 @@ class SagScreen(BenchScreen):
     def figures(self) -> list[Widget]:
         """Both ends, and what the pair of sags means where there is room to say it."""
         return [*(SagPane(end) for end in ENDS), Told(id="advice", classes="pane")]
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """Both sags of both ends; the end in hand first."""
+        lines = [*sag_short(session.assessment, session.units, self.size.width - 2)]
+        at = self.sheet.at
+        return [lines[1], lines[0], *lines[2:]] if at is not None and at[1:2] == ("rear",) else lines
 
     def show_figures(self, session: Session) -> None:
         """Sags, targets, stiction; below them the meaning."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -17,7 +17,7 @@ from stanchion.session import Session
 from stanchion.ui import keys
 from stanchion.ui.forms import Line
 from stanchion.ui.run_form import run_form
-from stanchion.ui.run_lines import run_lines
+from stanchion.ui.run_lines import run_lines, run_short
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
@@ -60,6 +60,7 @@ class RunsScreen(BenchScreen):
         self._sheet = sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
         yield Vertical(Drawn(id="run"), id="figures")
+        yield Drawn(id="short")
 
     def _lines(self, job: Job, units: Units) -> tuple[Line, ...]:
         return run_form(job, units, self._within(job))
@@ -94,6 +95,10 @@ class RunsScreen(BenchScreen):
             return run_lines(session, at, width - 1, height, tyres=tyres)
 
         pane.draw(drawing)
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """Travel used by the run in hand, then all runs."""
+        return run_short(session, self.run_in_hand, self.size.width - 2) if self.run_in_hand >= 0 else ()
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
         """Another run comes in hand, at the same field."""

@@ -24,11 +24,19 @@ from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys, present
+from stanchion.ui.room import LEAST, cut
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.short_lines import as_many_as_fit
 from stanchion.ui.widgets.choices import Choices, Choosable
+from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.told import Told
 
 MUTED = "$text-muted"
+USUAL = 24
+WITH_VERDICT = 80
+"""Columns of the terminal from which the verdict stands in the row; it stands below the list otherwise."""
+LEAST_NAME, LONGEST_VERDICT, FEWEST = 14, 24, 3
+"""Columns of the springs' rates and of the verdict; how many figures there are at least."""
 COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
 
 
@@ -51,10 +59,10 @@ class SpringsScreen(JobScreen):
     def body(self) -> Iterable[Widget]:
         """What is needed, the heads, the list, the row in hand."""
         yield Vertical(
-            Told(id="springs-needed"),
+            Drawn(id="springs-needed"),
             Told(id="springs-heads"),
             Choices(id="springs-list", markup=False),
-            Told(id="springs-detail"),
+            Drawn(id="springs-detail"),
         )
 
     def hints(self) -> list[str]:
@@ -70,32 +78,49 @@ class SpringsScreen(JobScreen):
         choice = session.judged("choice", None, self.bench.desk.choose, self._end)
         choices = self.query_one(Choices)
         choices.clear_options()
+        pane = self.query_one("#springs-needed", Drawn)
         if choice is None:
-            self.query_one("#springs-needed", Static).update(present.NOT_JUDGED)
-            self.query_one("#springs-detail", Static).update("")
+            pane.draw(lambda width, _: self._in_room(present.NOT_JUDGED, width))
+            self.query_one("#springs-detail", Drawn).draw(lambda width, height: ())
             return
-        self.query_one("#springs-needed", Static).update(_needed(choice, session.units))
+        needed = _needed(choice, session.units)
+        pane.draw(lambda width, _: self._in_room(needed, width))
         rates = f" {unit_name(Kind.RATE, session.units)}"
-        heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in COLUMNS)
+        columns = _columns(self.size.width)
+        heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in columns)
         self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
         for one in choice.options:
             choices.add_option(Choosable(_row(one, session.units, self.size.width - 2), one))
         if choice.options:
             choices.highlighted = 0
         else:
-            self.query_one("#springs-detail", Static).update("")
+            self.query_one("#springs-detail", Drawn).draw(lambda width, height: ())
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """The row in hand, in full."""
-        session, line = self.session, event.option
-        if session is not None and isinstance(line, Choosable):
-            lines = detail(line.what, session.units, self.bench.desk.van.session.stock)
-            self.query_one("#springs-detail", Static).update(Content("\n").join(lines))
+        session, one = self.session, event.option
+        if session is not None and isinstance(one, Choosable):
+            told = detail(one.what, session.units, self.bench.desk.van.session.stock)
+            if self.size.width < WITH_VERDICT:
+                told = [Content.styled(f" {VERDICTS[one.what.verdict]}", "bold"), *told]
+
+            def lines(width: int, height: int) -> list[Content]:
+                return as_many_as_fit([part for line in told for part in _wrapped(line, width)], height)
+
+            self.query_one("#springs-detail", Drawn).draw(lines)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Put these springs in as a trial."""
         if isinstance(event.option, Choosable):
             self.bench.try_springs(event.option.what)
+
+    def _in_room(self, line: Content, width: int) -> list[Content]:
+        """What is needed in as many lines as there is room for, cut with a mark."""
+        most = 3 if self.app.size.height >= USUAL else 2 if self.app.size.height >= LEAST[1] else 1
+        wrapped = _wrapped(line, width)
+        if len(wrapped) > most:
+            wrapped[most - 1] = Content(" ").join(wrapped[most - 1 : most + 1]).truncate(width, ellipsis=True)
+        return wrapped[:most]
 
     def action_other_end(self) -> None:
         """The other end."""
@@ -127,8 +152,21 @@ def _needed(choice: Choice, units: Units) -> Content:
     return Content.styled(name, "$primary bold") + Content(text)
 
 
+def _columns(width: int) -> tuple[tuple[str, int], ...]:
+    """As many of the columns as there is room for; the last are needed least."""
+    count = len(COLUMNS)
+    while count > FEWEST and LEAST_NAME + sum(wide for _, wide in COLUMNS[:count]) > width - 3:
+        count -= 1
+    return COLUMNS[:count]
+
+
 def _name_width(width: int) -> int:
-    return max(14, width - sum(width for _, width in COLUMNS) - 24)
+    verdict = LONGEST_VERDICT if width >= WITH_VERDICT else 3
+    return max(LEAST_NAME, width - sum(wide for _, wide in _columns(width)) - verdict)
+
+
+def _wrapped(line: Content, width: int) -> list[Content]:
+    return [part.rstrip() for part in line.wrap(max(1, width))]
 
 
 def _row(one: Option, units: Units, width: int) -> Content:
@@ -145,11 +183,14 @@ def _row(one: Option, units: Units, width: int) -> Content:
         (one.headroom_in_turns, Kind.TURNS),
     )
     line = Content(f"{name:<{_name_width(width + 2) - 1}}"[: _name_width(width + 2) - 1])
-    for (figure, kind), (_, column) in zip(figures, COLUMNS, strict=False):
-        line += Content(present.number(figure, kind, units, column, 1 if kind is Kind.TURNS else None))
-    line += Content(show(one.installed_mm, Kind.LENGTH, units).split(" ")[0].rjust(COLUMNS[4][1]))
-    line += Content(present.number(one.coil_bind_clearance_mm, Kind.LENGTH, units, COLUMNS[5][1]))
-    return line + Content(" " + VERDICTS[one.verdict][: max(0, width - 4 - line.cell_length)])
+    cells = [present.number(figure, kind, units, 0, 1 if kind is Kind.TURNS else None) for figure, kind in figures]
+    cells.append(show(one.installed_mm, Kind.LENGTH, units).split(" ")[0])
+    cells.append(present.number(one.coil_bind_clearance_mm, Kind.LENGTH, units, 0))
+    for cell, (_, column) in zip(cells, _columns(width + 2), strict=False):
+        line += Content(cell.rjust(column))
+    if width + 2 < WITH_VERDICT:
+        return line
+    return line + Content(" " + cut(VERDICTS[one.verdict], max(0, width - 4 - line.cell_length)))
 
 
 def detail(one: Option, units: Units, stock: Stock) -> list[Content]:

@@ -19,6 +19,7 @@ from stanchion.stock_session import StockSession
 from stanchion.text import clean
 from stanchion.ui import forms
 from stanchion.ui.present import MARK
+from stanchion.ui.room import fitting
 from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.widgets.sheet import Sheet
 
@@ -57,12 +58,17 @@ class StockScreen(WorkScreen):
         yield Static(Content.styled(" SPRINGS IN THE VAN", "$primary bold"), id="stock-title", markup=False)
         yield VerticalScroll(Sheet(forms.stock, label_width=13, cell_width=8), can_focus=False)
         yield Static(id="stock-message", markup=False)
-        hints = " Enter next · Tab across · + − step · F8 takes the spring away · ^Z undo · Esc saves and goes back"
-        yield Static(Content.styled(hints, "$text-muted"), id="keys", markup=False)
+        yield Static(id="keys", markup=False)
 
     def on_mount(self) -> None:
         """Show the stock."""
         self.reload()
+
+    def on_resize(self) -> None:
+        """As many keys are named as there is room for."""
+        hints = ["Enter next", "Tab across", "+ − step", "F8 takes the spring away", "^Z undo"]
+        foot = fitting(hints, ["Esc saves and goes back"], self.size.width - 1)
+        self.query_one("#keys", Static).update(Content.styled(f" {foot}", "$text-muted"))
 
     async def on_key(self, event: Key) -> None:
         """A key that came before the sheet had the keys is its all the same."""

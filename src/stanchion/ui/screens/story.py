@@ -19,7 +19,7 @@ from stanchion.judgement.story import StoryRow, filtered
 from stanchion.store.machines import Unreadable
 from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.room import cut, fitting
 from stanchion.ui.screens.over import OnStack
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
@@ -39,8 +39,6 @@ class StoryScreen(OnStack[None]):
 
     CSS_PATH = "../styles/story.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#story-filter"
-    HORIZONTAL_BREAKPOINTS = JobScreen.HORIZONTAL_BREAKPOINTS
-    VERTICAL_BREAKPOINTS = JobScreen.VERTICAL_BREAKPOINTS
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("down", "move(1)", show=False, priority=True),
         Binding("up", "move(-1)", show=False, priority=True),
@@ -151,11 +149,12 @@ class StoryScreen(OnStack[None]):
             words = f" STORY: {clean(self._words, 200)}" + (" Esc stops." if reading else "")
         else:
             words = title(story, len(self._rows), self.bench.desk.units)
-        self.query_one("#story-title", Static).update(Content.styled(words[: self.size.width], "$primary bold"))
+        self.query_one("#story-title", Static).update(Content.styled(cut(words, self.size.width), "$primary bold"))
         mark, compare = (keys.shown(self.bench.key(name).keys) for name in ("story.mark", "story.compare"))
         against = "with the mark" if self.marked is not None else "with now"
-        foot = f" Enter opens · {mark} mark · {compare} compare {against} · F9 other machines · Esc back"
-        self.query_one("#keys", Static).update(Content.styled(foot, MUTED))
+        hints = ["Enter opens", f"{mark} mark", f"{compare} compare {against}", "F9 other machines"]
+        foot = fitting(hints, ["Esc back"], self.size.width - 1)
+        self.query_one("#keys", Static).update(Content.styled(f" {foot}", MUTED))
 
     def _show_row(self) -> None:
         """Everything about the row in hand."""
@@ -168,7 +167,7 @@ class StoryScreen(OnStack[None]):
                 for part in textwrap.wrap(clean(f"{bad.name}: {bad.problem}.{whose}", 600), max(20, width - 1)):
                     yield Content.styled(part, "$fault bold")
             if row is not None:
-                yield from row_contents(row, units, max(30, width - 1))
+                yield from row_contents(row, units, max(20, width - 1))
 
         self.query_one("#story-told", Drawn).draw(lines)
         self.query_one("#story-row", VerticalScroll).scroll_home(animate=False)

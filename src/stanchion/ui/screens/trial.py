@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -24,6 +25,8 @@ from stanchion.ui.widgets.told import Figures
 
 MUTED = "$text-muted"
 NAME, NUMBER = 14, 7
+LEAST_CHANGE = 0.005
+"""A change below this is none."""
 SHORT = {
     "static_predicted": "Static sag",
     "static_captured": "Static sag",
@@ -57,6 +60,9 @@ class TrialScreen(BenchScreen):
         """The copy, not the job."""
         return self.trial.copy if self.trial is not None else None
 
+    _seen: WhatIf | None = None
+    """The comparison as it was last shown."""
+
     def figures(self) -> list[Widget]:
         """Now and then, side by side; below it what the change of preload does."""
         return [VerticalScroll(Figures(id="beside", classes="pane"), can_focus=False)]
@@ -78,11 +84,15 @@ class TrialScreen(BenchScreen):
         if trial is None:
             return
         both = trial.session.job, session.job
-        seen = session.judged("changes", None, compare, *both, session.profiles, session.previous)
+        self._seen = session.judged("changes", None, compare, *both, session.profiles, session.previous)
         lines = [present.NOT_JUDGED]
-        if seen is not None:
-            lines = beside(seen, session.units, full=self.has_class("-tall"))
+        if self._seen is not None:
+            lines = beside(self._seen, session.units, full=self.has_class("-tall"))
         self.query_one("#beside", Static).update(Content("\n").join(lines))
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """Now and then of what the change does; what it changes first."""
+        return [*in_short(self._seen, session.units)] if self._seen is not None else [present.NOT_JUDGED]
 
 
 def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
@@ -107,6 +117,19 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
     if seen.differences and sentences:
         lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
     return lines
+
+
+def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
+    """A line each for sags, headroom and geometry, what the change changes before the rest."""
+    rows = sorted(_rows(seen, full=False), key=lambda row: not _changes(row))
+    for row in rows:
+        if row.present.known or row.changed.known:
+            place = str(row.where[0]).capitalize()
+            yield Content.styled(f"{place} ", MUTED) + _line(row, units, full=False)
+
+
+def _changes(row: Row) -> bool:
+    return row.change is not None and abs(row.change) >= LEAST_CHANGE
 
 
 def _rows(seen: WhatIf, *, full: bool) -> list[Row]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -25,6 +25,7 @@ from stanchion.ui.widgets.panes import Drawn
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 NAME = 12
+TORQUES = "Torques "
 
 
 class UpkeepScreen(BenchScreen):
@@ -45,6 +46,10 @@ class UpkeepScreen(BenchScreen):
         again = keys.shown(self.bench.key("upkeep.measured").keys)
         self.query_one("#upkeep", Drawn).draw(lambda width, _: upkeep_lines(session, again, width))
 
+    def short(self, session: Session) -> Sequence[Content]:
+        """What is from before a change, the torques open, hours since."""
+        return [*_stale(session), *_torques(session), *_hours(session, self.size.width - 2)]
+
     def hints(self) -> list[str]:
         """Ticking first."""
         own = (("torque.tick", "tick"), ("upkeep.measured", "measured again"), ("torque.delete", "delete"))
@@ -59,31 +64,46 @@ def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:
         again: the key that says "measured again, and still so".
         width: columns there are.
     """
-    job, figures = session.job, session.assessment.upkeep
     yield Content.styled("HOURS SINCE", HEAD)
-    for name, label in SERVICES:
-        yield _figure(label, getattr(figures, f"{name}_hours"), " h", width)
+    yield from _hours(session, width)
     yield Content("")
-    yield _figure("Gear ratio", figures.gear_ratio, "", width, decimals=3)
-    stale = (
-        ("Motion ratio", changed_since_ratio(job, session.previous)),
-        ("Geometry", changed_since_geometry(job, session.previous)),
-    )
-    if any(changed for _, changed in stale):
+    yield _figure("Gear ratio", session.assessment.upkeep.gear_ratio, "", width, decimals=3)
+    stale = [*_stale(session)]
+    if stale:
         yield Content("")
         yield Content.styled("FROM BEFORE A CHANGE", "$warn bold")
-        for name, changed in stale:
-            if changed:
-                yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {clean(', '.join(changed))}")
+        yield from stale
         yield Content.styled("Measure again and enter it;", MUTED)
         yield Content.styled(f"{again}: measured, still so", MUTED)
-    torques = job.upkeep.torques
-    if torques:
+    if session.job.upkeep.torques:
         yield Content("")
         yield Content.styled("TORQUES", HEAD)
+        for line in _torques(session):
+            yield line[len(TORQUES) :]
+
+
+def _hours(session: Session, width: int) -> Iterator[Content]:
+    for name, label in SERVICES:
+        yield _figure(label, getattr(session.assessment.upkeep, f"{name}_hours"), " h", width)
+
+
+def _stale(session: Session) -> Iterator[Content]:
+    """What was measured before chain or tyres were changed."""
+    job = session.job
+    for name, changed in (
+        ("Motion ratio", changed_since_ratio(job, session.previous)),
+        ("Geometry", changed_since_geometry(job, session.previous)),
+    ):
+        if changed:
+            yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {clean(', '.join(changed))}")
+
+
+def _torques(session: Session) -> Iterator[Content]:
+    torques = session.job.upkeep.torques
+    if torques:
         done = sum(torque.done for torque in torques)
         style = "$good bold" if done == len(torques) else FIGURE
-        yield Content.styled(f"{done} of {len(torques)} done", style)
+        yield Content.styled(TORQUES, MUTED) + Content.styled(f"{done} of {len(torques)} done", style)
 
 
 def _figure(name: str, figure: Figure, unit: str, width: int, decimals: int | None = None) -> Content:

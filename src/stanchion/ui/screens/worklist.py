@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
+from rich.cells import set_cell_size
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -33,13 +34,14 @@ from stanchion.session import Session
 from stanchion.store.listing import Row, matching
 from stanchion.text import clean
 from stanchion.ui import keys
+from stanchion.ui.room import cut, told_apart
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.choices import Choices, Choosable
+from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.told import Told
 
 MUTED, HEAD = "$text-muted", "$primary bold"
 MOST_SHOWN = 200
-DETAIL_LINES = 4
 
 
 class WorkListScreen(JobScreen):
@@ -71,7 +73,7 @@ class WorkListScreen(JobScreen):
         yield Vertical(
             Told(id="work-title"),
             Choices(id="work-list", markup=False),
-            Told(id="work-detail"),
+            Drawn(id="work-detail"),
         )
 
     def hints(self) -> list[str]:
@@ -124,17 +126,17 @@ class WorkListScreen(JobScreen):
         choices.clear_options()
         choices.add_options(Choosable(words, what, disabled=what is None) for words, what in options)
         choices.highlighted = at
-        self.query_one("#work-detail", Static).update("")
+        self.query_one("#work-detail", Drawn).draw(lambda width, height: ())
         self._show_detail()
 
     def _show_list(self, session: Session, found: WorkList) -> None:
         returning = session.job.returning
         title = (returning.title if returning is not None else "") or UNTITLED
         progress = f" {progress_words(found)}"
-        back = f"   BACK TO {clean(title, 200)}"[: max(10, self.size.width - len(progress) - 1)]
+        back = cut(f"   BACK TO {clean(title, 200)}", max(0, self.size.width - len(progress) - 1))
         words = Content.styled(progress, "bold") + Content.styled(back, HEAD)
         self.query_one("#work-title", Static).update(words)
-        width = max(30, self.size.width - 5)
+        width = max(20, self.size.width - 5)
         options: list[tuple[Content, Target | Row | Item | None]] = []
         for group, items in groups_of(found.items):
             options.append((_wrapped(GROUPS[group], width, HEAD), None))
@@ -153,7 +155,7 @@ class WorkListScreen(JobScreen):
 
     def _show_targets(self, session: Session) -> None:
         typed = f" Filter: {clean(self._filter)}" if self._filter else ""
-        title = " WORK LIST: to which setup is the machine to return?"
+        title = cut(" WORK LIST: to which setup is the machine to return?", self.size.width - len(typed))
         self.query_one("#work-title", Static).update(Content.styled(title, HEAD) + Content(typed))
         options: list[tuple[Content, Target | Row | Item | None]] = []
         job = session.job
@@ -171,7 +173,7 @@ class WorkListScreen(JobScreen):
                 options.append((Content.styled("  none logged yet", MUTED), None))
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
             options.append((Content.styled("Other jobs, those of this machine first", HEAD), None))
-            options += [(_row_line(row, max(60, self.size.width - 6)), row) for row in found]
+            options += zip(_row_lines(found, self.size.width - 6), found, strict=True)
             if not found:
                 options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
         first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, Row)), 0)
@@ -197,9 +199,14 @@ class WorkListScreen(JobScreen):
             instead = instead_words(what, session.units)
             lines = [instead] if instead else []
             lines += [caution(code) for code in what.cautions]
-        width = max(30, self.size.width - 2)
-        told = [part for line in lines for part in textwrap.wrap(line, width)][:DETAIL_LINES]
-        self.query_one("#work-detail", Static).update(Content("\n".join(f" {line}" for line in told)))
+
+        def told(width: int, height: int) -> list[Content]:
+            wrapped = [part for line in lines for part in textwrap.wrap(line, max(1, width - 2))]
+            if len(wrapped) > height > 0:
+                wrapped[height - 1] = cut(f"{wrapped[height - 1]} {wrapped[height]}", width - 2)
+            return [Content(f" {line}") for line in wrapped[:height]]
+
+        self.query_one("#work-detail", Drawn).draw(told)
 
     def _in_hand(self) -> Target | Row | Item | None:
         line = self.query_one(Choices).highlighted_option
@@ -295,11 +302,16 @@ def _target_line(session: Session, target: Target) -> tuple[Content, Target]:
     return Content(f"  {clean(target.offered, 200)}") + Content.styled(f"  {words}", MUTED), target
 
 
-def _row_line(row: Row, width: int) -> Content:
-    cells = (row.machine or row.name, row.rider, row.venue)
-    room = max(10, (width - 14) // 3)
-    told = "".join(clean(cell)[: room - 1].ljust(room) for cell in cells)
-    return Content(f"  {row.date.isoformat()}  {told}")
+def _row_lines(rows: Sequence[Row], width: int) -> list[Content]:
+    """A line a job; what is cut is marked, and different names stay different."""
+    room = max(4, (width - 14) // 3)
+    names = [tuple(clean(cell) for cell in (row.machine or row.name, row.rider, row.venue)) for row in rows]
+    shown = [told_apart(column, room - 1) for column in zip(*names, strict=True)]
+    return [
+        Content(f"  {row.date.isoformat()}  ")
+        + Content("".join(set_cell_size(words[cell], room) for words, cell in zip(shown, cells, strict=True)))
+        for row, cells in zip(rows, names, strict=True)
+    ]
 
 
 def _wrapped(text: str, width: int, style: str) -> Content:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -14,9 +14,12 @@ from stanchion.judgement.wording import choice_word
 from stanchion.record import record
 from stanchion.text import clean, one_line
 from stanchion.ui.forms import Heading, Line, Row, empty_means
+from stanchion.ui.room import cut
 from stanchion.ui.widgets.fields import Fields, chosen, long
 
 WIDEST_CHOICE = 24
+LEAST_LABEL, LEAST_CELL = 8, 5
+"""Columns of labels and cells at least, where there is little room."""
 
 
 @record
@@ -32,6 +35,29 @@ class Cells:
     label: int
     cell: int
     width: int
+
+    @classmethod
+    def within(cls, label: int, cell: int, width: int, lines: Sequence[Line]) -> Cells:
+        """For these lines in so many columns: where they are too wide, labels give way first, then cells.
+
+        Args:
+            label: columns wanted for the labels.
+            cell: columns wanted for a cell.
+            width: columns there are; 0: not known yet.
+            lines: the form.
+        """
+        rows = [line for line in lines if isinstance(line, Row)]
+        wide = max((len(row.cells) * (cell + 1) + (cell_len(row.unit) or -1) for row in rows), default=0)
+        if not width or label + wide <= width:
+            return cls(label, cell, width)
+        label = max(min(label, LEAST_LABEL), min(label, width - wide))
+        fits = min(((width - label - cell_len(row.unit)) // len(row.cells) - 1 for row in rows), default=cell)
+        return cls(label, max(min(cell, LEAST_CELL), min(cell, fits)), width)
+
+    def at(self, column: int, wide: int) -> int:
+        """Where a cell begins that is so many columns wide: never beyond the edge, over its neighbours if need be."""
+        begins = self.label + column * (self.cell + 1)
+        return max(0, min(begins, self.width - wide)) if self.width else begins
 
     def width_of(self, row: Row, fields: Fields) -> int:
         """Columns of a cell: a text has the whole line; numbers share it."""
@@ -55,12 +81,16 @@ class Cells:
         return self._heading(line, style) if isinstance(line, Heading) else self._row(line, fields, at, style)
 
     def _heading(self, line: Heading, style: Callable[[str], Style]) -> list[Segment]:
-        head = line.text.upper()[: self.label - 1].ljust(self.label)
-        return [Segment(head + "".join(word.center(self.cell) + " " for word in line.columns), style("heading"))]
+        head = cut(line.text.upper(), self.label - 1).ljust(self.label)
+        return [
+            Segment(
+                head + "".join(cut(word, self.cell).center(self.cell) + " " for word in line.columns), style("heading")
+            )
+        ]
 
     def _row(self, row: Row, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
         now = at in row.cells if at else False
-        label = f"{'›' if now else ' '}{row.label}"[: self.label - 1].ljust(self.label)
+        label = cut(f"{'›' if now else ' '}{row.label}", self.label - 1).ljust(self.label)
         segments = [Segment(label, style("label-now" if now else "label"))]
         width = self.width_of(row, fields)
         for path in row.cells:

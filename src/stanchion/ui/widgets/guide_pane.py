@@ -82,7 +82,7 @@ class GuidePane(Vertical):
     def compose(self) -> ComposeResult:
         """Title, instruction, figure, entry, outcome; the end."""
         yield Told(id="guide-title")
-        yield Told(id="guide-do")
+        yield Drawn(id="guide-do")
         yield Drawn(id="guide-figure")
         yield Horizontal(ReadingEditor(self._owner), Told(id="guide-after"), id="guide-entry")
         yield Told(id="guide-outcome")
@@ -99,8 +99,7 @@ class GuidePane(Vertical):
         title = Content.styled(f"{shown.number} of {len(shown.ordered)} ", "$text-muted")
         title += Content.styled(f"{step.state.upper()} · {step.title}{nth}", "$primary bold")
         self.query_one("#guide-title", Static).update(title)
-        pane = self.query_one("#guide-do", Told)
-        pane.update(guide_lines.instruction(step, max(30, pane.size.width or 48)))
+        self.query_one("#guide-do", Drawn).draw(lambda width, height: guide_lines.instruction(step, width, height))
         typed = session.text_of(step.field(shown.repeat_at)).strip()
 
         def figure(width: int, height: int) -> list[Content]:

@@ -31,8 +31,10 @@ GAUGE = 29
 """Columns of the gauge of an adjuster: as wide as the table above it."""
 SCALE = 58
 """Columns of a scale of sag at most: wider it would only be harder to take in."""
-ABOVE_TABLE = 5
-"""Lines of the heading, the large figures and their verdict."""
+ABOVE_TABLE, ABOVE_SHORT = 5, 2
+"""Lines of the heading, the large figures and their verdict; and where the figures are not large."""
+LEAST_LARGE, LEAST_LARGE_SAGS = 12, 7
+"""Lines from which a pane has room for large figures."""
 
 
 class Drawn(Told):
@@ -80,6 +82,9 @@ def _head(text: str, *, changed: bool = False) -> Content:
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
+    _told: tuple[Sequence[str], Sequence[PreloadFigures], Units, Sequence[Content]] | None = None
+    """What it shows."""
+
     def __init__(self, id: str) -> None:  # noqa: A002
         super().__init__(id=id, classes="pane")
 
@@ -96,6 +101,9 @@ class PreloadPane(Vertical):
         self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
     ) -> None:
         """Show the figures of one or two springs, and further lines below."""
+        self._told = (heads, columns, units, extra)
+        short = self._all_lines() < LEAST_LARGE
+        self.query_one(".digits-row").display = not short
         unit = unit_name(Kind.LENGTH, units)
         limits = f"band {present.band(columns[0].band, units)}"
         first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
@@ -110,13 +118,16 @@ class PreloadPane(Vertical):
             beside = Content.styled(f" needs {waits}" if waits else f" {limits}", "$text-muted")
             if columns[0].installed_preload_mm.problem == PROGRAM_FAULT:
                 beside = Content.styled(f" {reason(columns[0].installed_preload_mm)}", "$warn bold")
-            verdicts = present.verdict(columns[0].verdict, "in") + beside
+            figure = Content.styled(f"{values[0].strip()} ", "$figure bold") if short else Content("")
+            verdicts = figure + present.verdict(columns[0].verdict, "in") + beside
             lines = []
             waiting: list[Content] = []
         else:
             verdicts = Content("")
-            for column in columns:
+            for column, value in zip(columns, values, strict=True):
                 cell = present.verdict(column.verdict) if column.has_spring else Content("no spring")
+                if short and column.has_spring:
+                    cell = Content.styled(f"{value.strip()} ", "$figure bold") + cell
                 verdicts += cell + Content(" " * max(1, BIG + 1 - cell.cell_length))
             names = "".join(head.rjust(present.NUMBER) for head in heads)
             waiting = present.both_wait(heads, columns)
@@ -131,7 +142,8 @@ class PreloadPane(Vertical):
             further = [line.truncate(width, ellipsis=True) for line in extra]  # a line more would push another out
             told = [*table, *further, *waiting]
             if len(told) > room:
-                return [*table, *waiting, *further]
+                fewer = present.preload_table(columns, units, width, room - len(lines) - len(waiting))
+                return [*lines, *fewer, *waiting, *further][: max(0, room)]
             # A figure never gives way to its drawing, nor moves when there is one.
             more = [*table, *drawn, *further, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
             return more if len(more) <= room else told
@@ -140,12 +152,24 @@ class PreloadPane(Vertical):
 
     def _room(self) -> int:
         """Lines there are below the large figures and their verdict."""
-        parent = self.parent
-        return parent.size.height - ABOVE_TABLE if isinstance(parent, Widget) else 0
+        height = self._all_lines()
+        return height - (ABOVE_TABLE if height >= LEAST_LARGE else ABOVE_SHORT)
+
+    def _all_lines(self) -> int:
+        """Lines there are."""
+        return self.parent.size.height if isinstance(self.parent, Widget) else 0
+
+    def on_resize(self) -> None:
+        """Other room, other figures."""
+        if self._told is not None:
+            self.show(*self._told)
 
 
 class SagPane(Vertical):
     """Sag of one end, machine alone and rider aboard, in large digits with target and verdict."""
+
+    _told: tuple[Assessment, Units] | None = None
+    """What it shows."""
 
     def __init__(self, end: End) -> None:
         super().__init__(id=f"sag-{end}", classes="pane sag-pane")
@@ -162,6 +186,10 @@ class SagPane(Vertical):
 
     def show(self, assessment: Assessment, units: Units) -> None:
         """Show the sags of this end."""
+        self._told = (assessment, units)
+        room = self.size.height or LEAST_LARGE_SAGS
+        short = room < LEAST_LARGE_SAGS
+        self.query_one(".digits-row").display = not short
         figures = assessment.sag.end(self.end)
         unit = unit_name(Kind.LENGTH, units)
         head = _head(self.end.upper().ljust(8))
@@ -171,11 +199,26 @@ class SagPane(Vertical):
             name = _head(f"{state}, {unit}", changed=figure.unsettled)
             head += name + Content(" " * (BIG - name.cell_length))
         self.query_one(".pane-head", Static).update(head)
-        lines = present.state_lines((figures.static, figures.rider), units, BIG)
+        target, stiction, spread = present.state_lines((figures.static, figures.rider), units, BIG)
+        lines = [target, stiction, spread]
+        if short:  # the least needed go
+            sags = "".join(present.big(figures.state(state).sag_mm, units).ljust(BIG) for state in STATES)
+            lines = [Content.styled("sag".ljust(8), "$text-muted") + Content.styled(sags, "$figure bold"), target]
+            lines = [*lines, *([spread] if room == len(lines) + 2 else [stiction, spread])][: room - 1]
+        scale = room > len(lines) + (1 if short else 4)
         tall = self.screen.has_class("-tall")
         self.query_one(".pane-table", Drawn).draw(
-            lambda width, _: [*lines, *sag_lines(figures, units, min(width, SCALE), tall=tall)]
+            lambda width, _: [*lines, *(sag_lines(figures, units, min(width, SCALE), tall=tall) if scale else ())]
         )
+
+    def on_resize(self) -> None:
+        """Other room, other figures."""
+        if self._told is not None:
+            self.show(*self._told)
+
+
+LEAST_FINDING = 2
+"""Lines that a warning has before a caution has any."""
 
 
 class FindingsStrip(Drawn):
@@ -194,7 +237,8 @@ class FindingsStrip(Drawn):
 
         def lines(width: int, height: int) -> list[Content]:
             kept = len(present.caution_lines(cautions[:1], width, present.WHOLE)) if self.whole_caution else 1
-            told = present.trouble_lines(trouble, width)[: height - 1]
+            kept = min(kept, max(0, height - LEAST_FINDING))  # the worst warning comes before a caution
+            told = present.trouble_lines(trouble, width)[: max(1, height - 1)]
             told += present.finding_lines(findings, units, width, height - kept - len(told), more_key)
             if not told:
                 told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]

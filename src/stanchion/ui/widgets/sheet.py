@@ -86,6 +86,8 @@ class Sheet(Widget, can_focus=True):
         self.on_drawing: Callable[[], None] = lambda: None
         """Called whenever something is to be drawn anew: what is told of it elsewhere changes in the same frame."""
         self._begun = ""
+        self._set_for: tuple[Grid, int] | None = None
+        self._set_so = Cells(label_width, cell_width, 0)
         self._styles_by_name: dict[str, Style] = {}
         self._editor = CellEditor(self)
         self._at_once: dict[str, Callable[[], None]] = {
@@ -140,7 +142,11 @@ class Sheet(Widget, can_focus=True):
 
     @property
     def _cells(self) -> Cells:
-        return Cells(self.label_width, self.cell_width, self.size.width)
+        about = (self.grid, self.size.width)
+        if self._set_for != about:
+            self._set_for = about
+            self._set_so = Cells.within(self.label_width, self.cell_width, self.size.width, self.grid.lines)
+        return self._set_so
 
     def _style(self, name: str) -> Style:
         style = self._styles_by_name.get(name)
@@ -185,12 +191,11 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None or self.at not in self.grid:
             self._editor.display = False
             return
-        y, x = self.grid.places[self.at]
+        y, _ = self.grid.places[self.at]
         typed = not chosen(self.session, self.at) and not long(self.session, self.at)
         had_focus = self.has_focus or self._editor.has_focus
         self._editor.display = typed
         if typed:
-            self._editor.styles.offset = (self.label_width + x * (self.cell_width + 1), y)
             text = clean(self.session.text_of(self.at))
             spec = self.session.spec(self.at)
             self._size_editor(len(text))
@@ -201,11 +206,15 @@ class Sheet(Widget, can_focus=True):
         self.call_after_refresh(self._bring_into_view, y)
 
     def _size_editor(self, length: int) -> None:
-        """As wide as its cell; wider over its neighbours, where the text is, as long as the sheet has room."""
+        """In its cell and as wide; wider over its neighbours, where the text is, as long as the sheet has room."""
         if self.session is None or self.at is None:
             return
-        width = self._cells.width_of(self.grid.row(self.at), self.session)
-        room = self.size.width - int(self._editor.styles.offset.x.value) if self.size.width else width
+        y, x = self.grid.places[self.at]
+        cells = self._cells
+        width = cells.width_of(self.grid.row(self.at), self.session)
+        begins = cells.at(x, width)
+        room = self.size.width - begins if self.size.width else width
+        self._editor.styles.offset = (begins, y)
         self._editor.styles.width = max(width, min(length + 1, room))
 
     def take_focus(self) -> None:
