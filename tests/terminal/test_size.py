@@ -26,3 +26,16 @@ def test_the_real_size_decides_and_not_what_a_shell_exported(tmp_path: Path, siz
             if "^Q quit" in terminal.screen.display[lines + 5]:
                 break
         assert "^Q quit" in terminal.screen.display[lines + 5], terminal.text
+
+
+def test_a_value_is_typed_in_forty_columns_and_ten_lines_and_saved(tmp_path: Path) -> None:
+    with RealTerminal(tmp_path, "sample", "soft_springs", columns=40, lines=10) as terminal:
+        terminal.wait_for("Spring rate", "FAULT", "OVER LIMIT")
+        terminal.press("9.5", "enter")
+        terminal.wait_for("free length: 250 mm", "9.5", "saved ")
+        terminal.resize(80, 24)
+        terminal.wait_for("INSTALLED PRELOAD", "free length: 250 mm", "9.5")
+        terminal.press("ctrl+q")
+        assert terminal.wait_end() == 0
+    (path,) = (tmp_path / "jobs").glob("*.toml")
+    assert "rate_n_per_mm = 9.5" in path.read_text("utf-8")

@@ -118,10 +118,9 @@ class BenchScreen(JobScreen):
         if not self.narrow:
             self.query_one("#short").display = False
             return
-        lines = self.short(session)[: short_lines(self.app.size.height)]
-        pane = self.query_one("#short", Drawn)
-        pane.display = bool(lines)
-        pane.draw(lambda width, _: [line.truncate(width, ellipsis=True) for line in lines])
+        most, pane = short_lines(self.app.size.height), self.query_one("#short", Drawn)
+        pane.display = most > 0
+        pane.draw(lambda width, _: [line.truncate(width, ellipsis=True) for line in self.short(session)[:most]])
 
     def hints(self) -> list[str]:
         """The keys of this screen, then moving and stepping."""
