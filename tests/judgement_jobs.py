@@ -54,6 +54,15 @@ def sag_end(static: float, rider: float, stiction: float = 2.0, rider_stiction: 
     return SagEnd(hanging_mm=(600.0,), static=around(600.0 - static, stiction), rider=around(600.0 - rider, other))
 
 
+def repeated(of: SagEnd, times: int = 3) -> SagEnd:
+    """The same readings, each taken so many times alike: what is left to doubt is the tape's own step."""
+
+    def state(readings: Readings) -> Readings:
+        return Readings(down_mm=readings.down_mm * times, up_mm=readings.up_mm * times)
+
+    return replace(of, hanging_mm=of.hanging_mm * times, static=state(of.static), rider=state(of.rider))
+
+
 def around(middle: float, stiction: float) -> Readings:
     """Down and up readings about a length."""
     return Readings(down_mm=(middle - stiction / 2,), up_mm=(middle + stiction / 2,))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from itertools import product
 
 import pytest
-
 from stanchion.judgement.pair import ADVICE, NO_ADVICE, Pair, advise
 
 LOW = ("below", "topped_out")

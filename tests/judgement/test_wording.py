@@ -9,6 +9,7 @@ from pathlib import Path as File
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from stanchion.judgement.advice import ADVICE
 
 from judgement_jobs import FULL, PROFILES, assert_sound, codes, found, judged, put
 from stanchion import judgement
@@ -20,7 +21,6 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.pair import ADVICE
 from stanchion.judgement.reasons import PROBLEMS
 from stanchion.judgement.sentences import FINDINGS
 from stanchion.judgement.wording import caution, choice_word, field_label, headline, label, part_label, reason, sentence

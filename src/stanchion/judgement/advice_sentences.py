@@ -1,30 +1,40 @@
-"""The words for the advice on a pair of sags. phrases.py explains the braces."""
+"""The words for the advice on the sags of one end. phrases.py explains the braces."""
 
 from __future__ import annotations
 
+from stanchion.judgement.advice import Advice
 from stanchion.judgement.words import Words
 
-_SIZE = "{preload_mm:length}[ ({turns:turns})]"
-_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]"
-_SPREAD = "[{within_spread_text:text}]"
+_SAGS = "{where}[ ({predicted_text:text})]: rider sag {rider_mm:length}[, static {static_mm:length}]. "
+_TURN = "{preload_mm:length}[ ({turns:turns} {turned_way:text})]"
+_EXPECT = "expect rider {rider_after_mm:length}[, static {static_after_mm:length}]."
+_AND_TURNED = "[ and {preload_mm:length} {turned_way:text} at the adjuster]"
+_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
 
-ADVICE_WORDS: dict[str, Words] = {
+ADVICE_WORDS: dict[Advice, Words] = {
     "pair_suits": Words(
-        "Springs and preload suit", "{where}: rider and static sag are in target: springs and preload suit."
+        "Springs and preload suit",
+        "{where}[ ({predicted_text:text})]: rider sag {rider_mm:length}[ and static {static_mm:length}] in target: "
+        "springs and preload suit.",
+    ),
+    "pair_borderline": Words(
+        "Sag at the edge of its target",
+        _SAGS + "Too near the edge of the target to tell: repeat the readings before changing anything.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
-        "{where}: both sags are in target, yet installed preload {installed_mm:length} is out of band. Recheck the "
-        "lengths and where they were read.",
+        "{where}: sags in target, yet installed preload {installed_mm:length} is out of band. Recheck the lengths and "
+        "where they were read.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
         "{where}: sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
         "confirmed: stiffer spring, less preload.",
     ),
-    "too_soft_held_up": Words(
-        "Too soft, held up by preload",
-        "{where}: rider sag in target, static too small: too soft, held up by preload. Stiffer spring, less preload.",
+    "over_limit_shorter_spacer": Words(
+        "Sags right, preload over limit",
+        "{where}: sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        "confirmed: spacer shorter by " + _SPACER + ".",
     ),
     "too_soft_or_top_out": Words(
         "Too soft, or a top-out spring",
@@ -33,111 +43,80 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "top_out_hides_static": Words(
         "Static held down by the top-out spring",
-        "{where}: rider sag in target; static is small, but rider − static {difference_mm:length} is not large: the "
-        "top-out spring does it. Springs can stay.",
+        "{where}: rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
+        "Springs can stay.",
+    ),
+    "too_soft_held_up": Words(
+        "Too soft, held up by preload",
+        _SAGS + "Too soft, held up by preload: stiffer spring, less preload.",
+    ),
+    "too_soft": Words(
+        "Spring too soft",
+        _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it.",
+    ),
+    "stiffer_at_limit": Words(
+        "Preload at its limit: stiffer spring",
+        _SAGS + "Installed preload {installed_mm:length} is at its limit. Never a longer spacer: stiffer spring.",
+    ),
+    "stiffer_no_room": Words(
+        "No preload left: stiffer spring",
+        _SAGS + "It takes more preload than adjuster[ ({left_mm:length} left)] and band allow: stiffer spring.",
+    ),
+    "too_stiff": Words(
+        "Spring too stiff",
+        _SAGS + "Nearer to each other than the targets allow: too stiff. Softer spring.",
     ),
     "too_stiff_little_preload": Words(
         "Too stiff, with little preload",
-        "{where}: rider sag in target, static too large: too stiff, with little preload. Softer spring, more preload.",
+        _SAGS + "Too stiff, with little preload: softer spring, more preload.",
     ),
     "too_stiff_contradicted": Words(
         "Sags and installed preload disagree",
         "{where}: the sags say too stiff with little preload, but installed preload {installed_mm:length} is at its "
         "limit. Recheck lengths and readings.",
     ),
-    "too_soft": Words(
-        "Spring too soft",
-        "{where}: rider sag too large, static too small: too soft. Stiffer spring; more preload would only hide it.",
+    "softer_no_room": Words(
+        "Preload cannot go lower: softer spring",
+        _SAGS + "It takes less preload than adjuster[ ({left_mm:length} left)] and band allow: softer spring.",
     ),
-    "too_soft_projected": Words(
-        "Spring too soft",
-        "{where}: with rider sag put right by preload, static would be {projected_mm:length}, too small: too soft. "
-        "Stiffer spring.",
-    ),
-    "stiffer_at_limit": Words(
-        "Preload at its limit: stiffer spring",
-        "{where}: more preload needed, but installed {installed_mm:length} is at its limit. Never a longer spacer: "
-        "stiffer spring.",
-    ),
-    "stiffer_no_room": Words(
-        "Adjuster at its end: stiffer spring",
-        "{where}: needs more preload than adjuster[ ({left_mm:length} left)] and band allow. Stiffer spring.",
-    ),
-    "add_preload": Words(
-        "Add preload",
-        "{where}: sags too much; static would come to {projected_mm:length}. Add preload " + _SIZE + "." + _SPREAD,
-    ),
-    "add_preload_then_static": Words(
-        "Add preload, then look at static",
-        "{where}: add preload "
-        + _SIZE
-        + " and measure again; if static stays too large the spring is too stiff."
-        + _SPREAD,
-    ),
-    "add_preload_into_target": Words(
-        "Add what preload is left",
-        "{where}: sags too much. Add the "
-        + _SIZE
-        + " the adjuster has left: that brings it into target; measure again."
-        + _SPREAD,
-    ),
-    "less_preload_into_target": Words(
-        "Take off what preload is left",
-        "{where}: sags too little. Take off the " + _SIZE + " the adjuster has left: that brings it into target; "
-        "measure again." + _SPREAD,
+    "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
+    "add_preload_measure_again": Words(
+        "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
     ),
     "add_preload_headroom_unknown": Words(
         "Add preload; headroom not known",
-        "{where}: add preload[ {preload_mm:length}][ ({turns:turns})]. Headroom not known: adjuster position or range "
-        "not entered." + _SPREAD,
+        _SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
     ),
-    "longer_spacer": Words(
-        "Adjuster at its end: longer spacer",
-        "{where}: needs {need_mm:length} more preload, the adjuster has {left_mm:length}: longer spacer by "
-        + _SPACER
-        + "[ and {preload_mm:length} at the adjuster].",
+    "add_preload_amount_unknown": Words(
+        "Add preload; how much is not known",
+        _SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
-    "longer_spacer_unchecked": Words(
-        "Adjuster at its end: longer spacer?",
-        "{where}: the adjuster cannot give it. Longer spacer[ by {spacer_change_mm:length}] only if installed preload "
-        "stays in band: enter the lengths.",
+    "less_preload_amount_unknown": Words(
+        "Less preload; how much is not known",
+        _SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
-    "too_stiff": Words("Spring too stiff", "{where}: rider sag too small, static too large: too stiff. Softer spring."),
-    "too_stiff_projected": Words(
-        "Spring too stiff",
-        "{where}: with rider sag put right by less preload, static would be {projected_mm:length}, out of target: too "
-        "stiff. Softer spring.",
-    ),
-    "softer_no_room": Words(
-        "Adjuster at its end: softer spring",
-        "{where}: needs less preload than adjuster[ ({left_mm:length} left)] and band allow. Softer spring.",
-    ),
-    "less_preload": Words(
-        "Less preload",
-        "{where}: sags too little; static would come to {projected_mm:length}. Less preload by "
-        + _SIZE
-        + "."
-        + _SPREAD,
-    ),
+    "less_preload": Words("Less preload", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
     "less_preload_measure_again": Words(
-        "Less preload, measure again",
-        "{where}: rider and static sag too small. Less preload by " + _SIZE + ", then measure again." + _SPREAD,
+        "Less preload, measure again", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
     ),
     "less_preload_headroom_unknown": Words(
         "Less preload; headroom not known",
-        "{where}: less preload[ by {preload_mm:length}][ ({turns:turns})], measure again. Headroom not known: adjuster "
-        "position or range not entered." + _SPREAD,
+        _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
     ),
-    "shorter_spacer": Words(
-        "Adjuster at its end: shorter spacer",
-        "{where}: needs {need_mm:length} less preload, the adjuster has {left_mm:length}: shorter spacer by "
-        + _SPACER
-        + "[ and {preload_mm:length} at the adjuster].",
+    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT),
+    "longer_spacer_unchecked": Words(
+        "Longer spacer, if the band allows",
+        _SAGS + "Spacer longer by " + _SPACER + " if installed preload stays in band: enter the lengths.",
     ),
+    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT),
     "shorter_spacer_unchecked": Words(
-        "Adjuster at its end: shorter spacer?",
-        "{where}: the adjuster cannot give it. Shorter spacer[ by {spacer_change_mm:length}] only if installed preload "
-        "stays in band: enter the lengths.",
+        "Shorter spacer, if the band allows",
+        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths.",
+    ),
+    "inputs_doubted": Words(
+        "Entered values and sag cannot both be right",
+        "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
+        "weights; no advice until they agree.",
     ),
     "find_friction": Words(
         "Stiction: no advice on springs",
@@ -156,6 +135,7 @@ ADVICE_WORDS: dict[str, Words] = {
         "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
     ),
 }
-"""By the codes of pair.py."""
+"""By the codes of advice.py."""
 
-WITHIN_SPREAD = " Within measuring spread: repeat first."
+PREDICTED = "predicted"
+"""What stands behind the part of the job where no sag was measured."""

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement import unjudged
-from stanchion.judgement.assessment import Assessment, GeometryFigures, RearFigures, SagFigures
+from stanchion.judgement.advice import NO_ADVICE, EndAdvice
+from stanchion.judgement.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.behind import behind_ends
 from stanchion.judgement.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.coil_findings import coil_findings
@@ -25,7 +26,6 @@ from stanchion.judgement.prediction import predict
 from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
 from stanchion.judgement.rear import rear_figures
-from stanchion.judgement.remedy import end_figures
 from stanchion.judgement.runs import run_figures, run_findings
 from stanchion.judgement.sags import Measured, measure_end
 from stanchion.judgement.top_out import top_out_note
@@ -72,9 +72,13 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         "rear": parts.judged("rear", unjudged.MEANS, rear_means, rear, profile.rear.installed_preload),
     }
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
-    sag = parts.judged("sag", unjudged.SAG, _sag, captured, means)
+    predicted, advice, found = parts.judged(
+        "prediction", (unjudged.PREDICTED, unjudged.ADVICE, []), predict, job, front, rear, means, captured
+    )
+    sag = SagFigures(
+        front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
+    )
     findings += parts.found("sag", _sag_findings, job, sag, means)
-    predicted, found = parts.judged("prediction", (unjudged.PREDICTED, []), predict, job, front, rear, means, captured)
     findings += found
     if sags_mm == (None, None):
         stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
@@ -91,6 +95,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
+    findings = [_beside_sags(finding, sag) for finding in findings]
     findings += parts.found("checks", previous_findings, job, previous)
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", implausible, job)
@@ -147,12 +152,13 @@ def _captured(states: Mapping[State, Measured], sag_findings: Iterable[Finding],
     return Captured(static=states["static"], rider=states["rider"], impossible=impossible)
 
 
-def _sag(captured: Mapping[End, Captured], means: Mapping[End, Means]) -> SagFigures:
-    """Sag at both ends with the advice that follows from it."""
-    ends = {
-        end: end_figures(end, of.static, of.rider, means[end], impossible=of.impossible) for end, of in captured.items()
-    }
-    return SagFigures(front=ends["front"], rear=ends["rear"])
+def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
+    return EndSagFigures(
+        static=captured.static.figures,
+        rider=captured.rider.figures,
+        projected_static_mm=advice.projected_static_mm,
+        advice=advice.by_readings,
+    )
 
 
 def _sag_findings(job: Job, sag: SagFigures, means: Mapping[End, Means]) -> Iterator[Finding]:
@@ -165,6 +171,19 @@ def _sag_findings(job: Job, sag: SagFigures, means: Mapping[End, Means]) -> Iter
 
 def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:
     return geometry_figures(job, stand(sag, predicted.sag), rear.motion_ratio)
+
+
+def _beside_sags(finding: Finding, sag: SagFigures) -> Finding:
+    """A finding on installed preload leaves what to do to the sags of its end, where they say it."""
+    if finding.code not in _PRELOAD_IN_BAND:
+        return finding
+    advice = sag.end("rear" if finding.where[0] == "rear" else "front").advice
+    if advice is None or advice.code in NO_ADVICE:
+        return finding
+    return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
+
+
+_PRELOAD_IN_BAND = ("preload_low", "preload_high", "preload_near_limit", "preload_over_limit")
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:

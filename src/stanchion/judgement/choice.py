@@ -1,7 +1,7 @@
 """Choosing springs: the rate needed at one end, and a ranked table of the springs to hand.
 
-An expected sag is the one that loads and springs predict, plus what the tape showed beyond that with the springs
-fitted now: friction and whatever else no formula knows stays in it, as it does in a what-if.
+An expected sag is the one that springs and loads give, the loads corrected by the sags measured with the springs
+fitted now, as in the advice on those sags and in a what-if.
 """
 
 from __future__ import annotations
@@ -11,9 +11,7 @@ from stanchion.judgement.assessment import Assessment, Band
 from stanchion.judgement.candidates import STEPS, Pair, to_hand
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.fork_refit import ForkRefit
-from stanchion.judgement.loads import loads_at
 from stanchion.judgement.option import Option, Wanted, option, rough_score
-from stanchion.judgement.predicted import PredictedEnd
 from stanchion.judgement.profiles import FALLBACK, PreloadBand, Profiles
 from stanchion.judgement.rear_refit import RearRefit
 from stanchion.judgement.refit import Refit
@@ -40,8 +38,6 @@ class Choice:
     """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
     static_target: Band
     rider_target: Band
-    shift_mm: tuple[float, float]
-    """By how much the captured static and rider sag are more than predicted; 0 where nothing was captured."""
     without: tuple[str, ...]
     """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
     from_stock: bool
@@ -79,20 +75,20 @@ def choose(
     """
     band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
     refit: Refit = ForkRefit(job, assessment) if end == "front" else RearRefit(job, assessment)
-    loads = loads_at(job, end)
     sag = assessment.sag.end(end)
-    shifts = _shifts(assessment.predicted.end(end))
+    carried = assessment.predicted.end(end)
+    static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
     stays = refit.installed_stays_mm
     installed = _wanted_installed(assessment, end, band, installed_mm) if stays is None else Figure(stays)
     span = refit.span
     mid_mm = None if span.range_mm is None else span.range_mm / 2.0
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
     target = sag.rider.target
-    middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0 - shifts[1])
-    ready = derive(lambda *_: 0.0, refit.why, loads.rider_n, middle, installed)
+    middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0)
+    ready = derive(lambda *_: 0.0, refit.why, rider_n, middle, installed)
     needed = ready
     if ready.known:
-        rate = refit.needed(installed.value or 0.0, added_mm, middle.value or 0.0, loads.rider_n.value or 0.0)
+        rate = refit.needed(installed.value or 0.0, added_mm, middle.value or 0.0, rider_n.value or 0.0)
         needed = absent("no_rate_gives_it") if rate is None else Figure(rate, estimate=ready.estimate or mid_mm is None)
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
     options: list[Option] = []
@@ -101,9 +97,8 @@ def choose(
         wanted = Wanted(
             static_target=sag.static.target,
             rider_target=target,
-            static=loads.static_n,
-            rider=loads.rider_n,
-            shift_mm=shifts,
+            static=static_n,
+            rider=rider_n,
             band=band,
             installed_mm=installed.value,
         )
@@ -120,7 +115,6 @@ def choose(
         mid_added_mm=mid_mm,
         static_target=sag.static.target,
         rider_target=target,
-        shift_mm=shifts,
         without=refit.without,
         from_stock=listed,
         considered=len(pairs),
@@ -147,10 +141,3 @@ def _wanted_installed(assessment: Assessment, end: End, band: PreloadBand | None
 def _by_load(job: Job, end: End) -> float | None:
     """Where no rate gives the sag, the rows are laid around the spring fitted now."""
     return (job.rear.spring if end == "rear" else job.front.left.spring).rate_n_per_mm
-
-
-def _shifts(predicted: PredictedEnd) -> tuple[float, float]:
-    """Captured less predicted sag with the springs fitted now, in both states. Against a stop the difference says
-    nothing of what the formulas leave out."""
-    static = 0.0 if predicted.static.limit else predicted.static.difference_mm.value
-    return static or 0.0, 0.0 if predicted.rider.limit else predicted.shift_mm

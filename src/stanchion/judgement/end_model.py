@@ -70,6 +70,9 @@ class EndModel(Protocol):
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
         """Sag after adding that preload."""
 
+    def with_preload(self, added_mm: float) -> EndModel:
+        """The end with that much more preload at every spring, as a longer spacer gives it."""
+
 
 def preload_case(model: EndModel, travel_mm: float, limit: Limit) -> PreloadCase:
     """Which of the cases a change of preload falls under where an end stands at that travel."""

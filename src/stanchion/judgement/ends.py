@@ -1,22 +1,28 @@
-"""What rider sag at both ends says together."""
+"""What the sags of both ends say together."""
 
 from __future__ import annotations
 
+from stanchion.judgement.advice import NO_ADVICE
 from stanchion.judgement.assessment import EndSagFigures
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.pair import NO_ADVICE
 
 
 def both_ends(front: EndSagFigures, rear: EndSagFigures) -> list[Finding]:
-    """Both off the same way, or opposite ways; nothing where one end has no advice on springs, or is in target."""
-    if any(end.advice is None or end.advice.code in NO_ADVICE for end in (front, rear)):
+    """Both springs too soft or too stiff, or rider sag off opposite ways.
+
+    Nothing where one end has no advice on springs.
+    """
+    if front.advice is None or rear.advice is None or {front.advice.code, rear.advice.code} & NO_ADVICE:
         return []
     ways = (front.rider.standing, rear.rider.standing)
-    if "in" in ways:
+    if not {"above", "below"}.issuperset(ways):
         return []
     if ways[0] == ways[1]:
-        code = "both_ends_sag_much" if ways[0] == "above" else "both_ends_sag_little"
-        return [Finding(code, Severity.WARNING, ("sag",))]
+        # Where turns or a spacer put an end right, the springs suit the rider.
+        asked = {end.advice.values["way"] for end in (front, rear) if end.advice is not None}
+        if asked == {"stiffer"}:
+            return [Finding("both_ends_sag_much", Severity.WARNING, ("sag",))]
+        return [Finding("both_ends_sag_little", Severity.WARNING, ("sag",))] if asked == {"softer"} else []
     off = {"front": _from_middle(front), "rear": _from_middle(rear)}
     worse = "front" if off["front"] >= off["rear"] else "rear"
     return [

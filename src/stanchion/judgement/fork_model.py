@@ -81,6 +81,11 @@ class ForkModel:
             return changed.travel_mm
         return loaded.travel_mm - _rest(changed, self.hanging_n).travel_mm
 
+    def with_preload(self, added_mm: float) -> ForkModel:
+        """The fork with that much more preload at every spring."""
+        fork = with_added_preload(self._fork, added_mm)
+        return replace(self, fork=fork, unloaded=_rest(fork, self.hanging_n))
+
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add at the adjusted legs for a sag; None where none gives it."""
         fork, load_n = self._fork, self.along(vertical_n)

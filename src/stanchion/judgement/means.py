@@ -30,6 +30,8 @@ class Means:
     most_installed_mm: float | None
     """Installed preload of the spring that has most."""
     least_installed_mm: float | None
+    least_preload_now_mm: float | None
+    """Preload now of the spring that has least of those that the adjusters move."""
     band: PreloadBand | None
     verdict: str
     """Verdict on installed preload, of the worse spring."""
@@ -71,6 +73,7 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -
         left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
         most_installed_mm=_most(installed),
         least_installed_mm=_least(installed) if installed else None,
+        least_preload_now_mm=_least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung]),
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_mm=_same([leg.stack.spacer_mm for leg, _ in sprung]),
@@ -93,6 +96,7 @@ def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
         left_out_mm=spring.headroom_out_mm.value,
         most_installed_mm=installed,
         least_installed_mm=installed,
+        least_preload_now_mm=spring.preload_now_mm.value,
         band=band,
         verdict=spring.verdict,
         has_spacer=False,

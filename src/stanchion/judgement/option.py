@@ -37,8 +37,6 @@ class Wanted:
     """Vertical load on its springs, machine alone."""
     rider: Figure
     """The same with the rider aboard."""
-    shift_mm: tuple[float, float]
-    """Captured less predicted static and rider sag."""
     band: PreloadBand | None
     installed_mm: float
     """Installed preload wanted."""
@@ -115,7 +113,7 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
     installed = refit.installed(springs, wanted.installed_mm)
     model = refit.model(springs, installed)
     whole = Figure(span.range_mm) if span.range_mm is not None else absent("adjuster_range_unknown")
-    middle = sum(wanted.rider_target) / 2.0 - wanted.shift_mm[1]
+    middle = sum(wanted.rider_target) / 2.0
     asked = model.preload_for(middle, wanted.rider.value or 0.0)
     best_mm, reached = _nearest(model, asked, span.range_mm, wanted, middle)
     mm = Figure(best_mm, estimate=wanted.rider.estimate) if reached else _why(asked, span.range_mm)
@@ -179,12 +177,12 @@ class _Draft:
 
 
 def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
-    """Both sags with that much added; a sag cannot be less than none."""
+    """Both sags with that much added."""
 
-    def sag(load: Figure, shift_mm: float) -> Figure:
-        return derive(lambda n: max(0.0, model.sag_with(added_mm, n) + shift_mm), load)
+    def sag(load: Figure) -> Figure:
+        return derive(lambda n: model.sag_with(added_mm, n), load)
 
-    return SagAt(static_mm=sag(wanted.static, wanted.shift_mm[0]), rider_mm=sag(wanted.rider, wanted.shift_mm[1]))
+    return SagAt(static_mm=sag(wanted.static), rider_mm=sag(wanted.rider))
 
 
 def _nearest(

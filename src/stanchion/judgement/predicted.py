@@ -16,6 +16,8 @@ class PredictedState:
     """Sag as the springs should give it: along the leg at the front, vertical at the rear wheel."""
     load_n: Figure
     """Vertical load on the springs."""
+    carried_n: Figure
+    """The same as the measured sags correct it; where nothing was weighed, as they give it."""
     travel_mm: Figure
     """Where it comes to rest, from the mechanical stop: sag counts from the hanging wheel."""
     limit: str
@@ -69,13 +71,12 @@ class PredictedEnd:
     rider_minus_static_mm: Figure
     """What the rider should add to sag with these springs."""
     turns_for_target: Figure
-    """Turns from now to the middle of the target for rider sag: in is above 0, out below."""
+    """Turns from now to the middle of the target for rider sag, as near to it as static sag allows: in is above 0, out
+    below."""
     mm_for_target: Figure
     """The same as preload at the adjusters, or at the springs where there is no adjuster."""
-    shift_mm: float
-    """Captured less predicted rider sag, by which the target was corrected; 0 where nothing was captured."""
     target: Finding | None
-    """How the target is reached, or why it cannot be and what then, as a sentence."""
+    """What brings the sags into target; the same advice as that on the measured sags where there are some."""
     working_rate: WorkingRateFigures
     full_travel: FullTravelFigures
     without: tuple[str, ...]

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
+from stanchion.judgement.advice import EndAdvice, EndToAdvise, advise, silent
 from stanchion.judgement.assessment import FrontFigures, StateFigures
+from stanchion.judgement.carried import Carried, carried_at
 from stanchion.judgement.end_model import EndModel, Rest, preload_case
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
@@ -16,7 +18,6 @@ from stanchion.judgement.means import Means
 from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd, PredictedState
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import rear_model
-from stanchion.judgement.target import UNREACHED, Reached, Wanted, target_for
 from stanchion.judgement.working import CERTAIN, Captured, hint_for, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
@@ -24,6 +25,11 @@ from stanchion.record import record
 
 DIFFERS_MM = 3.0
 """A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
+DOUBTED_SHARE = 0.25
+"""A measured sag further from the predicted one than this share of the travel says that something entered is wrong
+(common practice, no published source)."""
+USUAL_TRAVEL_MM = 120.0
+"""Travel taken for that where none is recorded (common practice, no published source)."""
 DIFFERS_SHARE = 0.15
 """... and so is one within this share of it (common practice, no published source)."""
 
@@ -38,8 +44,6 @@ class _End:
     captured: Captured
     means: Means
     per_turn: Figure
-    has_adjuster: bool
-    least_preload_now: float | None
 
 
 def predict(
@@ -48,8 +52,8 @@ def predict(
     rear: RearResult,
     means: Mapping[End, Means],
     captured: Mapping[End, Captured],
-) -> tuple[Predicted, list[Finding]]:
-    """Both ends, and what is to be said of them.
+) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
+    """Both ends, what to do at each, and what is to be said of them.
 
     Args:
         job: the job.
@@ -70,8 +74,6 @@ def predict(
             captured=captured["front"],
             means=means["front"],
             per_turn=front.leg(turned[0]).mm_per_turn if turned else absent("no_adjuster"),
-            has_adjuster=bool(turned),
-            least_preload_now=_least([front.leg(side).preload_now_mm.value for side in turned or sprung]),
         ),
         "rear": _End(
             end="rear",
@@ -80,8 +82,6 @@ def predict(
             captured=captured["rear"],
             means=means["rear"],
             per_turn=rear.figures.spring.mm_per_turn,
-            has_adjuster=job.rear.collar.counting != "none",
-            least_preload_now=rear.figures.spring.preload_now_mm.value,
         ),
     }
     full_travel = {
@@ -89,69 +89,78 @@ def predict(
         "rear": rear_full_travel(shock, ends["rear"].loads.rider_n),
     }
     findings = [*load_findings(job), *_air_findings(fork, both_legs=not job.front.split)]
-    figures: dict[str, PredictedEnd] = {}
+    figures: dict[End, PredictedEnd] = {}
+    advice: dict[End, EndAdvice] = {}
     for end in ENDS:
-        figures[end], found = _predicted_end(ends[end], full_travel[end])
+        figures[end], advice[end], found = _predicted_end(ends[end], full_travel[end])
         findings += found
-    return Predicted(front=figures["front"], rear=figures["rear"]), findings
+    return Predicted(front=figures["front"], rear=figures["rear"]), advice, findings
 
 
-def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, list[Finding]]:
+def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
     rests: dict[State, Rest] = {}
     if of.model.why.known:
         for state in STATES:
             load_n = of.loads.load(state).value
             if load_n is not None:
                 rests[state] = of.model.rest(load_n)
-    states = {state: _state(of, state, rests.get(state)) for state in STATES}
+    corrected = carried_at(of.model, of.loads, of.captured)
+    states = {state: _state(of, state, rests.get(state), corrected) for state in STATES}
     static, rider = states["static"], states["rider"]
-    shifted = rider.difference_mm.known and not of.captured.rider.sticks
-    shift_mm = (rider.difference_mm.value or 0.0) if shifted else 0.0
-    wanted = Wanted(
-        end=of.end,
-        target=of.captured.rider.figures.target,
-        load=of.loads.rider_n,
-        predicted=rider.sag_mm,
-        shift_mm=shift_mm,
-        shifted=shifted,
-        captured_in=of.captured.rider.figures.sag_mm.value if of.captured.rider.figures.standing == "in" else None,
-        means=of.means,
-        per_turn=of.per_turn,
-        has_adjuster=of.has_adjuster,
-        least_preload_now=of.least_preload_now,
+    doubt = _doubt(of, states)
+    advice = (
+        silent(doubt)
+        if doubt is not None
+        else advise(
+            EndToAdvise(
+                end=of.end,
+                model=of.model,
+                loads=of.loads,
+                captured=of.captured,
+                means=of.means,
+                per_turn=of.per_turn,
+                carried=corrected,
+            )
+        )
     )
-    # Readings cannot correct a prediction that was clipped.
-    clipped = shifted and rider.limit == Limit.TOPPED_OUT.value
-    reached = _topped_out() if clipped else target_for(of.model, wanted)
     working = working_rates(of.end, of.model, of.loads, of.captured)
     figures = PredictedEnd(
         static=static,
         rider=rider,
         rider_minus_static_mm=derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm),
-        turns_for_target=reached.turns,
-        mm_for_target=reached.mm,
-        shift_mm=shift_mm,
-        target=reached.finding,
+        turns_for_target=advice.turns,
+        mm_for_target=advice.preload_mm,
+        target=advice.to_target,
         working_rate=working,
         full_travel=full_travel,
         without=of.model.without,
         estimate=any(of.loads.load(state).estimate for state in STATES),
     )
+    if doubt is not None:
+        return figures, advice, []
     findings = [*_clip_findings(of, states, rests), *_difference_findings(of, states, figures)]
     rate = working_finding(of.end, of.model, working)
     findings += [rate] if rate is not None else []
-    captured = any(state.figures.sag_mm.known for state in (of.captured.static, of.captured.rider))
-    if reached.finding is not None and reached.finding.code in UNREACHED and not captured:
-        findings.append(reached.finding)
-    return figures, findings
+    captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
+    if advice.to_target is not None and not captured and advice.to_target.values["work"] in ("spacer", "spring"):
+        findings.append(advice.to_target)
+    return figures, advice, findings
 
 
-def _topped_out() -> Reached:
-    none = absent("predicted_topped_out")
-    return Reached(turns=none, mm=none, finding=None)
+def _doubt(of: _End, states: Mapping[State, PredictedState]) -> Finding | None:
+    """That a measured sag lies so far from what loads and springs give that what was entered must be wrong."""
+    travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    for state in ("rider", "static"):
+        off, sag = states[state].difference_mm.value, states[state].sag_mm.value
+        spread = of.captured.state(state).figures.uncertainty_mm.value
+        if off is None or sag is None or abs(off) <= max(CERTAIN * (spread or 0.0), DOUBTED_SHARE * travel_mm):
+            continue
+        values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
+        return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)
+    return None
 
 
-def _state(of: _End, state: State, rest: Rest | None) -> PredictedState:
+def _state(of: _End, state: State, rest: Rest | None, carried: Carried) -> PredictedState:
     """One state; where it rests beyond what can be computed there is no figure."""
     load, model = of.loads.load(state), of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
@@ -166,6 +175,7 @@ def _state(of: _End, state: State, rest: Rest | None) -> PredictedState:
     return PredictedState(
         sag_mm=sag,
         load_n=load,
+        carried_n=carried.loads[state],
         travel_mm=travel,
         limit=limit.value,
         difference_mm=derive(lambda c, p: c - p, taken, sag),
@@ -227,8 +237,3 @@ def _air_findings(fork: ForkModel, *, both_legs: bool) -> Iterator[Finding]:
             yield Finding("bled_beyond_travel", Severity.WARNING, ("front", side, "bleed", "at_mm"), values)
         else:
             yield Finding("air_no_room", Severity.WARNING, ("front", side, "air_gap_mm"), values)
-
-
-def _least(values: list[float | None]) -> float | None:
-    known = [value for value in values if value is not None]
-    return min(known) if known and len(known) == len(values) else None

@@ -29,13 +29,12 @@ PREDICTION: dict[str, Words] = {
     # --- predicted sag ------------------------------------------------------------------------------------------
     "predicted_bottoms": Words(
         "Springs predicted to bottom",
-        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads; fit stiffer "
-        "springs before it is ridden.",
+        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before it "
+        "is ridden.",
     ),
     "predicted_tops_out": Words(
         "Predicted to top out",
-        "{path:label}: preload holds more than the load, so the suspension stays topped out. Less preload, or check "
-        "the loads.",
+        "{path:label}: preload holds more than the load, so the suspension stays topped out. Check preload and loads.",
     ),
     "predicted_twice": Words(
         "Linkage balances at two places",
@@ -53,57 +52,6 @@ PREDICTION: dict[str, Words] = {
     "air_no_room": Words(
         "No room for air at full travel",
         "{path:label}: air gap and solids leave no air at full travel. Recheck both; the figures are without air.",
-    ),
-    # --- the target ---------------------------------------------------------------------------------------------
-    "target_met": Words(
-        "Rider sag at its target",
-        "{end:text}: rider sag {now_mm:length} is at the middle of its target, {middle_mm:length}.[ {shift_text:text}]",
-    ),
-    "target_within": Words(
-        "Rider sag within its target",
-        "{end:text}: rider sag {now_mm:length} is within its target, {low_mm:short} to {high_mm:short}[; {mm:length} "
-        "{by:text} preload would centre it][, {turns:turns} {way_turned:text}].[ "
-        "{shift_text:text}]",
-    ),
-    "target_more": Words(
-        "More preload for the target",
-        "{end:text}: for rider sag {middle_mm:length} (now {now_mm:length}): {mm:length} more preload[, {turns:turns} "
-        "in].[ {shift_text:text}]",
-    ),
-    "target_less": Words(
-        "Less preload for the target",
-        "{end:text}: for rider sag {middle_mm:length} (now {now_mm:length}): {mm:length} less preload[, {turns:turns} "
-        "out].[ {shift_text:text}]",
-    ),
-    "target_loose": Words(
-        "Target would loosen the spring",
-        "{end:text}: {mm:length} less preload gives the target, but leaves {preload_mm:length}: the spring can come "
-        "loose. Softer spring, more preload.",
-    ),
-    "target_at_limit": Words(
-        "Installed preload is at its limit",
-        "{end:text}: rider sag {middle_mm:length} needs {mm:length} more preload[, {turns:turns} in], but installed "
-        "is at its limit of {limit_mm:short}. Stiffer spring.",
-    ),
-    "target_longer_spacer": Words(
-        "Target needs a longer spacer",
-        "{end:text}: rider sag {middle_mm:length} needs {mm:length} more preload[; the adjuster has "
-        "{left_mm:length}]. Spacer longer by {spacer_change_mm:length}.",
-    ),
-    "target_shorter_spacer": Words(
-        "Target needs a shorter spacer",
-        "{end:text}: rider sag {middle_mm:length} needs {mm:length} less preload[; the adjuster has "
-        "{left_mm:length}]. Spacer shorter by {spacer_change_mm:length}.",
-    ),
-    "target_stiffer": Words(
-        "Target needs a stiffer spring",
-        "{end:text}: preload alone does not bring rider sag from {now_mm:length} to {middle_mm:length}[: fully in "
-        "gives {at_end_mm:length}]. Stiffer spring.",
-    ),
-    "target_softer": Words(
-        "Target needs a softer spring",
-        "{end:text}: preload alone does not bring rider sag from {now_mm:length} to {middle_mm:length}[: fully out "
-        "gives {at_end_mm:length}]. Softer spring.",
     ),
     # --- the working rate ---------------------------------------------------------------------------------------
     "working_rate_high": Words(
@@ -125,9 +73,6 @@ HINTS = {
     "without": "Enter what the prediction is without.",
 }
 """What a captured sag or rate that is not as predicted points to; at most 40 characters."""
-
-SHIFTED = "Corrected by the captured sag."
-"""That the model was shifted to what the tape showed."""
 
 WITHOUT = {
     "rake": "rake",

@@ -59,6 +59,11 @@ class RearModel:
             return changed.travel_mm
         return loaded.travel_mm - _rest(changed, self.hanging_n).travel_mm
 
+    def with_preload(self, added_mm: float) -> RearModel:
+        """The rear end with that much more preload."""
+        rear = replace(self._rear, preload_mm=self._rear.preload_mm + added_mm)
+        return replace(self, rear=rear, unloaded=_rest(rear, self.hanging_n))
+
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add for a sag; None where none gives it."""
         rear = self._rear

@@ -78,9 +78,28 @@ FINDINGS: dict[str, Words] = {
         "{high_mm:short}. Recheck both lengths; shorter or stiffer spring.",
     ),
     "preload_over_limit": Words(
-        "Preload over limit: change the spring",
+        "Preload over limit",
         "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; "
         "if right, the spring must change.",
+    ),
+    "preload_low.by_sag": Words(
+        "Installed preload low",
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Recheck the "
+        "lengths; then go by the sags.",
+    ),
+    "preload_high.by_sag": Words(
+        "Installed preload high",
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Recheck the "
+        "lengths; then go by the sags.",
+    ),
+    "preload_near_limit.by_sag": Words(
+        "Installed preload near its limit",
+        "{where}: installed preload {preload_mm:length} is close to the limit of {limit_mm:short}. Go by the sags.",
+    ),
+    "preload_over_limit.by_sag": Words(
+        "Preload over limit",
+        "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; "
+        "then go by the sags.",
     ),
     # --- lengths ------------------------------------------------------------------------------------------------
     "set_lengths_order": Words(

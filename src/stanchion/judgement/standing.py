@@ -1,14 +1,13 @@
 """Both ends of a machine as they stand in each state: what they carry, how far they are in, and what a change does.
 
-The load is the one weighed or estimated. Where there is none, the captured sag tells it: what the springs push with
-at that sag is what they carry. Such a load is an estimate.
+The load is the one weighed or estimated, as the measured sag corrects it: what the springs push with at that sag is
+what they carry.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from stanchion.errors import OutOfRange
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.end_model import EndModel
@@ -28,6 +27,8 @@ class Standing:
     rear: RearModel
     loads: Mapping[tuple[End, State], Figure]
     """Vertical load on the springs; it waits for a scale reading or a share where nothing tells it."""
+    entered: Mapping[tuple[End, State], Figure]
+    """The same by scales and masses alone."""
 
     def end(self, end: End) -> EndModel:
         """The springs of one end."""
@@ -59,17 +60,18 @@ def standing(job: Job, assessment: Assessment, before: Standing | None = None, *
     """
     front = fork_model(job, assessment.front)
     rear = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
-    models: dict[End, EndModel] = {"front": front, "rear": rear}
     loads: dict[tuple[End, State], Figure] = {}
+    entered: dict[tuple[End, State], Figure] = {}
     for end in ENDS:
         for state in STATES:
-            load = assessment.predicted.end(end).state(state).load_n
+            at, figures = (end, state), assessment.predicted.end(end).state(state)
+            entered[at] = figures.load_n
+            loads[at] = figures.carried_n
             if before is not None:
-                load = _load_after(before.loads[end, state], load, reloaded=reloaded)
-            elif not load.known:
-                load = _told(models[end], assessment, end, state, load)
-            loads[end, state] = load
-    return Standing(front=front, rear=rear, loads=loads)
+                loads[at] = before.loads[at]
+                if reloaded:
+                    loads[at] = _load_after(before.loads[at], before.entered[at], figures.load_n)
+    return Standing(front=front, rear=rear, loads=loads, entered=entered)
 
 
 def travel_under(model: EndModel, load: Figure) -> Figure:
@@ -86,21 +88,9 @@ def travel_under(model: EndModel, load: Figure) -> Figure:
     return Figure(rest.travel_mm, estimate=carried.estimate)
 
 
-def _load_after(before: Figure, entered: Figure, *, reloaded: bool) -> Figure:
-    """What an end carries after a change: a load that only became known is not one that became more."""
-    if not reloaded:
-        return before
-    return derive(lambda _, load_n: load_n, before, entered)
-
-
-def _told(model: EndModel, assessment: Assessment, end: End, state: State, unknown: Figure) -> Figure:
-    """The load that a captured sag tells; the unknown one where it tells none."""
-    captured = assessment.sag.end(end).state(state)
-    sag_mm = captured.sag_mm.value
-    if sag_mm is None or sag_mm <= 0.0 or captured.topped_out or not model.why.known:
-        return unknown
-    try:
-        force_n = model.force(model.unloaded.travel_mm + sag_mm)
-    except OutOfRange:  # a sag beyond the travel
-        return unknown
-    return Figure(force_n / model.along(1.0), estimate=True)
+def _load_after(before: Figure, entered_before: Figure, entered: Figure) -> Figure:
+    """What an end carries once scales or masses read otherwise: more by as much as was entered more."""
+    if before.known and entered_before.known:
+        return derive(lambda load_n, was_n, is_n: load_n + is_n - was_n, before, entered_before, entered)
+    # A load that only became known is not one that became more.
+    return derive(lambda _, is_n: is_n, before, entered)

@@ -6,14 +6,13 @@ from dataclasses import fields
 from typing import Any, TypeVar
 
 from stanchion.job.model import ENDS, STATES, End, State
+from stanchion.judgement.advice import EndAdvice
 from stanchion.judgement.assessment import (
     CoilFigures,
-    EndSagFigures,
     FrontFigures,
     GeometryFigures,
     PreloadFigures,
     RearFigures,
-    SagFigures,
     SpringsFigures,
     StateFigures,
     Steering,
@@ -59,8 +58,6 @@ SPRINGS = SpringsFigures(left=_COILS, right=_COILS, rear=_COILS)
 _STATE = _absent(StateFigures, target=NO_TARGET, verdict="", topped_out=False, down_only=False, single_readings=False)
 _MEASURED = _absent(Measured, figures=_STATE)
 STATES_OF_ENDS: dict[End, dict[State, Measured]] = {end: dict.fromkeys(STATES, _MEASURED) for end in ENDS}
-_END_SAG = _absent(EndSagFigures, static=_STATE, rider=_STATE, advice=None)
-SAG = SagFigures(front=_END_SAG, rear=_END_SAG)
 MEANS = Means(
     per_sag=None,
     share=None,
@@ -69,6 +66,7 @@ MEANS = Means(
     left_out_mm=None,
     most_installed_mm=None,
     least_installed_mm=None,
+    least_preload_now_mm=None,
     band=None,
     verdict="",
 )
@@ -78,7 +76,6 @@ _PREDICTED_END = _absent(
     PredictedEnd,
     static=_PREDICTED_STATE,
     rider=_PREDICTED_STATE,
-    shift_mm=0.0,
     target=None,
     working_rate=_absent(WorkingRateFigures),
     full_travel=_absent(FullTravelFigures),
@@ -86,6 +83,7 @@ _PREDICTED_END = _absent(
     estimate=False,
 )
 PREDICTED = Predicted(front=_PREDICTED_END, rear=_PREDICTED_END)
+ADVICE: dict[End, EndAdvice] = dict.fromkeys(ENDS, _absent(EndAdvice, by_readings=None, to_target=None))
 
 GEOMETRY = _absent(
     GeometryFigures,

@@ -100,9 +100,8 @@ class WhatIf:
 def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
     """A job beside the same job changed: pure, and fast enough to run at every keystroke.
 
-    An expected sag is the captured one plus the change that springs and loads predict, so that what a tape showed and
-    no formula knows stays in it. Heights are worked out from where the springs come to rest, not from sag: on a
-    top-out spring the machine rises while its sag stays.
+    An expected sag is what the changed springs give under the loads that the measured sags tell. Heights are worked
+    out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag stays.
 
     Args:
         job: the job.
@@ -165,7 +164,9 @@ class _Two:
         captured = self.present.sag.end(end).state(state).sag_mm
         if self._read_again(end) or not captured.known:
             return self.after.sag.end(end).state(state).sag_mm
-        return derive(lambda sag, more: max(min(sag, 0.0), sag + more), captured, self.sag_change(end, state))
+        if self._left_alone(end, state):
+            return captured
+        return self.springs_after.sag(end, state)
 
     def _between_readings(self, end: End, state: State) -> Figure:
         return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))

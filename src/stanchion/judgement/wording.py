@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from stanchion.judgement.advice_sentences import ADVICE_WORDS, WITHIN_SPREAD
+from stanchion.judgement.advice_sentences import ADVICE_WORDS, PREDICTED
 from stanchion.judgement.caution_sentences import BRIEF, CAUTIONS
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.judgement.phrases import fill
-from stanchion.judgement.prediction_sentences import HINTS, SHIFTED
+from stanchion.judgement.prediction_sentences import HINTS
 from stanchion.judgement.reasons import PROBLEMS
 from stanchion.judgement.sentences import FINDINGS, NOT_JUDGED
 from stanchion.judgement.words import Words
@@ -41,15 +41,12 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     values = finding.values
     both_legs = values.get("both_legs") is True
     told: dict[str, object] = {"path": finding.where, **values}
-    if values.get("within_spread") is True:
-        told["within_spread_text"] = WITHIN_SPREAD
+    if values.get("predicted") is True:
+        told["predicted_text"] = PREDICTED
     if "hint" in values:
         told["hint_text"] = HINTS[str(values["hint"])]
     if finding.code == "part_not_judged":
         told["part_text"] = NOT_JUDGED[str(values["part"])]
-    if finding.code.startswith("target_"):
-        told["end"] = "Front" if "front" in finding.where else "Rear"
-        told["shift_text"] = SHIFTED if values.get("shift_mm") else None
     where = part_label(finding.where, both_legs=both_legs)
     return fill(_words(finding).sentence, told, units, where)
 
@@ -87,6 +84,8 @@ def _words(finding: Finding) -> Words:
     code = finding.code
     if code in ADVICE_WORDS:
         return ADVICE_WORDS[code]
+    if finding.values.get("by_sag") is True and f"{code}.by_sag" in FINDINGS:
+        return FINDINGS[f"{code}.by_sag"]
     if finding.where[:1] == ("rear",) and f"{code}.rear" in FINDINGS:
         return FINDINGS[f"{code}.rear"]
     if finding.values.get("spacer_mm") is None and f"{code}.without" in FINDINGS:

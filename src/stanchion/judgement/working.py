@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import End
+from stanchion.job.model import End, State
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
@@ -33,6 +33,10 @@ class Captured:
     rider: Measured
     impossible: bool
     """The two states cannot both be right."""
+
+    def state(self, state: State) -> Measured:
+        """One state."""
+        return self.static if state == "static" else self.rider
 
     @property
     def believed(self) -> bool:

@@ -1,0 +1,365 @@
+"""What to do about the sags of one end: the remedy that was found, as one finding for every screen and sheet."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, get_args
+
+from stanchion.job.model import STATES, End, State
+from stanchion.judgement.assessment import Band
+from stanchion.judgement.carried import Carried, blocked_by, sags_believed
+from stanchion.judgement.end_model import EndModel
+from stanchion.judgement.figures import Figure, absent, derive
+from stanchion.judgement.findings import Finding, Severity
+from stanchion.judgement.loads import EndLoads
+from stanchion.judgement.means import Means
+from stanchion.judgement.preload import SLACK
+from stanchion.judgement.remedies import Aims, Remedy, Room, find_remedy
+from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
+from stanchion.judgement.sags import NO_TARGET, TOPPED_OUT_MM, Measured
+from stanchion.judgement.working import Captured
+from stanchion.mechanics.sag import change_uncertainty, within_spread
+from stanchion.record import record
+
+COVERAGE = 2.0
+"""A sag is certain to lie outside its target by more than so many standard uncertainties (common practice, no
+published source)."""
+
+Advice = Literal[
+    "find_friction",
+    "measure_again_swapped",
+    "measure_again_impossible",
+    "measure_again_changed",
+    "inputs_doubted",
+    "pair_suits",
+    "pair_suits_recheck",
+    "pair_suits_over_limit",
+    "over_limit_shorter_spacer",
+    "pair_borderline",
+    "too_soft_or_top_out",
+    "top_out_hides_static",
+    "add_preload",
+    "add_preload_measure_again",
+    "add_preload_headroom_unknown",
+    "add_preload_amount_unknown",
+    "less_preload",
+    "less_preload_measure_again",
+    "less_preload_headroom_unknown",
+    "less_preload_amount_unknown",
+    "longer_spacer",
+    "longer_spacer_unchecked",
+    "shorter_spacer",
+    "shorter_spacer_unchecked",
+    "too_soft",
+    "too_soft_held_up",
+    "stiffer_at_limit",
+    "stiffer_no_room",
+    "too_stiff",
+    "too_stiff_little_preload",
+    "too_stiff_contradicted",
+    "softer_no_room",
+]
+ADVICE: tuple[Advice, ...] = get_args(Advice)
+"""Every advice there is."""
+NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "top_out_hides_static"})
+"""Advice that asks for no work; the rest are warnings."""
+NO_ADVICE: frozenset[Advice] = frozenset(
+    {"find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed", "inputs_doubted"}
+)
+"""Where nothing is said of springs."""
+_UNFIT = ("loose", "low", "high")
+
+
+@record(kw_only=True)
+class EndAdvice:
+    """What to do at one end, and the numbers that go with it."""
+
+    by_readings: Finding | None
+    """What the measured sags say; None where rider sag is not measured, or has no target."""
+    to_target: Finding | None
+    """What brings the sags into target. It is the same finding where the sags are measured; else by loads and springs
+    alone, and called predicted; None where nothing tells the rider sag, or there is no target."""
+    turns: Figure
+    """Turns from now to the middle of the target for rider sag, as near to it as static sag allows; in is above 0."""
+    preload_mm: Figure
+    """The same as preload at the adjusters."""
+    projected_static_mm: Figure
+    """Static sag once rider sag is in the middle of its target."""
+
+
+@record(kw_only=True)
+class EndToAdvise:
+    """One end with all that its advice rests on."""
+
+    end: End
+    model: EndModel
+    loads: EndLoads
+    captured: Captured
+    means: Means
+    per_turn: Figure
+    """Of an adjuster there."""
+    carried: Carried
+    """What it carries, as the measured sags correct it."""
+
+    def state(self, state: State) -> Measured:
+        """One state as measured."""
+        return self.captured.static if state == "static" else self.captured.rider
+
+
+def advise(of: EndToAdvise) -> EndAdvice:
+    """What to do at one end.
+
+    The sags are those measured. Where there are none, or they were read before springs or preload were changed, they
+    are what springs and loads give, and the advice says that it is predicted.
+
+    Args:
+        of: the end.
+    """
+    blocked = blocked_by(of.captured)
+    again = None
+    if blocked:
+        again = Finding(blocked, Severity.WARNING, ("sag", of.end), {"end": of.end, "work": "measure"})
+        if blocked != "measure_again_changed":
+            return silent(again)
+    rider = of.captured.rider.figures
+    measured = rider.sag_mm.known and not blocked
+    response = _response(of, measured=measured)
+    if rider.target == NO_TARGET:
+        return _nothing(absent("no_target"), again)
+    if response is None or response.sag("rider") is None:
+        return _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
+    aims = _aims(of, response, measured=measured)
+    room = _room(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
+    remedy = find_remedy(response, aims, room)
+    finding = _finding(of, response, aims, remedy)
+    aim = absent("target_out_of_reach")
+    if not _amount_known(of):
+        aim = derive(lambda *_: 0.0, of.model.why)
+    elif remedy.aim_mm is not None:
+        aim = Figure(remedy.aim_mm, estimate=response.predicted and of.loads.rider_n.estimate)
+    return EndAdvice(
+        by_readings=finding if measured else again,
+        to_target=finding,
+        turns=_turns(of, aim),
+        preload_mm=aim,
+        projected_static_mm=_projected(of, response),
+    )
+
+
+def silent(finding: Finding) -> EndAdvice:
+    """Nothing but one finding, since what it speaks of must be put right first."""
+    none = absent("inputs_doubted" if finding.code == "inputs_doubted" else "readings_doubtful")
+    return EndAdvice(by_readings=finding, to_target=finding, turns=none, preload_mm=none, projected_static_mm=none)
+
+
+def _nothing(why: Figure, by_readings: Finding | None) -> EndAdvice:
+    return EndAdvice(by_readings=by_readings, to_target=None, turns=why, preload_mm=why, projected_static_mm=why)
+
+
+# --- what is known ------------------------------------------------------------------------------------------------
+
+
+def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
+    if of.model.why.known:
+        return ByModel(of.model, of.carried.known(), predicted="rider" not in of.carried.by_sag)
+    if not measured:
+        return None
+    return ByRule(sags_believed(of.captured), of.means.per_sag or 1.0, of.means.share or 1.0)
+
+
+def _amount_known(of: EndToAdvise) -> bool:
+    """Whether a change of sag can be turned into preload."""
+    return of.model.why.known or (of.means.per_sag is not None and of.means.share is not None)
+
+
+def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
+    targets: dict[State, Band] = {}
+    slack: dict[State, float] = {}
+    for state in STATES:
+        figures = of.state(state).figures
+        if figures.target == NO_TARGET or (state == "static" and measured and _held_by_top_out(of)):
+            continue
+        targets[state] = figures.target
+        if measured and figures.uncertainty_mm.value is not None:
+            slack[state] = COVERAGE * figures.uncertainty_mm.value
+    static = of.captured.static.figures
+    unknown = measured and static.topped_out and response.sag("static") is None
+    return Aims(targets=targets, slack_mm=slack, topped_out_mm=TOPPED_OUT_MM if unknown else None)
+
+
+def _held_by_top_out(of: EndToAdvise) -> bool:
+    """Whether a top-out spring, and not a soft spring, keeps static sag small."""
+    static, rider = of.captured.static, of.captured.rider
+    if of.means.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
+        return False
+    static_mm, rider_mm = static.figures.sag_mm.value, rider.figures.sag_mm.value
+    if static_mm is None or rider_mm is None:
+        return True
+    return not _is_wide(static, rider, rider_mm - static_mm)
+
+
+def _is_wide(static: Measured, rider: Measured, apart_mm: float) -> bool:
+    """Whether the sags lie further apart than is usual, by more than the measuring spread.
+
+    Usual is what lies between the middles of both targets, and half the width of the static one: without scale loads
+    there is nothing nearer to go by (common practice, no published source).
+    """
+    low, high = static.figures.target
+    beyond = apart_mm - (sum(rider.figures.target) - low - high) / 2.0 - (high - low) / 2.0
+    if beyond <= SLACK:
+        return False
+    spread = derive(change_uncertainty, static.state_uncertainty_mm, rider.state_uncertainty_mm).value
+    return spread is None or not within_spread(beyond, spread)
+
+
+def _room(means: Means) -> Room:
+    """How far adjusters and spacer can go."""
+    out = math.inf if means.left_out_mm is None else means.left_out_mm
+    into = math.inf if means.left_in_mm is None else means.left_in_mm
+    band = means.band
+    if means.least_preload_now_mm is not None:
+        loose = (band.loose_below if band else None) or 0.0
+        out = min(out, max(0.0, means.least_preload_now_mm - loose))
+    spacer: Band = (0.0, 0.0)
+    if means.has_spacer:
+        least, most = means.least_installed_mm, means.most_installed_mm
+        if band is None or least is None or most is None:
+            spacer = (-FURTHEST_MM, FURTHEST_MM)
+        else:
+            spacer = (band.low - least, band.high - most)
+        if means.spacer_mm is not None:
+            spacer = (max(spacer[0], -means.spacer_mm), spacer[1])
+    return Room(
+        turned=(-out, into),
+        spacer=spacer,
+        keeps_springs=means.verdict != "over_limit",
+        no_more=means.at_limit,
+    )
+
+
+# --- the finding --------------------------------------------------------------------------------------------------
+
+
+def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Finding:
+    code = _code(of, response, aims, remedy)
+    means = of.means
+    more = remedy.turned_mm > 0.0 or (remedy.turned_mm == 0.0 and remedy.way == "more")
+    turned = abs(remedy.turned_mm) if abs(remedy.turned_mm) > SLACK and _amount_known(of) else None
+    spacer = remedy.spacer_mm if remedy.work == "spacer" else None
+    new_spacer = None
+    if spacer is not None and means.spacer_mm is not None:
+        new_spacer = means.spacer_mm + spacer
+    low = means.verdict in ("low", "loose")
+    known = remedy.work in ("turns", "spacer") and _amount_known(of)
+    values: dict[str, object] = {
+        "end": of.end,
+        "work": remedy.work,
+        "way": remedy.way,
+        "predicted": response.predicted or None,
+        "static_mm": _static_now(of, response),
+        "rider_mm": response.sag("rider"),
+        "rider_after_mm": remedy.after_mm["rider"] if known else None,
+        "static_after_mm": remedy.after_mm["static"] if known else None,
+        "installed_mm": means.least_installed_mm if low else means.most_installed_mm,
+        "limit_mm": means.band.limit if means.band else None,
+        "preload_mm": turned,
+        "turns": turned / means.per_turn_mm if turned is not None and means.per_turn_mm else None,
+        "turned_way": "in" if more else "out",
+        "left_mm": means.left_in_mm if remedy.way in ("more", "stiffer") else means.left_out_mm,
+        "spacer_change_mm": None if spacer is None else abs(spacer),
+        "new_spacer_mm": new_spacer,
+    }
+    return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
+
+
+def _static_now(of: EndToAdvise, response: Response) -> float | None:
+    """Static sag as it is; a topped-out end has none to speak of."""
+    return None if of.captured.static.figures.topped_out else response.sag("static")
+
+
+def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
+    if remedy.work == "none":
+        return _suits(of, response, aims)
+    if remedy.work == "turns":
+        more = remedy.way == "more"
+        if not _amount_known(of):
+            return "add_preload_amount_unknown" if more else "less_preload_amount_unknown"
+        left = of.means.left_in_mm if more else of.means.left_out_mm
+        if left is None:
+            return "add_preload_headroom_unknown" if more else "less_preload_headroom_unknown"
+        again = remedy.edge or aims.topped_out_mm is not None
+        if more:
+            return "add_preload_measure_again" if again else "add_preload"
+        return "less_preload_measure_again" if again else "less_preload"
+    if remedy.work == "spacer":
+        unchecked = of.means.band is None or of.means.most_installed_mm is None
+        if remedy.way == "more":
+            return "longer_spacer_unchecked" if unchecked else "longer_spacer"
+        if unchecked:
+            return "shorter_spacer_unchecked"
+        in_target = all(_within(response.sag(state), aims, state) for state in aims.targets)
+        return "over_limit_shorter_spacer" if in_target else "shorter_spacer"
+    rider_in = _within(response.sag("rider"), aims, "rider")
+    if remedy.reason == "limit":
+        if all(_within(response.sag(state), aims, state) for state in aims.targets):
+            return "pair_suits_over_limit"
+        return "too_stiff_contradicted" if rider_in else "stiffer_at_limit"
+    if remedy.way == "stiffer":
+        return _stiffer(remedy, rider_in=rider_in)
+    return _softer(of, remedy, rider_in=rider_in)
+
+
+def _suits(of: EndToAdvise, response: Response, aims: Aims) -> Advice:
+    exactly = Aims(targets=aims.targets, slack_mm={})
+    if not all(_within(response.sag(state), exactly, state) for state in aims.targets):
+        return "pair_borderline"
+    if of.means.verdict in _UNFIT:
+        return "pair_suits_recheck"
+    if "static" not in aims.targets and of.captured.static.figures.target != NO_TARGET:
+        return "top_out_hides_static" if of.means.fitted == "yes" else "too_soft_or_top_out"
+    return "pair_suits"
+
+
+def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:
+    if remedy.reason == "no_room":
+        return "stiffer_no_room"
+    return "too_soft_held_up" if rider_in else "too_soft"
+
+
+def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
+    if remedy.reason == "no_room":
+        return "softer_no_room"
+    if rider_in:
+        return "too_stiff_contradicted" if of.means.at_limit else "too_stiff_little_preload"
+    return "too_stiff"
+
+
+def _within(sag_mm: float | None, aims: Aims, state: State) -> bool:
+    target = aims.targets.get(state)
+    if target is None or sag_mm is None:
+        return True
+    slack = aims.slack_mm.get(state, 0.0) + SLACK
+    return target[0] - slack <= sag_mm <= target[1] + slack
+
+
+# --- figures ------------------------------------------------------------------------------------------------------
+
+
+def _turns(of: EndToAdvise, preload: Figure) -> Figure:
+    if of.per_turn.known and of.means.per_turn_mm is None:
+        return absent("adjusters_differ")
+    return derive(lambda added, per_turn: added / per_turn, preload, of.per_turn)
+
+
+def _projected(of: EndToAdvise, response: Response) -> Figure:
+    """Static sag once rider sag is in the middle of its target; absent where preload does not move it so."""
+    static = of.captured.static.figures
+    if static.topped_out:
+        return absent("topped_out")
+    if static.sag_mm.value is not None and of.means.top_out.holds(static.sag_mm.value):
+        return absent("on_top_out")
+    static_mm, rider_mm = response.sag("static"), response.sag("rider")
+    if static_mm is None or rider_mm is None:
+        return derive(lambda *_: 0.0, of.captured.static.figures.sag_mm, of.captured.rider.figures.sag_mm)
+    target = of.captured.rider.figures.target
+    return Figure(static_mm - (rider_mm - sum(target) / 2.0))

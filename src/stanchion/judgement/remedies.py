@@ -1,0 +1,400 @@
+"""The one finder of remedies: what brings both sags of an end into their targets with the least work.
+
+First what the adjusters can do, then a spacer that keeps installed preload in its band, then another spring. Each is
+judged by whether both sags come into target. Nothing here knows words; advice.py turns a remedy into a finding.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Literal
+
+from stanchion.job.model import State
+from stanchion.judgement.assessment import Band
+from stanchion.judgement.response import EVERYWHERE, FURTHEST_MM, Response, overlap, preloads_for, where_sag_is
+from stanchion.record import record
+
+Work = Literal["none", "turns", "spacer", "spring"]
+Way = Literal["", "more", "less", "stiffer", "softer"]
+Reason = Literal["", "apart", "limit", "no_room"]
+
+CLOSE_MM = 0.5
+"""A sag that comes this close to its target by turning alone is worth no other work (common practice, no published
+source)."""
+LEAST_SPACER_MM = 1.0
+"""A spacer is not changed by less (common practice, no published source)."""
+_LEAST_TURNED_MM = 0.25
+MARGIN_MM = 1.0
+"""A change of preload aims this far inside the range that suits, where there is room (common practice, no published
+source)."""
+_SLACK = 1e-6
+
+_SagAfter = Callable[[State, float], float]
+
+
+@record(kw_only=True)
+class Room:
+    """How far preload can be changed at one end, counted from how it stands now [mm]."""
+
+    turned: Band
+    """By the adjusters; an end that is not known is infinite."""
+    spacer: Band
+    """By a spacer, installed preload staying in its band; (0, 0) where there is none to change."""
+    keeps_springs: bool = True
+    """False where installed preload is over its limit, so that turning cures nothing."""
+    no_more: bool = False
+    """Installed preload is at its limit: more is never asked of this spring."""
+
+
+@record(kw_only=True)
+class Aims:
+    """What is wanted of the sags."""
+
+    targets: Mapping[State, Band]
+    """In each state that is judged."""
+    slack_mm: Mapping[State, float]
+    """By how much a sag may lie outside before it is certain that it does."""
+    topped_out_mm: float | None = None
+    """The static state is topped out and nothing tells its load: its sag now is at most this much."""
+
+
+@record(kw_only=True)
+class Remedy:
+    """The least work that brings both sags into target."""
+
+    work: Work
+    way: Way = ""
+    """For preload "more" or "less", for a spring "stiffer" or "softer"."""
+    reason: Reason = ""
+    """Why it takes another spring: the sags lie too far apart or too near each other, installed preload is at its
+    limit, or neither adjusters nor spacer have room."""
+    turned_mm: float = 0.0
+    """Preload to add by the adjusters."""
+    spacer_mm: float = 0.0
+    """By how much the spacer is to be longer."""
+    after_mm: Mapping[State, float | None]
+    """Sags to expect once it is done."""
+    edge: bool = False
+    """It brings a sag only to the edge of its target, within what the readings can tell."""
+    aim_mm: float | None = None
+    """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
+    in target; None where there is none."""
+
+
+def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
+    """The least work that brings both sags into target.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        room: how far preload can be changed.
+
+    >>> from stanchion.judgement.response import ByRule
+    >>> aims = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={})
+    >>> room = Room(turned=(-2.0, 6.0), spacer=(0.0, 3.0))
+    >>> find_remedy(ByRule({"static": 24.0, "rider": 42.0}, 1.0, 1.0), aims, room).turned_mm
+    6.0
+    >>> found = find_remedy(ByRule({"static": 12.0, "rider": 42.0}, 1.0, 1.0), aims, room)
+    >>> found.work, found.way, found.reason
+    ('spring', 'stiffer', 'apart')
+    """
+    aim_mm = _turns(response, aims, room.turned, 0.0)
+    now = after(response)
+    if _in_target(now, aims) and (room.keeps_springs or not room.no_more):
+        return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
+    if _static_unknown(response, aims):
+        return _static_topped_out(response, aims, room, aim_mm)
+    if room.keeps_springs:
+        found = _by_turning(response, aims, room, aim_mm)
+        if found is not None:
+            return found
+    for wider in (False, True):
+        found = _by_spacer(response, aims, room, wider=wider)
+        if found is not None:
+            return found
+        if wider and room.keeps_springs:
+            turned_mm = _turns(response, _widened(aims), room.turned, 0.0)
+            if turned_mm is not None and _allowed(turned_mm, room):
+                return _turned(response, turned_mm, aim_mm, edge=True)
+    return _another_spring(response, aims, room)
+
+
+def after(response: Response, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> dict[State, float | None]:
+    """Both sags after a change."""
+    states: tuple[State, State] = ("static", "rider")
+    return {state: response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm) for state in states}
+
+
+def _static_unknown(response: Response, aims: Aims) -> bool:
+    """Whether static sag is wanted, but all that is known of it is that it stands topped out."""
+    return aims.topped_out_mm is not None and "static" in aims.targets and response.sag("static") is None
+
+
+def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy:
+    """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
+    turned, spacer = room.turned, room.spacer
+    missed = shortfall(response, _widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
+    if missed.apart_mm <= _SLACK:
+        rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
+        less = Room(
+            turned=(turned[0], -_LEAST_TURNED_MM),
+            spacer=(spacer[0], -LEAST_SPACER_MM),
+            keeps_springs=room.keeps_springs,
+        )
+        if room.keeps_springs and turned[0] <= -_LEAST_TURNED_MM:
+            turned_mm = _turns(response, rider, less.turned, 0.0)
+            if turned_mm is not None:
+                return _turned(response, turned_mm, aim_mm, edge=True)
+        if spacer[0] <= -LEAST_SPACER_MM:
+            found = _by_spacer(response, rider, less, wider=False)
+            if found is not None:
+                return found
+    return _another_spring(response, aims, room)
+
+
+# --- by turning ---------------------------------------------------------------------------------------------------
+
+
+def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    if aim_mm is not None:
+        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
+    close = Aims(
+        targets={state: _wider(target, CLOSE_MM) for state, target in aims.targets.items()},
+        slack_mm={},
+        topped_out_mm=aims.topped_out_mm,
+    )
+    turned_mm = _turns(response, close, room.turned, 0.0)
+    if turned_mm is None or not _allowed(turned_mm, room):
+        return None
+    return _turned(response, turned_mm, None, edge=True)
+
+
+def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
+    return Remedy(
+        work="turns",
+        way="more" if turned_mm > 0.0 else "less",
+        turned_mm=turned_mm,
+        after_mm=after(response, turned_mm=turned_mm),
+        edge=edge,
+        aim_mm=aim_mm,
+    )
+
+
+def _turns(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
+    """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
+    low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
+
+    def sag_after(state: State, turned_mm: float) -> float:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm) or 0.0
+
+    centred_mm = _centred(aims, sag_after, (low, high))
+    if centred_mm is not None:
+        return centred_mm
+    suits = _both(response, aims, sag_after, (low, high))
+    return None if suits is None else _nearest_to_middle(suits, aims, sag_after)
+
+
+def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
+    """The change that brings rider sag to the very middle of its target, where that suits static sag as well: what
+    most often is asked for, and soonest found."""
+    target, static = aims.targets.get("rider"), aims.targets.get("static")
+    if target is None or aims.topped_out_mm is not None:
+        return None
+    added_mm = where_sag_is(lambda mm: sag_after("rider", mm), (target[0] + target[1]) / 2.0, *limits)
+    if added_mm is None or static is None:
+        return added_mm
+    return added_mm if static[0] <= sag_after("static", added_mm) <= static[1] else None
+
+
+def _allowed(change_mm: float, room: Room) -> bool:
+    return not (room.no_more and change_mm > _SLACK)
+
+
+# --- by a spacer --------------------------------------------------------------------------------------------------
+
+
+def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Remedy | None:
+    """Another spacer, the adjusters staying as they are; or as far as the band allows, and the rest at the
+    adjusters."""
+    low, high = room.spacer
+    if room.no_more:
+        high = min(high, 0.0)
+    if high - low <= _SLACK:
+        return None
+    wanted = _widened(aims) if wider else aims
+
+    def sag_after(state: State, spacer_mm: float) -> float:
+        return response.sag(state, spacer_mm=spacer_mm) or 0.0
+
+    suits = _both(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
+    if suits is not None:
+        spacer_mm = _nearest_to_middle(suits, wanted, sag_after)
+        if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+            return _spaced(response, spacer_mm, 0.0, edge=wider)
+        return None
+    if not room.keeps_springs:
+        high = max(low, high - MARGIN_MM)  # not back to the very limit
+    for end_mm in (high, low):
+        if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_MM:
+            continue
+        turned_mm = _turns(response, wanted, room.turned, end_mm)
+        # Both the same way, or else the spacer undoes what the adjuster does; but installed preload that is over its
+        # limit comes down so, while the sags stay.
+        if turned_mm is not None and (turned_mm * end_mm >= -_SLACK or not room.keeps_springs):
+            return _spaced(response, end_mm, turned_mm, edge=wider)
+    return None
+
+
+def _spaced(response: Response, spacer_mm: float, turned_mm: float, *, edge: bool) -> Remedy:
+    return Remedy(
+        work="spacer",
+        way="more" if spacer_mm > 0.0 else "less",
+        spacer_mm=spacer_mm,
+        turned_mm=turned_mm,
+        after_mm=after(response, spacer_mm=spacer_mm, turned_mm=turned_mm),
+        edge=edge,
+    )
+
+
+# --- by another spring --------------------------------------------------------------------------------------------
+
+
+@record(kw_only=True)
+class Shortfall:
+    """By how much preload misses, where no preload brings both sags into target [mm]; 0 or less: it does not."""
+
+    apart_mm: float
+    """The sags lie further apart than their targets allow: too soft."""
+    near_mm: float
+    """The sags lie nearer to each other than their targets allow: too stiff."""
+    more_mm: float
+    """More preload is needed than there is room for: too soft."""
+    less_mm: float
+    """Less preload is needed than there is room for: too stiff."""
+
+    @property
+    def stiffer_mm(self) -> float:
+        """How far off a spring that is too soft is."""
+        return max(self.apart_mm, self.more_mm)
+
+    @property
+    def softer_mm(self) -> float:
+        """How far off a spring that is too stiff is."""
+        return max(self.near_mm, self.less_mm)
+
+    @property
+    def way(self) -> Literal["stiffer", "softer"]:
+        """Which spring it takes. How far the sags lie apart says it first: no preload changes that."""
+        if max(self.apart_mm, self.near_mm) > _SLACK:
+            return "stiffer" if self.apart_mm >= self.near_mm else "softer"
+        return "stiffer" if self.more_mm >= self.less_mm else "softer"
+
+
+def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
+    """By how much preload at every spring misses both targets.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        room: how far preload at the springs can be changed, adjusters and spacer together [mm].
+    """
+
+    def sag_after(state: State, added_mm: float) -> float:
+        return response.sag(state, spacer_mm=added_mm) or 0.0
+
+    ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in ("rider", "static")]
+    rider, static = (EVERYWHERE if found is None else found for found in ranges)
+    return Shortfall(
+        apart_mm=rider[0] - static[1],
+        near_mm=static[0] - rider[1],
+        more_mm=max(rider[0], static[0]) - room[1],
+        less_mm=room[0] - min(rider[1], static[1]),
+    )
+
+
+def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
+    turned = room.turned
+    low = turned[0] + room.spacer[0]
+    high = turned[1] + room.spacer[1]
+    if room.no_more:
+        high = 0.0
+    missed = shortfall(response, _widened(aims), (low, high))
+    if missed.stiffer_mm <= _SLACK and missed.softer_mm <= _SLACK:
+        missed = shortfall(response, aims, (low, high))
+    now = after(response)
+    if not room.keeps_springs and _in_target(now, aims):
+        return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now)
+    way = missed.way
+    if way == "stiffer":
+        reason: Reason = "apart" if missed.apart_mm > _SLACK else "limit" if room.no_more else "no_room"
+    else:
+        reason = "apart" if missed.near_mm > _SLACK else "no_room"
+    return Remedy(work="spring", way=way, reason=reason, after_mm=now)
+
+
+# --- targets ------------------------------------------------------------------------------------------------------
+
+
+def _both(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> Band | None:
+    """The changes within limits that bring every sag into its target."""
+    suits: Band | None = limits
+    for state in aims.targets:
+        suits = overlap(suits, _range(response, aims, state, sag_after, limits))
+        if suits is None:
+            return None
+    return suits
+
+
+def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, limits: Band) -> Band | None:
+    """The changes that bring one sag into its target; every one where nothing is wanted of it, or known."""
+    target = aims.targets.get(state)
+    if target is None:
+        return EVERYWHERE
+    if response.sag(state) is None:
+        if state == "static" and aims.topped_out_mm is not None:
+            # Turned out by so much, the static sag grows by at most as much.
+            most = aims.topped_out_mm - target[0]
+            return (-math.inf, most) if most >= limits[0] - _SLACK else None
+        return EVERYWHERE
+    return preloads_for(lambda added_mm: sag_after(state, added_mm), target, *limits)
+
+
+def _nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
+    """The change that brings rider sag nearest to the middle of its target, a little inside what suits."""
+    target = aims.targets.get("rider")
+    inset = min(MARGIN_MM, (suits[1] - suits[0]) / 2.0)
+    low, high = suits[0] + inset, suits[1] - inset
+    if target is None:
+        return min(max(0.0, low), high)
+    middle_mm = (target[0] + target[1]) / 2.0
+    found = preloads_for(lambda added_mm: sag_after("rider", added_mm), (middle_mm, middle_mm), low, high)
+    if found is not None:
+        return found[0]
+    return low if sag_after("rider", low) < middle_mm else high
+
+
+def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether no sag is certain to lie outside its target."""
+    for state, target in aims.targets.items():
+        sag_mm = sags_mm.get(state)
+        if sag_mm is None:
+            if state == "static" and aims.topped_out_mm is not None and target[0] > aims.topped_out_mm:
+                return False
+            continue
+        slack = aims.slack_mm.get(state, 0.0) + _SLACK
+        if not target[0] - slack <= sag_mm <= target[1] + slack:
+            return False
+    return True
+
+
+def _widened(aims: Aims) -> Aims:
+    return Aims(
+        targets={state: _wider(target, aims.slack_mm.get(state, 0.0)) for state, target in aims.targets.items()},
+        slack_mm={},
+        topped_out_mm=aims.topped_out_mm,
+    )
+
+
+def _wider(target: Band, by_mm: float) -> Band:
+    return (max(0.0, target[0] - by_mm), target[1] + by_mm)

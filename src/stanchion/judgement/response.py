@@ -1,0 +1,145 @@
+"""How the sags of one end answer to preload: by the springs and what they carry, or by the rule of thumb.
+
+Every change is counted from how the end stands now. More preload is above 0.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+from stanchion.job.model import State
+from stanchion.judgement.assessment import Band
+from stanchion.judgement.end_model import EndModel
+from stanchion.mechanics.solve import falling_root
+
+FURTHEST_MM = 400.0
+"""So far from the present preload an answer is looked for [mm]: more than any fork or shock has."""
+_SLOPE = -1.0
+_SLACK = 1e-6
+
+
+class Response(Protocol):
+    """What the sags of one end become when preload is changed."""
+
+    predicted: bool
+    """Whether the sags start from loads and springs instead of readings."""
+
+    def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
+        """Sag in a state after a change; None where nothing tells what that state carries.
+
+        Args:
+            state: which state.
+            spacer_mm: preload added at every spring of the end, as a longer spacer does.
+            turned_mm: preload added by the adjusters.
+        """
+
+
+class ByModel:
+    """By the springs, and what each state carries."""
+
+    def __init__(self, model: EndModel, loads_n: Mapping[State, float], *, predicted: bool) -> None:
+        self.predicted = predicted
+        self._model = model
+        self._loads_n = loads_n
+        self._spaced = (0.0, model)
+
+    def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
+        """Sag after a change of preload."""
+        load_n = self._loads_n.get(state)
+        if load_n is None:
+            return None
+        if spacer_mm != self._spaced[0]:
+            self._spaced = (spacer_mm, self._model.with_preload(spacer_mm))
+        return self._spaced[1].sag_with(turned_mm, load_n)
+
+
+class ByRule:
+    """By the rule that both sags fall by what preload is added, where the springs' rates are not known.
+
+    Common practice, no published source.
+    """
+
+    predicted = False
+
+    def __init__(self, sags_mm: Mapping[State, float], per_sag: float, share: float) -> None:
+        """Keep what the rule needs.
+
+        Args:
+            sags_mm: the measured sags; a topped-out state has none.
+            per_sag: preload at every spring for 1 mm of sag.
+            share: how much of what the adjusters add the end feels.
+        """
+        self._sags_mm = sags_mm
+        self._per_sag = per_sag
+        self._share = share
+
+    def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
+        """Sag after a change of preload."""
+        now_mm = self._sags_mm.get(state)
+        if now_mm is None:
+            return None
+        return max(0.0, now_mm - (spacer_mm + turned_mm * self._share) / self._per_sag)
+
+
+def preloads_for(
+    sag_after: Callable[[float], float], target: Band, low_mm: float = -FURTHEST_MM, high_mm: float = FURTHEST_MM
+) -> Band | None:
+    """The changes of preload that bring a sag into its target; None where none within the limits does.
+
+    Args:
+        sag_after: sag after a change of preload; it never rises with it.
+        target: lowest and highest sag wanted [mm].
+        low_mm: least change looked at [mm].
+        high_mm: greatest change looked at [mm].
+
+    >>> preloads_for(lambda added: 40.0 - added, (28.0, 38.0), 0.0, 5.0)
+    (2.0, 5.0)
+    >>> preloads_for(lambda added: 40.0 - added, (28.0, 38.0), 0.0, 1.0) is None
+    True
+    """
+    least, most = sag_after(high_mm), sag_after(low_mm)
+    if least > target[1] + _SLACK or most < target[0] - _SLACK:
+        return None
+    first = low_mm if most <= target[1] else where_sag_is(sag_after, target[1], low_mm, high_mm)
+    last = high_mm if least >= target[0] else where_sag_is(sag_after, target[0], low_mm, high_mm)
+    first, last = low_mm if first is None else first, high_mm if last is None else last
+    return (first, max(first, last))
+
+
+def where_sag_is(
+    sag_after: Callable[[float], float], sag_mm: float, low_mm: float = -FURTHEST_MM, high_mm: float = FURTHEST_MM
+) -> float | None:
+    """The change of preload that gives a sag; None where none within the limits does.
+
+    Args:
+        sag_after: sag after a change of preload; it never rises with it.
+        sag_mm: the sag wanted [mm].
+        low_mm: least change looked at [mm].
+        high_mm: greatest change looked at [mm].
+
+    >>> where_sag_is(lambda added: 40.0 - added, 33.0)
+    7.0
+    """
+
+    def over(added_mm: float) -> float:
+        return sag_after(added_mm) - sag_mm
+
+    start = min(max(0.0, low_mm), high_mm)
+    return falling_root(over, start + over(start), _SLOPE, low_mm, high_mm)
+
+
+def overlap(one: Band | None, other: Band | None) -> Band | None:
+    """What two ranges share.
+
+    >>> overlap((0.0, 3.0), (2.0, 5.0)), overlap((0.0, 1.0), (2.0, 3.0))
+    ((2.0, 3.0), None)
+    """
+    if one is None or other is None:
+        return None
+    low, high = max(one[0], other[0]), min(one[1], other[1])
+    return (low, max(low, high)) if low <= high + _SLACK else None
+
+
+EVERYWHERE: Band = (-math.inf, math.inf)
