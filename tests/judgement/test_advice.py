@@ -132,7 +132,7 @@ def test_an_adjuster_in_one_leg_turns_for_both() -> None:
     mixed = put(job, front__left__spring__rate_n_per_mm=10.5, front__right__spring__rate_n_per_mm=9.0)
     given = judged(mixed).sag.front.advice
     assert given is not None
-    assert given.values["rider_after_mm"] == pytest.approx(40.0 - given.values["preload_mm"] * 10.5 / 19.5)
+    assert given.values["rider_after_mm"] == pytest.approx(40.0 - cast(float, given.values["preload_mm"]) * 10.5 / 19.5)
 
 
 def test_the_one_adjuster_of_a_fork_with_one_spring_counts_in_full() -> None:

@@ -108,7 +108,6 @@ def test_every_part_has_its_name_and_what_stands_for_it() -> None:
     spare = {
         "front": unjudged.FRONT,
         "rear": unjudged.REAR.figures,
-        "sag": unjudged.SAG,
         "springs": unjudged.SPRINGS,
         "predicted": unjudged.PREDICTED,
         "geometry": unjudged.GEOMETRY,
@@ -116,7 +115,7 @@ def test_every_part_has_its_name_and_what_stands_for_it() -> None:
         "behind": unjudged.BEHIND,
         "upkeep": unjudged.UPKEEP,
     }
-    assert {field.name for field in fields(Assessment)} == {*spare, "findings", "cautions", "faults"}
+    assert {field.name for field in fields(Assessment)} == {*spare, "sag", "findings", "cautions", "faults"}
     assert all(figure.problem == "program_fault" for one in spare.values() for figure in figures_in(one))
 
 

@@ -9,13 +9,13 @@ from pathlib import Path as File
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from stanchion.judgement.advice import ADVICE
 
 from judgement_jobs import FULL, PROFILES, assert_sound, codes, found, judged, put
 from stanchion import judgement
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Job, Path, Spring
+from stanchion.job.model import Job, Path, SagEnd, Spring
 from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
+from stanchion.judgement.advice import ADVICE
 from stanchion.judgement.advice_sentences import ADVICE_WORDS
 from stanchion.judgement.assess import assess
 from stanchion.judgement.caution_sentences import CAUTIONS as CAUTION_WORDS
@@ -156,7 +156,8 @@ def test_sentences_of_ordinary_jobs_fit_two_lines_of_a_terminal() -> None:
 
 
 def test_a_sentence_says_what_where_and_what_to_do_in_the_units_shown() -> None:
-    finding = found(judged(put(FULL, front__left__spring__set_length_mm=234.0)), "preload_over_limit")
+    unread = put(FULL, front__left__spring__set_length_mm=234.0, sag__front=SagEnd())
+    finding = found(judged(unread), "preload_over_limit")
     assert sentence(finding) == (
         "Fork, both legs: installed preload 16.0 mm is over the limit of 15 mm. Recheck the lengths; if right, the "
         "spring must change."

@@ -14,7 +14,7 @@ from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.loads import EndLoads
 from stanchion.judgement.means import Means
 from stanchion.judgement.preload import SLACK
-from stanchion.judgement.remedies import Aims, Remedy, Room, find_remedy
+from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sags import NO_TARGET, TOPPED_OUT_MM, Measured
 from stanchion.judgement.working import Captured
@@ -180,8 +180,9 @@ def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
         if figures.target == NO_TARGET or (state == "static" and measured and _held_by_top_out(of)):
             continue
         targets[state] = figures.target
+        slack[state] = CLOSE_MM
         if measured and figures.uncertainty_mm.value is not None:
-            slack[state] = COVERAGE * figures.uncertainty_mm.value
+            slack[state] = max(CLOSE_MM, COVERAGE * figures.uncertainty_mm.value)
     static = of.captured.static.figures
     unknown = measured and static.topped_out and response.sag("static") is None
     return Aims(targets=targets, slack_mm=slack, topped_out_mm=TOPPED_OUT_MM if unknown else None)
@@ -303,7 +304,11 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
     if remedy.reason == "limit":
         if all(_within(response.sag(state), aims, state) for state in aims.targets):
             return "pair_suits_over_limit"
-        return "too_stiff_contradicted" if rider_in else "stiffer_at_limit"
+        static_mm, target = response.sag("static"), aims.targets.get("static")
+        if not rider_in:
+            return "stiffer_at_limit"
+        above = static_mm is not None and target is not None and static_mm > target[1]
+        return "too_stiff_contradicted" if above else "too_soft_held_up"
     if remedy.way == "stiffer":
         return _stiffer(remedy, rider_in=rider_in)
     return _softer(of, remedy, rider_in=rider_in)

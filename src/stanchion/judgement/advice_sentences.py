@@ -114,7 +114,7 @@ ADVICE_WORDS: dict[Advice, Words] = {
         _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths.",
     ),
     "inputs_doubted": Words(
-        "Entered values and sag cannot both be right",
+        "Entered values and sag disagree",
         "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
         "weights; no advice until they agree.",
     ),

@@ -30,7 +30,7 @@ MARGIN_MM = 1.0
 source)."""
 _SLACK = 1e-6
 
-_SagAfter = Callable[[State, float], float]
+_SagAfter = Callable[[State, float], float | None]
 
 
 @record(kw_only=True)
@@ -185,8 +185,8 @@ def _turns(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> fl
     """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
     low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
 
-    def sag_after(state: State, turned_mm: float) -> float:
-        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm) or 0.0
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
 
     centred_mm = _centred(aims, sag_after, (low, high))
     if centred_mm is not None:
@@ -201,10 +201,11 @@ def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
     target, static = aims.targets.get("rider"), aims.targets.get("static")
     if target is None or aims.topped_out_mm is not None:
         return None
-    added_mm = where_sag_is(lambda mm: sag_after("rider", mm), (target[0] + target[1]) / 2.0, *limits)
+    added_mm = where_sag_is(lambda mm: sag_after("rider", mm) or 0.0, (target[0] + target[1]) / 2.0, *limits)
     if added_mm is None or static is None:
         return added_mm
-    return added_mm if static[0] <= sag_after("static", added_mm) <= static[1] else None
+    static_mm = sag_after("static", added_mm)
+    return added_mm if static_mm is None or static[0] <= static_mm <= static[1] else None
 
 
 def _allowed(change_mm: float, room: Room) -> bool:
@@ -224,8 +225,8 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
         return None
     wanted = _widened(aims) if wider else aims
 
-    def sag_after(state: State, spacer_mm: float) -> float:
-        return response.sag(state, spacer_mm=spacer_mm) or 0.0
+    def sag_after(state: State, spacer_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm)
 
     suits = _both(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
     if suits is not None:
@@ -300,8 +301,8 @@ def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
         room: how far preload at the springs can be changed, adjusters and spacer together [mm].
     """
 
-    def sag_after(state: State, added_mm: float) -> float:
-        return response.sag(state, spacer_mm=added_mm) or 0.0
+    def sag_after(state: State, added_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=added_mm)
 
     ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in ("rider", "static")]
     rider, static = (EVERYWHERE if found is None else found for found in ranges)
@@ -318,7 +319,7 @@ def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
     low = turned[0] + room.spacer[0]
     high = turned[1] + room.spacer[1]
     if room.no_more:
-        high = 0.0
+        high = min(high, 0.0)
     missed = shortfall(response, _widened(aims), (low, high))
     if missed.stiffer_mm <= _SLACK and missed.softer_mm <= _SLACK:
         missed = shortfall(response, aims, (low, high))
@@ -357,7 +358,7 @@ def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, l
             most = aims.topped_out_mm - target[0]
             return (-math.inf, most) if most >= limits[0] - _SLACK else None
         return EVERYWHERE
-    return preloads_for(lambda added_mm: sag_after(state, added_mm), target, *limits)
+    return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
 
 
 def _nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
@@ -368,10 +369,10 @@ def _nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
     if target is None:
         return min(max(0.0, low), high)
     middle_mm = (target[0] + target[1]) / 2.0
-    found = preloads_for(lambda added_mm: sag_after("rider", added_mm), (middle_mm, middle_mm), low, high)
+    found = where_sag_is(lambda added_mm: sag_after("rider", added_mm) or 0.0, middle_mm, low, high)
     if found is not None:
-        return found[0]
-    return low if sag_after("rider", low) < middle_mm else high
+        return found
+    return low if (sag_after("rider", low) or 0.0) < middle_mm else high
 
 
 def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
