@@ -33,7 +33,6 @@ PARTS_OF_AN_ASSESSMENT = {
     "rear_figures": ("rear", ("rear",)),
     "springs_figures": ("springs", ("springs",)),
     "measure_end": ("sag", ("sag",)),
-    "end_figures": ("sag", ("sag",)),
     "predict": ("prediction", ("predicted",)),
     "geometry_figures": ("geometry", ("geometry",)),
     "behind_ends": ("runs", ("behind",)),
