@@ -52,7 +52,7 @@ def value(random: Random, spec: Leaf, old: Any) -> Any:
     if kind < 0.1 and spec.optional:
         return None
     if kind < 0.3:
-        return random.choice((spec.low, spec.high))
+        return random.choice((spec.low, spec.high, spec.low + 1e-9, max(spec.low, 5e-324)))
     if kind < 0.45 and old:
         drawn = old * random.choice((0.1, 0.5, 1.01, 2.0, 10.0))
     elif kind < 0.65 and old and old > 0.0:
@@ -67,8 +67,13 @@ def value(random: Random, spec: Leaf, old: Any) -> Any:
 def edited(random: Random, job: Job, count: int) -> tuple[Job, list[Edit]]:
     """A job after so many random edits at once, and the edits; a few may be refused."""
     made = []
-    for path, spec in random.sample(list(fields_of(job)), count):
-        edit = Edit(path, value(random, spec, value_at(job, path)))
+    fields = list(fields_of(job))
+    for path, spec in random.sample(fields, count):
+        drawn = value(random, spec, value_at(job, path))
+        beside = [value_at(job, other) for other, of in fields if other[:-1] == path[:-1] and isinstance(of, Number)]
+        if isinstance(spec, Number) and random.random() < 0.15:  # as another number of the same part, to the last digit
+            drawn = next((one for one in beside if one is not None and spec.low <= one <= spec.high), drawn)
+        edit = Edit(path, drawn)
         try:
             job = apply(job, edit)
         except BadEdit:

@@ -16,6 +16,7 @@ import pytest
 from judgement_jobs import PROFILES
 from random_edits import SAMPLES, edited, numbers_in, random_job
 from stanchion.job.model import ENDS, Job, Path
+from stanchion.job.returning import setup_of
 from stanchion.job.spec import Number
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
@@ -26,6 +27,7 @@ from stanchion.judgement.parts import Fault
 from stanchion.judgement.story import story_rows
 from stanchion.judgement.whatif import compare
 from stanchion.judgement.wording import sentence
+from stanchion.judgement.work_list import work_between
 from stanchion.quantity import editable
 from stanchion.report.check import as_json, as_text
 from stanchion.report.export import export_csv, export_runs_csv
@@ -105,6 +107,7 @@ def all_that_is_made_of(before: Job, job: Job, assessment: Assessment) -> Iterat
     yield lambda: (as_text("a.toml", job, assessment), as_json("a.toml", job, assessment))
     yield lambda: (export_csv(named), export_runs_csv(named, unexpected))
     yield lambda: rows_of(before, job)
+    yield lambda: (work_between(setup_of(before), setup_of(job)), work_between(setup_of(job), setup_of(before)))
     sheet = make_sheet(job, assessment, before)
     yield lambda: (sheet_text(sheet), sheet_html(sheet))
     for end in ENDS:
