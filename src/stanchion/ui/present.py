@@ -75,8 +75,9 @@ def verdict(word: str, within: str = "in band") -> Content:
     return Content.styled(within if word == "in" else VERDICT[word], style) if word else Content("")
 
 
-WHOLE = 2
-"""Lines for cautions in which the first is shown whole."""
+CAUTION = "CAUTION"
+CAUTIONS_LINES = 2
+"""Lines that cautions may take where there is room."""
 LABEL = 12
 """Columns for the name of a figure."""
 NUMBER = 6
@@ -223,14 +224,19 @@ def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
 
 
 def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
-    """The first cautions, a line each; in two lines the first whole."""
-    lines = [cut(f"CAUTION {caution(code)}", width) for code in codes[:most]]
-    if most == WHOLE and codes:
-        whole = textwrap.wrap(f"CAUTION {caution(codes[0])}", width, subsequent_indent="  ")
-        if len(whole) > most:
-            whole[most - 1] = cut(f"{whole[most - 1]} {whole[most]}", width)
-        lines = (whole + lines[1:])[:most]
-    return [Content.styled(line, "$text-muted") for line in lines]
+    """The first caution, and as many more as there is room for, each whole: in brief where that saves a line."""
+    lines: list[Content] = []
+    for code in codes:
+        whole, brief = (
+            textwrap.wrap(f"{CAUTION} {caution(code, brief=brief)}", width, subsequent_indent="  ")
+            for brief in (False, True)
+        )
+        told = whole if len(whole) <= len(brief) else brief
+        if lines and len(lines) + len(told) > most:
+            break
+        lines += [Content.styled(told[0][: len(CAUTION)], "bold") + Content(told[0][len(CAUTION) :])]
+        lines += [Content(line) for line in told[1:]]
+    return lines
 
 
 def on_screen(path: Path) -> str:

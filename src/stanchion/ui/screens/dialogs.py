@@ -156,14 +156,17 @@ class FindingsScreen(Over[Path | None]):
             choices.add_option(Option(Content("Nothing to warn about in what is entered."), disabled=True))
             paths.append(None)
         for code in self._assessment.cautions:
-            choices.add_option(Option(Content.styled(f"CAUTION {caution(code)}", "$text-muted"), disabled=True))
+            choices.add_option(Option(Content.styled("CAUTION ", "bold") + Content(caution(code))))
+            paths.append(None)
         self._paths = paths
         choices.highlighted = 0
         choices.focus()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go to where the finding is."""
-        self.dismiss(self._paths[event.option_index])
+        path = self._paths[event.option_index]
+        if path is not None:  # a caution leads nowhere; it can be gone to so that it can be read
+            self.dismiss(path)
 
 
 class HelpScreen(Over[None]):

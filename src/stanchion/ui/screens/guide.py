@@ -21,7 +21,7 @@ from stanchion.text import clean
 from stanchion.ui import guide_lines, keys, present
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
-from stanchion.ui.widgets.panes import Drawn, FindingsStrip
+from stanchion.ui.widgets.panes import Drawn
 
 NOTES: dict[Hindrance, str] = {
     "": "",
@@ -149,12 +149,6 @@ class GuideScreen(JobScreen):
         self.query_one("#guide-list", Drawn).draw(
             lambda width, height: guide_lines.step_lines(session, ordered, guided.at, width, height)
         )
-
-    def show_derived(self) -> None:
-        """The caution of the reading in hand is shown whole, unless there is a doubt to be read."""
-        if self.stands and self.guided is not None:
-            self.query_one(FindingsStrip).whole_caution = self.guided.hindrance != "doubtful"
-        super().show_derived()
 
     def told_findings(self, session: Session) -> list[Finding]:
         """Those of what is measured first; doubts about the reading just taken before all."""

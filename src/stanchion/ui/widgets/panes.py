@@ -224,9 +224,6 @@ LEAST_FINDING = 2
 class FindingsStrip(Drawn):
     """The worst findings in full, as many as there is room for, and cautions below."""
 
-    whole_caution = False
-    """Whether the first caution is shown whole even where findings then are told shorter."""
-
     def __init__(self) -> None:
         super().__init__(id="findings")
 
@@ -236,14 +233,17 @@ class FindingsStrip(Drawn):
         """Show findings already in order; before them, why the job is not saved, where that is so."""
 
         def lines(width: int, height: int) -> list[Content]:
-            kept = len(present.caution_lines(cautions[:1], width, present.WHOLE)) if self.whole_caution else 1
-            kept = min(kept, max(0, height - LEAST_FINDING))  # the worst warning comes before a caution
+            kept = len(present.caution_lines(cautions[:1], width, 1))
+            if height - kept < LEAST_FINDING:
+                kept = 0  # the worst warning comes before a caution, which is whole or not there
             told = present.trouble_lines(trouble, width)[: max(1, height - 1)]
             told += present.finding_lines(findings, units, width, height - kept - len(told), more_key)
             if not told:
                 told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
             room = height - len(told)
-            spoken = present.caution_lines(cautions, width, min(room, max(present.WHOLE, height // 3)))
+            spoken = present.caution_lines(cautions, width, min(room, max(present.CAUTIONS_LINES, height // 3)))
+            if len(spoken) > room:
+                spoken = [Content.styled(f"CAUTIONS: {more_key}", "bold")][:room]
             return [*told, *[Content("")] * (height - len(spoken) - len(told)), *spoken]
 
         self.draw(lines)
