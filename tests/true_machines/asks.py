@@ -34,6 +34,11 @@ class Ask:
         return {name: abs(value) for name, value in found.items() if value is not None}
 
     @property
+    def predicted(self) -> bool:
+        """Whether it says that it rests on what is predicted and not on what was measured."""
+        return "predict" in self.words.lower()
+
+    @property
     def words(self) -> str:
         """What the reader reads."""
         return sentence(self.finding)
@@ -46,13 +51,13 @@ for _work, _way, _codes in (
     ("measure", "", "pair_suits_recheck too_soft_or_top_out too_stiff_contradicted find_friction"),
     ("measure", "", "measure_again_swapped measure_again_impossible measure_again_changed"),
     ("spring", "stiffer", "pair_suits_over_limit too_soft_held_up too_soft too_soft_projected stiffer_at_limit"),
-    ("spring", "stiffer", "stiffer_no_room target_at_limit target_stiffer predicted_bottoms both_ends_sag_much"),
+    ("spring", "stiffer", "stiffer_no_room target_at_limit target_stiffer both_ends_sag_much"),
     ("spring", "softer", "too_stiff_little_preload too_stiff too_stiff_projected softer_no_room both_ends_sag_little"),
     ("spring", "softer", "target_softer target_loose"),
     ("turns", "more", "add_preload add_preload_then_static add_preload_into_target add_preload_headroom_unknown"),
     ("turns", "more", "target_more"),
     ("turns", "less", "less_preload less_preload_into_target less_preload_measure_again"),
-    ("turns", "less", "less_preload_headroom_unknown target_less predicted_tops_out"),
+    ("turns", "less", "less_preload_headroom_unknown target_less"),
     ("spacer", "more", "longer_spacer longer_spacer_unchecked target_longer_spacer"),
     ("spacer", "less", "shorter_spacer shorter_spacer_unchecked target_shorter_spacer"),
     ("inputs", "", "sag_not_as_predicted working_rate_high working_rate_low scales_swapped"),
@@ -60,9 +65,7 @@ for _work, _way, _codes in (
 ):
     _BEFORE |= dict.fromkeys(_codes.split(), (_work, _way))
 
-BAND = frozenset(
-    {"preload_low", "preload_high", "preload_over_limit", "spring_loose", "spring_may_come_loose"}
-)
+BAND = frozenset({"preload_low", "preload_high", "preload_over_limit", "spring_loose", "spring_may_come_loose"})
 """Findings on installed preload by itself, before anything is said of sag."""
 
 
@@ -70,10 +73,21 @@ def ask_of(finding: Finding) -> Ask | None:
     """What a finding asks for; None where it is about something else."""
     work = finding.values.get("work")
     if isinstance(work, str):
+        if work == "none" and "recheck" in sentence(finding).lower():
+            work = "measure"
         return Ask(work, str(finding.values.get("way") or ""), finding)
+    if finding.code in ("predicted_bottoms", "predicted_tops_out"):
+        ways = said(sentence(finding))
+        if not ways:
+            return None
+        return Ask("spring" if ways & {"stiffer", "softer"} else "turns", min(ways), finding)
     if finding.code in _BEFORE:
         work, way = _BEFORE[finding.code]
-        if finding.code == "sag_not_as_predicted" and finding.severity is Severity.NOTE and _hint(finding) == "friction":
+        if (
+            finding.code == "sag_not_as_predicted"
+            and finding.severity is Severity.NOTE
+            and _hint(finding) == "friction"
+        ):
             return None
         return Ask(work, way, finding)
     return None
@@ -117,7 +131,7 @@ _SAID = (
     ("less", r"\bless preload\b|\bshorter spacer\b|\bspacer shorter\b|\btake off\b"),
 )
 _NOT_ASKED = re.compile(
-    r"do not force it:[^.]*\.|no (more|less) preload to be had|never [^.:]*[:.]|fit no longer[^.]*\.|more preload would only[^.]*\.|more needed means[^.]*\."
+    r"do not force it:[^.]*\.|it takes [^.;]*?preload than [^:.]*:|towards (more|less) preload|no (more|less) preload to be had|never [^.:]*[:.]|fit no longer[^.]*\.|more preload would only[^.]*\.|more needed means[^.]*\."
     r"|needs? [^.;:]*(more|less) preload[^.;:]*[;.,:]|for rider sag [^:]*:|more preload needed,|if [^.;]*;? ?the spring is[^.]*\.",
     re.IGNORECASE,
 )

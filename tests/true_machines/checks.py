@@ -10,11 +10,11 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, pairwise
 from typing import Any, cast
 
-from stanchion.job.edit import Edit, apply
-from stanchion.job.model import ENDS, SIDES, End, Front, Job, Run
+from stanchion.job.edit import apply
+from stanchion.job.model import ENDS, SIDES, End, Front, Job, Leg, Run, Side
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.choice import choose
@@ -73,7 +73,10 @@ class Judged:
 def truths(true: Job, case: Case) -> dict[str, Truth]:
     """What is true of both ends."""
     loads = loads_of(true)
-    return {"front": Truth(fork_of(true), loads["front"], case.use), "rear": Truth(rear_of(true), loads["rear"], case.use)}
+    return {
+        "front": Truth(fork_of(true), loads["front"], case.use),
+        "rear": Truth(rear_of(true), loads["rear"], case.use),
+    }
 
 
 def _line(ask: Ask) -> str:
@@ -125,7 +128,7 @@ def advice_and_target(judged: Judged) -> Iterator[Contradiction]:
         if one is None or other is None:
             continue
         shown = f"{_line(one)} / {_line(other)}"
-        if one.work in ("measure", "inputs") and "predict" in other.words:
+        if one.work in ("measure", "inputs") and other.predicted:
             continue  # nothing is measured, and the target does not say it were
         if (one.work, one.way) != (other.work, other.way):
             yield Contradiction(f"b advice {one.work} {one.way}, target {other.work} {other.way}", end, shown)
@@ -137,17 +140,17 @@ def advice_and_target(judged: Judged) -> Iterator[Contradiction]:
 
 
 def suits_beside_work(judged: Judged) -> Iterator[Contradiction]:
-    """"Springs and preload suit" beside a fault or work on the springs of that end."""
+    """ "Springs and preload suit" beside a fault or work on the springs of that end."""
     for end in ENDS:
         advice = advice_at(judged.assessment, end)
         ask = ask_of(advice) if advice is not None else None
-        if ask is None or ask.work != "none":
+        if ask is None or ask.work != "none" or "suit" not in ask.words:
             continue
         for finding in judged.assessment.findings:
             if ends_of(finding) != (end,) or finding is advice or finding.severity is Severity.NOTE:
                 continue
             asked = ask_of(finding)
-            if finding.code in BAND or (asked is not None and asked.work != "none"):
+            if finding.code in BAND or (asked is not None and asked.work in WORK[1:]):
                 yield Contradiction("c suits beside work", end, f"{_line(ask)} / [{finding.code}] {sentence(finding)}")
 
 
@@ -157,20 +160,17 @@ def suits_beside_work(judged: Judged) -> Iterator[Contradiction]:
 def applied(job: Job, end: str, ask: Ask) -> Job | None:
     """The job, or the machine, after the work an advice asks for; None where it does not say how much."""
     numbers, sign = ask.numbers, 1.0 if ask.way == "more" else -1.0
-    if ask.work == "turns":
-        turns, mm = numbers.get("turns"), numbers.get("preload_mm")
-        return _turned(job, end, turns and sign * turns, mm and sign * mm)
+    turned = {"in": 1.0, "out": -1.0}.get(str(ask.finding.values.get("turned_way")), sign)
+    turns, mm = (numbers.get(name) for name in ("turns", "preload_mm"))
     if ask.work == "spacer" and end == "front":
         change = numbers.get("spacer_change_mm")
         if change is None:
             return None
         job = _with_spacer(job, sign * change)
-        told = cast("float | None", ask.finding.values.get("preload_mm"))
-        turns = cast("float | None", ask.finding.values.get("turns"))
-        if turns is None and told is None:
+        if turns is None and mm is None:
             return job
-        with_sign = 1.0 if "work" in ask.finding.values else sign
-        return _turned(job, end, turns and with_sign * turns, told and with_sign * told)
+    if ask.work in ("turns", "spacer"):
+        return _turned(job, end, turns and turned * turns, mm and turned * mm)
     return None
 
 
@@ -194,8 +194,12 @@ def _turned(job: Job, end: str, turns: float | None, mm: float | None) -> Job | 
                 return None
             more = mm * (leg.adjuster.total_turns or 0.0) / whole
         adjuster = replace(leg.adjuster, now=(leg.adjuster.now or 0.0) + more)
-        front = replace(front, **{side: replace(leg, adjuster=adjuster)})
+        front = _with_leg(front, side, replace(leg, adjuster=adjuster))
     return replace(job, front=front)
+
+
+def _with_leg(front: Front, side: Side, leg: Leg) -> Front:
+    return replace(front, left=leg) if side == "left" else replace(front, right=leg)
 
 
 def _with_spacer(job: Job, more: float) -> Job:
@@ -207,13 +211,14 @@ def _with_spacer(job: Job, more: float) -> Job:
             continue
         spring, top_out = leg.spring, top_out_of(front.top_out)
         free, at_stop = spring.free_length_mm or 0.0, of_leg.preload - of_leg.added + more
-        lengths: dict[str, float] = {"set_length_mm": free - as_read(top_out, leg.read_at, of_leg.rate, at_stop)}
+        spring = replace(spring, set_length_mm=free - as_read(top_out, leg.read_at, of_leg.rate, at_stop))
         if spring.set_length_in_mm is not None:
-            lengths["set_length_in_mm"] = free - as_read(top_out, leg.read_at, of_leg.rate, at_stop + of_leg.reach)
+            fully_in = free - as_read(top_out, leg.read_at, of_leg.rate, at_stop + of_leg.reach)
+            spring = replace(spring, set_length_in_mm=fully_in)
         stack = leg.stack
         if stack.spacer_mm is not None:
             stack = replace(stack, spacer_mm=stack.spacer_mm + more)
-        front = replace(front, **{side: replace(leg, spring=replace(spring, **lengths), stack=stack)})
+        front = _with_leg(front, side, replace(leg, spring=spring, stack=stack))
     return replace(job, front=front)
 
 
@@ -223,7 +228,7 @@ def remedies_keep_their_promise(judged: Judged) -> Iterator[Contradiction]:
         return
     exact = judged.case.mode == "exact"
     for end in ENDS:
-        yield from _followed(judged, end, CLOSE if exact else 2.0)
+        yield from _followed(judged, end, CLOSE if exact else 3.0)
 
 
 def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradiction]:
@@ -245,17 +250,21 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
                 return
             job, true = changed
         else:
-            both = applied(job, end, ask), applied(true, end, ask)
-            if both[0] is None or both[1] is None:
+            written, changed_true = applied(job, end, ask), applied(true, end, ask)
+            if written is None or changed_true is None:
                 return
-            job, true = both
+            job, true = written, changed_true
         after = truths(true, judged.case)[end]
         out, fully_in = after.room
         if isinstance(after.made, TrueRear) and after.made.reach is None:
             if after.out_of_band() > max(0.05, truth.out_of_band()):
-                yield Contradiction("d preload on the collar leaves its band", end, f"{_line(ask)} / then {after.installed}")
+                yield Contradiction(
+                    "d preload on the collar leaves its band", end, f"{_line(ask)} / then {after.installed}"
+                )
         elif out > 0.02 or fully_in < -0.02:
-            yield Contradiction("d adjuster beyond its range", end, f"{_line(ask)} / room then {out:.2f} to {fully_in:.2f}")
+            yield Contradiction(
+                "d adjuster beyond its range", end, f"{_line(ask)} / room then {out:.2f} to {fully_in:.2f}"
+            )
             return
         yield from _kept(ask, truth, after, allowed)
         truth = after
@@ -316,6 +325,13 @@ def _rate(job: Job, end: End) -> float:
 
 def lightest_work(judged: Judged) -> Iterator[Contradiction]:
     """Heavier work than would do; work at a sound end; an unsound end that is passed."""
+    for one in _against_the_truth(judged):
+        made = judged.truth(one.where).made
+        bare = isinstance(made, TrueRear) and made.reach is None
+        yield replace(one, kind=f"{one.kind} (bare collar)") if bare else one
+
+
+def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
     if not judged.believable:
         return
     sure = SURE if judged.case.mode == "exact" else 2.5
@@ -374,7 +390,9 @@ def legs_by_another_name(judged: Judged) -> Iterator[Contradiction]:
     other = assess(swapped, PROFILES)
     one_side, other_side = sorted(map(_told, judged.assessment.findings)), sorted(map(_told, other.findings))
     if one_side != other_side:
-        apart = [str(a) for a in one_side if a not in other_side] + [f"swapped: {b}" for b in other_side if b not in one_side]
+        apart = [str(a) for a in one_side if a not in other_side] + [
+            f"swapped: {b}" for b in other_side if b not in one_side
+        ]
         code = next((a[0] for a in one_side + other_side if (a in one_side) != (a in other_side)), "?")
         yield Contradiction(f"g {code} changes with the legs' names", "front", "; ".join(apart)[:400])
     pairs = [(judged.assessment.front.left, other.front.right), (judged.assessment.front.right, other.front.left)]
@@ -455,8 +473,11 @@ def travel_used(judged: Judged) -> Iterator[Contradiction]:
     for end, true in (("front", fork.hanging), ("rear", rear.hanging)):
         top_out = case.job.front.top_out if end == "front" else case.job.rear.top_out
         known = case.job.sag.front.static.down_mm
-        if top_out.fitted == "yes" and known and true > 0.5 and not any(
-            ("rear" if "rear" in finding.where else "front") == end for finding in told
+        if (
+            top_out.fitted == "yes"
+            and known
+            and true > 0.5
+            and not any(("rear" if "rear" in finding.where else "front") == end for finding in told)
         ):
             yield Contradiction("h top-out spring not told of", end, f"sag reads {true:.2f} lower")
 
@@ -472,7 +493,11 @@ def measured_or_predicted(judged: Judged) -> Iterator[Contradiction]:
     why = case.doubt or "no readings"
     for end in ENDS:
         told = [one for one in assessment.findings if end in ends_of(one)]
-        told += [one for one in (advice_at(assessment, end), target_at(assessment, end)) if one is not None and one not in told]
+        told += [
+            one
+            for one in (advice_at(assessment, end), target_at(assessment, end))
+            if one is not None and one not in told
+        ]
         for finding in told:
             words = sentence(finding)
             if finding.code in ("stiction_fault", "rider_above_static", "topped_out", "down_only"):
@@ -482,12 +507,17 @@ def measured_or_predicted(judged: Judged) -> Iterator[Contradiction]:
             if _quotes_sag(words) and "predict" not in words.lower():
                 yield Contradiction(f"i sag spoken of as measured ({why})", end, f"[{finding.code}] {words}")
             ask = ask_of(finding)
-            if case.doubt and ask is not None and ask.work in WORK[1:] and "predict" not in words.lower():
+            if case.doubt and ask is not None and ask.work in WORK[1:] and not ask.predicted:
                 yield Contradiction(f"i {ask.work} asked for by readings of no use ({why})", end, _line(ask))
 
 
 def _quotes_sag(words: str) -> bool:
-    return re.search(r"sags? (too|in target)|sag (is |now |comes )?\(?(now )?-?\d|\(now |(from|is) -?\d+\.\d mm (to|is)", words) is not None
+    return (
+        re.search(
+            r"sags? (too|in target)|sag (is |now |comes )?\(?(now )?-?\d|\(now |(from|is) -?\d+\.\d mm (to|is)", words
+        )
+        is not None
+    )
 
 
 def topped_out_is_topped_out(judged: Judged) -> Iterator[Contradiction]:
@@ -578,12 +608,28 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
         if max(labels) > labels[0]:
             shown = ", ".join(f"{o.mean_rate_n_per_mm:g} {o.verdict}" for o in choice.options[:4])
             yield Contradiction("k first row labelled worse", end, shown)
+        alike = [option for option in choice.options if not option.other_length]
+        alike = [one for one in alike if len({f.spring.rate_n_per_mm for f in one.fittings}) == 1]
+        ordered = sorted(alike, key=lambda option: option.mean_rate_n_per_mm)
+        for soft, stiff in pairwise(ordered):
+            if _stiffness(soft.verdict) > _stiffness(stiff.verdict):
+                shown = f"{soft.mean_rate_n_per_mm:g} {soft.verdict}, {stiff.mean_rate_n_per_mm:g} {stiff.verdict}"
+                yield Contradiction("k softer row called stiffer", end, shown)
         needed = choice.needed_n_per_mm.value
         for option in choice.options:
             rate = option.mean_rate_n_per_mm
-            if needed is not None and ((rate > needed and option.verdict == "too_soft") or (rate < needed and option.verdict == "too_stiff")):
-                yield Contradiction(f"k {option.verdict} against the rate needed", end, f"{rate:g}, needed {needed:.2f}")
+            if needed is not None and _stiffness(option.verdict) * (rate - needed) < 0.0:
+                yield Contradiction(
+                    f"k {option.verdict} against the rate needed", end, f"{rate:g}, needed {needed:.2f}"
+                )
                 break
+        for option in choice.options[:6]:
+            if option.verdict.startswith("too_s"):
+                after = truths(_fitted(case.true, option, case.job, end), case)[end]
+                if after.works("turns", SURE):
+                    shown = f"{option.mean_rate_n_per_mm:g}: truly {after.sags[0]:.2f}, {after.sags[1]:.2f}"
+                    yield Contradiction(f"k {option.verdict}, yet suits", end, shown)
+                    break
         best = choice.options[0]
         after = truths(_fitted(case.true, best, case.job, end), case)[end]
         if labels[0] == 1 and (after.now > CLOSE or after.out_of_band() > 0.05):
@@ -593,6 +639,10 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
                 f"{best.mean_rate_n_per_mm:g} {best.verdict}: truly {after.sags[0]:.2f}, {after.sags[1]:.2f}, "
                 f"installed {after.installed}",
             )
+
+
+def _stiffness(verdict: str) -> int:
+    return {"too_soft": -1, "too_stiff": 1}.get(verdict, 0)
 
 
 def _good(verdict: str) -> int:

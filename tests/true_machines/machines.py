@@ -11,10 +11,10 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
-import numpy as np
 from scipy.optimize import brentq
 
 from stanchion.job.model import (
+    SIDES,
     Adjuster,
     Front,
     Geometry,
@@ -31,7 +31,7 @@ from stanchion.job.model import (
     TopOut,
     Weights,
 )
-from true_machines.physics import TrueFork, TrueRear, as_at_stop, as_read, fork_of, loads_of, rear_of, top_out_of
+from true_machines.physics import G, TrueFork, TrueRear, as_at_stop, as_read, fork_of, loads_of, rear_of, top_out_of
 
 Band = tuple[float, float]
 
@@ -304,16 +304,13 @@ class _Maker:
         if rng.random() < 0.5:
             count = rng.randint(4, 8)
             wheel = [travel * (i + 1) / count for i in range(count)]
-            pairs = tuple(
-                LinkagePair(wheel_mm=z, shock_mm=ratio * z + grows * z * z / (2 * travel)) for z in wheel
-            )
+            pairs = tuple(LinkagePair(wheel_mm=z, shock_mm=ratio * z + grows * z * z / (2 * travel)) for z in wheel)
         gas = rng.random() < 0.6
         top_out = TopOut(fitted="no")
         if rng.random() < 0.12:
             top_out = TopOut(fitted="yes", rate_n_per_mm=rng.uniform(60, 200), works_over_mm=rng.uniform(3, 8))
         pitch, ends = rng.choice((1.0, 1.5, 2.0)), rng.random() < 0.6
         turns = float(rng.randint(6, 12))
-        reach = pitch * turns
         shock = Rear(
             motion_ratio=None if pairs else ratio,
             linkage=pairs,
@@ -364,6 +361,7 @@ class _Maker:
 
     def wanted(self, end: str) -> tuple[float, float]:
         """Sags well within both targets."""
+
         def within(band: Band) -> float:
             return self.rng.uniform(0.8 * band[0] + 0.2 * band[1], 0.2 * band[0] + 0.8 * band[1])
 
@@ -408,6 +406,7 @@ class _Maker:
 
 def _with_rates(front: Front, factor: float) -> Front:
     """The fork with rates labelled otherwise."""
+
     def leg(made: Leg) -> Leg:
         rate = made.spring.rate_n_per_mm
         return made if rate is None else replace(made, spring=replace(made.spring, rate_n_per_mm=rate * factor))
@@ -445,14 +444,11 @@ def sag_of(
             static, rider = rider, static
         count = rng.choice((1, 2, 3)) if noise else 3
 
-        def read(sag: float, *, up: bool) -> tuple[float, ...]:
-            shown = max(0.0, sag - stiction / 2) if up else sag + stiction / 2
-            lengths = [HANGING - shown + (rng.gauss(0.0, 0.7) if noise else 0.0) for _ in range(count)]
-            return tuple(min(HANGING, round(length)) if noise else length for length in lengths)
-
         states = {}
         for name, sag in (("static", static), ("rider", rider)):
-            down, up = read(sag, up=False), read(sag, up=True)
+            down, up = (
+                _read(shown, count, rng if noise else None) for shown in (sag + stiction / 2, sag - stiction / 2)
+            )
             if doubt == "swapped":
                 down, up = up, down
             states[name] = Readings(down_mm=down, up_mm=up)
@@ -460,12 +456,21 @@ def sag_of(
     return Sag(front=ends["front"], rear=ends["rear"], tape_resolution_mm=1.0 if noise else 0.1)
 
 
+def _read(sag: float, count: int, tape: random.Random | None) -> tuple[float, ...]:
+    """A length read so often; by a tape with its spread and divisions."""
+    length = HANGING - max(0.0, sag)
+    if tape is None:
+        return (length,) * count
+    return tuple(min(HANGING, float(round(length + tape.gauss(0.0, 0.7)))) for _ in range(count))
+
+
 def changed_since(job: Job) -> Job:
     """The job whose sags say that they were read with the adjusters elsewhere."""
+
     def other(readings: Readings, positions: tuple[float, ...]) -> Readings:
         return replace(readings, preload_at=tuple(p + 3.0 for p in positions))
 
-    legs = [job.front.leg(side) for side in ("left", "right")]  # type: ignore[arg-type]
+    legs = [job.front.leg(side) for side in SIDES]
     fork = tuple(leg.adjuster.now or 0.0 for leg in legs if leg.spring_fitted)
     sag = job.sag
     if any(leg.adjuster.now is None for leg in legs if leg.spring_fitted):
@@ -488,30 +493,34 @@ def changed_since(job: Job) -> Job:
 def _laid_out(
     made: TrueFork | TrueRear, loads: tuple[float, float], wanted: tuple[float, float]
 ) -> tuple[float, float, bool]:
-    """Rate of each spring and its preload that give two sags, as near as a few steps come; whether that is near."""
-    fork = isinstance(made, TrueFork)
-    k = 10.0 if fork else 90.0
-    p, start = 10.0, 10.0
-    if fork and sum(1 for leg in made.legs if leg.rate) == 1:
-        k = 20.0
-    close = False
-    for _ in range(7):
-        dk, dp = 0.01 * k, 0.1
-        here, stiffer, more = (
-            np.array([made.sag(load, p + add - start, k + soft) for load in loads])
-            for add, soft in ((0.0, 0.0), (0.0, dk), (dp, 0.0))
-        )
-        miss = np.array(wanted) - here
-        if float(np.max(np.abs(miss))) < 0.05:
-            close = True
-            break
-        slopes = np.stack([(stiffer - here) / dk, (more - here) / dp], axis=1)
-        if abs(np.linalg.det(slopes)) < 1e-9:
-            break
-        step = np.linalg.solve(slopes, miss)
-        k = float(np.clip(k + np.clip(step[0], -0.4 * k, 0.4 * k), 2.0, 300.0))
-        p = float(np.clip(p + np.clip(step[1], -8.0, 8.0), 0.5, 40.0))
-    return k, p, close
+    """Rate of each spring and its preload that give two sags, and whether there are such.
+
+    What the springs must push with where the machine is to stand tells both; where it hangs depends on them in turn,
+    but only with a top-out spring.
+    """
+    hanging, rate, preload = 0.0, 1.0, 0.0
+    for _ in range(12):
+        squeezed, pushed = [], []
+        for load, sag in zip(loads, wanted, strict=True):
+            at = hanging + sag
+            if at >= made.travel:
+                return 1.0, 0.0, False
+            rest = made.force(at, rate=0.0)  # top-out spring, air, gas
+            if isinstance(made, TrueFork):
+                squeezed.append(at)
+                pushed.append((made.along(load) - rest) / sum(1 for leg in made.legs if leg.rate))
+            else:
+                squeezed.append(made.shock(at))
+                pushed.append((load - rest) / made.slope(at))
+        rate = (pushed[1] - pushed[0]) / (squeezed[1] - squeezed[0])
+        if rate <= 0.5:
+            return 1.0, 0.0, False
+        preload = pushed[0] / rate - squeezed[0]
+        start = next(leg.preload for leg in made.legs if leg.rate) if isinstance(made, TrueFork) else made.preload
+        before, hanging = hanging, made.rest(-made.unsprung * G, preload - start, rate)
+        if abs(hanging - before) < 0.02:
+            return rate, preload, True
+    return rate, preload, False
 
 
 def _preload_for(made: TrueFork | TrueRear, load: float, sag: float) -> float:

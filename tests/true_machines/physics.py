@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
-from stanchion.job.model import Front, Job, Leg, Rear, TopOut
+from stanchion.job.model import SIDES, Front, Job, Leg, Rear, TopOut
 
 G = 9.80665
 """Standard gravity [m/s²]."""
@@ -85,7 +85,7 @@ class TrueFork:
                 area, least = leg.air
                 whole = least + area * self.travel
                 total = total + area * AMBIENT * (whole / (least + area * (self.travel - x)) - 1.0)
-        return total
+        return np.asarray(total)
 
     def along(self, vertical: float) -> float:
         """Part of a vertical load that acts along the fork."""
@@ -96,21 +96,20 @@ class TrueFork:
         """Compression with the wheel hanging."""
         return self.rest(-self.unsprung * G)
 
-    def rest(self, vertical: float, added: float = 0.0) -> float:
-        """Compression under a vertical load."""
-        return _balance(lambda x: self.force(x, added) - self.along(vertical), self.travel)
+    def rest(self, vertical: float, more: float = 0.0, rate: float | None = None) -> float:
+        """Compression under a vertical load; with more preload at the springs, or another rate."""
+        load = self.along(vertical)
+        return _balance(lambda x: self.force(x, 0.0, more, rate) - load, self.travel)
 
-    def sag(self, vertical: float, spacer: float = 0.0, rate: float | None = None) -> float:
-        """Sag along the leg, from the hanging wheel; with other springs or spacers."""
-        loaded, hanging = self.along(vertical), self.along(-self.unsprung * G)
-        at = [_balance(lambda x, n=n: self.force(x, 0.0, spacer, rate) - n, self.travel) for n in (loaded, hanging)]
-        return at[0] - at[1]
+    def sag(self, vertical: float, more: float = 0.0, rate: float | None = None) -> float:
+        """Sag along the leg, from the hanging wheel."""
+        return self.rest(vertical, more, rate) - self.rest(-self.unsprung * G, more, rate)
 
     def sags(self, loads: tuple[float, float], added: Array, spacer: Array, rate: Array | None = None) -> Array:
         """Both sags for many changes at once; a row each of static and rider."""
         load = np.array([[-self.unsprung * G], [loads[0]], [loads[1]]]) * self.cosine
         x = _balances(lambda at: self._forces(at, added, spacer, rate) - load, self.travel, (3, added.size))
-        return x[1:] - x[0]
+        return np.asarray(x[1:] - x[0])
 
 
 @dataclass(frozen=True)
@@ -176,20 +175,19 @@ class TrueRear:
         """Wheel travel with the wheel hanging."""
         return self.rest(-self.unsprung * G)
 
-    def rest(self, vertical: float, added: float = 0.0) -> float:
-        """Wheel travel under a vertical load."""
-        return _balance(lambda z: self.force(z, added) - vertical, self.travel)
+    def rest(self, vertical: float, more: float = 0.0, rate: float | None = None) -> float:
+        """Wheel travel under a vertical load; with more preload, or another rate."""
+        return _balance(lambda z: self.force(z, more, rate) - vertical, self.travel)
 
-    def sag(self, vertical: float, added: float = 0.0, rate: float | None = None) -> float:
-        """Sag at the wheel, from the hanging wheel; with more preload or another spring."""
-        at = [_balance(lambda z, n=n: self.force(z, added, rate) - n, self.travel) for n in (vertical, -self.unsprung * G)]
-        return at[0] - at[1]
+    def sag(self, vertical: float, more: float = 0.0, rate: float | None = None) -> float:
+        """Sag at the wheel, from the hanging wheel."""
+        return self.rest(vertical, more, rate) - self.rest(-self.unsprung * G, more, rate)
 
     def sags(self, loads: tuple[float, float], added: Array, rate: Array | None = None) -> Array:
         """Both sags for many changes at once."""
         load = np.array([[-self.unsprung * G], [loads[0]], [loads[1]]])
         z = _balances(lambda at: self._forces(at, added, rate) - load, self.travel, (3, added.size))
-        return z[1:] - z[0]
+        return np.asarray(z[1:] - z[0])
 
 
 _CURVES: dict[tuple[tuple[float, float], ...], tuple[Any, tuple[list[float], list[list[float]]]]] = {}
@@ -201,7 +199,7 @@ def _balance(surplus: Any, travel: float) -> float:
         return 0.0
     if surplus(travel) <= 0.0:
         return travel
-    return float(brentq(surplus, 0.0, travel, xtol=1e-10))
+    return float(brentq(surplus, 0.0, travel, xtol=1e-9))
 
 
 def _balances(surplus: Any, travel: float, shape: tuple[int, int]) -> Array:
@@ -211,7 +209,7 @@ def _balances(surplus: Any, travel: float, shape: tuple[int, int]) -> Array:
         middle = (low + high) / 2.0
         over = surplus(middle) > 0.0
         high, low = np.where(over, middle, high), np.where(over, low, middle)
-    return (low + high) / 2.0
+    return np.asarray((low + high) / 2.0)
 
 
 # --- from a job ---------------------------------------------------------------------------------------------------
@@ -252,13 +250,13 @@ def fork_of(job: Job) -> TrueFork:
     """The fork of a job in which everything that matters is filled in."""
     front = job.front
     travel = (front.travel_mm or 0.0) - (front.packers_mm or 0.0)
-    legs = tuple(_leg(front, front.leg(side), travel) for side in ("left", "right"))
+    legs = tuple(_leg(front, front.leg(side), travel) for side in SIDES)
     return TrueFork(
         legs=legs,
         travel=travel,
         cosine=math.cos(math.radians(job.geometry.rake_deg or 0.0)),
         unsprung=job.weights.front_unsprung_kg or 0.0,
-        read_at=tuple(front.leg(side).read_at for side in ("left", "right")),
+        read_at=tuple(front.leg(side).read_at for side in SIDES),
     )
 
 

@@ -92,7 +92,7 @@ class Truth:
         """The same of rider sag alone, and of a static sag that is too large: a top-out spring may hold it down."""
         low, high = self.use.target(self.end, "rider")
         most = self.use.target(self.end, "static")[1]
-        return np.maximum(np.maximum(low - sags[1], sags[1] - high), sags[0] - most)
+        return np.asarray(np.maximum(np.maximum(low - sags[1], sags[1] - high), sags[0] - most))
 
     def out_of_band(self, more: float = 0.0) -> float:
         """How far installed preload is outside its band with so much more at the springs; below 0 inside."""
