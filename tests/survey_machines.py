@@ -49,7 +49,9 @@ def main() -> None:
         if seed not in seeds_of[kind]:
             seeds_of[kind].append(seed)
     wrong = {(seed, end) for _, end, seed, *_ in found}
-    print(f"{told.machines} machines from seed {told.seed}: {len(wrong)} of {2 * told.machines} ends contradicted\n")
+    letters = Counter(letter for letter, _ in {(kind[0], (seed, end)) for kind, end, seed, *_ in found})
+    print(f"{told.machines} machines from seed {told.seed}: {len(wrong)} of {2 * told.machines} ends contradicted")
+    print("Ends by letter: " + ", ".join(f"{letter} {letters[letter]}" for letter in sorted(letters)) + "\n")
     print("| kind of contradiction | ends | found | seeds |\n| --- | ---: | ---: | --- |")
     for kind in sorted(counts):
         print(f"| {kind} | {ends[kind]} | {counts[kind]} | {' '.join(map(str, seeds_of[kind][:5]))} |")

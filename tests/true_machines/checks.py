@@ -14,7 +14,7 @@ from itertools import combinations, pairwise
 from typing import Any, cast
 
 from stanchion.job.edit import apply
-from stanchion.job.model import ENDS, SIDES, End, Front, Job, Leg, Run, Side
+from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, Run, Side
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.choice import choose
@@ -26,6 +26,8 @@ from stanchion.judgement.profiles import load_profiles
 from stanchion.judgement.whatif import compare
 from stanchion.judgement.wording import sentence
 from stanchion.report.check import as_text
+from stanchion.report.sheet import make_sheet
+from stanchion.report.sheet_text import sheet_text
 from true_machines.asks import BAND, OPPOSITE, Ask, advice_at, ask_of, asks_at, ends_of, said, target_at
 from true_machines.machines import Case, sag_of
 from true_machines.physics import TrueRear, as_read, fork_of, loads_of, rear_of, top_out_of
@@ -224,9 +226,9 @@ def _with_spacer(job: Job, more: float) -> Job:
 
 def remedies_keep_their_promise(judged: Judged) -> Iterator[Contradiction]:
     """Each remedy, done to the machine and measured again, brings what it promises, and the work comes to an end."""
-    if judged.case.mode not in ("exact", "drift"):
+    if judged.case.mode not in ("exact", "drift", "unread"):
         return
-    exact = judged.case.mode == "exact"
+    exact = judged.case.mode != "drift"
     for end in ENDS:
         yield from _followed(judged, end, CLOSE if exact else 3.0)
 
@@ -236,8 +238,7 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
     truth = judged.truth(end)
     done: list[Ask] = []
     for _ in range(LASTING):
-        advice = advice_at(assessment, end)
-        ask = ask_of(advice) if advice is not None else None
+        ask = _asked(assessment, end)
         if ask is None or ask.work in ("none", "measure", "inputs"):
             return
         if done and ask.way and OPPOSITE[ask.way] == done[-1].way and ask.work == done[-1].work:
@@ -267,10 +268,27 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
             )
             return
         yield from _kept(ask, truth, after, allowed)
+        yield from _expected(ask, after, allowed)
         truth = after
         job = replace(job, sag=sag_of(true))
         assessment = assess(job, PROFILES)
     yield Contradiction("d no end of work", end, " / then ".join(map(_line, done)))
+
+
+def _asked(assessment: Assessment, end: End) -> Ask | None:
+    """What is asked for at an end: by its sags, or without readings by what is predicted."""
+    advice = advice_at(assessment, end) or target_at(assessment, end)
+    return None if advice is None else ask_of(advice)
+
+
+def _expected(ask: Ask, after: Truth, allowed: float) -> Iterator[Contradiction]:
+    """The sags it says to expect, against those it brings."""
+    for state, sag in zip(STATES, after.sags, strict=True):
+        told = cast("float | None", ask.finding.values.get(f"{state}_after_mm"))
+        if told is not None and abs(told - sag) > (0.3 if allowed == CLOSE else allowed):
+            yield Contradiction(
+                "d another sag than it says to expect", after.end, f"{_line(ask)} / {state} is {sag:.2f}"
+            )
 
 
 def _kept(ask: Ask, before: Truth, after: Truth, allowed: float) -> Iterator[Contradiction]:
@@ -332,13 +350,13 @@ def lightest_work(judged: Judged) -> Iterator[Contradiction]:
 
 
 def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
-    if not judged.believable:
+    if not judged.believable and judged.case.mode != "unread":
         return
-    sure = SURE if judged.case.mode == "exact" else 2.5
+    exact = judged.case.mode in ("exact", "unread")
+    sure = SURE if exact else 2.5
     for end in ENDS:
         truth = judged.truth(end)
-        advice = advice_at(judged.assessment, end)
-        ask = ask_of(advice) if advice is not None else None
+        ask = _asked(judged.assessment, end)
         lightest = truth.lightest_by(sure)
         told = f"truly {truth.sags[0]:.2f}, {truth.sags[1]:.2f}; installed {'; '.join(f'{mm:.2f}' for mm in truth.installed)}"
         if ask is not None and ask.work in WORK and lightest is not None:
@@ -349,7 +367,7 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
                 yield Contradiction(f"e {ask.work} where {lightest} does", end, shown)
             elif ask.work == lightest and _way_needed(truth, lightest) not in ("", ask.way):
                 yield Contradiction("e the wrong way", end, shown)
-        if judged.case.mode != "exact" and lightest != "none":
+        if not exact and lightest != "none":
             continue
         if ask is not None and ask.work == "none" and truth.ruled_out("none"):
             yield Contradiction("f unsound, yet passed", end, f"{_line(ask)} / {told}")
@@ -358,7 +376,7 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
         if lightest == "none":
             for finding in judged.assessment.findings:
                 asked = ask_of(finding)
-                if end in ends_of(finding) and asked and asked.work != "none" and finding is not advice:
+                if end in ends_of(finding) and asked and asked.work != "none" and ask and finding != ask.finding:
                     yield Contradiction(f"f sound, yet {asked.work} asked for", end, f"{_line(asked)} / {told}")
                 elif ends_of(finding) == (end,) and finding.code in BAND:
                     shown = f"[{finding.code}] {sentence(finding)} / {told}"
@@ -521,10 +539,18 @@ def _quotes_sag(words: str) -> bool:
 
 
 def topped_out_is_topped_out(judged: Judged) -> Iterator[Contradiction]:
-    """An end that would stand topped out is not given a millimetre or two of sag left over from a correction."""
-    if judged.case.mode != "exact":
-        return
+    """An end that stands topped out, or would, is not given a millimetre or two of sag."""
     case = judged.case
+    for end in ENDS if case.mode in ("exact", "unread") else ():
+        told = [*judged.assessment.findings, advice_at(judged.assessment, end), target_at(judged.assessment, end)]
+        for state, sag in zip(STATES, judged.truth(end).sags, strict=True):
+            if sag > 0.0:
+                continue
+            for words in dict.fromkeys(sentence(one) for one in told if one is not None and ends_of(one) == (end,)):
+                if re.search(rf"{state}( sag)? -?[01]\.\d mm", words):
+                    yield Contradiction("i a sag said of a topped-out end", end, words)
+    if case.mode != "exact":
+        return
     for end in ENDS:
         top_out = case.job.front.top_out if end == "front" else case.job.rear.top_out
         if top_out.fitted == "yes":
@@ -658,10 +684,19 @@ def the_text(judged: Judged) -> Iterator[Contradiction]:
     if case.seed % 8:
         return
     text = " ".join(as_text("a", case.job, judged.assessment).split())
+    sheet = " ".join(sheet_text(make_sheet(case.job, judged.assessment)).split())
     for end in ENDS:
         advice = advice_at(judged.assessment, end)
         if advice is not None and " ".join(sentence(advice).split()) not in text:
             yield Contradiction("l advice is not in the text", end, sentence(advice))
+        for finding in (advice, target_at(judged.assessment, end)):
+            # The sheet may leave a sentence out where there is no room; what it does say of an end is the same.
+            ask = None if finding is None else ask_of(finding)
+            if ask is None or ask.work not in WORK:
+                continue
+            for other in re.findall(rf"{end.capitalize()}[^:]*: [^.]*\.[^.]*\.", sheet):
+                if any(OPPOSITE[way] in said(other) for way in said(ask.words)):
+                    yield Contradiction("l the sheet says otherwise", end, f"{ask.words} / {other}")
 
 
 CHECKS: tuple[Callable[[Judged], Iterator[Contradiction]], ...] = (

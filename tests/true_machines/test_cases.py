@@ -188,6 +188,7 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         assert (ask.work, ask.way) == ("turns", "less")
         assert_right(done(true, ask, "rear"))
 
+    @pending
     def test_three_mm_of_longer_spacer_does_it(self) -> None:
         # Fully in; 3 mm more brings static from 27 to 24 and rider from 40 to 37, installed from 10 to 13.
         true = machine(installed=10.0, turned=TURNS, front=(27.0, 40.0))
@@ -212,6 +213,7 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         assert (ask.work, ask.way) == ("spring", "softer")
         assert "less" not in {way for one in asks_at(judged(read(true)), "front") for way in (one.way,)}
 
+    @pending
     def test_sags_far_apart_are_a_stiffer_spring_and_never_more_preload_beside_it(self) -> None:
         # 28 mm apart where 3 to 23 is what the targets allow: no preload brings both in.
         true = machine(front=(16.0, 44.0))
@@ -243,14 +245,12 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         assert (ask.work, ask.way) == ("turns", "more")
         assert_right(done(true, ask))
 
-    @pending
     def test_more_turns_than_there_are_do_not_stand_beside_a_softer_spring(self) -> None:
         # 3 mm out brings rider from 22 to 25: not in, and the spacer can give no more than 1.
         true = machine(installed=9.0, turned=3.0, front=(22.5, 22.6))
         ask = advised(read(true))
         assert (ask.work, ask.way) == ("spring", "softer")
 
-    @pending
     @pytest.mark.parametrize("turned", [1.0, 3.0, 7.0, 9.0])
     def test_one_set_of_numbers_in_advice_target_and_figures(self, turned: float) -> None:
         true = machine(turned=turned, front=(24.0 - turned, 37.0 - turned))
@@ -427,7 +427,6 @@ class TestLimits:
         assert "axle nut" in sheet_text(make_sheet(job, assessment))
         assert not [one for one in assessment.findings if "pinch bolts" in sentence(one)]
 
-    @pending
     def test_an_open_torque_stays_on_a_sheet_that_is_full(self) -> None:
         job = put(read(machine(front=(3.0, 60.0))), upkeep__torques=(Torque(what="axle nut", torque_nm=100.0),))
         job = put(job, job__notes="\n".join(f"line {number}" for number in range(20)))
@@ -505,7 +504,6 @@ class TestTheListOfSprings:
                 found[labels.pop()] = option.verdict
         return found
 
-    @pending
     def test_a_spring_too_long_to_go_in_does_not_suit(self) -> None:
         # 40 mm longer with a spacer of 100: the leg has room, 140 longer has none.
         spring = StockSpring(end="front", rate_n_per_mm=9.5, free_length_mm=250.0, label="same", count=2)
