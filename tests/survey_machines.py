@@ -11,7 +11,8 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
-from true_machines.checks import CHECKS, Judged  # noqa: E402
+from true_machines.checks import CHECKS  # noqa: E402
+from true_machines.judged import Judged  # noqa: E402
 from true_machines.machines import case, described  # noqa: E402
 
 

@@ -46,10 +46,12 @@ from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
 from true_machines.asks import Ask, advice_at, ask_of, asks_at, ends_of, said, target_at
-from true_machines.checks import Judged, advice_and_target, applied, opposite_words, opposite_work, suits_beside_work
+from true_machines.judged import Judged
 from true_machines.machines import USES, Case, changed_since, sag_of
 from true_machines.physics import G, fork_of, loads_of, rear_of
 from true_machines.remedies import Truth
+from true_machines.voices import advice_and_target, opposite_words, opposite_work, suits_beside_work
+from true_machines.work_done import applied
 
 pending = pytest.mark.xfail(strict=False, reason="not judged so yet")
 

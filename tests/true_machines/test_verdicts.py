@@ -15,7 +15,8 @@ from functools import cache
 
 import pytest
 
-from true_machines.checks import CHECKS, Contradiction, Judged
+from true_machines.checks import CHECKS
+from true_machines.judged import Contradiction, Judged
 from true_machines.machines import case
 
 SEEDS = range(5001, 5251)

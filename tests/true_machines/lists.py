@@ -1,0 +1,153 @@
+"""The list of springs, the printed text, and the legs of a fork under each other's names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
+from itertools import pairwise
+from typing import Any
+
+from stanchion.job.model import ENDS, Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.choice import choose
+from stanchion.judgement.figures import Figure
+from stanchion.judgement.findings import Finding
+from stanchion.judgement.wording import sentence
+from stanchion.report.check import as_text
+from stanchion.report.sheet import make_sheet
+from stanchion.report.sheet_text import sheet_text
+from true_machines.asks import OPPOSITE, advice_at, ask_of, said, target_at
+from true_machines.judged import PROFILES, Contradiction, Judged, truths
+from true_machines.remedies import CLOSE, SURE, WORK
+from true_machines.work_done import fitted
+
+
+def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
+    """The first row is never labelled worse than one below it; a row that suits does; a rate above the one needed is
+    not called too soft."""
+    case = judged.case
+    if case.mode != "exact" or case.seed % 2:
+        return
+    for end in ENDS:
+        choice = choose(case.job, judged.assessment, PROFILES, end)
+        if not choice.options:
+            continue
+        labels = [_good(option.verdict) for option in choice.options]
+        if max(labels) > labels[0]:
+            shown = ", ".join(f"{o.mean_rate_n_per_mm:g} {o.verdict}" for o in choice.options[:4])
+            yield Contradiction("k first row labelled worse", end, shown)
+        alike = [option for option in choice.options if not option.other_length]
+        alike = [one for one in alike if len({f.spring.rate_n_per_mm for f in one.fittings}) == 1]
+        ordered = sorted(alike, key=lambda option: option.mean_rate_n_per_mm)
+        for soft, stiff in pairwise(ordered):
+            if _stiffness(soft.verdict) > _stiffness(stiff.verdict):
+                shown = f"{soft.mean_rate_n_per_mm:g} {soft.verdict}, {stiff.mean_rate_n_per_mm:g} {stiff.verdict}"
+                yield Contradiction("k softer row called stiffer", end, shown)
+        needed = choice.needed_n_per_mm.value
+        for option in choice.options:
+            rate = option.mean_rate_n_per_mm
+            if needed is not None and _stiffness(option.verdict) * (rate - needed) < 0.0:
+                yield Contradiction(
+                    f"k {option.verdict} against the rate needed", end, f"{rate:g}, needed {needed:.2f}"
+                )
+                break
+        for option in choice.options[:6]:
+            if option.verdict.startswith("too_s"):
+                after = truths(fitted(case.true, option, case.job, end), case)[end]
+                if after.works("turns", SURE):
+                    shown = f"{option.mean_rate_n_per_mm:g}: truly {after.sags[0]:.2f}, {after.sags[1]:.2f}"
+                    yield Contradiction(f"k {option.verdict}, yet suits", end, shown)
+                    break
+        best = choice.options[0]
+        after = truths(fitted(case.true, best, case.job, end), case)[end]
+        if labels[0] == 1 and (after.now > CLOSE or after.out_of_band() > 0.05):
+            yield Contradiction(
+                "k suits, yet does not",
+                end,
+                f"{best.mean_rate_n_per_mm:g} {best.verdict}: truly {after.sags[0]:.2f}, {after.sags[1]:.2f}, "
+                f"installed {after.installed}",
+            )
+
+
+def _stiffness(verdict: str) -> int:
+    return {"too_soft": -1, "too_stiff": 1}.get(verdict, 0)
+
+
+def _good(verdict: str) -> int:
+    return 1 if verdict.startswith("suits") else 0
+
+
+def the_text(judged: Judged) -> Iterator[Contradiction]:
+    """The text of `check` says what the findings say, and nothing the other way."""
+    case = judged.case
+    if case.seed % 8:
+        return
+    text = " ".join(as_text("a", case.job, judged.assessment).split())
+    sheet = " ".join(sheet_text(make_sheet(case.job, judged.assessment)).split())
+    for end in ENDS:
+        advice = advice_at(judged.assessment, end)
+        if advice is not None and " ".join(sentence(advice).split()) not in text:
+            yield Contradiction("l advice is not in the text", end, sentence(advice))
+        for finding in (advice, target_at(judged.assessment, end)):
+            # The sheet may leave a sentence out where there is no room; what it does say of an end is the same.
+            ask = None if finding is None else ask_of(finding)
+            if ask is None or ask.work not in WORK:
+                continue
+            for other in re.findall(rf"{end.capitalize()}[^:]*: [^.]*\.[^.]*\.", sheet):
+                if any(OPPOSITE[way] in said(other) for way in said(ask.words)):
+                    yield Contradiction("l the sheet says otherwise", end, f"{ask.words} / {other}")
+
+
+def legs_by_another_name(judged: Judged) -> Iterator[Contradiction]:
+    """With the legs' names swapped, nothing else is said."""
+    front = judged.case.job.front
+    if front.right is None:
+        return
+    swapped = replace(judged.case.job, front=replace(front, left=front.right, right=front.left))
+    swapped = replace(swapped, sag=_notes_swapped(judged.case.job))
+    other = assess(swapped, PROFILES)
+    one_side, other_side = sorted(map(_told, judged.assessment.findings)), sorted(map(_told, other.findings))
+    if one_side != other_side:
+        apart = [str(a) for a in one_side if a not in other_side] + [
+            f"swapped: {b}" for b in other_side if b not in one_side
+        ]
+        code = next((a[0] for a in one_side + other_side if (a in one_side) != (a in other_side)), "?")
+        yield Contradiction(f"g {code} changes with the legs' names", "front", "; ".join(apart)[:400])
+    pairs = [(judged.assessment.front.left, other.front.right), (judged.assessment.front.right, other.front.left)]
+    pairs += [(judged.assessment.predicted, other.predicted), (judged.assessment.sag, other.sag)]  # type: ignore[list-item]
+    for one, another in pairs:
+        mine, theirs = list(_figures(one)), list(_figures(another))
+        if any(not _same(a, b) for a, b in zip(mine, theirs, strict=True)):
+            yield Contradiction("g figures change with the legs' names", "front", type(one).__name__)
+
+
+def _notes_swapped(job: Job) -> Any:
+    sag = job.sag
+
+    def turned(readings: Any) -> Any:
+        return replace(
+            readings,
+            preload_at=readings.preload_at[::-1],
+            rates_n_per_mm=readings.rates_n_per_mm[::-1],
+            stacks_mm=readings.stacks_mm[::-1],
+        )
+
+    return replace(sag, front=replace(sag.front, static=turned(sag.front.static), rider=turned(sag.front.rider)))
+
+
+def _told(finding: Finding) -> tuple[Any, ...]:
+    words = re.sub(r"\b([Ll]eft|[Rr]ight)\b", "leg", sentence(finding))
+    return finding.code, finding.severity.word, " ".join(sorted(re.split(r"[\s,]+", words)))
+
+
+def _figures(node: object) -> Iterator[float | None]:
+    if isinstance(node, Figure):
+        yield node.value
+    elif is_dataclass(node):
+        for one in fields(node):
+            yield from _figures(getattr(node, one.name))
+
+
+def _same(a: float | None, b: float | None) -> bool:
+    return a is b is None or (a is not None and b is not None and abs(a - b) < 1e-6)
