@@ -220,7 +220,8 @@ def reading_point(top_out: tuple[float, float], read_at: str, rate: float, squee
     stiff, length = top_out
     if not stiff or read_at == "stop":
         return 0.0
-    return length if read_at == "touching" else max(0.0, length - rate * squeezed / stiff)
+    # A loose spring does not push: the top-out spring then just touches.
+    return length if read_at == "touching" else max(0.0, length - rate * max(0.0, squeezed) / stiff)
 
 
 def as_read(top_out: tuple[float, float], read_at: str, rate: float, preload: float) -> float:
@@ -228,7 +229,7 @@ def as_read(top_out: tuple[float, float], read_at: str, rate: float, preload: fl
     stiff, length = top_out
     if not stiff or read_at == "stop":
         return preload
-    if read_at == "touching":
+    if read_at == "touching" or preload + length <= 0.0:
         return preload + length
     pushed = (preload + length) / (1.0 + rate / stiff)
     return pushed if length - rate * pushed / stiff > 0.0 else preload

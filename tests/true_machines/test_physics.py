@@ -44,7 +44,7 @@ def test_a_shock_pushes_the_wheel_with_its_force_times_the_motion_ratio() -> Non
 
 
 def test_an_assembled_reading_and_the_stop_say_the_same() -> None:
-    for squeezed in (2.0, 8.0, 14.0):
+    for squeezed in (-3.0, 2.0, 8.0, 14.0):
         at_stop = as_at_stop((30.0, 12.0), "assembled", 9.5, squeezed)
         assert as_read((30.0, 12.0), "assembled", 9.5, at_stop) == pytest.approx(squeezed)
 
