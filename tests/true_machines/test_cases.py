@@ -473,7 +473,6 @@ class TestTheListOfSprings:
         stays = choice.wanted_installed_mm.value or 0.0
         assert choice.needed_n_per_mm.value == pytest.approx(along / (2 * (stays + 6.0 + 33.0)), rel=1e-3)
 
-    @pending
     def test_mid_range_of_one_adjuster_counts_in_its_own_leg(self) -> None:
         # Half of the range in one leg only: W cos = k (P + 33) + k (P + 6 + 33).
         true = machine()

@@ -94,7 +94,7 @@ class ForkRefit:
         return tuple(self._fitting(side, s, installed_mm) for side, s in zip(self.sides, springs, strict=True))
 
     def _fork(self, springs: list[tuple[float, float]], added_mm: float) -> Fork:
-        """The bare fork with rates and installed preloads put in."""
+        """The bare fork with rates and installed preloads put in; the adjusters add in the legs that have one."""
         if self.bare.fork is None:
             raise OutOfRange("number of springs", 0, "1 or more: ask `why` first")
         left = iter(springs)
@@ -102,9 +102,10 @@ class ForkRefit:
         for side, made in zip(SIDES, self.bare.fork.legs, strict=True):
             if side in self.sides:
                 rate, installed = next(left)
-                leg = self.front.left if side == "left" else self.front.leg("right")
+                leg = self.front.leg(side)
                 at_stop = installed - _read_at(self.front, leg, rate, installed)
-                legs.append(replace(made, rate_n_per_mm=rate, preload_mm=at_stop + added_mm))
+                added = 0.0 if leg.adjuster.counting == "none" else added_mm
+                legs.append(replace(made, rate_n_per_mm=rate, preload_mm=at_stop + added))
             else:
                 legs.append(made)
         return Fork(tuple(legs), self.bare.fork.travel_mm)
