@@ -7,7 +7,7 @@ from typing import Literal, get_args
 
 from stanchion.job.model import STATES, End, State
 from stanchion.judgement.assessment import Band
-from stanchion.judgement.carried import Carried, blocked_by, sags_believed
+from stanchion.judgement.carried import Carried, blocked_by, sags_believed, topped_out_at
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
@@ -16,7 +16,7 @@ from stanchion.judgement.means import Means
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
-from stanchion.judgement.sags import NO_TARGET, TOPPED_OUT_MM, Measured
+from stanchion.judgement.sags import NO_TARGET, Measured
 from stanchion.judgement.working import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 from stanchion.record import record
@@ -67,6 +67,7 @@ NO_ADVICE: frozenset[Advice] = frozenset(
     {"find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed", "inputs_doubted"}
 )
 """Where nothing is said of springs."""
+_NO_SAG_MM = 0.05
 _UNFIT = ("loose", "low", "high")
 
 
@@ -183,9 +184,10 @@ def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
         slack[state] = CLOSE_MM
         if measured and figures.uncertainty_mm.value is not None:
             slack[state] = max(CLOSE_MM, COVERAGE * figures.uncertainty_mm.value)
-    static = of.captured.static.figures
-    unknown = measured and static.topped_out and response.sag("static") is None
-    return Aims(targets=targets, slack_mm=slack, topped_out_mm=TOPPED_OUT_MM if unknown else None)
+    unknown = measured and response.sag("static") is None
+    return Aims(
+        targets=targets, slack_mm=slack, topped_out_mm=topped_out_at(of.captured, "static") if unknown else None
+    )
 
 
 def _held_by_top_out(of: EndToAdvise) -> bool:
@@ -257,10 +259,10 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         "work": remedy.work,
         "way": remedy.way,
         "predicted": response.predicted or None,
-        "static_mm": _static_now(of, response),
-        "rider_mm": response.sag("rider"),
-        "rider_after_mm": remedy.after_mm["rider"] if known else None,
-        "static_after_mm": remedy.after_mm["static"] if known else None,
+        **_sag_values("rider", response.sag("rider"), topped_out=of.captured.rider.figures.topped_out),
+        **_sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out),
+        **(_sag_values("rider_after", remedy.after_mm["rider"]) if known else {}),
+        **(_sag_values("static_after", remedy.after_mm["static"]) if known else {}),
         "installed_mm": means.least_installed_mm if low else means.most_installed_mm,
         "limit_mm": means.band.limit if means.band else None,
         "preload_mm": turned,
@@ -273,9 +275,11 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
-def _static_now(of: EndToAdvise, response: Response) -> float | None:
-    """Static sag as it is; a topped-out end has none to speak of."""
-    return None if of.captured.static.figures.topped_out else response.sag("static")
+def _sag_values(name: str, sag_mm: float | None, *, topped_out: bool = False) -> dict[str, object]:
+    """A sag for the wording; a state that is topped out has none to speak of."""
+    if topped_out or (sag_mm is not None and sag_mm < _NO_SAG_MM):
+        return {f"{name}_mm": None, f"{name}_topped_out": True}
+    return {f"{name}_mm": sag_mm, f"{name}_topped_out": None}
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
@@ -315,11 +319,11 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
 
 
 def _suits(of: EndToAdvise, response: Response, aims: Aims) -> Advice:
+    if of.means.verdict in _UNFIT:
+        return "pair_suits_recheck"
     exactly = Aims(targets=aims.targets, slack_mm={})
     if not all(_within(response.sag(state), exactly, state) for state in aims.targets):
         return "pair_borderline"
-    if of.means.verdict in _UNFIT:
-        return "pair_suits_recheck"
     if "static" not in aims.targets and of.captured.static.figures.target != NO_TARGET:
         return "top_out_hides_static" if of.means.fitted == "yes" else "too_soft_or_top_out"
     return "pair_suits"

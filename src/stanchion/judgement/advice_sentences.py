@@ -5,45 +5,51 @@ from __future__ import annotations
 from stanchion.judgement.advice import Advice
 from stanchion.judgement.words import Words
 
-_SAGS = "{where}[ ({predicted_text:text})]: rider sag {rider_mm:length}[, static {static_mm:length}]. "
+_AT = "{where}[ ({predicted_text:text})]: "
+_SAGS = (
+    _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:text}]"
+    "[, static {static_mm:length}][, {static_topped_out_text:text}]. "
+)
 _TURN = "{preload_mm:length}[ ({turns:turns} {turned_way:text})]"
-_EXPECT = "expect rider {rider_after_mm:length}[, static {static_after_mm:length}]."
+_EXPECT = (
+    "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:text}]"
+    "[, static {static_after_mm:length}][, {static_after_topped_out_text:text}]."
+)
 _AND_TURNED = "[ and {preload_mm:length} {turned_way:text} at the adjuster]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
 
 ADVICE_WORDS: dict[Advice, Words] = {
     "pair_suits": Words(
         "Springs and preload suit",
-        "{where}[ ({predicted_text:text})]: rider sag {rider_mm:length}[ and static {static_mm:length}] in target: "
-        "springs and preload suit.",
+        _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}] in target: springs and preload suit.",
     ),
     "pair_borderline": Words(
         "Sag at the edge of its target",
-        _SAGS + "Too near the edge of the target to tell: repeat the readings before changing anything.",
+        _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
-        "{where}: sags in target, yet installed preload {installed_mm:length} is out of band. Recheck the lengths and "
+        _AT + "sags in target, yet installed preload {installed_mm:length} is out of band. Recheck the lengths and "
         "where they were read.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
-        "{where}: sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
         "confirmed: stiffer spring, less preload.",
     ),
     "over_limit_shorter_spacer": Words(
         "Sags right, preload over limit",
-        "{where}: sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
         "confirmed: spacer shorter by " + _SPACER + ".",
     ),
     "too_soft_or_top_out": Words(
         "Too soft, or a top-out spring",
-        "{where}: rider sag in target, static small: too soft and held up by preload, unless a top-out spring does it. "
+        _AT + "rider sag in target, static small: too soft and held up by preload, unless a top-out spring does it. "
         "Find out which.",
     ),
     "top_out_hides_static": Words(
         "Static held down by the top-out spring",
-        "{where}: rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
+        _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
         "Springs can stay.",
     ),
     "too_soft_held_up": Words(
@@ -72,7 +78,7 @@ ADVICE_WORDS: dict[Advice, Words] = {
     ),
     "too_stiff_contradicted": Words(
         "Sags and installed preload disagree",
-        "{where}: the sags say too stiff with little preload, but installed preload {installed_mm:length} is at its "
+        _AT + "the sags say too stiff with little preload, but installed preload {installed_mm:length} is at its "
         "limit. Recheck lengths and readings.",
     ),
     "softer_no_room": Words(
@@ -139,3 +145,11 @@ ADVICE_WORDS: dict[Advice, Words] = {
 
 PREDICTED = "predicted"
 """What stands behind the part of the job where no sag was measured."""
+
+TOPPED_OUT = {
+    "rider_topped_out": "rider topped out",
+    "static_topped_out": "static topped out",
+    "rider_after_topped_out": "rider topped out",
+    "static_after_topped_out": "static topped out",
+}
+"""What stands in the place of a sag that there is none of."""

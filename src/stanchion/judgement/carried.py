@@ -6,7 +6,7 @@ where no sag was measured; where the other state was, its correction is taken ov
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 from stanchion.errors import OutOfRange
@@ -60,6 +60,12 @@ def sags_believed(captured: Captured) -> dict[State, float]:
     return known
 
 
+def topped_out_at(captured: Captured, state: State) -> float | None:
+    """The sag that a state measured as topped out has at most [mm]; None where it is not."""
+    figures = captured.state(state).figures
+    return max(TOPPED_OUT_MM, figures.sag_mm.value or 0.0) if figures.topped_out else None
+
+
 def carried_at(model: EndModel, loads: EndLoads, captured: Captured) -> Carried:
     """What an end carries, corrected by its measured sags.
 
@@ -68,12 +74,12 @@ def carried_at(model: EndModel, loads: EndLoads, captured: Captured) -> Carried:
         loads: what scales and masses give.
         captured: its readings.
     """
-    topped = [state for state in STATES if captured.state(state).figures.topped_out]
-    return carried(model, loads, sags_believed(captured), () if blocked_by(captured) else topped)
+    topped = {state: at_most for state in STATES if (at_most := topped_out_at(captured, state)) is not None}
+    return carried(model, loads, sags_believed(captured), {} if blocked_by(captured) else topped)
 
 
 def carried(
-    model: EndModel, loads: EndLoads, measured_mm: Mapping[State, float], topped_out: Collection[State] = ()
+    model: EndModel, loads: EndLoads, measured_mm: Mapping[State, float], topped_out_mm: Mapping[State, float]
 ) -> Carried:
     """What an end carries.
 
@@ -81,7 +87,7 @@ def carried(
         model: the springs of that end.
         loads: what scales or masses give.
         measured_mm: the sags to go by; a sag that is doubted, or stands topped out, is left out.
-        topped_out: states measured as topped out: what they carry does not move the springs.
+        topped_out_mm: states measured as topped out, and the sag they have at most.
     """
     told = {
         state: load_n for state, sag_mm in measured_mm.items() if (load_n := load_of_sag(model, sag_mm)) is not None
@@ -95,8 +101,8 @@ def carried(
         more_n = next((told[other] - n for other in told if (n := loads.load(other).value) is not None), 0.0)
         if weighed.value is not None and weighed.value + more_n > 0.0:
             load_n = weighed.value + more_n
-            if state in topped_out:
-                load_n = min(load_n, load_of_sag(model, TOPPED_OUT_MM) or load_n)
+            if state in topped_out_mm:
+                load_n = min(load_n, load_of_sag(model, topped_out_mm[state]) or load_n)
             weighed = Figure(load_n, estimate=weighed.estimate)
         known[state] = weighed
     return Carried(loads=known, by_sag=frozenset(told))

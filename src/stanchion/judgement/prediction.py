@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
 from stanchion.judgement.advice import EndAdvice, EndToAdvise, advise, silent
 from stanchion.judgement.assessment import FrontFigures, StateFigures
-from stanchion.judgement.carried import Carried, carried_at
+from stanchion.judgement.carried import Carried, carried_at, topped_out_at
 from stanchion.judgement.end_model import EndModel, Rest, preload_case
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
@@ -152,6 +152,9 @@ def _doubt(of: _End, states: Mapping[State, PredictedState]) -> Finding | None:
     travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
     for state in ("rider", "static"):
         off, sag = states[state].difference_mm.value, states[state].sag_mm.value
+        at_most_mm = topped_out_at(of.captured, state)
+        if sag is not None and at_most_mm is not None and of.captured.believed:
+            off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.uncertainty_mm.value
         if off is None or sag is None or abs(off) <= max(CERTAIN * (spread or 0.0), DOUBTED_SHARE * travel_mm):
             continue

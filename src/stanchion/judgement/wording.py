@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.judgement.advice_sentences import ADVICE_WORDS, PREDICTED
+from stanchion.judgement.advice_sentences import ADVICE_WORDS, PREDICTED, TOPPED_OUT
 from stanchion.judgement.caution_sentences import BRIEF, CAUTIONS
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
@@ -43,6 +43,9 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     told: dict[str, object] = {"path": finding.where, **values}
     if values.get("predicted") is True:
         told["predicted_text"] = PREDICTED
+    for name, words in TOPPED_OUT.items():
+        if values.get(name) is True:
+            told[f"{name}_text"] = words
     if "hint" in values:
         told["hint_text"] = HINTS[str(values["hint"])]
     if finding.code == "part_not_judged":
