@@ -47,7 +47,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     # static, rider, conditions, code, key words
     (20, 33, {}, "pair_suits", ("suit", "33.0 mm", "20.0 mm")),
     (20, 33, installed(7), "pair_suits_recheck", ("Recheck", "7.0 mm")),
-    (25.5, 33, {}, "pair_borderline", ("repeat",)),  # half a millimetre out, known to 0.35 mm, which is doubled
+    (25.5, 33, {}, "pair_borderline", ("measure before changing",)),  # half a mm out, known to 0.7
     (20, 33, installed(16), "over_limit_shorter_spacer", ("Recheck", "if confirmed", "shorter by 2.0 mm")),
     (20, 33, installed(16) | {"front__left__stack__spacer_mm": 0.0}, "pair_suits_over_limit", ("stiffer",)),
     (12, 33, {}, "shorter_spacer", ("shorter by 3.5 mm (to 96.5 mm)", "rider 36.5 mm, static 15.5 mm")),
@@ -228,7 +228,7 @@ def test_a_change_smaller_than_the_measuring_spread_is_said_to_be() -> None:
     given = judged(job).sag.front.advice
     assert given is not None
     assert given.code == "pair_borderline"
-    assert "repeat the readings" in sentence(given)
+    assert "measure before changing anything" in sentence(given)
     assert advice(24.0, 40.0, **OUT).code == "add_preload"
 
 
