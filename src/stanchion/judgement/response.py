@@ -17,6 +17,8 @@ from stanchion.mechanics.solve import falling_root
 FURTHEST_MM = 400.0
 """So far from the present preload an answer is looked for [mm]: more than any fork or shock has."""
 _SLOPE = -1.0
+_STEPS = 5
+_NEAR_MM = 1e-7
 _SLACK = 1e-6
 
 
@@ -41,18 +43,23 @@ class ByModel:
 
     def __init__(self, model: EndModel, loads_n: Mapping[State, float], *, predicted: bool) -> None:
         self.predicted = predicted
-        self._model = model
         self._loads_n = loads_n
-        self._spaced = (0.0, model)
+        self._spaced = {0.0: model}
+        self._found: dict[tuple[State, float, float], float] = {}
 
     def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
         """Sag after a change of preload."""
         load_n = self._loads_n.get(state)
         if load_n is None:
             return None
-        if spacer_mm != self._spaced[0]:
-            self._spaced = (spacer_mm, self._model.with_preload(spacer_mm))
-        return self._spaced[1].sag_with(turned_mm, load_n)
+        at = (state, spacer_mm, turned_mm)
+        found_mm = self._found.get(at)
+        if found_mm is None:
+            model = self._spaced.get(spacer_mm)
+            if model is None:
+                model = self._spaced[spacer_mm] = self._spaced[0.0].with_preload(spacer_mm)
+            found_mm = self._found[at] = model.sag_with(turned_mm, load_n)
+        return found_mm
 
 
 class ByRule:
@@ -126,8 +133,24 @@ def where_sag_is(
     def over(added_mm: float) -> float:
         return sag_after(added_mm) - sag_mm
 
-    start = min(max(0.0, low_mm), high_mm)
-    return falling_root(over, start + over(start), _SLOPE, low_mm, high_mm)
+    # Sag answers to preload along a line that is nearly straight, so a few steps along it come there soonest.
+    x = min(max(0.0, low_mm), high_mm)
+    f_x, slope = over(x), _SLOPE
+    for _ in range(_STEPS):
+        if abs(f_x) <= _NEAR_MM:
+            return x
+        there = x - f_x / slope
+        if not low_mm <= there <= high_mm or there == x:
+            break
+        f_there = over(there)
+        slope = (f_there - f_x) / (there - x)
+        x, f_x = there, f_there
+        if not slope < 0.0:
+            break
+    else:
+        if abs(f_x) <= _NEAR_MM:
+            return x
+    return falling_root(over, x, _SLOPE, low_mm, high_mm)
 
 
 def overlap(one: Band | None, other: Band | None) -> Band | None:
