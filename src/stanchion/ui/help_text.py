@@ -90,6 +90,10 @@ Springs, top-out spring, trapped air and gas balance the load on each
 wheel; sag counts from the hanging wheel. Scales win over mass x share.
 What is not entered is left out and named.
 Difference    = captured - predicted.
+Into target   : the least work that brings both sags in: turns, else a
+                spacer that keeps installed preload in its band, else a
+                spring. The loads are corrected by the measured sags;
+                without any it is called predicted.
 At work       = change of load along the sag / change of sag; By springs:
                 what the springs give there.
 At full       : force at full travel, of it the air's, and with an air gap

@@ -64,7 +64,7 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
 
 
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
-    yield _head("RIDER SAG TO THE MIDDLE OF ITS TARGET")
+    yield _head("BOTH SAGS INTO THEIR TARGETS")
     for end in ENDS:
         p = a.predicted.end(end)
         if p.target is not None:
