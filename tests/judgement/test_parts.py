@@ -34,6 +34,7 @@ PARTS_OF_AN_ASSESSMENT = {
     "springs_figures": ("springs", ("springs",)),
     "measure_end": ("sag", ("sag",)),
     "predict": ("prediction", ("predicted",)),
+    "end_models": ("prediction", ()),
     "geometry_figures": ("geometry", ("geometry",)),
     "behind_ends": ("runs", ("behind",)),
     "run_figures": ("runs", ("run",)),

@@ -564,13 +564,11 @@ class TestHanging:
         load = -14.0 * G * math.cos(math.radians(RAKE))
         assert fork_of(true).hanging == pytest.approx((load + 2 * 40.0 * 20.0 - 2 * 9.5 * 16.0) / (2 * 9.5 + 2 * 40.0))
 
-    @pending
     def test_sag_reads_lower_by_where_the_wheel_hangs(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)
         [told] = [one for one in judged(read(true)).findings if one.values.get("unloaded_mm") is not None]
         assert told.values["unloaded_mm"] == pytest.approx(fork_of(true).hanging, abs=1e-3)
 
-    @pending
     def test_travel_available_counts_from_where_the_wheel_hangs(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)
         run = Run(front_marker_mm=90.0, marker_from="hanging", front=true.front, rear=true.rear)
@@ -578,7 +576,6 @@ class TestHanging:
         assert used is not None
         assert used.front.available_mm.value == pytest.approx(125.0 - fork_of(true).hanging, abs=1e-3)
 
-    @pending
     def test_the_shock_has_one_too(self) -> None:
         stiff = TopOut(fitted="yes", rate_n_per_mm=200.0, works_over_mm=6.0)
         true = put(machine(rear_installed=5.0, rear_turned=1.0), rear__top_out=stiff)
@@ -587,7 +584,6 @@ class TestHanging:
         told = [one for one in judged(read(true)).findings if ends_of(one) == ("rear",) and "lower" in sentence(one)]
         assert [one.values.get("unloaded_mm") for one in told] == [pytest.approx(hanging, abs=1e-3)]
 
-    @pending
     def test_which_leg_is_called_left_changes_nothing(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)
         bare = replace(true.front.left, adjuster=Adjuster(counting="none"))

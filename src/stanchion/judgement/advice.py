@@ -17,6 +17,7 @@ from stanchion.judgement.preload import SLACK
 from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sags import NO_TARGET, Measured
+from stanchion.judgement.top_out import off_top_out
 from stanchion.judgement.working import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 from stanchion.record import record
@@ -365,10 +366,11 @@ def _projected(of: EndToAdvise, response: Response) -> Figure:
     static = of.captured.static.figures
     if static.topped_out:
         return absent("topped_out")
-    if static.sag_mm.value is not None and of.means.top_out.holds(static.sag_mm.value):
-        return absent("on_top_out")
     static_mm, rider_mm = response.sag("static"), response.sag("rider")
     if static_mm is None or rider_mm is None:
         return derive(lambda *_: 0.0, of.captured.static.figures.sag_mm, of.captured.rider.figures.sag_mm)
-    target = of.captured.rider.figures.target
-    return Figure(static_mm - (rider_mm - sum(target) / 2.0))
+    less_mm = rider_mm - sum(of.captured.rider.figures.target) / 2.0
+    # The machine rises by more than sag shows, since the wheel then hangs further out: it may come onto the spring.
+    rises_mm = max(0.0, less_mm) / of.means.top_out_share
+    off = off_top_out(of.model, of.means.top_out_mm, static_mm - rises_mm)
+    return derive(lambda _: static_mm - less_mm, off)

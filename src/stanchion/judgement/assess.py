@@ -22,7 +22,7 @@ from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.parts import Parts
 from stanchion.judgement.plausible import implausible
 from stanchion.judgement.predicted import Predicted
-from stanchion.judgement.prediction import predict
+from stanchion.judgement.prediction import EndModels, end_models, predict
 from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
 from stanchion.judgement.rear import rear_figures
@@ -67,18 +67,28 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("springs", coil_findings, job.front, job.rear, springs)
     findings += sag_findings
 
+    models = parts.judged("prediction", unjudged.MODELS, end_models, job, front, rear)
+    bands = {end: profile.end(end).installed_preload for end in ENDS}
     means: dict[End, Means] = {
-        "front": parts.judged("front", unjudged.MEANS, front_means, job.front, front, profile.front.installed_preload),
-        "rear": parts.judged("rear", unjudged.MEANS, rear_means, rear, profile.rear.installed_preload),
+        "front": parts.judged("front", unjudged.MEANS, front_means, job.front, front, bands["front"], models.front),
+        "rear": parts.judged("rear", unjudged.MEANS, rear_means, job.rear, rear, bands["rear"], models.rear),
     }
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
     predicted, advice, found = parts.judged(
-        "prediction", (unjudged.PREDICTED, unjudged.ADVICE, []), predict, job, front, rear, means, captured
+        "prediction",
+        (unjudged.PREDICTED, unjudged.ADVICE, []),
+        predict,
+        job,
+        front,
+        rear,
+        models,
+        means=means,
+        captured=captured,
     )
     sag = SagFigures(
         front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
     )
-    findings += parts.found("sag", _sag_findings, job, sag, means)
+    findings += parts.found("sag", _sag_findings, job, sag, models, means)
     findings += found
     if sags_mm == (None, None):
         stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
@@ -87,7 +97,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
     findings += parts.found("geometry", geometry_findings, job, geometry)
-    behind = parts.judged("runs", unjudged.BEHIND, behind_ends, job, front, rear.figures, sag, means["front"].top_out)
+    behind = parts.judged("runs", unjudged.BEHIND, behind_ends, job, front, rear.figures, sag, models)
     run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, behind) if job.runs else None
     if run is not None:
         findings += parts.found("runs", run_findings, job, run, behind)
@@ -161,12 +171,14 @@ def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
     )
 
 
-def _sag_findings(job: Job, sag: SagFigures, means: Mapping[End, Means]) -> Iterator[Finding]:
+def _sag_findings(job: Job, sag: SagFigures, models: EndModels, means: Mapping[End, Means]) -> Iterator[Finding]:
     """The advice of each end, what both ends say together, and what a top-out spring does to the readings."""
     yield from (advice for advice in (sag.front.advice, sag.rear.advice) if advice is not None)
     yield from both_ends(sag.front, sag.rear)
-    known = sag.front.static.sag_mm.known or sag.front.rider.sag_mm.known
-    yield from top_out_note(job.front, means["front"].top_out, sag_known=known)
+    for end in ENDS:
+        top_out = job.front.top_out if end == "front" else job.rear.top_out
+        known = any(sag.end(end).state(state).sag_mm.known for state in STATES)
+        yield from top_out_note(end, top_out, models.end(end), means[end].top_out_share, sag_known=known)
 
 
 def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:

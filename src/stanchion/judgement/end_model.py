@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from stanchion.judgement.figures import Figure
+from stanchion.job.model import Path, TopOut
+from stanchion.judgement.figures import Figure, derive, recorded
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
 from stanchion.record import record
@@ -44,6 +45,11 @@ class EndModel(Protocol):
         """Where it stands with the wheel hanging."""
 
     @property
+    def hanging(self) -> Figure:
+        """Known where `unloaded` can be told: the end is computed, or no top-out spring is fitted; else what it waits
+        for."""
+
+    @property
     def full_travel_mm(self) -> float:
         """Travel up to which it is computed."""
 
@@ -72,6 +78,27 @@ class EndModel(Protocol):
 
     def with_preload(self, added_mm: float) -> EndModel:
         """The end with that much more preload at every spring, as a longer spacer gives it."""
+
+
+def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> Figure:
+    """Known where it can be told where the wheel hangs: without a top-out spring on the stop, with one by its springs.
+
+    Args:
+        top_out: the top-out spring as recorded.
+        at: where it is recorded.
+        why: known where the end can be computed.
+        weighed: whether the mass of the hanging wheel is recorded; without it the answer is an estimate.
+    """
+    if top_out.fitted != "yes":
+        return Figure(0.0)
+    rate = recorded(top_out.rate_n_per_mm, (*at, "rate_n_per_mm"))
+    length = recorded(top_out.works_over_mm, (*at, "works_over_mm"))
+    return derive(lambda *_: 0.0, why, rate, length, Figure(0.0, estimate=not weighed))
+
+
+def hangs_at(model: EndModel) -> Figure:
+    """Where an end stands with the wheel hanging, from the mechanical stop [mm]; or why that cannot be told."""
+    return derive(lambda _: model.unloaded.travel_mm, model.hanging)
 
 
 def preload_case(model: EndModel, travel_mm: float, limit: Limit) -> PreloadCase:

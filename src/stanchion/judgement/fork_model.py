@@ -10,7 +10,7 @@ from typing import NamedTuple
 from stanchion.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Job, Leg, Side
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures
-from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, Rest
+from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload
 from stanchion.mechanics.fork_change import preload_for_sag
@@ -42,6 +42,7 @@ class ForkModel:
     hanging_n: float
     """Load along the fork with the wheel hanging [N], 0 or less."""
     unloaded: Rest
+    hanging: Figure
     end_unknown: Figure | None
     adjusted: tuple[bool, ...]
     """For each leg, whether its preload is changed by an adjuster; all springs where there is no adjuster."""
@@ -168,6 +169,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
         cosine=cosine,
         hanging_n=hanging_n,
         unloaded=_rest(fork, hanging_n) if fork else Rest(0.0, Limit.NONE),
+        hanging=hanging_known(front.top_out, ("front", "top_out"), why, weighed=unsprung_kg is not None),
         end_unknown=None if front.travel_mm is not None else Figure(needs=(("front", "travel_mm"),)),
         adjusted=adjusted,
         tube_area_mm2=None if inner is None else circle_area(inner),

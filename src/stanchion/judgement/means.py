@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import field
-
-from stanchion.job.model import SIDES, Front
+from stanchion.job.model import SIDES, Front, Rear
 from stanchion.judgement.assessment import FrontFigures
+from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.rear import RearResult
-from stanchion.judgement.top_out import TopOutState, top_out_state
+from stanchion.judgement.top_out import front_share, rear_share
 from stanchion.record import record
 
 LEAST_EFFECT = 1e-3
@@ -40,7 +39,10 @@ class Means:
     has_spacer: bool = True
     fitted: str = "no"
     """Whether a top-out spring is fitted."""
-    top_out: TopOutState = field(default_factory=TopOutState)
+    top_out_mm: float | None = None
+    """Length over which it works, as the sag of this end counts it."""
+    top_out_share: float = 1.0
+    """How much of added preload shows in a sag that is off the top-out spring."""
 
     @property
     def at_limit(self) -> bool:
@@ -49,7 +51,7 @@ class Means:
         return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
 
 
-def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Means:
+def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, model: EndModel) -> Means:
     """How preload is changed in the fork."""
     legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
     sprung = [(leg, of_leg) for leg, of_leg in legs if leg.spring_fitted]
@@ -62,11 +64,11 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -
         share = None
         if len(known) == len(rates):
             share = sum(rate for rate in with_adjuster if rate is not None) / sum(known)
-    state = top_out_state(front, *sprung[0]) if sprung else TopOutState()
+    shows = front_share(front, model)
     installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
     verdicts = [of_leg.verdict for _, of_leg in sprung]
     return Means(
-        per_sag=1.0 / state.share,
+        per_sag=1.0 / shows,
         share=share,
         per_turn_mm=_same([of_leg.mm_per_turn.value for _, of_leg in adjusted]),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
@@ -78,18 +80,20 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None) -
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_mm=_same([leg.stack.spacer_mm for leg, _ in sprung]),
         fitted=front.top_out.fitted,
-        top_out=state,
+        top_out_mm=front.top_out.works_over_mm,
+        top_out_share=shows,
     )
 
 
-def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
+def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: EndModel) -> Means:
     """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
     spring, effect = rear.figures.spring, rear.collar_effect.value
+    shows = rear_share(shock, model)
     if effect is not None and effect < LEAST_EFFECT:
         effect = None
     installed = spring.installed_preload_mm.value
     return Means(
-        per_sag=None if effect is None else 1.0 / effect,
+        per_sag=None if effect is None else 1.0 / (effect * shows),
         share=1.0,
         per_turn_mm=spring.mm_per_turn.value,
         left_in_mm=spring.headroom_in_mm.value,
@@ -100,6 +104,8 @@ def rear_means(rear: RearResult, band: PreloadBand | None) -> Means:
         band=band,
         verdict=spring.verdict,
         has_spacer=False,
+        fitted="yes" if shock.top_out.fitted == "yes" else "no",  # few shocks have one: not known counts as none
+        top_out_share=shows,
     )
 
 

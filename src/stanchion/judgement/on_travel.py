@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from stanchion.job.model import STATES, End, Job, State
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.behind import along_the_shaft, hung_as_ridden
 from stanchion.judgement.figures import Figure, absent, derive, recorded
-from stanchion.judgement.rear import linkage_of
+from stanchion.judgement.ridden import SagBehind
 from stanchion.judgement.runs import available_travel, run_figures
 from stanchion.record import record
 
@@ -52,23 +55,19 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
         full, packers = recorded(job.front.travel_mm, ("front", "travel_mm")), front.packers_mm
     else:
         full, packers = recorded(job.rear.stroke_mm, ("rear", "stroke_mm")), rear.packers_mm
-    available = available_travel(full, packers, assessment.behind[end].hanging_mm)
+    behind: Mapping[End, SagBehind] = assessment.behind
+    if run is not None:
+        behind = hung_as_ridden(job, job.runs[run], behind)
+    available = available_travel(full, packers, behind[end].hanging_mm)
     rubber = absent("no_bump_rubber")
     if end == "rear" and rear.bump_rubber_mm is not None:
         rubber = derive(lambda travel, high: max(0.0, travel - high), available, Figure(rear.bump_rubber_mm))
-    static, rider = (_along(job, end, assessment.sag.end(end).state(state).sag_mm) for state in STATES)
+    sags = (assessment.sag.end(end).state(state).sag_mm for state in STATES)
+    static, rider = (
+        sag if end == "front" else along_the_shaft(job.rear, sag, behind["rear"].unloaded_mm) for sag in sags
+    )
     ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.behind)
     deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
     return OnTravel(
         full_mm=available, static_mm=static, rider_mm=rider, deepest_mm=deepest, run=at, rubber_from_mm=rubber
     )
-
-
-def _along(job: Job, end: End, sag: Figure) -> Figure:
-    """Sag along what is drawn: at the rear, vertical at the wheel, what the shaft goes in for it."""
-    if end == "front":
-        return sag
-    linkage, problem = linkage_of(job.rear)
-    if linkage is None:
-        return absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
-    return derive(linkage.shock_travel, sag)

@@ -17,7 +17,7 @@ from stanchion.judgement.loads import EndLoads, load_findings, loads_at
 from stanchion.judgement.means import Means
 from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd, PredictedState
 from stanchion.judgement.rear import RearResult
-from stanchion.judgement.rear_model import rear_model
+from stanchion.judgement.rear_model import RearModel, rear_model
 from stanchion.judgement.working import CERTAIN, Captured, hint_for, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
@@ -46,10 +46,35 @@ class _End:
     per_turn: Figure
 
 
+@record(kw_only=True)
+class EndModels:
+    """Both ends of a machine as they can be computed."""
+
+    front: ForkModel
+    rear: RearModel
+
+    def end(self, end: End) -> EndModel:
+        """One of them."""
+        return self.front if end == "front" else self.rear
+
+
+def end_models(job: Job, front: FrontFigures, rear: RearResult) -> EndModels:
+    """Both ends as they can be computed from a job.
+
+    Args:
+        job: the job.
+        front: figures of the fork.
+        rear: figures of the shock, with its linkage.
+    """
+    return EndModels(front=fork_model(job, front), rear=rear_model(job, rear.figures, rear.linkage))
+
+
 def predict(
     job: Job,
     front: FrontFigures,
     rear: RearResult,
+    models: EndModels,
+    *,
     means: Mapping[End, Means],
     captured: Mapping[End, Captured],
 ) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
@@ -59,11 +84,11 @@ def predict(
         job: the job.
         front: figures of the fork.
         rear: figures of the shock, with its linkage.
+        models: both ends as they can be computed.
         means: with what preload is changed at each end.
         captured: the sag readings of each end.
     """
-    fork = fork_model(job, front)
-    shock = rear_model(job, rear.figures, rear.linkage)
+    fork, shock = models.front, models.rear
     sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
     turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
     ends = {

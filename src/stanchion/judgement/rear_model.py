@@ -8,7 +8,7 @@ from dataclasses import replace
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Job, Rear
 from stanchion.judgement.assessment import RearFigures
-from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest
+from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest, hanging_known
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.linkage import Linkage
@@ -30,6 +30,7 @@ class RearModel:
     hanging_n: float
     """Load with the wheel hanging [N], 0 or less."""
     unloaded: Rest
+    hanging: Figure
     end_unknown: Figure | None
     top_out_reach_mm: float
     """Wheel travel below which a top-out spring in the shock works."""
@@ -132,6 +133,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
         without=tuple(code for code, out in left_out.items() if out),
         hanging_n=hanging_n,
         unloaded=_rest(rear, hanging_n) if rear else Rest(0.0, Limit.NONE),
+        hanging=hanging_known(top_out, ("rear", "top_out"), why, weighed=unsprung_kg is not None),
         end_unknown=end_unknown,
         top_out_reach_mm=reach_mm,
     )

@@ -17,7 +17,7 @@ PROBLEMS: dict[str, str] = {
     "down_only": "only pushed-down readings were taken",
     "single_reading": "one reading each: repeat to see the spread",
     "topped_out": "static sag is topped out",
-    "on_top_out": "static sag stands on the top-out spring",
+    "on_top_out": "static sag is, or would come, on the top-out spring",
     "no_rate_gives_it": "no spring gives that sag at that preload",
     "no_spacer_short_enough": "the spring is too long: no spacer is short enough",
     "adjuster_range_unknown": "the adjuster's range is not known",

@@ -63,7 +63,10 @@ class SagBehind:
     headroom_in_mm: Figure
     headroom_in_turns: Figure
     has_adjuster: bool
+    unloaded_mm: Figure
+    """Where the hanging wheel stands, from the mechanical stop: a top-out spring keeps it off. Along the leg at the
+    front, vertical at the wheel at the rear, as sag is."""
     hanging_mm: Figure
-    """Where the hanging wheel stands, from the mechanical stop: a top-out spring keeps it off."""
+    """The same where the marker sits: along the leg, or along the shock's shaft."""
     rider_changed: bool = False
     """Rider sag was read with other springs or preload, so that none is given."""

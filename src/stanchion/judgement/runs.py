@@ -12,11 +12,10 @@ from collections.abc import Mapping
 from stanchion.errors import OutOfRange
 from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
 from stanchion.job.runs import changes_between
-from stanchion.judgement.behind import behind_as_ridden
-from stanchion.judgement.figures import Figure, absent, derive, recorded
+from stanchion.judgement.behind import along_the_shaft, behind_as_ridden, hung_as_ridden
+from stanchion.judgement.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.preload import FEW_TURNS, SLACK
-from stanchion.judgement.rear import linkage_of
 from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind
 from stanchion.judgement.tyres import tyre_figures
 from stanchion.record import record
@@ -50,12 +49,13 @@ def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigure
         behind: what markers are read against, as assess() gives it.
     """
     run = job.runs[at]
+    behind = hung_as_ridden(job, run, behind)
     front, rear = run.front or job.front, run.rear or job.rear
     full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
     stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
     static_shock = behind["rear"].static_mm
     if run.marker_from == "static":
-        static_shock = _along_the_shock(job.rear, rear, static_shock)
+        static_shock = _along_the_shock(job.rear, rear, static_shock, behind["rear"].unloaded_mm)
     return RunFigures(
         front=_used(
             run,
@@ -80,13 +80,10 @@ def _either(now: float | None, ridden: float | None) -> float | None:
     return ridden if now is None else now
 
 
-def _along_the_shock(now: Rear, ridden: Rear, at_wheel: Figure) -> Figure:
-    linkage, problem = linkage_of(now)
-    if linkage is None:
-        linkage = linkage_of(ridden)[0]
-    if linkage is None:
-        return absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
-    return derive(linkage.shock_travel, at_wheel)
+def _along_the_shock(now: Rear, ridden: Rear, sag: Figure, unloaded: Figure) -> Figure:
+    """Rear sag, which counts from the hanging wheel, as what the shaft goes in for it."""
+    here = along_the_shaft(now, sag, unloaded)
+    return first_known(here, along_the_shaft(ridden, sag, unloaded)) if sag.known else here
 
 
 def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
@@ -148,7 +145,7 @@ def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind])
     """
     found: list[Finding] = []
     run = job.runs[-1]
-    ridden = behind_as_ridden(job, run, behind)
+    ridden = behind_as_ridden(job, run, hung_as_ridden(job, run, behind))
     since = changes_between(job, run, Run(front=job.front, rear=job.rear))
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:
@@ -216,7 +213,7 @@ def _rider_used(job: Job, run: Run, end: End, behind: SagBehind) -> float | None
     """Rider sag where the marker of that end sits."""
     if end == "front":
         return behind.rider_mm.value
-    return _along_the_shock(job.rear, run.rear or job.rear, behind.rider_mm).value
+    return _along_the_shock(job.rear, run.rear or job.rear, behind.rider_mm, behind.unloaded_mm).value
 
 
 def _at_its_end(behind: SagBehind) -> bool:

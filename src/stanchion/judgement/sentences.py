@@ -269,9 +269,8 @@ FINDINGS: dict[str, Words] = {
     ),
     "top_out_reads_lower": Words(
         "Top-out spring: sag reads lower",
-        "Fork: with a top-out spring sag reads lower[ by about {unloaded_mm:length}] than the targets mean[; "
-        "{share:share}"
-        " of added preload shows in it].",
+        "{where}: sag reads lower[ by about {unloaded_mm:length}] than the targets mean[; {share:share}"
+        " of added preload shows in it].[ By how much waits for: {needs:labels}.]",
     ),
     # --- linkage ------------------------------------------------------------------------------------------------
     "linkage_pairs": Words(

@@ -1,76 +1,89 @@
-"""Where the top-out spring of a fork holds the unloaded leg, and what that does to sag readings."""
+"""What a top-out spring does to sag readings: where it holds the hanging wheel, and how much of preload it takes up."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.errors import OutOfRange
-from stanchion.job.model import Front, Leg
-from stanchion.judgement.assessment import PreloadFigures
+from stanchion.job.model import SIDES, End, Front, Path, Rear, TopOut
+from stanchion.judgement.end_model import EndModel, hangs_at
+from stanchion.judgement.figures import Figure, absent
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.mechanics.fork import Fork, ForkLeg
-from stanchion.mechanics.rest import fork_position
-from stanchion.record import record
+from stanchion.mechanics.rest import Limit
+
+_LEAST_MM = 0.05
+"""A hanging wheel that stands nearer to the stop than this stands on it: no gauge shows the difference."""
 
 
-@record(kw_only=True)
-class TopOutState:
-    """What a top-out spring does in one leg."""
+def front_share(front: Front, model: EndModel) -> float:
+    """How much of preload added at every fork spring shows in a sag that is off the top-out spring.
 
-    unloaded_mm: float | None = None
-    """Where it holds the unloaded leg, from the mechanical stop [mm]; None where it cannot be told."""
-    works_over_mm: float | None = None
-    """Length over which it works [mm]."""
-    share: float = 1.0
-    """How much of a change of preload shows in a sag that is off the top-out spring."""
+    Where the wheel hangs on the top-out spring more preload draws it further out, which sag does not show:
+    kt / (k + kt), with the springs of both legs. 1 where that cannot be told, and without a top-out spring.
 
-    def holds(self, sag_mm: float) -> bool:
-        """Whether a state with this sag still stands on the top-out spring."""
-        if self.unloaded_mm is None or self.works_over_mm is None:
-            return False
-        return self.unloaded_mm + sag_mm < self.works_over_mm
-
-
-def top_out_state(front: Front, leg: Leg, figures: PreloadFigures) -> TopOutState:
-    """What the top-out spring does in that leg; without one, or with too little known, nothing.
-
-    The weight of the hanging wheel, which draws the unloaded leg out a little further, is left out.
+    Args:
+        front: the fork as recorded.
+        model: the fork as it is computed.
     """
-    if front.top_out.fitted != "yes":
-        return TopOutState()
-    stiff, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
-    rate, preload_mm = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
-    if stiff is None or rate is None:
-        return TopOutState(works_over_mm=length)
-    share = stiff / (rate + stiff)
-    if length is None or preload_mm is None or figures.read_at_mm is None:
-        return TopOutState(works_over_mm=length, share=share)
-    try:
-        unloaded = fork_position(
-            Fork(
-                (
-                    ForkLeg(
-                        rate_n_per_mm=rate,
-                        preload_mm=preload_mm - figures.read_at_mm,
-                        top_out_rate_n_per_mm=stiff,
-                        top_out_mm=length,
-                    ),
-                ),
-                max(front.travel_mm or 0.0, length + 1.0),
-            ),
-            0.0,
-        )
-    except OutOfRange:
-        return TopOutState(works_over_mm=length, share=share)
-    return TopOutState(unloaded_mm=unloaded.travel_mm, works_over_mm=length, share=share)
+    sprung = [front.leg(side).spring.rate_n_per_mm for side in SIDES if front.leg(side).spring_fitted]
+    known = [rate for rate in sprung if rate is not None]
+    stiff = front.top_out.rate_n_per_mm
+    if front.top_out.fitted != "yes" or stiff is None or not known or len(known) < len(sprung):
+        return 1.0
+    return _share(sum(known), stiff * len(sprung), model)
 
 
-def top_out_note(front: Front, state: TopOutState, *, sag_known: bool) -> Iterator[Finding]:
-    """That targets are meant for a fork without one."""
-    if front.top_out.fitted == "yes" and sag_known:
-        yield Finding(
-            "top_out_reads_lower",
-            Severity.NOTE,
-            ("front", "top_out"),
-            {"unloaded_mm": state.unloaded_mm, "share": state.share if state.share < 1.0 else None},
-        )
+def rear_share(rear: Rear, model: EndModel) -> float:
+    """The same for the shock: what the collar adds against what sag shows of it.
+
+    Args:
+        rear: the shock as recorded.
+        model: the rear end as it is computed.
+    """
+    rate, stiff = rear.spring.rate_n_per_mm, rear.top_out.rate_n_per_mm
+    if rear.top_out.fitted != "yes" or stiff is None or rate is None:
+        return 1.0
+    return _share(rate, stiff, model)
+
+
+def _share(rate: float, stiff: float, model: EndModel) -> float:
+    hangs = model.unloaded
+    free = hangs.limit is not Limit.NONE or hangs.travel_mm >= model.top_out_reach_mm
+    if rate + stiff <= 0.0 or (model.why.known and free):
+        return 1.0
+    return stiff / (rate + stiff)
+
+
+def off_top_out(model: EndModel, length_mm: float | None, sag_mm: float) -> Figure:
+    """Known where a state with that sag is off the top-out spring; else absent, with the reason.
+
+    Args:
+        model: the end as it is computed.
+        length_mm: length over which the spring works [mm]; None: not recorded.
+        sag_mm: sag in that state [mm].
+    """
+    hangs = hangs_at(model)
+    if hangs.value is not None:
+        reach_mm = model.top_out_reach_mm
+        return absent("on_top_out") if reach_mm > 0.0 and hangs.value + sag_mm < reach_mm else Figure(sag_mm)
+    # Wherever the wheel hangs, a sag longer than the spring works over has left it behind.
+    return Figure(sag_mm) if length_mm is not None and sag_mm >= length_mm else hangs
+
+
+def top_out_note(end: End, top_out: TopOut, model: EndModel, share: float, *, sag_known: bool) -> Iterator[Finding]:
+    """That targets are meant for a machine without a top-out spring, and by how much sag reads lower.
+
+    Args:
+        end: which end.
+        top_out: its top-out spring.
+        model: the end as it is computed.
+        share: how much of added preload shows in sag.
+        sag_known: whether any sag of that end is measured.
+    """
+    if top_out.fitted != "yes" or not sag_known:
+        return
+    hangs = hangs_at(model)
+    if hangs.value is not None and hangs.value < _LEAST_MM:
+        return
+    at: Path = (end, "top_out")
+    values = {"unloaded_mm": hangs.value, "share": share if share < 1.0 else None, "needs": hangs.needs or None}
+    yield Finding("top_out_reads_lower", Severity.NOTE, at, values)

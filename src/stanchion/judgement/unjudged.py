@@ -18,7 +18,9 @@ from stanchion.judgement.assessment import (
     Steering,
     UpkeepFigures,
 )
+from stanchion.judgement.end_model import Rest
 from stanchion.judgement.figures import PROGRAM_FAULT, absent
+from stanchion.judgement.fork_model import ForkModel
 from stanchion.judgement.means import Means
 from stanchion.judgement.predicted import (
     FullTravelFigures,
@@ -27,9 +29,12 @@ from stanchion.judgement.predicted import (
     PredictedState,
     WorkingRateFigures,
 )
+from stanchion.judgement.prediction import EndModels
 from stanchion.judgement.rear import RearResult
+from stanchion.judgement.rear_model import RearModel
 from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
 from stanchion.judgement.sags import NO_TARGET, Measured
+from stanchion.mechanics.rest import Limit
 
 T = TypeVar("T")
 
@@ -69,6 +74,30 @@ MEANS = Means(
     least_preload_now_mm=None,
     band=None,
     verdict="",
+)
+
+_NOWHERE = Rest(0.0, Limit.NONE)
+MODELS = EndModels(
+    front=_absent(
+        ForkModel,
+        fork=None,
+        without=(),
+        cosine=1.0,
+        hanging_n=0.0,
+        unloaded=_NOWHERE,
+        end_unknown=None,
+        adjusted=(),
+        tube_area_mm2=None,
+    ),
+    rear=_absent(
+        RearModel,
+        rear=None,
+        without=(),
+        hanging_n=0.0,
+        unloaded=_NOWHERE,
+        end_unknown=None,
+        top_out_reach_mm=0.0,
+    ),
 )
 
 _PREDICTED_STATE = _absent(PredictedState, limit="", preload_case="")
