@@ -176,6 +176,37 @@ def test_a_static_state_on_the_top_out_spring_projects_nothing() -> None:
     assert judged(job).sag.front.projected_static_mm.problem == "on_top_out"
 
 
+@pytest.mark.parametrize(
+    ("static", "rider", "length", "problem"),
+    [
+        # Unloaded at (38 * 20 - 9.5 * 14) / 47.5 = 13.2 mm: 10 mm of sag are 3.2 mm off the 20 mm of the spring, and 10
+        # mm less of rider sag takes the machine up by 10 * 47.5 / 38 = 12.5 mm.
+        (10.0, 33.0, 20.0, ""),
+        (10.0, 43.0, 20.0, "on_top_out"),
+        (18.0, 35.0, 20.0, ""),
+    ],
+)
+def test_a_static_state_that_would_come_onto_the_top_out_spring_projects_nothing(
+    static: float, rider: float, length: float, problem: str
+) -> None:
+    change: dict[str, Any] = {
+        "front__top_out__fitted": "yes",
+        "front__top_out__rate_n_per_mm": 38.0,
+        "front__top_out__works_over_mm": length,
+    }
+    projected = judged(put(FULL, sag__front=sag_end(static, rider), **change)).sag.front.projected_static_mm
+    assert projected.problem == problem
+    assert projected.value == (None if problem else pytest.approx(static - (rider - 33.0)))
+
+
+def test_where_the_wheel_hangs_being_unknown_only_a_long_static_sag_is_projected() -> None:
+    change: dict[str, Any] = {"front__top_out__fitted": "yes", "front__top_out__works_over_mm": 15.0}
+    long = judged(put(FULL, sag__front=sag_end(20.0, 35.0), **change)).sag.front.projected_static_mm
+    assert long.value == pytest.approx(18.0)
+    short = judged(put(FULL, sag__front=sag_end(14.0, 33.0), **change)).sag.front.projected_static_mm
+    assert short.needs == (("front", "top_out", "rate_n_per_mm"),)
+
+
 def test_without_lengths_a_spacer_is_advised_only_with_its_condition() -> None:
     leg = replace(LEG, adjuster=Adjuster(counting="none"), spring=replace(LEG.spring, free_length_mm=None))
     given = advice(24.0, 40.0, front__left=leg)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 import pytest
 
 from judgement_jobs import FULL, codes, found, judged, put, sag_end
-from stanchion.job.model import Job, TopOut
+from stanchion.job.model import End, Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.curve import predicted_curve
 from stanchion.judgement.findings import Finding, Severity
@@ -65,6 +66,58 @@ class TestTravelUsed:
         assert run is not None
         assert run.front.used_mm.value == 100
         assert run.front.available_mm.value == pytest.approx(120 - (30 * 20 - 9.5 * 14) / 39.5)
+
+    def test_the_hanging_wheel_draws_both_legs_out_by_its_weight(self) -> None:
+        """9.5 N/mm at 14 mm and 8.5 at 14 mm against 30 N/mm over 20 mm in each leg, and 14 kg at 24 degrees."""
+        top_out = TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0)
+        soft = replace(FULL.front.left, spring=replace(FULL.front.left.spring, rate_n_per_mm=8.5))
+        job = put(FULL, front__top_out=top_out, weights__front_unsprung_kg=14.0, geometry__rake_deg=24.0)
+        wheel_n = 14.0 * 9.80665 * math.cos(math.radians(24.0))
+        hangs = (2 * 30 * 20 - 18.0 * 14 - wheel_n) / (60.0 + 18.0)
+        for job_of_legs in (put(job, front__right=soft), put(job, front__left=soft, front__right=FULL.front.left)):
+            run = judged(ridden(job_of_legs, front_marker_mm=100.0)).run
+            assert run is not None
+            assert run.front.available_mm.value == pytest.approx(120 - hangs)
+            assert not run.front.available_mm.estimate
+
+    @pytest.mark.parametrize("end", ["front", "rear"])
+    def test_where_a_top_out_spring_is_not_measured_nothing_is_said_of_what_is_left(self, end: End) -> None:
+        top_out = TopOut(fitted="yes", rate_n_per_mm=30.0)
+        job = put(ridden(front_marker_mm=118.0, rear_marker_mm=58.0), **{f"{end}__top_out": top_out})
+        assessment = judged(put(job, runs=(replace(job.runs[0], front=job.front, rear=job.rear),)))
+        assert assessment.run is not None
+        assert assessment.run.end(end).left_mm.needs == ((end, "top_out", "works_over_mm"),)
+        assert assessment.run.end(end).verdict == ""
+        told = sentence(next(f for f in assessment.findings if f.where == (end, "top_out")))
+        assert "top-out works over" in told.lower()
+
+    def test_the_wheel_hung_as_its_preload_was_on_the_run(self) -> None:
+        """Two turns more preload since the run change nothing of what there was to use on it."""
+        top_out = TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0)
+        before = ridden(put(FULL, front__top_out=top_out), front_marker_mm=100.0)
+        then = judged(before).run
+        since = judged(put(before, front__left__adjuster__now=8.0))
+        assert then is not None
+        assert since.run is not None
+        assert since.run.front.available_mm.value == pytest.approx(then.front.available_mm.value)
+        assert since.behind["front"].hanging_mm.value < 120 - then.front.available_mm.value - 0.1  # type: ignore[operator]
+
+    def test_a_top_out_spring_of_the_shock_keeps_of_its_stroke_what_it_holds_off(self) -> None:
+        """Along the shaft, with a ratio of 0.4: k (P + s) = kt (xt - s) without the wheel's weight."""
+        stiff = TopOut(fitted="yes", rate_n_per_mm=300.0, works_over_mm=10.0)
+        job = put(FULL, rear__top_out=stiff, rear__gas_pressure_bar=None, weights__rear_unsprung_kg=None)
+        assessment = judged(ridden(job, rear_marker_mm=40.0))
+        rate, preload = job.rear.spring.rate_n_per_mm, assessment.rear.spring.preload_now_mm.value
+        assert rate is not None
+        assert preload is not None
+        hangs = (300.0 * 10.0 - rate * preload) / (300.0 + rate)
+        assert hangs > 1.0
+        assert assessment.run is not None
+        assert assessment.run.rear.available_mm.value == pytest.approx(60.0 - hangs)
+        assert assessment.run.rear.available_mm.estimate
+        told = next(f for f in assessment.findings if f.where == ("rear", "top_out"))
+        assert told.values["unloaded_mm"] == pytest.approx(hangs / 0.4)
+        assert told.values["share"] == pytest.approx(300.0 / (300.0 + rate))
 
     def test_the_bump_rubber_is_pressed_by_what_the_shaft_goes_beyond_it(self) -> None:
         job = put(FULL, rear__bump_rubber_mm=12.0)

@@ -28,8 +28,6 @@ PENDING = frozenset(
         "suits_beside_work",
         "remedies_keep_their_promise",
         "lightest_work",
-        "legs_by_another_name",
-        "travel_used",
         "measured_or_predicted",
         "topped_out_is_topped_out",
         "forecasts",
