@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from judgement_jobs import FULL, PROFILES, put, sag_end, split
@@ -251,6 +251,124 @@ class TestOtherChanges:
         row = changed(bare, front__left__adjuster__now=8.0).row(FRONT, "rise")
         assert not row.changed.known
         assert row.changed.needs
+
+
+class TestAnotherRider:
+    """The scales were read with one rider aboard and another is tried: what they read more goes with the rider's mass.
+
+    In front each kilogram more on the wheel gives g cos(rake) / k more sag along the leg, with k = 19 N/mm of both
+    springs; at the rear g / (k m^2) = g / 15.2 N/mm (balance of forces).
+    """
+
+    job = put(WEIGHED, job__rider_mass_kg=60.0)
+    on_front_kg = front_kg(33.0) - front_kg(20.0)
+    on_rear_kg = rear_kg(28.5) - rear_kg(7.5)
+    on_scales_kg = on_front_kg + on_rear_kg
+
+    def test_sags_follow_the_difference_of_the_scales(self) -> None:
+        what_if = changed(self.job, job__rider_mass_kg=72.0)
+        factor = 72.0 / self.on_scales_kg
+        front = self.on_front_kg * (factor - 1.0) * G_N * COS / 19.0
+        rear = self.on_rear_kg * (factor - 1.0) * G_N / 15.2
+        for code in ("rider_captured", "rider_predicted"):
+            assert change(what_if, FRONT, code) == pytest.approx(front)
+            assert change(what_if, REAR, code) == pytest.approx(rear)
+        assert change(what_if, FRONT, "static_captured") == change(what_if, REAR, "static_captured") == 0.0
+        assert change(what_if, FRONT, "rise") == pytest.approx(-front * COS)
+        assert what_if.rider_by_scales_kg == pytest.approx(self.on_scales_kg)
+
+    def test_it_is_told_that_the_scales_are_of_the_rider_before(self) -> None:
+        codes = [finding.code for finding in changed(self.job, job__rider_mass_kg=72.0).appeared]
+        assert "scales_disagree_rider" in codes
+        assert "inputs_doubted" not in codes
+
+    def test_nothing_is_concluded_from_the_sag_of_the_rider_before(self) -> None:
+        """100 kg for 60: far more sag than was measured is no sign of anything entered wrongly."""
+        what_if = changed(self.job, job__rider_mass_kg=100.0)
+        assert not {"inputs_doubted", "sag_not_as_predicted"} & {finding.code for finding in what_if.appeared}
+        assert what_if.changed.predicted.rear.target is not None
+
+    def test_with_one_end_weighed_the_recorded_mass_is_taken(self) -> None:
+        job = put(self.job, weights__rear_alone_kg=None, weights__rear_aboard_kg=None)
+        what_if = changed(job, job__rider_mass_kg=75.0)
+        assert change(what_if, FRONT, "rider_captured") == pytest.approx(self.on_front_kg * 0.25 * G_N * COS / 19.0)
+        assert what_if.rider_by_scales_kg == 60.0
+
+    def test_weighed_again_the_scales_are_those_of_the_rider_tried(self) -> None:
+        again = put(self.job, weights__front_aboard_kg=front_kg(40.0), weights__rear_aboard_kg=rear_kg(35.0))
+        what_if = compare(self.job, put(again, job__rider_mass_kg=96.0), PROFILES)
+        assert change(what_if, FRONT, "rider_captured") == pytest.approx(7.0)
+        assert what_if.rider_by_scales_kg is None
+
+    def test_where_nothing_tells_the_rider_s_part_it_is_asked_for(self) -> None:
+        job = put(self.job, weights__front_alone_kg=None, weights__rear_alone_kg=None)
+        row = changed(job, job__rider_mass_kg=96.0).row(FRONT, "rider_captured")
+        assert not row.changed.known
+        assert ("weights", "rider_front_share_pct") in row.changed.needs
+
+    def test_the_same_mass_entered_again_changes_nothing(self) -> None:
+        what_if = changed(self.job, job__rider_mass_kg=60.0)
+        assert (what_if.differences, what_if.rider_by_scales_kg) == ((), None)
+
+    @settings(max_examples=40, deadline=None)
+    @given(
+        rate=st.floats(7.0, 12.0),
+        rake=st.floats(20.0, 30.0),
+        alone=st.tuples(st.floats(80.0, 110.0), st.floats(80.0, 110.0)),
+        rider=st.floats(55.0, 110.0),
+        share=st.floats(0.25, 0.5),
+        recorded=st.floats(0.9, 1.1),
+        new=st.floats(55.0, 110.0),
+        misread=st.floats(-3.0, 3.0),
+    )
+    def test_random_machines_answer_as_the_balance_of_forces_says(  # noqa: PLR0913 - one a quantity
+        self,
+        rate: float,
+        rake: float,
+        alone: tuple[float, float],
+        rider: float,
+        share: float,
+        recorded: float,
+        new: float,
+        misread: float,
+    ) -> None:
+        """Both sags as the springs truly give them, the front read up to 3 mm wrong: the change is the same."""
+        cos = math.cos(math.radians(rake))
+
+        def front_sag(on_wheel_kg: float) -> float:
+            return (on_wheel_kg - 15.0) * G_N * cos / (2.0 * rate) - 14.0
+
+        def rear_sag(on_wheel_kg: float) -> float:
+            return ((on_wheel_kg - 18.0) * G_N / 0.4 / 95.0 - 15.0) / 0.4
+
+        front, rear = alone[0] + rider * share, alone[1] + rider * (1.0 - share)
+        front_new, rear_new = alone[0] + new * share, alone[1] + new * (1.0 - share)
+        sags = [front_sag(alone[0]), front_sag(front), front_sag(front_new)]
+        sags += [rear_sag(alone[1]), rear_sag(rear), rear_sag(rear_new)]
+        assume(min(sags) > 6.0 and max(sags) < 110.0)
+        job = put(
+            MACHINE,
+            geometry__rake_deg=rake,
+            front__left__spring__rate_n_per_mm=rate,
+            job__rider_mass_kg=rider * recorded,
+            weights__front_unsprung_kg=15.0,
+            weights__rear_unsprung_kg=18.0,
+            weights__front_alone_kg=alone[0],
+            weights__rear_alone_kg=alone[1],
+            weights__front_aboard_kg=front,
+            weights__rear_aboard_kg=rear,
+            sag__front=sag_end(sags[0] + misread, sags[1] + misread),
+            sag__rear=sag_end(sags[3], sags[4]),
+        )
+        what_if = changed(job, job__rider_mass_kg=new)
+        assume(new != rider * recorded)
+        assert what_if.rider_by_scales_kg == pytest.approx(rider)
+        assert what_if.row(FRONT, "rider_predicted").changed.value == pytest.approx(sags[2], abs=1e-6)
+        assert what_if.row(REAR, "rider_predicted").changed.value == pytest.approx(sags[5], abs=1e-6)
+        assert what_if.row(FRONT, "rider_captured").changed.value == pytest.approx(sags[2] + misread, abs=1e-6)
+        assert what_if.row(REAR, "rider_captured").changed.value == pytest.approx(sags[5], abs=1e-6)
+        static = what_if.row(FRONT, "static_captured")
+        assert static.changed.value == static.present.value
 
 
 class TestWhatIsFound:

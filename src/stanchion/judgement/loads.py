@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
-from stanchion.job.model import End, Job, Path, State, Weights
+from stanchion.job.model import ENDS, End, Job, Path, Readings, SagEnd, State, Weights
 from stanchion.judgement.figures import Figure, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.mechanics.limits import G_N
@@ -103,6 +104,82 @@ def _change_uncertainty(
         return SHARE_UNCERTAINTY * (rider_kg or 0.0)
     other = SCALE_UNCERTAINTY_KG if alone_kg is not None else SHARE_UNCERTAINTY * (machine_kg or 0.0)
     return math.hypot(SCALE_UNCERTAINTY_KG, other)
+
+
+def with_rider(job: Job, changed: Job) -> tuple[Job, float | None]:
+    """A changed job with what its rider weighs on the wheels, where the scales were read with another one aboard.
+
+    What the scales read more with the rider aboard goes with the rider's mass. Sag read with the rider before aboard
+    tells nothing of the other one and is left out.
+
+    Args:
+        job: the job, whose rider was on the scales.
+        changed: the same job with something changed.
+
+    Returns:
+        The changed job with both scales as they would read, and the mass taken for the rider who was on them [kg];
+        the changed job as it is, and None, where the rider is the same or was weighed again.
+    """
+    new_kg, weights = changed.job.rider_mass_kg, changed.weights
+    aboard = (weights.front_aboard_kg, weights.rear_aboard_kg)
+    old_kg = _rider_on_scales(job)
+    if (
+        new_kg in (None, job.job.rider_mass_kg)
+        or aboard == (None, None)
+        or aboard != (job.weights.front_aboard_kg, job.weights.rear_aboard_kg)
+        or old_kg is None
+        or old_kg <= 0.0
+    ):
+        return changed, None
+    part = {end: _rider_at(job, end, old_kg) for end in ENDS}
+    factor = (new_kg or 0.0) / old_kg
+    read: dict[str, float | None] = {}
+    for end, aboard_kg in zip(ENDS, aboard, strict=True):
+        alone_kg, rider_kg = _alone_kg(changed, end), part[end]
+        if aboard_kg is None or rider_kg is None:
+            read[f"{end}_aboard_kg"] = None  # nothing tells the rider's part here: it waits for what would
+        elif alone_kg is None:
+            read[f"{end}_aboard_kg"] = aboard_kg + rider_kg * (factor - 1.0)
+        else:
+            read[f"{end}_aboard_kg"] = alone_kg + rider_kg * factor
+    sag = replace(changed.sag, **{end: _without_rider(job.sag.end(end), changed.sag.end(end)) for end in ENDS})
+    return replace(changed, weights=replace(weights, **read), sag=sag), old_kg
+
+
+def _rider_on_scales(job: Job) -> float | None:
+    """What the rider weighs by the scales, where all four were read; otherwise as entered."""
+    weights = job.weights
+    alone = _both(weights.front_alone_kg, weights.rear_alone_kg)
+    aboard = _both(weights.front_aboard_kg, weights.rear_aboard_kg)
+    return job.job.rider_mass_kg if alone is None or aboard is None else aboard - alone
+
+
+def _alone_kg(job: Job, end: End) -> float | None:
+    """The machine alone on one wheel, by scale or by share."""
+    weights = job.weights
+    scale = weights.front_alone_kg if end == "front" else weights.rear_alone_kg
+    return scale if scale is not None else _part_kg(weights.machine_kg, weights.front_share_pct, end)
+
+
+def _rider_at(job: Job, end: End, rider_kg: float) -> float | None:
+    """What the rider puts on one wheel: by its scale, or by the rider's share."""
+    weights = job.weights
+    aboard_kg = weights.front_aboard_kg if end == "front" else weights.rear_aboard_kg
+    alone_kg = _alone_kg(job, end)
+    if aboard_kg is None or alone_kg is None:
+        return _part_kg(rider_kg, weights.rider_front_share_pct, end)
+    return aboard_kg - alone_kg
+
+
+def _part_kg(mass_kg: float | None, front_pct: float | None, end: End) -> float | None:
+    if mass_kg is None or front_pct is None:
+        return None
+    return share_on_wheel(mass_kg, front_pct / 100.0 if end == "front" else 1.0 - front_pct / 100.0)
+
+
+def _without_rider(before: SagEnd, after: SagEnd) -> SagEnd:
+    """Readings of one end without those that were taken with another rider aboard."""
+    return replace(after, rider=Readings()) if after.rider == before.rider else after
 
 
 def load_findings(job: Job) -> Iterator[Finding]:

@@ -13,8 +13,8 @@ PREDICTION: dict[str, Words] = {
     ),
     "scales_disagree_rider": Words(
         "Scales and rider's mass disagree",
-        "Weights: the scales give {scales_kg:mass} for the rider, entered is {entered_kg:mass}. Weigh again, in full "
-        "gear; the scales are used.",
+        "Weights: the scales give {scales_kg:mass} for the rider, entered is {entered_kg:mass}. Weigh again with this "
+        "rider aboard, in full gear; the scales are used.",
     ),
     "scales_disagree_aboard": Words(
         "Scales and masses disagree",

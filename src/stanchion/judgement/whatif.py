@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.measured import is_note
@@ -11,8 +12,9 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.figures import Figure, derive, recorded
-from stanchion.judgement.findings import Finding
+from stanchion.judgement.findings import Finding, worst_first
 from stanchion.judgement.geometry import change_of, geometry_figures, shifted, stand
+from stanchion.judgement.loads import load_findings, with_rider
 from stanchion.judgement.preload_effect import PreloadEffect, preload_effects
 from stanchion.judgement.profiles import Profiles
 from stanchion.judgement.standing import Standing, standing
@@ -86,6 +88,8 @@ class WhatIf:
     """Findings that the change brings, worst first."""
     gone: tuple[Finding, ...]
     """Findings that it takes away."""
+    rider_by_scales_kg: float | None = None
+    """The mass that was taken for the rider who was on the scales, where another is tried on them."""
 
     @property
     def worst(self) -> tuple[Finding | None, Finding | None]:
@@ -102,6 +106,8 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
 
     An expected sag is what the changed springs give under the loads that the measured sags tell. Heights are worked
     out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag stays.
+    Where the rider's mass is changed, scales and sag read with the rider aboard are those of the rider before
+    (loads.with_rider).
 
     Args:
         job: the job.
@@ -109,11 +115,15 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         profiles: bands and targets.
         previous: the job it was carried from.
     """
-    present, after = assess(job, profiles, previous), assess(changed, profiles, previous)
     found = tuple(one for one in differences(job, changed) if not is_note(one.path))
+    carrying, was_kg = with_rider(job, changed)
+    present, after = assess(job, profiles, previous), assess(carrying, profiles, previous)
+    if was_kg is not None:
+        weighed = [one for one in load_findings(changed) if one not in after.findings]
+        after = replace(after, findings=worst_first([*after.findings, *weighed]))
     springs = standing(job, present)
     reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
-    two = _Two(job, changed, present, after, springs, standing(changed, after, springs, reloaded=reloaded), found)
+    two = _Two(job, carrying, present, after, springs, standing(carrying, after, springs, reloaded=reloaded), found)
     now_stands = stand(present.sag, present.predicted.sag)
     state: State = "static" if now_stands.state == "static" else "rider"
     return WhatIf(
@@ -125,6 +135,7 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         changed=after,
         appeared=_only_in(after.findings, present.findings),
         gone=_only_in(present.findings, after.findings),
+        rider_by_scales_kg=was_kg,
     )
 
 
