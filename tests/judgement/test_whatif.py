@@ -321,7 +321,7 @@ class TestAnotherRider:
         new=st.floats(55.0, 110.0),
         misread=st.floats(-3.0, 3.0),
     )
-    def test_random_machines_answer_as_the_balance_of_forces_says(  # noqa: PLR0913 - one a quantity
+    def test_random_machines_answer_as_the_balance_of_forces_says(
         self,
         rate: float,
         rake: float,
