@@ -253,6 +253,55 @@ class TestOtherChanges:
         assert row.changed.needs
 
 
+class TestWhatASagIs:
+    """Measured now and to be expected then, or predicted: never one for the other."""
+
+    @pytest.mark.parametrize(
+        ("end", "why"),
+        [
+            pytest.param(sag_end(20.0, 33.0, stiction=25.0), "stiction", id="stiction"),
+            pytest.param(sag_end(20.0, 33.0, stiction=-8.0), "swapped", id="swapped"),
+            pytest.param(sag_end(33.0, 20.0), "less with the rider", id="impossible"),
+        ],
+    )
+    def test_readings_that_cannot_be_believed_are_not_called_measured(self, end: SagEnd, why: str) -> None:
+        what_if = changed(put(WEIGHED, sag__front=end), front__left__adjuster__now=8.0)
+        for state in ("static", "rider"):
+            row = what_if.row(FRONT, f"{state}_captured")
+            assert not row.present.known, why
+            assert row.present.problem == "readings_doubtful"
+            assert not row.changed.known or row.changed == what_if.changed.sag.front.state(state).sag_mm
+        assert change(what_if, FRONT, "rider_predicted") == pytest.approx(-2.0)
+
+    def test_a_sag_from_before_a_change_is_not_called_measured(self) -> None:
+        """Read at 4 turns; 8 are in now: the sag as it stands is the predicted one."""
+        read = put(WEIGHED, sag__front__rider__preload_at=(4.0, 4.0), front__left__adjuster__now=8.0)
+        assert not changed(read, front__left__adjuster__now=9.0).row(FRONT, "rider_captured").present.known
+
+    def test_inputs_in_doubt_give_no_sag_to_expect(self) -> None:
+        """A rear rate of 20 for 95 N/mm: nothing is concluded from it."""
+        what_if = changed(put(WEIGHED, rear__spring__rate_n_per_mm=20.0), rear__collar__now=4.0)
+        row = what_if.row(REAR, "rider_captured")
+        assert row.present.value == pytest.approx(28.5)
+        assert row.changed.problem == "inputs_doubted"
+
+    def test_topped_out_now_and_after_the_change(self) -> None:
+        """0.8 mm of sag is read at the stop; far less preload lets it down: (14 - 8) mm less of two 9.5 N/mm springs."""
+        loads = {"weights__front_alone_kg": front_kg(-3.0), "sag__front": sag_end(0.8, 33.0)}
+        job = put(WEIGHED, **loads)
+        stiffer = changed(job, front__left__adjuster__now=8.0).row(FRONT, "static_captured")
+        assert stiffer.topped_out == (True, True)
+        down = changed(job, front__left__spring__set_length_mm=247.0, front__left__spring__set_length_in_mm=239.0)
+        assert down.row(FRONT, "static_captured").topped_out == (True, False)
+        assert down.row(FRONT, "static_predicted").topped_out == (True, False)
+
+    def test_an_end_that_will_top_out_is_told_so(self) -> None:
+        longer = {"front__left__spring__set_length_mm": 210.0, "front__left__spring__set_length_in_mm": 202.0}
+        what_if = changed(WEIGHED, **longer)
+        assert what_if.row(FRONT, "static_captured").topped_out == (False, True)
+        assert what_if.row(FRONT, "static_predicted").topped_out == (False, True)
+
+
 class TestAnotherRider:
     """The scales were read with one rider aboard and another is tried: what they read more goes with the rider's mass.
 

@@ -9,7 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from desks import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
-from judgement_jobs import FULL, put, split
+from judgement_jobs import FULL, put, sag_end, split
 from stanchion.guided import Guided
 from stanchion.job.model import Job, Readings, Sag, SagEnd
 from stanchion.judgement.wording import caution
@@ -17,6 +17,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.parts import FrontScreen, SagScreen
+from timing import eventually
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
 PAD = {"*": "asterisk", "/": "slash"}
@@ -224,6 +225,17 @@ async def test_what_was_left_out_is_named_at_the_end_and_enter_goes_to_it(tmp_pa
         assert "All taken." in shown(app)
         await pad(pilot, "/")
         assert step_at(app) == ("sag", "rear", "rider", "up_mm")
+
+
+async def test_where_readings_are_in_doubt_the_end_speaks_of_no_ride(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(FULL, sag__front=sag_end(20.0, 33.0, stiction=25.0)), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await eventually(pilot, lambda: "WHAT THE FRONT SAYS" in shown(app), lambda: shown(app))
+        text = " ".join(shown(app).split())
+        assert "not all of it can be relied on" in text
+        assert "Next: put right what is said above, then measure" in text
+        assert "ride, log the run" not in text
 
 
 async def test_one_person_alone_with_gauges_that_read_travel_gives_four_numbers(tmp_path: Path) -> None:

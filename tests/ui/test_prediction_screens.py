@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
 
 from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
-from judgement_jobs import FULL
+from judgement_jobs import FULL, put, sag_end
 from stanchion.ui.screens.predict import PredictScreen
 from stanchion.ui.screens.trial import TrialScreen
+from timing import eventually
+
+
+async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
+    await eventually(pilot, true, lambda: shown(pilot.app))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -59,6 +67,41 @@ async def test_a_change_is_tried_beside_the_present_and_applied_with_one_key(tmp
         await pilot.pause(0.3)
         await pilot.press("ctrl+z")
         assert on_disk(app) == before
+
+
+async def test_sags_stand_as_measured_and_as_to_be_expected(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await until(pilot, lambda: "FRONT · sag measured → to expect" in shown(app))
+
+
+async def test_a_topped_out_end_shows_no_sag_and_doubted_readings_stand_as_predicted(tmp_path: Path) -> None:
+    """40 mm of preload on two springs of 9.5 N/mm push harder than the 45 kg they carry (balance of forces)."""
+    job = put(
+        FULL,
+        geometry__rake_deg=24.0,
+        weights__front_unsprung_kg=15.0,
+        weights__front_alone_kg=60.0,
+        front__left__spring__set_length_mm=210.0,
+        front__left__spring__set_length_in_mm=202.0,
+        sag__front=sag_end(33.0, 20.0),
+    )
+    app = app_on(tmp_path, job, "trial")
+    async with app.run_test(size=USUAL) as pilot:
+        await until(pilot, lambda: "FRONT · sag predicted" in shown(app))
+        line = next(line for line in shown(app).splitlines() if "Static sag" in line)
+        assert re.search(r"Static sag +topped out topped out", line)
+
+
+async def test_another_rider_is_told_of_with_the_scales_of_the_one_before(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "trial")
+    async with app.run_test(size=WIDE) as pilot:
+        await until(pilot, lambda: "Unchanged" in shown(app))
+        bench(app).go_to(("job", "rider_mass_kg"))
+        await typed(pilot, "98")
+        await until(pilot, lambda: "1 changed" in shown(app))
+        beside = app.screen.query_one("#beside", Static)
+        assert "are taken as the rider's before" in str(beside.content)
 
 
 async def test_what_is_tried_is_dropped_with_one_key(tmp_path: Path) -> None:

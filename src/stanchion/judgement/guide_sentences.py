@@ -318,6 +318,9 @@ WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock"}
 DONE = "All taken."
 MISSING = "Still to be taken: {names}."
 NEXT_MISSING = "Enter goes to the first of them; Esc goes back to the sheet."
+IN_DOUBT = "All taken, but not all of it can be relied on."
+"""In place of DONE, where no advice rests on the readings."""
+NEXT_IN_DOUBT = "Next: put right what is said above, then measure that end again."
 NEXT = {
     "sag": "Next: do what is said above, one end at a time, then measure again. Where both suit: ride, log the run.",
     "front": "Next: the shock, or the sag on the machine.",

@@ -142,7 +142,8 @@ def with_rider(job: Job, changed: Job) -> tuple[Job, float | None]:
             read[f"{end}_aboard_kg"] = aboard_kg + rider_kg * (factor - 1.0)
         else:
             read[f"{end}_aboard_kg"] = alone_kg + rider_kg * factor
-    sag = replace(changed.sag, **{end: _without_rider(job.sag.end(end), changed.sag.end(end)) for end in ENDS})
+    front = _without_rider(job.sag.front, changed.sag.front)
+    sag = replace(changed.sag, front=front, rear=_without_rider(job.sag.rear, changed.sag.rear))
     return replace(changed, weights=replace(weights, **read), sag=sag), old_kg
 
 

@@ -9,20 +9,24 @@ from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.measured import is_note
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
+from stanchion.judgement.advice import NO_ADVICE
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.figures import Figure, derive, recorded
+from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, worst_first
 from stanchion.judgement.geometry import change_of, geometry_figures, shifted, stand
 from stanchion.judgement.loads import load_findings, with_rider
 from stanchion.judgement.preload_effect import PreloadEffect, preload_effects
 from stanchion.judgement.profiles import Profiles
+from stanchion.judgement.sags import TOPPED_OUT_MM
 from stanchion.judgement.standing import Standing, standing
 from stanchion.mechanics.geometry import front_rise, rear_rise
+from stanchion.mechanics.rest import Limit
 from stanchion.mechanics.shock import length_adjuster_rise
 from stanchion.record import record
 
 _ZERO = Figure(0.0)
+_TOPPED_OUT = Limit.TOPPED_OUT.value
 _FORK_HEIGHT: Path = ("front", "fork_height_mm")
 _LENGTH: Path = ("rear", "length_adjuster_mm")
 _RAKE: Path = ("geometry", "rake_deg")
@@ -33,6 +37,8 @@ _NOT_SPRUNG = {
     *("length_adjuster_mm", "eye_to_eye_mm"),
 }
 """Fields of fork and shock that move neither spring nor air."""
+_NOT_BELIEVED = NO_ADVICE - {"inputs_doubted"}
+"""Advice that says the readings are not to be relied on."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),
     ("preload_now_mm", Kind.LENGTH),
@@ -62,6 +68,8 @@ class Row:
     changed: Figure
     both_legs: bool = False
     """Whether a leg stands for both."""
+    topped_out: tuple[bool, bool] = (False, False)
+    """Of a sag: whether the end stands topped out now and after the change, where millimetres say nothing."""
 
     @property
     def change(self) -> float | None:
@@ -170,14 +178,38 @@ class _Two:
             return _ZERO
         return derive(_less, self.springs_after.sag(end, state), self.springs.sag(end, state))
 
+    def measured(self, end: End, state: State) -> Figure:
+        """Sag as measured, where its readings can be believed and nothing was changed since they were taken."""
+        if self._advised(end) in _NOT_BELIEVED:
+            return absent("readings_doubtful")
+        return self.present.sag.end(end).state(state).sag_mm
+
     def expected(self, end: End, state: State) -> Figure:
-        """Sag to expect when it is captured again."""
-        captured = self.present.sag.end(end).state(state).sag_mm
-        if self._read_again(end) or not captured.known:
+        """Sag to expect when it is measured again."""
+        measured = self.measured(end, state)
+        if self._read_again(end) or not measured.known:
             return self.after.sag.end(end).state(state).sag_mm
         if self._left_alone(end, state):
-            return captured
+            return measured
+        if self._advised(end) == "inputs_doubted":
+            return absent("inputs_doubted")
         return self.springs_after.sag(end, state)
+
+    def topped_out(self, end: End, state: State) -> tuple[bool, bool]:
+        """Whether an end whose sag was measured stands topped out now, and is to be expected so."""
+        now = self.present.sag.end(end).state(state).topped_out
+        if self._read_again(end):
+            return now, self.after.sag.end(end).state(state).topped_out
+        if self._left_alone(end, state):
+            return now, now
+        model, load_n = self.springs_after.end(end), self.springs_after.load(end, state).value
+        held = model.why.known and load_n is not None and model.rest(load_n).limit is Limit.TOPPED_OUT
+        expected = self.expected(end, state).value
+        return now, held or (now and expected is not None and expected <= TOPPED_OUT_MM)
+
+    def _advised(self, end: End) -> str:
+        advice = self.present.sag.end(end).advice
+        return advice.code if advice is not None else ""
 
     def _between_readings(self, end: End, state: State) -> Figure:
         return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))
@@ -206,18 +238,22 @@ def _rows(two: _Two, state: State) -> Iterator[Row]:
     for end in ENDS:
         where: Path = (end,)
         for one in STATES:
-            predicted = (a.predicted.sag(end, one) for a in (two.present, two.after))
-            yield _row(where, f"{one}_predicted", *predicted)
+            now, then = (a.predicted.end(end).state(one) for a in (two.present, two.after))
+            held = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
+            yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, held)
         for one in STATES:
-            captured = two.present.sag.end(end).state(one).sag_mm
-            yield _row(where, f"{one}_captured", captured, two.expected(end, one))
+            measured, expected = two.measured(end, one), two.expected(end, one)
+            held = two.topped_out(end, one) if measured.known else (False, False)
+            yield _row(where, f"{one}_captured", measured, expected, held)
         yield _row(where, "rise", _ZERO, heights[end])
         yield from _spring_rows(two, end)
     yield from _geometry_rows(two, state)
 
 
-def _row(where: Path, code: str, present: Figure, changed: Figure) -> Row:
-    return Row(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed)
+def _row(
+    where: Path, code: str, present: Figure, changed: Figure, topped_out: tuple[bool, bool] = (False, False)
+) -> Row:
+    return Row(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
 
 
 def _spring_rows(two: _Two, end: End) -> Iterator[Row]:

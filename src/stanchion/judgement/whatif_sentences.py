@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from stanchion.judgement.effects import Step
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.labels import part_label
 from stanchion.judgement.phrases import fill
 from stanchion.judgement.preload_effect import PreloadEffect
-from stanchion.judgement.whatif import Row
+from stanchion.judgement.whatif import Row, WhatIf
 from stanchion.quantity import METRIC, Units
 
 ROWS: dict[str, str] = {
     "static_predicted": "Static sag, predicted",
     "rider_predicted": "Rider sag, predicted",
-    "static_captured": "Static sag, captured",
-    "rider_captured": "Rider sag, captured",
+    "static_captured": "Static sag by readings",
+    "rider_captured": "Rider sag by readings",
     "rise": "Rises, vertically",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
@@ -28,7 +30,23 @@ ROWS: dict[str, str] = {
     "normal_trail_mm": "Normal trail",
     "wheelbase_mm": "Wheelbase",
 }
-"""Names of rows, at most 22 characters. A captured sag after the change is the one to expect when captured again."""
+"""Names of rows, at most 22 characters."""
+_BASES: dict[str, Literal["measured", "predicted"]] = {
+    "static_predicted": "predicted",
+    "rider_predicted": "predicted",
+    "static_captured": "measured",
+    "rider_captured": "measured",
+}
+BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
+"""What the sags of now and then are, above their rows."""
+NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
+"""The same in one line with them."""
+TOPPED_OUT = "topped out"
+"""In place of a sag."""
+RIDER_BEFORE = (
+    "Scales: the {rider_kg:mass} they read more with the rider aboard are taken as the rider's before. Weigh again "
+    "with the rider tried here, and measure sag."
+)
 
 STEPS: dict[str, str] = {
     "front_turn": "One turn in, fork",
@@ -68,6 +86,18 @@ COLLAR_AT_END = {
     "bottomed": "{where}, {state:text}: at full travel before the change, so little or nothing of the collar shows.",
     "": "{where}, {state:text}: what the collar does here cannot be told.",
 }
+
+
+def basis_of(row: Row) -> Literal["measured", "predicted", ""]:
+    """What a sag is: measured, with the one to expect after the change, or predicted; nothing for other rows."""
+    return _BASES.get(row.code, "")
+
+
+def rider_note(seen: WhatIf, units: Units = METRIC) -> str:
+    """Whose weight the scales were taken to read, where another rider is tried; else nothing."""
+    if seen.rider_by_scales_kg is None:
+        return ""
+    return fill(RIDER_BEFORE, {"rider_kg": seen.rider_by_scales_kg}, units)
 
 
 def row_name(row: Row) -> str:

@@ -10,9 +10,10 @@ from textual.content import Content
 from stanchion.job.edit import spec_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path
 from stanchion.job.spec import Kind, Number
+from stanchion.judgement.advice import NO_ADVICE
 from stanchion.judgement.assessment import Assessment, PreloadFigures, StateFigures
 from stanchion.judgement.guide import Part, Step, half_taken, missing, outdated, preload_of, state_of, taken
-from stanchion.judgement.guide_sentences import DONE, MISSING, NEXT, NEXT_MISSING, NO_PAIR
+from stanchion.judgement.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
 from stanchion.judgement.wording import reason, sentence
 from stanchion.quantity import Units, plain, show, unit_name
 from stanchion.session import Session
@@ -182,6 +183,9 @@ def end_lines(session: Session, part: Part, ordered: Sequence[Step], width: int)
         names += f"; and {len(open_ones) - 3} more" if len(open_ones) > 3 else ""
         lines += [Content.styled(line, "$warn bold") for line in textwrap.wrap(MISSING.format(names=names), width)]
         return [*lines, *_wrapped(NEXT_MISSING, width)]
+    advice = [a.sag.end(end).advice for end in ENDS if part == "sag"]
+    if any(one is not None and one.code in NO_ADVICE for one in advice):
+        return [*lines, Content.styled(IN_DOUBT, "$warn bold"), *_wrapped(NEXT_IN_DOUBT, width)]
     return [*lines, Content.styled(DONE, "$good bold"), *(line.stylize("bold") for line in _wrapped(NEXT[part], width))]
 
 

@@ -108,7 +108,9 @@ makes the rake smaller."""
 
 TRY = """\
 A copy of the job. Now: as it is; then: with what is tried, ◂ where that
-differs. Captured sag is corrected by what the prediction changes.
+differs. Sag stands as measured now and as is to be expected then; where
+it was not measured, or its readings are in doubt, as predicted. With
+another rider's mass the scales' difference is the rider's before.
 Rises: how much higher that end stands. F7 makes it part of the job, ^R
 drops it; ^Z takes back either."""
 

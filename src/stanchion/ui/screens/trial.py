@@ -13,7 +13,16 @@ from textual.widgets import Static
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.whatif import Row, WhatIf, compare
-from stanchion.judgement.whatif_sentences import preload_sentence, row_name, row_part
+from stanchion.judgement.whatif_sentences import (
+    BASIS,
+    NOW_AND_THEN,
+    TOPPED_OUT,
+    basis_of,
+    preload_sentence,
+    rider_note,
+    row_name,
+    row_part,
+)
 from stanchion.quantity import Units, show, unit_name
 from stanchion.session import Session
 from stanchion.text import clean
@@ -106,13 +115,16 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
     name = 24 if full else NAME
     what = f"{len(seen.differences)} changed" if seen.differences else "Unchanged"
     lines = [Content.styled(what.ljust(name) + "now".rjust(NUMBER) + "then".rjust(NUMBER), "$primary bold")]
-    part = ""
+    told_of = ("", "")
     for row in _rows(seen, full=full):
-        name_of = row_part(row) if full else str(row.where[0])
-        if name_of != part:
-            part = name_of
-            lines.append(Content.styled(part.upper(), "$primary bold"))
+        part, basis = row_part(row) if full else str(row.where[0]), basis_of(row)
+        if part != told_of[0] or basis not in ("", told_of[1]):
+            told_of = (part, basis)
+            head = Content.styled(part.upper(), "$primary bold")
+            lines.append(head + Content.styled(f" · {BASIS[basis]}", MUTED) if basis else head)
         lines.append(_line(row, units, full=full))
+    if note := rider_note(seen, units):
+        lines += [Content(""), Content(note)]
     sentences = [preload_sentence(effect, units) for effect in seen.preload]
     if seen.differences and sentences:
         lines += [Content(""), *(Content(clean(sentence, 400)) for sentence in reversed(sentences))]
@@ -125,7 +137,7 @@ def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
     for row in rows:
         if row.present.known or row.changed.known:
             place = str(row.where[0]).capitalize()
-            yield Content.styled(f"{place} ", MUTED) + _line(row, units, full=False)
+            yield Content.styled(f"{place} ", MUTED) + _line(row, units, full=False, alone=True)
 
 
 def _changes(row: Row) -> bool:
@@ -133,7 +145,7 @@ def _changes(row: Row) -> bool:
 
 
 def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
-    """A captured sag stands for the predicted one, which it corrects."""
+    """A measured sag stands for the predicted one, which it corrects."""
     rows = []
     for row in seen.rows:
         if row.code.endswith("_predicted"):
@@ -147,21 +159,39 @@ def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
     return rows
 
 
-def _line(row: Row, units: Units, *, full: bool) -> Content:
+def _line(row: Row, units: Units, *, full: bool, alone: bool = False) -> Content:
+    """A row as a line.
+
+    Args:
+        row: the row.
+        units: display units.
+        full: with its whole name.
+        alone: without a heading that says what its sags are.
+    """
     name = row_name(row) if full else SHORT[row.code]
     if not full and row.where[1:] == ("right",):
         name += " R"
     elif not full and row.where[1:] == ("left",) and not row.both_legs:
         name += " L"
-    line = Content.styled(f"{name:<{24 if full else NAME}}"[: 24 if full else NAME], MUTED)
+    width = 24 if full else NAME
     told = [
-        "–" if figure.value is None else _short(figure.value, row.kind, units) for figure in (row.present, row.changed)
+        TOPPED_OUT if held else "–" if figure.value is None else _short(figure.value, row.kind, units)
+        for figure, held in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
-    for text in told:
-        line += Content.styled(text.rjust(NUMBER), "$figure bold")
-    unit = unit_name(row.kind, units)
-    unit = "" if unit == "turns" and not full else f" {unit}"  # the short name says so
-    return line + Content.styled(unit, MUTED) + Content("◂" if row.change is not None and told[0] != told[1] else "")
+    basis = basis_of(row)
+    if basis and alone:
+        line = Content.styled(f"{name} ", MUTED)
+        for word, text in zip(NOW_AND_THEN[basis], told, strict=True):
+            line += Content.styled(word, MUTED) + Content.styled(text, "$figure bold")
+    else:
+        cells = [f" {text}".rjust(NUMBER) for text in told]
+        over = sum(map(len, cells)) - 2 * NUMBER  # words take what they need more from beside the name
+        line = Content.styled(f"{name[:width]:<{max(len(name[:width]), width - over)}}", MUTED)
+        line += Content.styled("".join(cells), "$figure bold")
+    unit = "" if all(row.topped_out) else unit_name(row.kind, units)
+    unit = "" if not unit or (unit == "turns" and not full) else f" {unit}"  # the short name says so
+    changed = told[0] != told[1] and (row.change is not None or any(row.topped_out))
+    return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 
 
 def _short(value: float, kind: Kind, units: Units) -> str:
