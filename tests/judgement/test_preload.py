@@ -9,13 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from judgement_jobs import FULL, LEG, codes, found, judged, put
-from stanchion.job.model import Adjuster, Job, Spring
+from stanchion.job.model import Adjuster, Coils, Job, Sag, Spring
 from stanchion.judgement.assessment import PreloadFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.preload import NO_BAND, no_spring
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.wording import sentence
+
+
+UNREAD = put(FULL, sag=Sag())
 
 
 def leg_with(adjuster: Adjuster, spring: Spring = LEG.spring) -> Job:
@@ -188,8 +191,9 @@ def test_an_exact_limit_is_not_missed_by_rounding() -> None:
 @pytest.mark.parametrize(
     ("installed", "code", "severity"),
     [
-        (-0.5, "spring_loose", Severity.FAULT),
-        (2.5, "spring_may_come_loose", Severity.WARNING),
+        (-3.5, "spring_loose", Severity.FAULT),  # 3 mm of it taken up where the collar stands
+        (-0.5, "spring_may_come_loose", Severity.WARNING),
+        (2.5, "loose_fully_out", Severity.WARNING),
         (5.0, "preload_low", Severity.WARNING),
         (19.0, "preload_high", Severity.WARNING),
     ],
@@ -210,7 +214,7 @@ def test_a_shock_spring_under_3_mm_can_come_loose(installed: float, code: str, s
 def test_a_shock_out_of_band_with_the_collar_out_is_not_told_to_turn_what_is_not_left(
     installed: float, code: str, says: str
 ) -> None:
-    job = put(FULL, rear__spring__set_length_mm=180.0 - installed, rear__collar__now=0.0)
+    job = put(UNREAD, rear__spring__set_length_mm=180.0 - installed, rear__collar__now=0.0)
     said = sentence(found(judged(job), code))
     assert says in said
     assert "collar out" not in said
@@ -218,10 +222,57 @@ def test_a_shock_out_of_band_with_the_collar_out_is_not_told_to_turn_what_is_not
 
 
 def test_a_collar_that_cannot_make_up_for_a_short_spring_is_not_named() -> None:
-    short = put(FULL, rear__spring__set_length_mm=175.0)
+    short = put(UNREAD, rear__spring__set_length_mm=175.0)
     assert "collar" in sentence(found(judged(short), "preload_low"))
     few = put(short, rear__collar__total_turns=1.0, rear__collar__now=0.5, rear__collar__pitch_mm=1.0)
     assert "collar" not in sentence(found(judged(few), "preload_low"))
+
+
+class TestACollarWhoseEndsNobodyCounted:
+    """Free 180, set 168 where it stands: 12 mm, in the band of 8 to 18 (common practice, no published source)."""
+
+    JOB = put(UNREAD, rear__collar=Adjuster(pitch_mm=1.5, now=6.0), rear__spring__set_length_at=6.0)
+
+    def test_preload_as_it_stands_is_what_the_band_judges(self) -> None:
+        figures = judged(self.JOB).rear.spring
+        assert (figures.installed_preload_mm.value, figures.preload_now_mm.value) == (12.0, 12.0)
+        assert (figures.verdict, figures.as_it_stands) == ("in", True)
+        turned = judged(put(self.JOB, rear__collar__now=11.0))  # 7.5 mm further in
+        assert turned.rear.spring.installed_preload_mm.value == 19.5
+        assert "preload as the collar stands, 19.5 mm, is above" in sentence(found(turned, "preload_high"))
+        out = judged(put(self.JOB, rear__collar__now=2.0))
+        assert "preload as the collar stands, 6.0 mm, is below" in sentence(found(out, "preload_low"))
+        loose = judged(put(self.JOB, rear__spring__set_length_mm=181.0))
+        assert "as the collar stands" in sentence(found(loose, "spring_loose"))
+
+    def test_read_and_set_at_one_place_it_needs_neither_pitch_nor_ends(self) -> None:
+        for collar in (Adjuster(now=6.0), Adjuster(counting="mm", now=6.0)):
+            figures = judged(put(self.JOB, rear__collar=collar)).rear.spring
+            assert (figures.preload_now_mm.value, figures.verdict) == (12.0, "in")
+
+    def test_what_is_left_goes_to_the_ends_of_the_band(self) -> None:
+        figures = judged(self.JOB).rear.spring
+        assert (figures.headroom_out_mm.value, figures.headroom_in_mm.value) == (4.0, 6.0)
+        assert figures.headroom_out_turns.value == pytest.approx(4.0 / 1.5)
+        assert figures.headroom_in_turns.value == pytest.approx(4.0)
+
+    def test_or_to_coil_bind(self) -> None:
+        # 180 free, 100 solid, 62 of stroke and 3 mm to spare leave 15 mm of preload.
+        job = put(self.JOB, rear__spring__coils=Coils(solid_length_mm=100.0), rear__stroke_mm=62.0)
+        assert judged(job).rear.spring.headroom_in_mm.value == pytest.approx(3.0)
+
+    def test_one_whose_turns_were_counted_goes_from_fully_out(self) -> None:
+        figures = judged(put(self.JOB, rear__collar__total_turns=10.0)).rear.spring
+        assert not figures.as_it_stands
+        assert (figures.installed_preload_mm.value, figures.headroom_out_mm.value) == (3.0, 9.0)
+
+
+def test_a_spring_loose_only_where_the_collar_never_stands_is_not_loose() -> None:
+    assessment = judged(put(FULL, rear__spring__set_length_mm=182.0, rear__collar__now=6.0))
+    assert assessment.rear.spring.verdict == "low"
+    said = sentence(found(assessment, "loose_fully_out"))
+    assert "now it has 7.0 mm" in said  # 9 mm in, less the 2 mm that are missing
+    assert "Keep the collar 5.0 mm or more in" in said
 
 
 # --- the adjuster and its readings --------------------------------------------------------------------------------
@@ -256,7 +307,8 @@ def test_fully_in_longer_than_fully_out_is_a_fault_and_gives_no_range() -> None:
 
 
 def test_a_set_length_longer_than_the_spring_means_a_loose_spring() -> None:
-    assert found(judged(put(FULL, front__left__spring__set_length_mm=252.0)), "spring_loose").severity is Severity.FAULT
+    job = put(FULL, front__left__spring__set_length_mm=252.0, front__left__adjuster__now=0.5)
+    assert found(judged(job), "spring_loose").severity is Severity.FAULT
     unknown = replace(LEG.spring, set_length_mm=252.0, set_length_in_mm=None, set_length_at=3.0)
     assert "set_longer_than_free" in codes(judged(leg_with(Adjuster(), unknown)))
 
@@ -345,7 +397,7 @@ def test_the_band_that_a_leg_is_judged_by_stands_beside_its_figures() -> None:
     ("installed", "code", "values"),
     [
         # Common practice, no published source: 8 to 15 mm at the front, 15 mm being the limit too.
-        (-0.5, "spring_loose", {"preload_mm": -0.5}),
+        (-2.5, "spring_loose", {"preload_mm": -2.5, "now_mm": -0.5}),
         (1.0, "preload_low", {"preload_mm": 1.0, "low_mm": 8.0, "high_mm": 15.0, "change_mm": 7.0, "keep_in_mm": 7.0}),
         (14.0, "preload_near_limit", {"preload_mm": 14.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
         (17.0, "preload_over_limit", {"preload_mm": 17.0, "low_mm": 8.0, "high_mm": 15.0, "limit_mm": 15.0}),
@@ -356,20 +408,22 @@ def test_preload_out_of_its_band_is_told_with_what_there_is_and_what_should_be(
 ) -> None:
     out = 250.0 - installed
     spring = replace(LEG.spring, set_length_mm=out, set_length_in_mm=out - 8.0)
-    assert found(judged(leg_with(LEG.adjuster, spring)), code).values == {**values, "both_legs": True}
+    job = put(leg_with(LEG.adjuster, spring), sag=Sag())
+    assert found(judged(job), code).values == {**values, "both_legs": True}
 
 
 @pytest.mark.parametrize(
     ("installed", "code", "values"),
     [
         # Common practice, no published source: 8 to 18 mm on the shock, loose at full extension below 3 mm.
-        (2.0, "spring_may_come_loose", {"loose_below_mm": 3.0, "keep_in_mm": 1.0, "preload_mm": 2.0}),
+        (2.0, "loose_fully_out", {"loose_below_mm": 3.0, "keep_in_mm": 1.0, "preload_mm": 2.0, "now_mm": 5.0}),
+        (-1.0, "spring_may_come_loose", {"loose_below_mm": 3.0, "keep_in_mm": 4.0, "preload_mm": -1.0}),
         (20.0, "preload_high", {"preload_mm": 20.0, "change_mm": 2.0}),
     ],
 )
 def test_preload_of_a_shock_is_told_by_its_own_band(installed: float, code: str, values: dict[str, float]) -> None:
     spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
-    told = found(judged(put(FULL, rear__spring=spring)), code).values
+    told = found(judged(put(UNREAD, rear__spring=spring)), code).values
     assert told == {**values, "low_mm": 8.0, "high_mm": 18.0}
 
 

@@ -44,6 +44,10 @@ class Reach:
     """Both ways to the range, to be compared."""
     range_from_pitch_mm: Figure
     """The range by pitch and turns alone, where mm are read off the adjuster itself; else as by the thread."""
+    no_fully_out: bool = False
+    """A threaded collar whose ends nobody counted: its count starts anywhere, so that fully out means nothing."""
+    stays: bool = False
+    """It stands where the set length was read."""
 
 
 _NONE = Reach(
@@ -128,7 +132,21 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
         range_from_lengths_mm=from_lengths,
         range_from_thread_mm=from_thread,
         range_from_pitch_mm=from_pitch,
+        no_fully_out=by_thread and range_mm.value is None and not range_mm.problem and not _counted_out(adjuster),
+        stays=_stays(spring, adjuster),
     )
+
+
+def _counted_out(adjuster: Adjuster) -> bool:
+    """Whether the job tells where the adjuster is fully out."""
+    return (adjuster.total_turns if adjuster.counting == "turns" else adjuster.reading_out) is not None
+
+
+def _stays(spring: Spring, adjuster: Adjuster) -> bool:
+    """Whether the set length was read with the adjuster where it stands now; no count or pitch is needed then."""
+    if spring.set_length_at is None:
+        return adjuster.counting == "turns" and adjuster.now == 0.0
+    return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= _SLACK
 
 
 def _ring_ends(adjuster: Adjuster, at: Path) -> tuple[Figure, Figure]:

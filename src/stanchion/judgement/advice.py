@@ -13,7 +13,7 @@ from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.loads import EndLoads
 from stanchion.judgement.means import Means
-from stanchion.judgement.preload import SLACK
+from stanchion.judgement.preload import SLACK, most_preload
 from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sags import NO_TARGET, Measured
@@ -69,7 +69,7 @@ NO_ADVICE: frozenset[Advice] = frozenset(
 )
 """Where nothing is said of springs."""
 _NO_SAG_MM = 0.05
-_UNFIT = ("loose", "low", "high")
+_UNFIT = ("loose", "low", "high", "over_limit")
 
 
 @record(kw_only=True)
@@ -220,10 +220,13 @@ def _room(means: Means) -> Room:
     """How far adjusters and spacer can go."""
     out = math.inf if means.left_out_mm is None else means.left_out_mm
     into = math.inf if means.left_in_mm is None else means.left_in_mm
-    band = means.band
-    if means.least_preload_now_mm is not None:
+    band, now = means.band, means.least_preload_now_mm
+    if means.as_it_stands and band is not None and now is not None:
+        # Nothing but its band tells how far such a collar goes; out of it already, it is to be turned back in.
+        return Room(turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0))
+    if now is not None:
         loose = (band.loose_below if band else None) or 0.0
-        out = min(out, max(0.0, means.least_preload_now_mm - loose))
+        out = min(out, max(0.0, now - loose))
     spacer: Band = (0.0, 0.0)
     if means.has_spacer:
         least, most = means.least_installed_mm, means.most_installed_mm
@@ -306,6 +309,12 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
         in_target = all(_within(response.sag(state), aims, state) for state in aims.targets)
         return "over_limit_shorter_spacer" if in_target else "shorter_spacer"
     rider_in = _within(response.sag("rider"), aims, "rider")
+    if of.means.as_it_stands and remedy.reason == "no_room":
+        # Preload is out of its band already, the other way: the spring is held up, or hardly preloaded.
+        if remedy.way == "stiffer" and of.means.verdict in ("high", "over_limit"):
+            return "too_soft_held_up"
+        if remedy.way == "softer" and of.means.verdict in ("loose", "low"):
+            return "too_stiff_little_preload"
     if remedy.reason == "limit":
         if all(_within(response.sag(state), aims, state) for state in aims.targets):
             return "pair_suits_over_limit"
@@ -358,6 +367,8 @@ def _within(sag_mm: float | None, aims: Aims, state: State) -> bool:
 def _turns(of: EndToAdvise, preload: Figure) -> Figure:
     if of.per_turn.known and of.means.per_turn_mm is None:
         return absent("adjusters_differ")
+    if of.per_turn.value == 0.0:
+        return absent("no_adjuster")
     return derive(lambda added, per_turn: added / per_turn, preload, of.per_turn)
 
 

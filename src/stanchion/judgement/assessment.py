@@ -35,6 +35,9 @@ class PreloadFigures:
     """Band for installed preload."""
     verdict: str
     """Where installed preload lies: "", "loose", "low", "in", "near_limit", "high", "over_limit"."""
+    as_it_stands: bool = False
+    """A collar that has no fully-out: its installed preload is preload as it stands, and its headroom is what the band
+    and coil bind leave."""
     has_spring: bool = True
     read_at_mm: float | None = 0.0
     """Compression at which the set length was read, and preload is given: at the damper's stop it is less by this

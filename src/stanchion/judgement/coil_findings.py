@@ -6,13 +6,11 @@ from collections.abc import Iterator
 
 from stanchion.job.model import Front, Rear
 from stanchion.judgement.assessment import CoilFigures, SpringsFigures
-from stanchion.judgement.coils import springs_at
+from stanchion.judgement.coils import LEAST_CLEARANCE_MM, springs_at
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.preload import SLACK, SpringAt
 from stanchion.mechanics.spring import DYNAMIC_GAP_FACTOR
 
-LEAST_CLEARANCE_MM = 3.0
-"""Less than this left at full travel is a fault (common practice, no published source)."""
 SHOWN_AS_NOTHING_MM = 0.05
 """A length that a tape cannot tell from none, and that shows as 0.0 mm."""
 RATES_DIFFER = 0.05

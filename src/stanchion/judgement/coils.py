@@ -26,6 +26,9 @@ SPRING_STEEL_MPA = (77_200.0, 81_500.0)
 """Shear modulus of spring steel, from the lowest to the highest kind of wire that springs are mostly made of."""
 SPRING_STEEL_SOURCE = "spring steel, 77 200 to 81 500 MPa by kind of wire (Shigley, Table 10-5; EN 10270-1)"
 
+LEAST_CLEARANCE_MM = 3.0
+"""Less than this left between the coils at full travel is a fault (common practice, no published source)."""
+
 _WIRES = {wire.key: wire for wire in WIRES}
 _NO_SPRING = absent("no_spring")
 NO_SPRING = CoilFigures(
@@ -161,6 +164,15 @@ def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
     return derive(lambda mm: mm - point, of_leg.greatest_preload_mm), derive(
         lambda mm: mm - point, of_leg.preload_now_mm
     )
+
+
+def most_before_bind(rear: Rear) -> float | None:
+    """The greatest preload of the shock's spring that leaves its coils the least room at full travel; None: not known."""
+    free, stroke = rear.spring.free_length_mm, rear.stroke_mm
+    solid = _own(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
+    if free is None or stroke is None or solid is None:
+        return None
+    return free - solid - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_CLEARANCE_MM
 
 
 def _leg(front: Front, side: Side, of_leg: PreloadFigures) -> CoilFigures:

@@ -37,6 +37,8 @@ class Means:
     spacer_mm: float | None = None
     """The spacer now, where all springs of this end have the same."""
     has_spacer: bool = True
+    as_it_stands: bool = False
+    """Whether the adjuster has no fully-out, so that preload as it stands is what keeps to the band."""
     fitted: str = "no"
     """Whether a top-out spring is fitted."""
     top_out_mm: float | None = None
@@ -106,6 +108,7 @@ def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: E
         has_spacer=False,
         fitted="yes" if shock.top_out.fitted == "yes" else "no",  # few shocks have one: not known counts as none
         top_out_share=shows,
+        as_it_stands=spring.as_it_stands,
     )
 
 

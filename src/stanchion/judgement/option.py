@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 from stanchion.judgement.assessment import Band
 from stanchion.judgement.candidates import Pair
-from stanchion.judgement.coil_findings import LEAST_CLEARANCE_MM
+from stanchion.judgement.coils import LEAST_CLEARANCE_MM
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.front import LENGTH_NOTE_MM, RATES_DIFFER
-from stanchion.judgement.preload import FEW_TURNS, SLACK
+from stanchion.judgement.preload import FEW_TURNS, SLACK, most_preload
 from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.refit import Fitting, Refit, Span
@@ -115,7 +117,8 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
     whole = Figure(span.range_mm) if span.range_mm is not None else absent("adjuster_range_unknown")
     middle = sum(wanted.rider_target) / 2.0
     asked = model.preload_for(middle, wanted.rider.value or 0.0)
-    best_mm, reached = _nearest(model, asked, span.range_mm, wanted, middle)
+    ends = _ends(span, installed, wanted.band)
+    best_mm, reached = _nearest(model, asked, ends, wanted, middle)
     mm = Figure(best_mm, estimate=wanted.rider.estimate) if reached else _why(asked, span.range_mm)
     per_turn = Figure(span.per_turn_mm) if span.per_turn_mm is not None else absent("adjuster_turn_unknown")
     if span.range_mm == 0.0:
@@ -123,13 +126,15 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
     now = Figure(span.added_now_mm) if span.added_now_mm is not None else absent("adjuster_position_unknown")
     fittings = refit.fittings(springs, installed)
     tightest = min(fittings, key=lambda fitting: _or_endless(fitting.coils.coil_bind_clearance_mm.value))
-    here = Figure(best_mm)
+    here = Figure(best_mm - ends[0])
+    left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
+    from_out = _NO_FULLY_OUT if span.no_fully_out and mm.known else mm
     made = _Draft(
         best=_sags(model, best_mm, wanted),
         position=best_mm / span.range_mm if span.range_mm else None,
         near_end=_near_end(best_mm, span),
         fittings=fittings,
-        installed_mm=installed,
+        installed_mm=installed + best_mm if span.no_fully_out else installed,
         clearance_mm=tightest.coils.coil_bind_clearance_mm.value,
         other_length=_other_length(refit, springs),
     )
@@ -145,13 +150,13 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
         fully_in=_sags(model, span.range_mm, wanted) if span.range_mm is not None else _UNKNOWN,
         best=made.best,
         turns_for_target=derive(lambda to, at, turn: (to - at) / turn, mm, now, per_turn),
-        turns_from_out=derive(lambda to, turn: to / turn, mm, per_turn),
-        mm_from_out=mm,
+        turns_from_out=derive(lambda to, turn: to / turn, from_out, per_turn),
+        mm_from_out=from_out,
         position=made.position,
         headroom_out_turns=derive(lambda at, turn: at / turn, here, per_turn),
-        headroom_in_turns=derive(lambda at, end, turn: (end - at) / turn, here, whole, per_turn),
+        headroom_in_turns=derive(lambda left, turn: left / turn, left_mm, per_turn),
         headroom_out_mm=here,
-        headroom_in_mm=derive(lambda at, end: end - at, here, whole),
+        headroom_in_mm=left_mm,
         coil_bind_clearance_mm=tightest.coils.coil_bind_clearance_mm,
         required_clearance_mm=tightest.coils.required_clearance_mm,
         other_length=made.other_length,
@@ -160,6 +165,7 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
     )
 
 
+_NO_FULLY_OUT = absent("adjuster_range_unknown")
 _UNKNOWN = SagAt(static_mm=absent("adjuster_range_unknown"), rider_mm=absent("adjuster_range_unknown"))
 
 
@@ -185,17 +191,24 @@ def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
     return SagAt(static_mm=sag(wanted.static), rider_mm=sag(wanted.rider))
 
 
-def _nearest(
-    model: EndModel, asked: float | None, range_mm: float | None, wanted: Wanted, middle: float
-) -> tuple[float, bool]:
+def _ends(span: Span, installed_mm: float, band: PreloadBand | None) -> Band:
+    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
+    far as its band."""
+    if not span.no_fully_out:
+        return 0.0, math.inf if span.range_mm is None else span.range_mm
+    least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
+    return least - installed_mm, most - installed_mm
+
+
+def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, middle: float) -> tuple[float, bool]:
     """Preload added at the adjuster that comes nearest to the target, and whether it gets there."""
-    end = float("inf") if range_mm is None else range_mm
+    least, end = ends
     if asked is not None:
-        return min(max(asked, 0.0), end), -SLACK <= asked <= end + SLACK
-    if range_mm is None:
-        return 0.0, False
+        return min(max(asked, least), end), least - SLACK <= asked <= end + SLACK
+    if math.isinf(end):
+        return max(0.0, least), False
     load = wanted.rider.value or 0.0
-    return min((0.0, range_mm), key=lambda added: abs(model.sag_with(added, load) - middle)), False
+    return min(ends, key=lambda added: abs(model.sag_with(added, load) - middle)), False
 
 
 def _near_end(added_mm: float, span: Span) -> bool:

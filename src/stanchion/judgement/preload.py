@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.adjuster import Reach, reach
@@ -10,7 +11,7 @@ from stanchion.judgement.assessment import Band, PreloadFigures
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.profiles import PreloadBand
-from stanchion.mechanics.preload import installed_preload, preload_force, preload_now
+from stanchion.mechanics.preload import installed_preload, preload_force, preload_now, turns_for
 from stanchion.record import record
 
 NEAR_LIMIT_MM = 1.0
@@ -63,13 +64,29 @@ def reach_of(at: SpringAt) -> Reach:
     return reach(at.for_range or at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
 
 
-def spring_figures(at: SpringAt, room: Reach, stack: Figure, band: PreloadBand | None) -> PreloadFigures:
-    """The figures of one spring."""
+def spring_figures(
+    at: SpringAt, room: Reach, stack: Figure, band: PreloadBand | None, bind_mm: float | None = None
+) -> PreloadFigures:
+    """The figures of one spring.
+
+    Args:
+        at: the spring.
+        room: what its adjuster gives.
+        stack: spacer, washers and seats together.
+        band: band for installed preload.
+        bind_mm: preload at which the coils would touch at full travel; it bounds a collar whose end nobody counted.
+    """
     free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
     set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
     rate = recorded(at.spring.rate_n_per_mm, (*at.spring_at, "rate_n_per_mm"))
     installed = derive(installed_preload, free, set_length, room.added_where_read_mm)
     now = derive(preload_now, installed, room.added_now_mm)
+    if room.stays and not now.known and not room.added_now_mm.problem:
+        now = derive(installed_preload, free, set_length)
+    stands = room.no_fully_out and now.known
+    if stands:
+        installed = now
+        room = _bounded(room, now.value or 0.0, band, bind_mm)
     return PreloadFigures(
         installed_preload_mm=installed,
         adjuster_range_mm=room.range_mm,
@@ -83,9 +100,31 @@ def spring_figures(at: SpringAt, room: Reach, stack: Figure, band: PreloadBand |
         headroom_in_turns=room.in_turns,
         stack_mm=stack,
         band=(band.low, band.high) if band else NO_BAND,
-        verdict=verdict(installed.value, band),
+        verdict=verdict(installed.value, band, now.value),
+        as_it_stands=stands,
         read_at_mm=at.read_at_mm,
     )
+
+
+def _bounded(room: Reach, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> Reach:
+    """What is left on a collar whose ends nobody counted: out until preload leaves its band, in until it does so at
+    the other end or the coils would bind."""
+    least = 0.0 if band is None else band.low
+    ends = [mm for mm in (most_preload(band) if band else None, bind_mm) if mm is not None]
+    out_mm = Figure(max(0.0, now_mm - least))
+    in_mm = Figure(max(0.0, min(ends) - now_mm)) if ends else room.in_mm
+    return replace(
+        room,
+        out_mm=out_mm,
+        in_mm=in_mm,
+        out_turns=derive(turns_for, out_mm, room.per_turn_mm),
+        in_turns=derive(turns_for, in_mm, room.per_turn_mm),
+    )
+
+
+def most_preload(band: PreloadBand) -> float:
+    """The greatest preload that the band allows [mm]."""
+    return band.high if band.limit is None else min(band.high, band.limit)
 
 
 def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
@@ -109,19 +148,29 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
     )
 
 
-def verdict(installed_mm: float | None, band: PreloadBand | None) -> str:
+def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> str:
     """Where installed preload lies; a band includes both its ends.
+
+    A spring is loose where it is so as the adjuster stands; if it would be so only with the adjuster fully out, its
+    installed preload is low.
+
+    Args:
+        installed_mm: installed preload.
+        band: band for it.
+        now_mm: preload as the adjuster stands; None: not known, and fully out is what is judged.
 
     >>> sport = PreloadBand(low=8, high=15, limit=15)
     >>> [verdict(mm, sport) for mm in (-1, 7.9, 8, 14, 15, 15.1)]
     ['loose', 'low', 'in', 'near_limit', 'near_limit', 'over_limit']
+    >>> verdict(-1, sport, now_mm=6)
+    'low'
     """
     if installed_mm is None:
         return ""
-    if installed_mm <= SLACK:
+    if (installed_mm if now_mm is None else now_mm) <= SLACK:
         return "loose"
     if band is None:
-        return ""
+        return "low" if installed_mm <= SLACK else ""
     if installed_mm < band.low - SLACK:
         return "low"
     if band.limit is not None and installed_mm > band.limit + SLACK:
@@ -170,18 +219,27 @@ def _length_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
 
 
 def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | None) -> Iterator[Finding]:
-    installed = figures.installed_preload_mm.value
+    installed, now = figures.installed_preload_mm.value, figures.preload_now_mm.value
     if installed is None:
         return
+    told: dict[str, object] = {"preload_mm": installed}
+    if figures.as_it_stands:
+        told["as_it_stands"] = True
     if figures.verdict == "loose":
-        yield _finding(at, "spring_loose", Severity.FAULT, preload_mm=installed)
+        apart = now is not None and abs(now - installed) > SLACK
+        yield _finding(at, "spring_loose", Severity.FAULT, **told, now_mm=now if apart else None)
         return
-    if band is None:
+    if band is not None:
+        told |= {"low_mm": band.low, "high_mm": band.high}
+    loose_below = (band.loose_below if band else None) or 0.0
+    if installed <= SLACK or installed < loose_below - SLACK:
+        told |= {"loose_below_mm": loose_below, "keep_in_mm": _keep_in(at, figures, loose_below - installed)}
+        if now is not None and now > installed + SLACK and now >= loose_below - SLACK:
+            yield _finding(at, "loose_fully_out", Severity.WARNING, **told, now_mm=now)
+        else:
+            yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
+    elif band is None:
         return
-    told: dict[str, object] = {"preload_mm": installed, "low_mm": band.low, "high_mm": band.high}
-    if band.loose_below is not None and installed < band.loose_below - SLACK:
-        told |= {"loose_below_mm": band.loose_below, "keep_in_mm": _keep_in(at, figures, band.loose_below - installed)}
-        yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
     elif figures.verdict == "low":
         short_mm = band.low - installed
         told |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}

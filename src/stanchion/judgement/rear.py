@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Rear
 from stanchion.judgement.assessment import RearFigures
+from stanchion.judgement.coils import most_before_bind
 from stanchion.judgement.dampers import clicker_findings
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
@@ -45,7 +46,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
     room = reach_of(at)
-    spring = spring_figures(at, room, absent("no_stack"), band)
+    spring = spring_figures(at, room, absent("no_stack"), band, most_before_bind(rear))
     findings = list(spring_findings(at, room, spring, band))
     for name in ("low_speed_compression", "high_speed_compression", "rebound"):
         findings += clicker_findings(getattr(rear, name), ("rear", name))

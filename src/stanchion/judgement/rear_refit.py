@@ -32,7 +32,8 @@ class RearRefit:
         self.span = Span(
             range_mm=self.figures.adjuster_range_mm.value if counted else 0.0,
             per_turn_mm=self.figures.mm_per_turn.value,
-            added_now_mm=self.figures.headroom_out_mm.value if counted else 0.0,
+            added_now_mm=self.figures.headroom_out_mm.value if counted and not self.figures.as_it_stands else 0.0,
+            no_fully_out=self.figures.as_it_stands,
         )
 
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:

@@ -25,6 +25,8 @@ class Span:
     per_turn_mm: float | None
     added_now_mm: float | None
     """What they add where they stand."""
+    no_fully_out: bool = False
+    """A collar whose ends nobody counted: it is counted from where it stands, and preload must keep to its band."""
 
 
 @record(kw_only=True)

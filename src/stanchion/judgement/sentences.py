@@ -39,18 +39,58 @@ FINDINGS: dict[str, Words] = {
     # --- installed preload --------------------------------------------------------------------------------------
     "spring_loose": Words(
         "Spring loose",
-        "{where}: installed preload is {preload_mm:length}, so the spring is loose. Recheck free and set length "
-        "(swapped?); fit a longer spacer.",
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} as it stands], so the spring is loose. "
+        "Recheck free and set length (swapped?); fit a longer spacer.",
     ),
     "spring_loose.rear": Words(
         "Shock spring loose",
-        "{where}: installed preload is {preload_mm:length}: with the collar fully out the spring is loose. Recheck "
-        "both lengths (swapped?); fit a longer spring.",
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} as it stands], so the spring is loose. "
+        "Recheck both lengths (swapped?); fit a longer spring.",
+    ),
+    "spring_loose.stands": Words(
+        "Shock spring loose",
+        "{where}: preload is {preload_mm:length} as the collar stands, so the spring is loose. Recheck both lengths "
+        "(swapped?); turn the collar in or fit a longer spring.",
+    ),
+    "loose_fully_out": Words(
+        "Spring loose if adjuster fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out the spring would be loose; now it has "
+        "{now_mm:length}. Fit a longer spacer.",
+    ),
+    "loose_fully_out.rear": Words(
+        "Spring loose if collar fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out the spring could come loose; now it has "
+        "{now_mm:length}[. Keep the collar {keep_in_mm:length} or more in from fully out].",
     ),
     "spring_may_come_loose": Words(
         "Spring can come loose when extended",
         "{where}: installed preload {preload_mm:length} is under {loose_below_mm:short}: the spring can come loose. "
         "Longer spring[, or keep the collar {keep_in_mm:length} in from fully out].",
+    ),
+    "spring_may_come_loose.stands": Words(
+        "Spring can come loose when extended",
+        "{where}: preload as the collar stands, {preload_mm:length}, is under {loose_below_mm:short}: the spring can "
+        "come loose. Turn the collar {keep_in_mm:length} in, or fit a longer spring.",
+    ),
+    "preload_low.stands": Words(
+        "Preload low",
+        "{where}: preload as the collar stands, {preload_mm:length}, is below the band {low_mm:bare}–{high_mm:short}. "
+        "Go by the sags; no less preload than this.",
+    ),
+    "preload_high.stands": Words(
+        "Preload high",
+        "{where}: preload as the collar stands, {preload_mm:length}, is above the band {low_mm:bare}–{high_mm:short}. "
+        "Recheck both lengths; if right, turn out or fit a stiffer spring.",
+    ),
+    "preload_over_limit.stands": Words(
+        "Preload over limit",
+        "{where}: preload as the collar stands, {preload_mm:length}, is over the limit of {limit_mm:short}. Recheck "
+        "both lengths; if right, turn out or fit a stiffer spring.",
+    ),
+    "preload_near_limit.stands": Words(
+        "Preload near its limit",
+        "{where}: preload as the collar stands, {preload_mm:length}, is close to the limit of {limit_mm:short}. More "
+        "needed means a stiffer spring.",
     ),
     "preload_low": Words(
         "Installed preload low",

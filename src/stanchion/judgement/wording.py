@@ -87,6 +87,8 @@ def _words(finding: Finding) -> Words:
     code = finding.code
     if code in ADVICE_WORDS:
         return ADVICE_WORDS[code]
+    if finding.values.get("as_it_stands") is True and f"{code}.stands" in FINDINGS:
+        return FINDINGS[f"{code}.stands"]
     if finding.values.get("by_sag") is True and f"{code}.by_sag" in FINDINGS:
         return FINDINGS[f"{code}.by_sag"]
     if finding.where[:1] == ("rear",) and f"{code}.rear" in FINDINGS:
