@@ -27,7 +27,6 @@ PENDING = frozenset(
         "advice_and_target",
         "suits_beside_work",
         "remedies_keep_their_promise",
-        "lightest_work",
         "measured_or_predicted",
         "topped_out_is_topped_out",
         "forecasts",
