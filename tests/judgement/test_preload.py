@@ -17,7 +17,6 @@ from stanchion.judgement.preload import NO_BAND, no_spring
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.wording import sentence
 
-
 UNREAD = put(FULL, sag=Sag())
 
 
