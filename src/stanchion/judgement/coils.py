@@ -167,7 +167,7 @@ def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
 
 
 def most_before_bind(rear: Rear) -> float | None:
-    """The greatest preload of the shock's spring that leaves its coils the least room at full travel; None: not known."""
+    """The greatest preload at which the shock's coils keep their least clearance; None where it is not known."""
     free, stroke = rear.spring.free_length_mm, rear.stroke_mm
     solid = _own(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
     if free is None or stroke is None or solid is None:
