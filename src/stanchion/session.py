@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
 
 from stanchion.errors import BadEdit, BadQuantity
+from stanchion.job.correction import Reread, corrected, reread
 from stanchion.job.edit import Edit, apply, spec_at, value_at
 from stanchion.job.measured import noted
 from stanchion.job.model import Job, Path
@@ -67,6 +68,12 @@ class Session:
         """Called with the new job after each accepted change, so that it can be saved."""
         self.on_fault: Callable[[Fault], None] = lambda fault: None
         """Called with each error of the program that kept a part of the job from being judged."""
+        self.tried = False
+        """Whether it is a copy on which something is tried: nothing there was measured, and nothing is asked."""
+        self.asked: Reread | None = None
+        """A number that was entered over another: whether that was read wrongly is not known yet."""
+        self._visited: tuple[Path, Job] | None = None
+        """The field that is being changed, and the job before."""
         self._steps: Steps[Job] = Steps()
         self._assessed: tuple[Job, Assessment] | None = None
 
@@ -155,6 +162,25 @@ class Session:
             if value_at(self.job, path) not in (None, ""):
                 self.put(path, self.read(path, ""))
         self._steps.leave()
+        visited, self._visited = self._visited, None
+        if visited is not None and visited[0] == path and not self.tried:
+            self.asked = reread(visited[1], self.job, path) or self.asked
+
+    @property
+    def settled(self) -> Job:
+        """The job without what is being typed into the field in hand."""
+        return self.job if self._visited is None else self._visited[1]
+
+    def correct(self) -> bool:
+        """What was asked is answered: the number was read wrongly, and the one entered since was true all along.
+
+        It is one step of undo; False where nothing is asked. Without this answer another part is in now.
+        """
+        asked = self.asked
+        if asked is None or self.read_only:
+            return False
+        self._take_step(corrected(self.job, asked))
+        return True
 
     def read(self, path: Path, text: str) -> Any:
         """The value a text stands for at a path.
@@ -197,15 +223,17 @@ class Session:
             return False
         try:
             before = self._steps.start_of(visit) or self.job
-            changed = noted(apply(self.job, Edit(path, value)), path, before)
+            changed = noted(apply(self.job, Edit(path, value)), path, before, tried=self.tried)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
         if changed == self.job:
             self._steps.stay(visit)
         else:
+            visited = self._visited if self._visited is not None and self._visited[0] == path else (path, self.job)
             self._steps.change(self.job, visit)
             self._take(changed)
+            self._visited = visited
         return True
 
     def nudge(self, path: Path, direction: int) -> bool:
@@ -280,15 +308,20 @@ class Session:
         """Take the last undo back; False where there is none."""
         return self._go(self._steps.forward)
 
-    def put_all(self, edits: Iterable[Edit]) -> bool:
-        """Make several edits as one step of undo; False and a reason in `refusal` where one of them is refused."""
+    def put_all(self, edits: Iterable[Edit], *, tried: bool = False) -> bool:
+        """Make several edits as one step of undo; False and a reason in `refusal` where one of them is refused.
+
+        Args:
+            edits: the edits.
+            tried: whether they were tried out before, and nothing of them was measured.
+        """
         if self.read_only:
             self.refusal = READ_ONLY
             return False
         job = self.job
         try:
             for edit in edits:
-                job = noted(apply(job, edit), edit.path, self.job)
+                job = noted(apply(job, edit), edit.path, self.job, tried=tried or self.tried)
         except BadEdit as refused:
             self.refusal = str(refused)
             return False
@@ -362,6 +395,7 @@ class Session:
 
     def _take(self, job: Job, *, save: bool = True) -> None:
         self.job = job
+        self.asked = self._visited = None
         if save:
             self.on_edit(job)
 

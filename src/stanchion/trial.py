@@ -29,6 +29,7 @@ class Trial:
             of = self.session
             self._copy = Session(self._start, of.profiles, of.previous, units=of.units)
             self._copy.on_fault = of.on_fault
+            self._copy.tried = True
         return self._copy
 
     def _begin(self) -> None:
@@ -69,7 +70,7 @@ class Trial:
         """Make what is being tried part of the job, as one step of undo; False where the job refuses it."""
         self.follow()
         before = self.session.job
-        if not self.session.put_all(self._edits()):
+        if not self.session.put_all(self._edits(), tried=True):
             return False
         self._applied = (before, self.session.job)
         self._begin()

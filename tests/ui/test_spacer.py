@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from desks import USUAL, a_job, app_on, bench, said, typed
+from desks import USUAL, a_job, app_on, bench, on_disk, said, shown, typed
+from timing import eventually
 
 STACK = ("front", "left", "stack")
 READ = (
@@ -38,3 +39,55 @@ async def test_a_spacer_first_entered_or_read_anew_with_its_set_length_asks_for_
         await typed(pilot, "237\n")
         await pilot.pause(0.1)
         assert said(app) == ""
+
+
+SAG = (("sag.front.hanging_mm", (600.0,)), ("sag.front.rider.down_mm", (565.0,)), ("sag.front.rider.up_mm", (569.0,)))
+STACKED = (*READ, ("front.left.stack.spacer_mm", 96.0), ("front.left.stack.washers_mm", (1.5,)), *SAG)
+QUESTION = "Spacer: 96.0 → 100.0 mm. ^D: it was measured wrong; else another part is in"
+
+
+async def test_after_sag_a_spacer_entered_anew_is_asked_about_once_and_answered_with_one_key(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(*STACKED), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await eventually(pilot, lambda: "SPACER STACK" in shown(app), lambda: shown(app))
+        bench(app).go_to((*STACK, "spacer_mm"))
+        await typed(pilot, "100\n")
+        await eventually(pilot, lambda: QUESTION in shown(app), lambda: shown(app))
+        assert said(app) == ""
+        assert "Measure both states again" in shown(app)
+        await pilot.press("ctrl+d")
+        await eventually(pilot, lambda: "Corrected: front sag and runs stand" in said(app), lambda: shown(app))
+        await eventually(pilot, lambda: QUESTION not in shown(app), lambda: shown(app))
+        assert on_disk(app).sag.front.rider.stacks_mm == (101.5, 101.5)
+        assert "Measure both states again" not in shown(app)
+        await pilot.press("ctrl+z")
+        await eventually(pilot, lambda: on_disk(app).sag.front.rider.stacks_mm == (97.5, 97.5), lambda: shown(app))
+        assert on_disk(app).front.left.stack.spacer_mm == 100.0
+
+
+async def test_the_answer_can_be_given_in_the_field_itself(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(*STACKED), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await eventually(pilot, lambda: "SPACER STACK" in shown(app), lambda: shown(app))
+        bench(app).go_to((*STACK, "spacer_mm"))
+        await typed(pilot, "100")
+        await pilot.press("ctrl+d")
+        await eventually(pilot, lambda: on_disk(app).sag.front.rider.stacks_mm == (101.5, 101.5), lambda: shown(app))
+
+
+async def test_what_is_typed_on_is_taken_and_leaves_the_question_for_another_part(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(*STACKED), "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await eventually(pilot, lambda: "SPACER STACK" in shown(app), lambda: shown(app))
+        bench(app).go_to((*STACK, "spacer_mm"))
+        await typed(pilot, "100\n")
+        bench(app).go_to(("front", "left", "oil_volume_ml"))
+        await typed(pilot, "500\n")
+        await eventually(
+            pilot, lambda: "The spacer stack is 101.5 mm now and was 97.5 mm" in said(app), lambda: said(app)
+        )
+        assert QUESTION not in shown(app)
+        assert on_disk(app).front.left.oil_volume_ml == 500.0
+        assert on_disk(app).sag.front.rider.stacks_mm == (97.5, 97.5)
+        await pilot.press("ctrl+d")
+        await eventually(pilot, lambda: "Nothing to correct" in said(app), lambda: said(app))

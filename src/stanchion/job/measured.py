@@ -30,7 +30,7 @@ def on_now(upkeep: Upkeep) -> ChainAndTyres:
     return ChainAndTyres(**{name: getattr(upkeep, name) for name in _NAMES})
 
 
-def noted(job: Job, path: Path, before: Job | None = None) -> Job:
+def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = False) -> Job:
     """The job after something was entered at a path: a measurement belongs to what was on the machine.
 
     Entering the same value again counts: it was measured again and is still so. Where other chain, tyres, springs or
@@ -41,6 +41,8 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
         job: the job after the entry.
         path: where something was entered.
         before: the job before the field came in hand.
+        tried: whether it was tried out and not measured: then it marks what was read before as old, and nothing as
+            measured now.
     """
     if path[:1] == ("sag",) and len(path) > 3 and path[3] in ("down_mm", "up_mm"):
         return _read_with(job, "front" if path[1] == "front" else "rear", str(path[2]))
@@ -49,6 +51,8 @@ def noted(job: Job, path: Path, before: Job | None = None) -> Job:
         return replace(job, upkeep=_with_known(job, replaced))
     if before is not None and path[0] in ENDS:
         job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
+    if tried:
+        return job
     if path[:2] in (("rear", "motion_ratio"), ("rear", "linkage")):
         return measured_again(job, ratio=True)
     if path[:1] == ("geometry",):
@@ -82,19 +86,19 @@ def _read_with(job: Job, end: End, state: str) -> Job:
     """The job with a state of sag read with the springs and preload that are in."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
-    return _with_record(job, end, state, sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), (), ()))
+    return with_record(job, end, state, sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), (), ()))
 
 
-def _said_by(readings: Readings) -> Sprung:
+def said_by(readings: Readings) -> Sprung:
     """What readings say they were read with."""
     return readings.preload_at, readings.rates_n_per_mm, readings.stacks_mm
 
 
-def _with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
+def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
     """The job in which a state of sag says what it was read with."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
-    if _said_by(readings) == sprung:
+    if said_by(readings) == sprung:
         return job
     positions, rates, stacks = sprung
     readings = replace(readings, preload_at=positions, rates_n_per_mm=rates, stacks_mm=stacks)
@@ -116,9 +120,9 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
         if not readings.down_mm and not readings.up_mm:
             continue
         positions, rates, stacks = (
-            said or (old if old != new else ()) for said, old, new in zip(_said_by(readings), was, now, strict=True)
+            said or (old if old != new else ()) for said, old, new in zip(said_by(readings), was, now, strict=True)
         )
-        job = _with_record(job, end, state, (() if recounted else positions, rates, stacks))
+        job = with_record(job, end, state, (() if recounted else positions, rates, stacks))
     return job
 
 
@@ -130,7 +134,7 @@ def _counted(job: Job, end: End) -> tuple[str, ...]:
 def changed_since_read(job: Job, end: End, state: State) -> bool:
     """Whether preload or springs are not those that a state of sag was read with, as far as that is known."""
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
-    return any(old and new and old != new for old, new in zip(_said_by(readings), sprung_by(job, end), strict=True))
+    return any(old and new and old != new for old, new in zip(said_by(readings), sprung_by(job, end), strict=True))
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:

@@ -7,9 +7,10 @@ import contextlib
 from textual.content import Content
 
 from stanchion.errors import BadQuantity
+from stanchion.job.correction import Reread
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Flag, Number
+from stanchion.job.spec import Day, Flag, Kind, Number
 from stanchion.judgement.wording import choice_word, field_label, label
 from stanchion.quantity import readback, show, unit_name
 from stanchion.session import Session
@@ -58,6 +59,24 @@ def field_line(session: Session, path: Path, unit: str, width: int, *, lines: in
     if len(name) + len(value) + 2 > room:
         name = f" {field_label(path)}"
     return _styled(f"{cut(name, room - len(value) - 2)}: ") + Content.styled(value, "$figure bold")
+
+
+def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content:
+    """The question whether a number was read wrongly or belongs to another part, and the key that answers it.
+
+    Args:
+        session: the job in hand.
+        asked: the number.
+        key: the key that says it was measured wrong.
+        width: columns there are.
+    """
+    spec = spec_at(asked.path)
+    kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
+    old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
+    told = f": {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in"
+    if len(told) > width - len("Spacer") - 1:
+        told = f" → {new}. {key}: it was measured wrong"
+    return _styled(cut(f" {field_label(asked.path)}", max(0, width - len(told)))) + Content.styled(told, "$warn bold")
 
 
 def _styled(name: str) -> Content:

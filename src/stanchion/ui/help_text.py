@@ -71,6 +71,7 @@ standard uncertainty, from the repeats and the tape's division; 1 mm is
 taken where there is one reading only (common practice).
 Alone with a travel marker: enter down only; there is no stiction then.
 OLD: read before preload, spacers or springs were changed. Measure again.
+A length or rate only corrected: ^D on F3 or F4 while that is asked.
 Scale below: S static, R rider; shaded are the targets, static the
 lighter; * both in one place, < > beyond it."""
 

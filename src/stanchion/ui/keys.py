@@ -50,6 +50,8 @@ KEYS: tuple[Key, ...] = (
     Key("guide.front", "ctrl+r", "e", "guide", "Fork by steps", on="front", hint="by steps"),
     Key("guide.rear", "ctrl+r", "e", "guide", "Shock by steps", on="rear", hint="by steps"),
     Key("guide.sag", "ctrl+r", "e", "guide", "Sag by steps", on="sag", hint="by steps"),
+    Key("reading.front", "ctrl+d", "d", "correct_reading", "Was measured wrong", on="front"),
+    Key("reading.rear", "ctrl+d", "d", "correct_reading", "Was measured wrong", on="rear"),
     Key("missing.machine", "ctrl+a", "a", "next_missing", "To what's missing", on="machine", hint="missing"),
     Key("missing.front", "ctrl+a", "a", "next_missing", "To what's missing", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "To what's missing", on="rear", hint="missing"),

@@ -139,6 +139,24 @@ class WorkApp(SavingApp):
         if isinstance(self.screen, GuideScreen):
             self.screen.toggle_alone()
 
+    def action_correct_reading(self) -> None:
+        """The number that was just entered corrects one that was measured wrong."""
+        screen, session = self.screen, self.session
+        if not isinstance(screen, BenchScreen) or session is None:
+            return
+        self.leave_fields()
+        asked = session.asked
+        if asked is None:
+            self.say("Nothing to correct: first change a rate or a length of spring, spacer or washer.")
+            return
+        if session.correct():
+            screen.corrected()
+            undo = shown(self.key("undo").keys)
+            self.say(f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all.")
+        else:
+            self.say(session.refusal)
+        self.refresh_bench()
+
     def action_apply_trial(self) -> None:
         """What is being tried becomes part of the job."""
         trial = self.trial

@@ -16,10 +16,10 @@ from stanchion.job.model import Path
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.field_line import field_line
+from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.forms import Form
 from stanchion.ui.room import short_lines
-from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.screens.job_screen import CORRECT, JobScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.ui.widgets.told import Told
@@ -134,6 +134,11 @@ class BenchScreen(JobScreen):
         if session is None or path is None:
             line.update("")
             return
+        answer = next((one for one in self.bench.keys if (one.on, one.action) == (self.name_of, CORRECT)), None)
+        if session.asked is not None and answer is not None and path not in session.drafts:
+            key = keys.shown(answer.keys) if answer.keys else f"Esc {answer.letter}"
+            line.update(asked_line(session, session.asked, key, self.size.width))
+            return
         unit = self.sheet.grid.row(path).unit if path in self.sheet.grid else ""
         line.update(field_line(session, path, unit, self.size.width, lines=max(1, line.size.height)))
 
@@ -169,6 +174,9 @@ class BenchScreen(JobScreen):
         """A text of several lines is to be written."""
         message.stop()
         self.bench.write_text(message.path, self.sheet.take_begun())
+
+    def corrected(self) -> None:
+        """A number was corrected that had been measured wrong."""
 
     def trouble(self) -> str:
         """Why the field in hand cannot be read, in full, before what is not saved."""

@@ -38,6 +38,10 @@ BESIDE = 80
 """Columns from which figures stand beside what they follow from."""
 
 
+CORRECT = "correct_reading"
+"""The answer to a question that stands below the sheet while it is asked: named there, not among the keys."""
+
+
 class WorkScreen(LeftOnce[None]):
     """A screen on which something is changed that can be undone."""
 
@@ -266,7 +270,7 @@ class JobScreen(WorkScreen):
 
     def hints(self) -> list[str]:
         """The keys that matter here, the most needed first: where room is short the others are not named."""
-        own = (key for key in self.bench.keys if key.on == self.name_of and key.keys)
+        own = (key for key in self.bench.keys if key.on == self.name_of and key.keys and key.action != CORRECT)
         return [f"{keys.shown(key.keys)} {key.hint or key.words.lower()}" for key in own]
 
     def last_hints(self) -> list[str]:

@@ -90,13 +90,17 @@ class FrontScreen(BenchScreen):
     _stacks: tuple[Session | None, tuple[tuple[float | None, float | None], ...]] = (None, ())
     """The job, and height of the spacer stack and set length of each leg, when a field came in hand last."""
 
+    def corrected(self) -> None:
+        """The stack has been of this height all along."""
+        self._stacks = (None, ())
+
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """Another field is in hand: a set length that was read with another spacer stack no longer holds."""
         del message  # what else it means is seen to where every screen does
         session = self.session
-        if session is None:
+        if session is None or session.asked is not None:  # a stack that was measured wrong is no other stack
             return
-        legs = [session.job.front.leg(side) for side in SIDES]
+        legs = [session.settled.front.leg(side) for side in SIDES]  # keys typed since may have been taken before this
         now = tuple((stack_height(leg.stack), leg.spring.set_length_mm) for leg in legs)
         (of, before), self._stacks = self._stacks, (session, now)
         for (was, read), (height, still) in zip(before, now, strict=False) if of is session else ():

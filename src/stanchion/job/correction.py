@@ -1,0 +1,124 @@
+"""A number that was read wrongly, told from a part that was changed.
+
+A correction was as true before: it goes along into the runs and into what is noted beside the sags, and makes nothing
+old. A part that was changed is left to job/measured.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from stanchion.job.edit import Edit, apply, value_at
+from stanchion.job.measured import said_by, sprung_by, with_record
+from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Rear, Run, Setup
+from stanchion.record import record
+
+_SPRING = ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm")
+_STACK = ("spacer_mm", "washers_mm", "seats_mm")
+
+
+@record(kw_only=True)
+class Reread:
+    """A number of a spring or spacer stack that was entered over another."""
+
+    path: Path
+    old: float
+    new: float
+    before: Job
+    """The job before it was entered."""
+
+    @property
+    def end(self) -> End:
+        """The end of the machine it belongs to."""
+        return "front" if self.path[0] == "front" else "rear"
+
+
+def reread(before: Job, after: Job, path: Path) -> Reread | None:
+    """What was entered at a path over another number, where sags or runs of that end rest on it; else None.
+
+    Args:
+        before: the job before the field came in hand.
+        after: the job after it was left.
+        path: the field.
+    """
+    if not _is_reading(path):
+        return None
+    old, new = value_at(before, path), value_at(after, path)
+    if old is None or new is None or old == new:
+        return None
+    found = Reread(path=path, old=old, new=new, before=before)
+    sag = after.sag.end(found.end)
+    read = any((of.down_mm or of.up_mm) for of in (sag.static, sag.rider))
+    ridden = any(value_at(_as_set(after, run), path) == old for run in after.runs if _holds(run, found.end))
+    return found if read or ridden else None
+
+
+def _is_reading(path: Path) -> bool:
+    if path[:2] == ("rear", "spring"):
+        return path[2:] in [(name,) for name in _SPRING]
+    if path[0] != "front" or len(path) < 4 or path[1] not in SIDES:
+        return False
+    return (path[2] == "spring" and path[3:] in [(name,) for name in _SPRING]) or (
+        path[2] == "stack" and path[3] in _STACK
+    )
+
+
+def corrected(job: Job, of: Reread) -> Job:
+    """The job in which a number was the new one all along: in its runs, in what is noted beside its sags, and in the
+    setups of a work list.
+
+    Where another number stands there it is left: that was another part.
+    """
+    sags = _sags_corrected(job, of)
+    runs = tuple(replace(run, **_parts_corrected(job, run, of)) for run in job.runs)
+    back = job.returning
+    if back is not None:
+        back = replace(back, to=_setup_corrected(job, back.to, of), start=_setup_corrected(job, back.start, of))
+    return replace(sags, runs=runs, returning=back)
+
+
+def _sags_corrected(job: Job, of: Reread) -> Job:
+    """What is noted beside the sags of that end, with the corrected number where the wrong one was noted."""
+    was, now = sprung_by(of.before, of.end), sprung_by(apply(of.before, Edit(of.path, of.new)), of.end)
+    for state in STATES:
+        readings = job.sag.end(of.end).static if state == "static" else job.sag.end(of.end).rider
+        positions, rates, stacks = (_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
+        job = with_record(job, of.end, state, (positions, rates, stacks))
+    return job
+
+
+def _renewed(said: Sequence[float], was: Sequence[float], now: Sequence[float]) -> tuple[float, ...]:
+    if not len(said) == len(was) == len(now):
+        return tuple(said)
+    return tuple(new if one == old else one for one, old, new in zip(said, was, now, strict=True))
+
+
+def _holds(kept: Run | Setup, end: End) -> bool:
+    return (kept.front if end == "front" else kept.rear) is not None
+
+
+def _as_set(job: Job, kept: Run | Setup) -> Job:
+    return replace(job, front=kept.front or job.front, rear=kept.rear or job.rear)
+
+
+def _setup_corrected(job: Job, setup: Setup, of: Reread) -> Setup:
+    return replace(setup, **_parts_corrected(job, setup, of))
+
+
+def _parts_corrected(job: Job, kept: Run | Setup, of: Reread) -> dict[str, Any]:
+    """The fork or shock that a run or a setup keeps, corrected; nothing where it keeps none or another number."""
+    if not _holds(kept, of.end):
+        return {}
+    then = _as_set(job, kept)
+    paths = [of.path]
+    if of.path[0] == "front" and not job.front.split and then.front.split:  # one leg stood for both since
+        paths = [("front", side, *of.path[2:]) for side in SIDES]
+    for path in paths:
+        if value_at(then, path) == of.old:
+            if path[:2] == ("front", "right") and not then.front.split:
+                then = replace(then, front=replace(then.front, right=then.front.left))
+            then = apply(then, Edit(path, of.new))
+    part: Front | Rear = then.front if of.end == "front" else then.rear
+    return {of.end: part}

@@ -1,0 +1,191 @@
+"""A number that was measured wrong goes along into runs and notes; a part that was changed makes sag old."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from judgement_jobs import FULL, put, split
+from stanchion.job.measured import changed_since_read, noted
+from stanchion.job.model import Job, Path, Run
+from stanchion.job.runs import changes_before, new_run
+from stanchion.judgement.profiles import load_profiles
+from stanchion.session import Session
+from stanchion.trial import Trial
+
+SPACER: Path = ("front", "left", "stack", "spacer_mm")
+WASHER: Path = ("front", "left", "stack", "washers_mm", 0)
+SET: Path = ("front", "left", "spring", "set_length_mm")
+RATE: Path = ("front", "left", "spring", "rate_n_per_mm")
+REAR_SET: Path = ("rear", "spring", "set_length_mm")
+REAR_RATE: Path = ("rear", "spring", "rate_n_per_mm")
+READ = [("sag", end, state, "down_mm", 0) for end in ("front", "rear") for state in ("static", "rider")]
+
+
+def ridden(job: Job) -> Job:
+    """The job with its sag noted as read and one run logged."""
+    for path in READ:
+        job = noted(job, path)
+    return replace(job, runs=(new_run(job, "10:00"),))
+
+
+def session(job: Job = FULL) -> Session:
+    return Session(ridden(job), load_profiles())
+
+
+def entered(bench: Session, path: Path, text: str) -> None:
+    """Typed key by key, and left."""
+    for end in range(1, len(text) + 1):
+        bench.type(path, text[:end])
+    bench.leave(path)
+
+
+def old(job: Job, path: Path) -> bool:
+    return any(
+        changed_since_read(job, "front" if path[0] == "front" else "rear", state) for state in ("static", "rider")
+    )
+
+
+@pytest.mark.parametrize("path", [SPACER, WASHER, RATE, REAR_RATE])
+def test_without_an_answer_another_part_is_in_and_sag_is_old(path: Path) -> None:
+    bench = session()
+    entered(bench, path, "2.5")
+    assert bench.asked is not None
+    assert old(bench.job, path)
+    assert changes_before(replace(bench.job, runs=(*bench.job.runs, new_run(bench.job, "11:00"))), 1)
+
+
+@pytest.mark.parametrize("path", [SPACER, WASHER, SET, RATE, REAR_SET, REAR_RATE])
+def test_a_correction_makes_nothing_old_and_goes_along_into_the_runs(path: Path) -> None:
+    bench = session()
+    before = bench.job
+    entered(bench, path, "97.5" if "mm" in str(path[-1]) else "9")
+    typed = bench.job
+    assert bench.correct()
+    assert not old(bench.job, path)
+    assert bench.asked is None
+    assert changes_before(replace(bench.job, runs=(*bench.job.runs, new_run(bench.job, "11:00"))), 1) == ()
+    assert bench.undo()
+    assert bench.job == typed
+    assert bench.undo()
+    assert bench.job == before
+
+
+def test_what_was_read_before_notes_were_kept_stays_good_too() -> None:
+    bench = Session(FULL, load_profiles())
+    entered(bench, SPACER, "102")
+    assert old(bench.job, SPACER)
+    assert bench.correct()
+    assert not old(bench.job, SPACER)
+    assert bench.job.sag.front.rider.stacks_mm == (107.0, 107.0)
+
+
+def test_one_leg_alone_is_corrected_in_that_leg() -> None:
+    bench = session(split(FULL))
+    entered(bench, ("front", "right", "stack", "spacer_mm"), "102")
+    bench.correct()
+    assert bench.job.sag.front.rider.stacks_mm == (105.0, 107.0)
+    front = bench.job.runs[0].front
+    assert front is not None
+    assert front.right is not None
+    assert (front.left.stack.spacer_mm, front.right.stack.spacer_mm) == (100.0, 102.0)
+
+
+def test_a_run_with_both_legs_alike_takes_the_correction_of_one_leg_apart() -> None:
+    bench = session()
+    bench.split_legs()
+    entered(bench, ("front", "right", "stack", "spacer_mm"), "102")
+    bench.correct()
+    front = bench.job.runs[0].front
+    assert front is not None
+    assert (front.left.stack.spacer_mm, front.leg("right").stack.spacer_mm) == (100.0, 102.0)
+
+
+def test_a_run_ridden_with_another_part_keeps_it() -> None:
+    bench = session()
+    entered(bench, SPACER, "110")  # another spacer
+    bench.put(("runs",), (*bench.job.runs, new_run(bench.job, "11:00")))
+    entered(bench, SPACER, "112")  # which is 112 mm long
+    assert bench.correct()
+    spacers = [run.front.left.stack.spacer_mm for run in bench.job.runs if run.front is not None]
+    assert spacers == [100.0, 112.0]
+    assert old(bench.job, SPACER)  # sag was read with the first
+
+
+def test_the_work_list_in_hand_goes_along() -> None:
+    from stanchion.job.returning import returning, setup_of
+
+    job = ridden(FULL)
+    job = replace(job, returning=returning(job, setup_of(job), job="", run=None, title="before"))
+    bench = Session(job, load_profiles())
+    entered(bench, SPACER, "102")
+    bench.correct()
+    back = bench.job.returning
+    assert back is not None
+    setups = (back.to, back.start)
+    assert [of.front.left.stack.spacer_mm for of in setups if of is not None and of.front is not None] == [102.0, 102.0]
+
+
+class TestWhatIsNotAsked:
+    def test_a_length_first_entered_or_emptied(self) -> None:
+        bench = session(put(FULL, front__left__stack__spacer_mm=None))
+        entered(bench, SPACER, "100")
+        assert bench.asked is None
+        bench.type(SPACER, "")
+        bench.leave(SPACER)
+        assert bench.asked is None
+
+    def test_the_same_number_again_also_by_way_of_another(self) -> None:
+        bench = session()
+        entered(bench, SPACER, "100")
+        assert bench.asked is None
+        assert bench.job == session().job
+
+    def test_an_adjuster_that_is_turned(self) -> None:
+        bench = session()
+        entered(bench, ("front", "left", "adjuster", "now"), "6")
+        assert bench.asked is None
+
+    def test_where_nothing_rests_on_it(self) -> None:
+        bench = Session(put(FULL, sag=type(FULL.sag)()), load_profiles())
+        entered(bench, SPACER, "102")
+        assert bench.asked is None
+        bench = Session(replace(bench.job, runs=(Run(time="10:00"),)), load_profiles())
+        entered(bench, SPACER, "104")
+        assert bench.asked is None
+
+    def test_springs_put_in_by_choice(self) -> None:
+        from stanchion.job.edit import Edit
+
+        bench = session()
+        bench.put_all([Edit(SPACER, 102.0)])
+        assert bench.asked is None
+
+    def test_the_next_change_leaves_it_unanswered(self) -> None:
+        bench = session()
+        entered(bench, SPACER, "102")
+        entered(bench, ("front", "left", "rebound", "now"), "9")
+        assert bench.asked is None
+        assert not bench.correct()
+        assert old(bench.job, SPACER)
+
+    def test_what_is_tried(self) -> None:
+        bench = session()
+        trial = Trial(bench)
+        entered(trial.copy, SPACER, "102")
+        assert trial.copy.asked is None
+
+
+def test_a_motion_ratio_that_was_tried_is_not_called_measured() -> None:
+    """It was measured with 15 teeth; 16 are on now: applying a ratio that was only tried measures nothing."""
+    job = put(FULL, upkeep__front_teeth=15.0)
+    job = noted(put(job, rear__motion_ratio=0.42), ("rear", "motion_ratio"))
+    bench = Session(put(job, upkeep__front_teeth=16.0), load_profiles())
+    trial = Trial(bench)
+    trial.copy.put(("rear", "motion_ratio"), 0.45)
+    assert trial.apply()
+    assert bench.job.rear.motion_ratio == 0.45
+    assert bench.job.upkeep.ratio_with.front_teeth == 15.0
+    bench.put(("rear", "motion_ratio"), 0.46)
+    assert bench.job.upkeep.ratio_with.front_teeth == 16.0
