@@ -8,7 +8,7 @@ from pathlib import Path
 from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
 from judgement_jobs import put
-from stanchion.job.model import Weights
+from stanchion.job.model import Sag, Weights
 from stanchion.samples import samples
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
@@ -159,8 +159,8 @@ async def test_without_loads_it_says_what_the_choice_waits_for_and_offers_nothin
         assert isinstance(app.screen, SpringsScreen | TrialScreen)
 
 
-async def test_a_choice_that_rests_on_estimated_loads_says_so(tmp_path: Path) -> None:
-    job = complete_job()
+async def test_a_choice_that_rests_on_estimated_loads_and_no_sag_says_so(tmp_path: Path) -> None:
+    job = replace(complete_job(), sag=Sag())
     masses = replace(Weights(), machine_kg=180.0, front_share_pct=51.0, rider_front_share_pct=47.0)
     masses = replace(masses, front_unsprung_kg=14.0, rear_unsprung_kg=17.0)
     app = app_on(tmp_path, put(replace(job, weights=masses), job__rider_mass_kg=78.0), "springs")
