@@ -195,7 +195,7 @@ def _beside_sags(finding: Finding, sag: SagFigures) -> Finding:
     return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
 
 
-_PRELOAD_IN_BAND = ("preload_low", "preload_high", "preload_near_limit", "preload_over_limit")
+_PRELOAD_IN_BAND = ("preload_low", "preload_high", "preload_near_limit", "preload_over_limit", "loose_fully_out")
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:

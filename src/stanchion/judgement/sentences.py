@@ -57,6 +57,11 @@ FINDINGS: dict[str, Words] = {
         "{where}: installed preload is {preload_mm:length}: fully out the spring would be loose; now it has "
         "{now_mm:length}. Fit a longer spacer.",
     ),
+    "loose_fully_out.by_sag": Words(
+        "Spring loose if adjuster fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out the spring would be loose; now it has "
+        "{now_mm:length}. Recheck the lengths; then go by the sags.",
+    ),
     "loose_fully_out.rear": Words(
         "Spring loose if collar fully out",
         "{where}: installed preload is {preload_mm:length}: fully out the spring could come loose; now it has "
