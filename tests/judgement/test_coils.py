@@ -121,14 +121,14 @@ class TestCoilBind:
             (131.2, "coil_bind", Severity.FAULT),
             (140.0, "coil_bind", Severity.FAULT),
             (128.5, "coil_bind_near", Severity.FAULT),  # under 3 mm: common practice, no published source
-            (127.9, "coil_gaps_small", Severity.WARNING),  # under 18.63 mm, EN 13906-1
-            (113.0, "coil_gaps_small", Severity.WARNING),
+            (127.9, "coil_gaps_small", Severity.NOTE),  # under 18.63 mm, EN 13906-1
+            (113.0, "coil_gaps_small", Severity.NOTE),
             (112.0, "coil_gaps_small_when_ridden", Severity.NOTE),  # under 1.5 times that, 27.94 mm
             (103.5, "coil_gaps_small_when_ridden", Severity.NOTE),
         ],
     )
     def test_what_is_left_at_full_travel_is_judged(self, travel_mm: float, code: str, severity: Severity) -> None:
-        assessment = judged(with_coils(travel_mm=travel_mm))
+        assessment = judged(with_coils(travel_mm=travel_mm, front__left__adjuster__now=16.0))
         assert assessment.springs.left.coil_bind_clearance_mm.value == pytest.approx(131.0 - travel_mm)
         finding = found(assessment, code)
         assert (finding.severity, finding.where) == (severity, ("front", "left", "spring"))
@@ -136,12 +136,24 @@ class TestCoilBind:
 
     def test_exactly_solid_is_not_said_to_bind_nothing_before_full_travel(self) -> None:
         for travel_mm in (130.97, 131.0, 131.04):
-            words = sentence(found(judged(with_coils(travel_mm=travel_mm)), "coil_bind_at_the_end"))
-            assert words == (
-                "Fork, both legs: nothing is left between the coils at full travel, adjuster fully in (20 mm preload). Do "
-                "not ride: fit another spring."
+            job = with_coils(travel_mm=travel_mm, front__left__adjuster__now=16.0)
+            assert sentence(found(judged(job), "coil_bind_at_the_end")) == (
+                "Fork, both legs: nothing is left between the coils at full travel, at 20 mm preload. Do not ride: fit "
+                "another spring."
             )
-        assert "bind 0.2 mm before" in sentence(found(judged(with_coils(travel_mm=131.2)), "coil_bind"))
+        job = with_coils(travel_mm=131.2, front__left__adjuster__now=16.0)
+        assert "bind 0.2 mm before" in sentence(found(judged(job), "coil_bind"))
+
+    def test_what_would_bind_only_further_in_is_a_warning_with_what_is_spare(self) -> None:
+        # 4 turns in, 2 mm: 250 − 99 − 14 − 131 leave 6 mm now, 3 more than the least; fully in it is nothing.
+        finding = found(judged(with_coils(travel_mm=131.0)), "coil_bind_further_in")
+        assert finding.severity is Severity.WARNING
+        assert sentence(finding) == (
+            "Fork, both legs: 6.0 mm left between the coils at full travel as set now, 0.0 mm fully in: turn in by 3.0 "
+            "mm at most."
+        )
+        unknown = judged(with_coils(travel_mm=131.0, front__left__adjuster__now=None))
+        assert found(unknown, "coil_bind_at_the_end").severity is Severity.FAULT
 
     def test_room_enough_is_not_worth_a_word(self) -> None:
         assert not [c for c in codes(judged(with_coils(travel_mm=103.0))) if c.startswith("coil_")]
@@ -177,6 +189,7 @@ class TestCoilBind:
         figures = judged(job).springs.rear
         assert figures.usable_travel_mm.value == 80.0
         assert figures.coil_bind_clearance_mm.value == pytest.approx(80 - 60 - 12 - 15)
+        job = put(job, rear__collar__now=10.0)
         assert "no more than stroke 60.0 mm plus preload 27.0 mm" in sentence(found(judged(job), "coil_bind"))
         enough = put(job, rear__stroke_mm=45.0)
         assert "coil_bind" not in codes(judged(enough))

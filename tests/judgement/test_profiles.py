@@ -71,7 +71,7 @@ low = 15
 high = 30
 """
     profiles = load_profiles(text)
-    assert profiles.names == ("road", "track", "off-road", "mild", "old-twin")
+    assert profiles.names == ("road", "track", "off-road", "soft-road", "mild", "old-twin")
     twin = profiles.by_name["old-twin"]
     assert twin.label == "Old twin"
     assert twin.front.installed_preload
@@ -182,7 +182,7 @@ def test_an_unknown_key_in_a_row_is_reported_but_the_row_is_used() -> None:
 )
 def test_a_file_that_cannot_be_read_leaves_the_profiles_as_they_came(text: bytes, word: str) -> None:
     profiles = load_profiles(text)
-    assert profiles.names == ("road", "track", "off-road")
+    assert profiles.names == ("road", "track", "off-road", "soft-road")
     [problem] = profiles.problems
     assert word in problem
 

@@ -124,15 +124,15 @@ class TestTravelUsed:
         run = judged(ridden(job, rear_marker_mm=52.0)).run
         assert run is not None
         assert run.rear.on_rubber_mm.value == 4  # 8 mm of stroke left, 12 mm of rubber
-        told = sentence(found(judged(ridden(job, rear_marker_mm=57.0)), "bottoms_damping"))
-        assert "9.0 mm" in told  # 3 mm left
+        told = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
+        assert "10.0 mm" in told  # 2 mm left
         assert reason(run.front.on_rubber_mm) == "no bump rubber is recorded"
 
     @pytest.mark.parametrize(
         ("marker", "share", "verdict"),
         [
             (126.0, 1.05, "beyond"),
-            (115.0, 115 / 120, "near_full"),
+            (115.3, 115.3 / 120, "near_full"),
             (100.0, 100 / 120, "used"),
             (94.0, 94 / 120, "kept_back"),
         ],
@@ -157,7 +157,7 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 57.0}, "bottoms_damping", "More compression first"),
+            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "More compression first"),
             ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "not softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
@@ -223,14 +223,14 @@ class TestWhatItMeans:
     def test_the_shock_tells_both_its_compression_adjusters(self) -> None:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
-        told = sentence(found(judged(ridden(job, rear_marker_mm=57.0)), "bottoms_damping"))
+        told = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
         assert "More compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in told
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:
         job = put(FULL, rear__low_speed_compression__now=low, rear__high_speed_compression__now=high)
         expected = "bottoms_damping_closed" if code else "bottoms_damping"
-        assert expected in codes(judged(ridden(job, rear_marker_mm=57.0)))
+        assert expected in codes(judged(ridden(job, rear_marker_mm=58.0)))
 
     def test_a_shock_marker_short_of_rider_sag_cannot_be_right(self) -> None:
         """28.5 mm at the wheel is 11.4 mm of shock at a ratio of 0.4; 2 mm are a matter of reading."""
@@ -260,14 +260,14 @@ class TestWhatItMeans:
         assert found(judged(eased), "bottoms_adjuster_in").severity is Severity.NOTE
 
     def test_so_is_the_collar_of_the_shock(self) -> None:
-        job = ridden(put(FULL, rear__collar__now=10.0), rear_marker_mm=57.0)
+        job = ridden(put(FULL, rear__collar__now=10.0), rear_marker_mm=58.0)
         eased = put(job, rear__collar__now=2.0)
         assert found(judged(eased), "bottoms_adjuster_in").where == ("runs", 0, "rear_marker_mm")
-        assert "bottoms_adjuster_in" not in codes(judged(ridden(rear_marker_mm=57.0)))
+        assert "bottoms_adjuster_in" not in codes(judged(ridden(rear_marker_mm=58.0)))
 
     def test_rider_sag_of_the_shock_counts_as_read_for_the_preload_that_was_ridden(self) -> None:
         large = put(FULL, sag__rear=sag_end(7.5, 45.0), sag__rear__rider__preload_at=(2.0,))
-        job = ridden(large, rear_marker_mm=57.0)
+        job = ridden(large, rear_marker_mm=58.0)
         assert "bottoms_add_preload" in codes(judged(job))
         assert "bottoms_add_preload" in codes(judged(put(job, rear__collar__now=6.0)))
 

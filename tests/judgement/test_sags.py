@@ -114,7 +114,9 @@ def test_sag_out_of_target_is_a_warning_of_its_own_each_way(sag: float, code: st
         ("front", "off-road", 15.0, None),
         ("front", "off-road", 26.0, "stiction_fault"),
         ("rear", "track", 3.5, "stiction_note"),
-        ("rear", "off-road", 6.5, "stiction_fault"),
+        ("rear", "off-road", 7.0, None),  # 3 and 6 mm of 125 are 7.2 and 14.4 of 300
+        ("rear", "off-road", 8.0, "stiction_note"),
+        ("rear", "off-road", 15.0, "stiction_fault"),
     ],
 )
 def test_stiction_is_noted_and_then_a_fault(end: str, use: str, stiction: float, code: str | None) -> None:

@@ -135,8 +135,11 @@ class TestTorques:
             Torque(what="top yoke", done=True),
             Torque(what="pinch bolts"),
         )
-        told = sentence(found(judged(put(FULL, upkeep__torques=rows)), "torques_open"))
-        assert told == "Torques still to do (2): axle nut, pinch bolts. Tighten to the manual's values and tick them."
+        finding = found(judged(put(FULL, upkeep__torques=rows)), "torques_open")
+        assert finding.severity is Severity.WARNING
+        assert sentence(finding) == (
+            "Torques still to do (2): axle nut, pinch bolts. Before a run tighten to the manual's values and tick them."
+        )
 
     def test_once_all_are_done_nothing_is_said_until_the_next_occasion(self) -> None:
         done = put(FULL, upkeep__torques=(Torque(what="axle nut", torque_nm=100.0, done=True, initials="AV"),))

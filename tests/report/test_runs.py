@@ -57,7 +57,7 @@ def test_the_data_tell_of_tyres_and_upkeep_or_why_not() -> None:
     job = complete_job()
     data = as_json("a.toml", job, judged(job))
     assert data["runs"][0]["front_tyre"]["cold_to_set_bar"] == pytest.approx(2.0)
-    assert data["runs"][0]["rear"]["verdict"] == "used"
+    assert data["runs"][0]["rear"]["verdict"] == "kept_back"  # more than a fifth of the stroke
     assert data["upkeep"]["fork_oil"] == {"on": "2026-04-02", "at_hours": 30.0, "hours_since": 11.5}
     assert data["upkeep"]["torques"][0] == {"what": "axle nut", "torque_nm": 100.0, "done": True, "initials": "TR"}
     assert json.loads(json.dumps(data)) == data

@@ -147,9 +147,16 @@ class TestSagAndGeometry:
 
 class TestSections:
     def test_open_warnings_come_worst_first_and_notes_are_left_out(self) -> None:
-        words = [line.word for line in sheet(JOBS["soft_springs"]).warnings.lines]
+        done = replace(JOBS["soft_springs"], upkeep=Upkeep())
+        words = [line.word for line in sheet(done).warnings.lines]
         assert words[0] == "FAULT"
         assert set(words[1:]) == {"WARNING"}
+
+    def test_open_torques_come_before_everything_that_may_be_left_off(self) -> None:
+        torques = (Torque(what="axle nut", torque_nm=100.0), Torque(what="yoke bolts", done=True))
+        first, second, *_ = sheet(replace(JOBS["soft_springs"], upkeep=Upkeep(torques=torques))).warnings.lines
+        assert (first.word, first.text) == ("WARNING", "Torques still to do before a run: axle nut, 100.0 N·m.")
+        assert second.word == "FAULT"
 
     def test_without_a_warning_the_sheet_says_so_and_claims_no_more(self) -> None:
         assert told(sheet(JOBS["empty"]).warnings) == NO_WARNINGS
@@ -255,7 +262,6 @@ class TestUpkeep:
             "Hour meter 40 h; Fork oil 2026-03-01, 28 h, 12 h ago",
             "Sprockets 15 / 43 (2.87)",
             "Front tyre soft, 2.10 bar hot wanted",
-            "Torques still to set: Yoke bolts, 20.0 N·m",
             "Torques set: Front axle, 65.0 N·m, B. T.",
         ]
 

@@ -53,7 +53,7 @@ def test_however_long_the_notes_warnings_go_first_and_what_is_left_out_is_counte
     job = put(JOBS["soft_springs"], job__notes="\n".join(["a line of notes"] * 20))
     text = sheet_text(sheet(job))
     assert "FAULT" in text
-    assert "No room on this page for: Upkeep (5), Notes (20)." in " ".join(text.split())
+    assert "No room on this page for: Upkeep (4), Notes (20)." in " ".join(text.split())
     assert " ".join(text.split()).endswith(CLOSING)
 
 

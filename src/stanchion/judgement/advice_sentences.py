@@ -112,12 +112,16 @@ ADVICE_WORDS: dict[Advice, Words] = {
     "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT),
     "longer_spacer_unchecked": Words(
         "Longer spacer, if the band allows",
-        _SAGS + "Spacer longer by " + _SPACER + " if installed preload stays in band: enter the lengths.",
+        _SAGS
+        + "Spacer longer by "
+        + _SPACER
+        + " if installed preload stays in band: enter the lengths, or see the manual.",
     ),
     "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT),
     "shorter_spacer_unchecked": Words(
         "Shorter spacer, if the band allows",
-        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths.",
+        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
+        "manual.",
     ),
     "inputs_doubted": Words(
         "Entered values and sag disagree",

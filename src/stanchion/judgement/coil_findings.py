@@ -32,14 +32,28 @@ def _finding(at: SpringAt, code: str, severity: Severity, **values: object) -> F
 
 
 def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
-    """Coil bind at full travel. Where the greatest preload is not known, what is left at the preload now can only
-    shrink with more of it, so a fault seen there is certain."""
+    """Coil bind at full travel: a fault where it binds as set now, or may for all that is known; a warning where it
+    would only with the adjuster further in."""
     solid, usable = figures.solid_length_mm.value, figures.usable_travel_mm.value
     if solid is not None and usable is not None and usable <= SLACK:
         yield _finding(at, "solid_not_shorter", Severity.FAULT, solid_mm=solid, free_mm=at.spring.free_length_mm)
         return
-    fully_in = figures.coil_bind_clearance_mm.value
-    left = figures.clearance_now_mm.value if fully_in is None else fully_in
+    fully_in, now = figures.coil_bind_clearance_mm.value, figures.clearance_now_mm.value
+    if fully_in is not None and now is not None and fully_in < LEAST_CLEARANCE_MM - SLACK <= now:
+        yield _finding(
+            at,
+            "coil_bind_further_in",
+            Severity.WARNING,
+            left_mm=now,
+            fully_in_left_mm=max(0.0, fully_in),
+            spare_mm=now - LEAST_CLEARANCE_MM,
+            least_mm=LEAST_CLEARANCE_MM,
+        )
+        return
+    binds_now = now is not None and now < LEAST_CLEARANCE_MM - SLACK
+    if binds_now:
+        fully_in = None
+    left = now if fully_in is None else fully_in
     if left is None:
         return
     required, travel = figures.required_clearance_mm.value, figures.travel_mm.value
@@ -58,7 +72,7 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
     elif left < LEAST_CLEARANCE_MM - SLACK:
         yield _finding(at, "coil_bind_near", Severity.FAULT, **told, least_mm=LEAST_CLEARANCE_MM)
     elif required is not None and left < required - SLACK:
-        yield _finding(at, "coil_gaps_small", Severity.WARNING, **told, required_mm=required)
+        yield _finding(at, "coil_gaps_small", Severity.NOTE, **told, required_mm=required)
     elif required is not None and left < DYNAMIC_GAP_FACTOR * required - SLACK:
         yield _finding(
             at, "coil_gaps_small_when_ridden", Severity.NOTE, **told, required_mm=DYNAMIC_GAP_FACTOR * required

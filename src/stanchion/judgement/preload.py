@@ -239,7 +239,7 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
         else:
             yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
     elif band is None:
-        return
+        yield _finding(at, "preload_by_manual", Severity.NOTE, **told)
     elif figures.verdict == "low":
         short_mm = band.low - installed
         told |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}

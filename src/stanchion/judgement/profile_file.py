@@ -31,7 +31,7 @@ _ALLOWED: dict[str, set[str]] = {
     "static_sag": {"low", "high", "as_share_of_travel"},
     "rider_sag": {"low", "high", "as_share_of_travel"},
     "travel": {"low", "high"},
-    "stiction": {"note", "fault"},
+    "stiction": {"note", "fault", "travel"},
 }
 
 

@@ -57,6 +57,19 @@ class StictionLimits:
 
     note: float
     fault: float
+    travel_mm: float | None = None
+    """The travel they are meant for; of a longer one they are in proportion. None: they hold for any."""
+
+    def at(self, travel_mm: float | None) -> StictionLimits:
+        """The limits for a travel.
+
+        >>> StictionLimits(note=3, fault=6, travel_mm=125).at(300).note
+        7.2
+        """
+        if self.travel_mm is None or travel_mm is None or travel_mm <= self.travel_mm:
+            return self
+        share = travel_mm / self.travel_mm
+        return StictionLimits(note=self.note * share, fault=self.fault * share)
 
 
 @record(kw_only=True)
@@ -121,7 +134,7 @@ def load_profiles(user_text: bytes | None = None) -> Profiles:
         `problems`.
 
     >>> load_profiles().names
-    ('road', 'track', 'off-road')
+    ('road', 'track', 'off-road', 'soft-road')
     """
     shipped = _shipped()
     if user_text is None:
@@ -187,7 +200,8 @@ def _end(rows: EndRows, base: EndProfile) -> EndProfile:
     if travel := rows.get("travel"):
         end = replace(end, travel=(travel["low"], travel["high"]))
     if stiction := rows.get("stiction"):
-        end = replace(end, stiction=StictionLimits(note=stiction["note"], fault=stiction["fault"]))
+        limits = StictionLimits(note=stiction["note"], fault=stiction["fault"], travel_mm=stiction.get("travel"))
+        end = replace(end, stiction=limits)
     return end
 
 

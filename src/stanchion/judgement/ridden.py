@@ -21,7 +21,7 @@ class EndUsed:
     on_rubber_mm: Figure
     """How far the bump rubber was pressed; absent at the front, and where none is recorded."""
     verdict: str
-    """"", "beyond", "near_full", "used", "kept_back" (more than 25 mm never used)."""
+    """"", "beyond", "near_full", "used", "kept_back" (more than a fifth never used)."""
 
 
 @record(kw_only=True)

@@ -1,8 +1,8 @@
 """What a run tells: travel used against travel there is, at both ends, and what the trade reads out of it.
 
-Common practice, no published source: within 5 mm of full travel counts as using all of it; more than 25 mm never used
-under hard braking is too much kept back. The order of remedies is the trade's: preload where sag asks for it, air gap,
-damping, and springs last.
+Common practice, no published source: within 4 % of full travel, 5 mm of 125, counts as using all of it; more than 20 %
+never used under hard braking is too much kept back. The order of remedies is the trade's: preload where sag asks for
+it, air gap, damping, and springs last.
 """
 
 from __future__ import annotations
@@ -20,8 +20,10 @@ from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind
 from stanchion.judgement.tyres import tyre_figures
 from stanchion.record import record
 
-NEAR_FULL_MM = 5.0
-KEPT_BACK_MM = 25.0
+NEAR_FULL = 0.04
+"""Share of the travel: so near its end all of it counts as used (common practice, no published source)."""
+KEPT_BACK = 0.2
+"""Share of the travel: more than this never used is too much (common practice, no published source)."""
 AIR_GAP_STEP_MM = 5.0
 READING_MM = 2.0
 """A marker this little beyond the travel, or short of rider sag, is a matter of reading it."""
@@ -116,18 +118,18 @@ def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm
         left_mm=left,
         share_used=derive(lambda u, a: u / a, used, available),
         on_rubber_mm=pressed,
-        verdict=_verdict(left.value),
+        verdict=_verdict(left.value, available.value),
     )
 
 
-def _verdict(left_mm: float | None) -> str:
-    if left_mm is None:
+def _verdict(left_mm: float | None, available_mm: float | None) -> str:
+    if left_mm is None or available_mm is None:
         return ""
     if left_mm < -READING_MM:
         return "beyond"
-    if left_mm <= NEAR_FULL_MM:
+    if left_mm <= NEAR_FULL * available_mm + SLACK:
         return "near_full"
-    return "kept_back" if left_mm > KEPT_BACK_MM else "used"
+    return "kept_back" if left_mm > KEPT_BACK * available_mm + SLACK else "used"
 
 
 # --- findings -----------------------------------------------------------------------------------------------------

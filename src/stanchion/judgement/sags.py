@@ -8,7 +8,7 @@ from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.assessment import Band, StateFigures
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.profiles import EndProfile
+from stanchion.judgement.profiles import EndProfile, StictionLimits
 from stanchion.judgement.repeats import repeat_findings
 from stanchion.mechanics.sag import (
     reading_uncertainty,
@@ -80,7 +80,7 @@ def measure_end(
         band = target.in_mm(travel_mm) if target else None
         measured = reader.measured(band, changed=state in changed)
         found = list(_reading_findings(reader, measured, travel_mm))
-        limits = profile.stiction
+        limits = _stiction_limits(profile, travel_mm)
         stuck = measured.figures.stiction_mm.value
         sticks = limits is not None and stuck is not None and stuck > limits.fault + _SLACK
         if limits and stuck is not None and stuck > limits.note + _SLACK:
@@ -113,6 +113,14 @@ def measure_end(
             )
         )
     return states, findings
+
+
+def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLimits | None:
+    """The limits for the travel of that end; where it is not recorded, for that which the profile is meant for."""
+    if profile.stiction is None:
+        return None
+    meant = sum(profile.travel) / 2.0 if profile.travel else None
+    return profile.stiction.at(meant if travel_mm is None else travel_mm)
 
 
 _IMPOSSIBLE = {"reading_beyond_hanging", "sag_beyond_travel"}

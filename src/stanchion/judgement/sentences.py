@@ -72,6 +72,11 @@ FINDINGS: dict[str, Words] = {
         "{where}: installed preload {preload_mm:length} is under {loose_below_mm:short}: the spring can come loose. "
         "Longer spring[, or keep the collar {keep_in_mm:length} in from fully out].",
     ),
+    "preload_by_manual": Words(
+        "Installed preload: go by the manual",
+        "{where}: installed preload is {preload_mm:length}. This use has no band for it: go by the manufacturer's "
+        "manual.",
+    ),
     "spring_may_come_loose.stands": Words(
         "Spring can come loose when extended",
         "{where}: preload as the collar stands, {preload_mm:length}, is under {loose_below_mm:short}: the spring can "

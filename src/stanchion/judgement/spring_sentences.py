@@ -25,6 +25,11 @@ SPRINGS: dict[str, Words] = {
         "{where}: {left_mm:length} left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "
         "preload)][, at {now_mm:short} preload]; {least_mm:short} is the least. Another spring.",
     ),
+    "coil_bind_further_in": Words(
+        "Coils would bind further in",
+        "{where}: {left_mm:length} left between the coils at full travel as set now, {fully_in_left_mm:length} fully "
+        "in: turn in by {spare_mm:length} at most.",
+    ),
     "coil_gaps_small": Words(
         "Coil clearance under the standard",
         "{where}: {left_mm:length} left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "

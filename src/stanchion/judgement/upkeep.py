@@ -51,7 +51,9 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
     still_open = [torque for torque in upkeep.torques if not torque.done]
     if still_open:
         names = ", ".join(torque.what or "unnamed" for torque in still_open)
-        yield Finding("torques_open", Severity.NOTE, ("upkeep", "torques"), {"count": len(still_open), "names": names})
+        yield Finding(
+            "torques_open", Severity.WARNING, ("upkeep", "torques"), {"count": len(still_open), "names": names}
+        )
     yield from _stale(job, previous)
     yield from _wheelbases(job)
 

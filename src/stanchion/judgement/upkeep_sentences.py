@@ -11,7 +11,7 @@ UPKEEP: dict[str, Words] = {
     ),
     "torques_open": Words(
         "Torques not done yet",
-        "Torques still to do ({count:count}): {names:text}. Tighten to the manual's values and tick them.",
+        "Torques still to do ({count:count}): {names:text}. Before a run tighten to the manual's values and tick them.",
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",

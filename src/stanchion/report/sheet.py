@@ -55,7 +55,7 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
         title=clean(job.job.machine) or "unnamed machine",
         about=tuple(_about(job, units)),
         sample=job.job.sample,
-        warnings=_warnings(assessment, units),
+        warnings=_warnings(job, assessment, units),
         setup=setup_table(job, assessment, units),
         facts=tuple(table for table in facts if table.rows),
         sag=sag_table(assessment, units),
@@ -82,9 +82,16 @@ def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
             yield name, clean(value)
 
 
-def _warnings(assessment: Assessment, units: Units) -> Section:
-    still_open = [finding for finding in assessment.findings if finding.severity > Severity.NOTE]
-    lines = [Line(f.severity.word.upper(), clean(sentence(f, units), _LONGEST)) for f in still_open]
+def _warnings(job: Job, assessment: Assessment, units: Units) -> Section:
+    """Torques still open first, since what has no room on the page is left off at the end."""
+    lines: list[Line] = []
+    for finding in assessment.findings:
+        word = finding.severity.word.upper()
+        if finding.code == "torques_open":
+            names = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done)
+            lines.insert(0, Line(word, clean(f"Torques still to do before a run: {names}.", _LONGEST)))
+        elif finding.severity > Severity.NOTE:
+            lines.append(Line(word, clean(sentence(finding, units), _LONGEST)))
     return Section("Warnings still open", tuple(lines) or (Line("", NO_WARNINGS),))
 
 
@@ -157,7 +164,7 @@ def _prediction(assessment: Assessment) -> Section:
 
 
 def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
-    """Services, gearing and tyres in a line each, and which torques were set and which are still to be."""
+    """Services, gearing and tyres in a line each, and the torques that were set; open ones stand with the warnings."""
     told = {name: value for name, value in upkeep_told(job.upkeep, assessment.upkeep, units) if value}
     lines = [
         "; ".join(f"{name} {clean(told[name])}" for name in group if name in told)
@@ -167,9 +174,8 @@ def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
             ("Front tyre", "Rear tyre"),
         )
     ]
-    for head, done in (("Torques still to set", False), ("Torques set", True)):
-        words = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if torque.done is done)
-        lines.append(f"{head}: {words}" if words else "")
+    words = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if torque.done)
+    lines.append(f"Torques set: {words}" if words else "")
     return Section("Upkeep", tuple(Line("", line) for line in lines if line))
 
 

@@ -7,6 +7,7 @@ from stanchion.job.measured import on_now
 from stanchion.job.model import Path
 from stanchion.job.runs import as_ridden, is_blank, new_run
 from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
+from stanchion.judgement.wording import sentence
 from stanchion.text import clean
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.work import WorkApp
@@ -34,6 +35,10 @@ class TrackApp(WorkApp):
             self.say(f"Nothing is recorded of run {len(runs)} yet, so it stays in hand: its laps alone would do.")
         elif not session.put(("runs",), (*runs, new_run(session.job, f"{self.now():%H:%M}"))):
             self.say(session.refusal)
+        else:
+            for finding in session.assessment.findings:
+                if finding.code == "torques_open":
+                    self.say(sentence(finding))
         self.refresh_bench()
         self._take_run(len(session.job.runs) - 1)
 
