@@ -86,6 +86,9 @@ class Front:
     """Inner diameter of the tube that holds the air [mm]."""
     top_out: TopOut = part(TopOut)
     """The top-out spring."""
+    top_out_legs: str = choice("unknown", "sprung", "both", "left", "right")
+    """Which legs of a fork entered leg by leg have it: those with a main spring, both, or one. Not known: taken to be
+    those with a main spring."""
     air_gap_least_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
     """Least air gap the fork's manual allows [mm]."""
     oil: str = text(60)
@@ -101,3 +104,11 @@ class Front:
     def leg(self, side: Side) -> Leg:
         """The leg on that side; the left one serves for both until they are split."""
         return self.left if side == "left" or self.right is None else self.right
+
+    def top_out_of(self, side: Side) -> TopOut:
+        """The top-out spring of that leg; said not to be fitted in a leg that has none."""
+        if self.top_out.fitted != "yes" or self.right is None or self.top_out_legs in ("both", side):
+            return self.top_out
+        if self.top_out_legs in ("unknown", "sprung") and self.leg(side).spring_fitted:
+            return self.top_out
+        return TopOut(fitted="no")

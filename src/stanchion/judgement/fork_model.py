@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import SIDES, Front, Job, Leg, Side
+from stanchion.job.model import SIDES, Front, Job, Leg, Side, TopOut
 from stanchion.judgement.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -122,8 +122,8 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     """The fork as it can be computed from a job.
 
     Rake, unsprung mass, travel, top-out spring, air and what stands in the air space are left out where they are not
-    recorded, and named in `without`. The top-out spring is taken to stand in each leg that has a main spring, the
-    trapped air in every leg.
+    recorded, and named in `without`. The top-out spring stands in the legs that are said to have it, the trapped air in
+    every leg.
 
     Args:
         job: the job.
@@ -147,15 +147,14 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     if not any(adjusted):
         adjusted = tuple(front.leg(side).spring_fitted for side in SIDES)
     if why.known:
-        of_sides = [
-            _leg(front, front.leg(side), figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)
-        ]
+        of_sides = [_leg(front, side, figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)]
         fork = Fork(tuple(of_sides if front.split else of_sides * 2), travel_mm)
     left_out = {
         "rake": rake_deg is None,
         "unsprung_front": unsprung_kg is None,
         "travel_front": front.travel_mm is None,
-        "top_out": front.top_out.fitted == "unknown" or (front.top_out.fitted == "yes" and _top_out(front) is None),
+        "top_out": front.top_out.fitted == "unknown"
+        or (front.top_out.fitted == "yes" and _top_out(front.top_out) is None),
         "air": any(air.air is None for air in airs),
         "solids": any(
             air.air is not None and front.leg(side).solids_ml is None for side, air in zip(sides, airs, strict=True)
@@ -203,24 +202,23 @@ def _springs_wait_for(front: Front, side: Side, figures: PreloadFigures) -> Iter
         yield figures.preload_now_mm
 
 
-def _top_out(front: Front) -> tuple[float, float] | None:
-    """Rate and length of the top-out spring, where there is one and both are recorded."""
-    rate, length = front.top_out.rate_n_per_mm, front.top_out.works_over_mm
-    if front.top_out.fitted != "yes" or rate is None or length is None:
+def _top_out(top_out: TopOut) -> tuple[float, float] | None:
+    """Rate and length of a top-out spring, where there is one and both are recorded."""
+    rate, length = top_out.rate_n_per_mm, top_out.works_over_mm
+    if top_out.fitted != "yes" or rate is None or length is None:
         return None
     return rate, length
 
 
-def _leg(front: Front, leg: Leg, figures: PreloadFigures, air: TrappedAir | None) -> ForkLeg:
+def _leg(front: Front, side: Side, figures: PreloadFigures, air: TrappedAir | None) -> ForkLeg:
     """One leg, its preload referred to the stop."""
+    leg = front.leg(side)
     rate, now = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
+    top_out = _top_out(front.top_out_of(side))
+    stiff, length = top_out or (0.0, 0.0)
     if not leg.spring_fitted or rate is None or now is None:
-        return ForkLeg(air=air)
-    top_out = _top_out(front)
-    if top_out is None:
-        return ForkLeg(rate_n_per_mm=rate, preload_mm=now, air=air)
-    stiff, length = top_out
-    at_stop = now - (figures.read_at_mm or 0.0)
+        return ForkLeg(top_out_rate_n_per_mm=stiff, top_out_mm=length, air=air)
+    at_stop = now if top_out is None else now - (figures.read_at_mm or 0.0)
     return ForkLeg(rate_n_per_mm=rate, preload_mm=at_stop, top_out_rate_n_per_mm=stiff, top_out_mm=length, air=air)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import SIDES, Front, Job, Leg, Path, Side, Spring
+from stanchion.job.model import SIDES, Front, Job, Path, Side, Spring
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.coils import spring_of_coils
@@ -103,7 +103,7 @@ class ForkRefit:
             if side in self.sides:
                 rate, installed = next(left)
                 leg = self.front.leg(side)
-                at_stop = installed - _read_at(self.front, leg, rate, installed)
+                at_stop = installed - _read_at(self.front, side, rate, installed)
                 added = 0.0 if leg.adjuster.counting == "none" else added_mm
                 legs.append(replace(made, rate_n_per_mm=rate, preload_mm=at_stop + added))
             else:
@@ -115,7 +115,7 @@ class ForkRefit:
         old = leg.spring
         at: Path = ("front", side, "spring")
         free = old.free_length_mm if new.free_length_mm is None else new.free_length_mm
-        at_stop = installed_mm - _read_at(front, leg, new.rate_n_per_mm, installed_mm)
+        at_stop = installed_mm - _read_at(front, side, new.rate_n_per_mm, installed_mm)
         whole = figures.adjuster_range_mm
         before = derive(lambda mm: mm - (figures.read_at_mm or 0.0), figures.installed_preload_mm)
         where_read = 0.0
@@ -124,7 +124,7 @@ class ForkRefit:
             where_read = derive(lambda mm: read - mm, figures.installed_preload_mm).value or 0.0
         set_in = None
         if free is not None and whole.value is not None and old.set_length_in_mm is not None:
-            set_in = free - _as_read(front, leg, new.rate_n_per_mm, at_stop + whole.value)
+            set_in = free - _as_read(front, side, new.rate_n_per_mm, at_stop + whole.value)
         travel = derive(lambda mm: max(0.0, mm - (front.packers_mm or 0.0)), recorded(front.travel_mm, _TRAVEL))
         return Fitting(
             place=side,
@@ -133,7 +133,7 @@ class ForkRefit:
             installed_mm=installed_mm,
             set_length_mm=None
             if free is None
-            else free - _as_read(front, leg, new.rate_n_per_mm, at_stop + where_read),
+            else free - _as_read(front, side, new.rate_n_per_mm, at_stop + where_read),
             set_length_in_mm=set_in,
             spacer_mm=_spacer(
                 recorded(leg.stack.spacer_mm, ("front", side, "stack", "spacer_mm")),
@@ -161,22 +161,22 @@ def _bare(front: Front) -> Front:
     return replace(front, left=legs[0], right=legs[1])
 
 
-def _read_at(front: Front, leg: Leg, rate: float, squeezed_mm: float) -> float:
+def _read_at(front: Front, side: Side, rate: float, squeezed_mm: float) -> float:
     """Compression at which a set length is read that leaves the spring squeezed so far."""
     if front.top_out.rate_n_per_mm is None:
         return 0.0
-    return reading_point(front.top_out, leg, rate, squeezed_mm) or 0.0
+    return reading_point(front.top_out_of(side), front.leg(side), rate, squeezed_mm) or 0.0
 
 
-def _as_read(front: Front, leg: Leg, rate: float, at_stop_mm: float) -> float:
+def _as_read(front: Front, side: Side, rate: float, at_stop_mm: float) -> float:
     """Free length less set length as it is read, from the preload at the stop: _read_at turned round."""
-    point = _read_at(front, leg, rate, 0.0)
-    if leg.read_at != "assembled" or point == 0.0:
+    point = _read_at(front, side, rate, 0.0)
+    if front.leg(side).read_at != "assembled" or point == 0.0:
         return at_stop_mm + point
     if at_stop_mm + point <= 0.0:  # loose where it is read: the two springs do not push
         return at_stop_mm + point
     pushed = (at_stop_mm + point) / (1.0 + rate / (front.top_out.rate_n_per_mm or 1.0))
-    return pushed if _read_at(front, leg, rate, pushed) > 0.0 else at_stop_mm
+    return pushed if _read_at(front, side, rate, pushed) > 0.0 else at_stop_mm
 
 
 def _spacer(spacer: Figure, old_free: Figure, new_free: Figure, before: Figure, after: Figure) -> Figure:

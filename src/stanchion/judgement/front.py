@@ -34,7 +34,7 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
             room = reach_of(at)
             figures[side] = spring_figures(at, room, _stack(leg, side), band)
             findings += spring_findings(at, room, figures[side], band)
-            findings += _read_against_top_out(at, leg, front.top_out, figures[side])
+            findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
         else:
             figures[side] = no_spring(band, _stack(leg, side))
         for name in ("compression", "rebound"):
@@ -43,6 +43,7 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
     total, mean = _rates(front)
     if not any(front.leg(side).spring_fitted for side in SIDES):
         findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
+    findings += _top_out_legs(front)
     if front.split and front.left.spring_fitted and front.leg("right").spring_fitted:
         findings += _pair_findings(front, left, right, mean)
     return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
@@ -57,8 +58,8 @@ def spring_in(front: Front, side: Side) -> SpringAt:
         ("front", side),
         "adjuster",
         both_legs=not front.split,
-        for_range=lengths_for_range(front.top_out, leg),
-        read_at_mm=reading_point(front.top_out, leg, leg.spring.rate_n_per_mm, squeezed(leg.spring)),
+        for_range=lengths_for_range(front.top_out_of(side), leg),
+        read_at_mm=reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, squeezed(leg.spring)),
     )
 
 
@@ -96,6 +97,13 @@ def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: Prel
         if at.for_range is not None:
             told["range_mm"] = figures.adjuster_range_mm.value
         yield Finding("read_off_the_stop", Severity.NOTE, at.where, told)
+
+
+def _top_out_legs(front: Front) -> Iterator[Finding]:
+    """Which leg of a fork with one spring is taken to have the top-out spring, as long as nobody said."""
+    sprung = [side for side in SIDES if front.leg(side).spring_fitted]
+    if front.top_out.fitted == "yes" and front.top_out_legs == "unknown" and len(sprung) == 1:
+        yield Finding("top_out_legs_taken", Severity.NOTE, ("front", "top_out_legs"))
 
 
 def _both(both_legs: bool) -> dict[str, object]:

@@ -317,6 +317,10 @@ FINDINGS: dict[str, Words] = {
         "Fork: no leg has a spring. A fork sprung by air is not computed here; otherwise mark which leg has "
         "its spring.",
     ),
+    "top_out_legs_taken": Words(
+        "Which legs have the top-out spring",
+        "Fork: the top-out spring is taken to be in the leg with the spring. Say which legs have it.",
+    ),
     "top_out_reads_lower": Words(
         "Top-out spring: sag reads lower",
         "{where}: sag reads lower[ by about {unloaded_mm:length}] than the targets mean[; {share:share}"

@@ -29,7 +29,8 @@ def front_share(front: Front, model: EndModel) -> float:
     stiff = front.top_out.rate_n_per_mm
     if front.top_out.fitted != "yes" or stiff is None or not known or len(known) < len(sprung):
         return 1.0
-    return _share(sum(known), stiff * len(sprung), model)
+    having = sum(1 for side in SIDES if front.top_out_of(side).fitted == "yes")
+    return _share(sum(known), stiff * having, model)
 
 
 def rear_share(rear: Rear, model: EndModel) -> float:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from stanchion.job.diff import Difference
-from stanchion.job.model import Bleed, Front, Leg, Path, Rear, Setup, Side, Spring, Stack, TopOut, Upkeep
+from stanchion.job.model import SIDES, Bleed, Front, Leg, Path, Rear, Setup, Side, Spring, Stack, TopOut, Upkeep
 from stanchion.judgement.work import Item
 from stanchion.judgement.work_turns import adjuster_item, clicker_item
 
@@ -68,7 +68,7 @@ def _fork(now: Front, then: Front, sides: tuple[Side, ...]) -> Iterator[Item]:
                 yield replace(item, along=(*item.along, said))
             else:
                 yield item
-    yield from _top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out)
+    yield from _fork_top_out(now, then)
     yield from _packers("packers", "front", ("front", "packers_mm"), now.packers_mm, then.packers_mm)
     if differs(now.oil, then.oil):
         yield Item(kind="oil", place="front", changes=(Difference(("front", "oil"), now.oil, then.oil),))
@@ -238,6 +238,21 @@ def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iter
     changes = tuple(Difference(*pair) for pair in pairs if pair[1] is not None and differs(*pair[1:]))
     if changes:
         yield Item(kind=kind, place=place, changes=changes)
+
+
+def _fork_top_out(now: Front, then: Front) -> Iterator[Item]:
+    """Another top-out spring in the fork, or the same one in other legs; which those are may have been said later."""
+    said = then.top_out_legs != "unknown"
+    legs = _if_other(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
+    items = list(_top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out))
+    yield from (replace(item, along=(*item.along, *legs)) for item in items)
+    fitted = now.top_out.fitted == then.top_out.fitted == "yes" and now.top_out_legs != "unknown"
+    if not items and fitted and legs and _with_top_out(now) != _with_top_out(then):
+        yield Item(kind="top_out", place="front", changes=legs)
+
+
+def _with_top_out(front: Front) -> list[str]:
+    return [front.top_out_of(side).fitted for side in SIDES]
 
 
 def _packers(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:

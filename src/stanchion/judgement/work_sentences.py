@@ -74,6 +74,7 @@ _BRIEF = {
     "seats_mm": "seats",
     "fitted": "fitted",
     "works_over_mm": "works over",
+    "top_out_legs": "in",
     "at_mm": "at compression",
     "pressure_bar": "at pressure",
     "front_teeth": "front teeth",
@@ -256,7 +257,7 @@ def _value(change: Difference, value: Any, units: Units) -> str:
         return " + ".join([*(one.rpartition(" ")[0] for one in first), last])
     if isinstance(spec, Number):
         return bare(value) if spec.kind is Kind.COUNT else show(value, spec.kind, units)
-    if isinstance(value, str) and change.path[-1] == "fitted":
+    if isinstance(value, str) and change.path[-1] in ("fitted", "top_out_legs"):
         return choice_word(change.path, value)
     return clean(str(value), 60)
 

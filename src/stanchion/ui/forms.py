@@ -212,6 +212,9 @@ def _fork(legs: _Legs) -> Iterator[Line]:
     if front.top_out.fitted == "yes":
         for name in ("rate_n_per_mm", "works_over_mm"):
             yield row_of(units, ("front", "top_out", name))
+        one_spring = sum(front.leg(side).spring_fitted for side in SIDES) == 1
+        if one_spring or (front.split and front.top_out_legs != "unknown"):
+            yield row_of(units, ("front", "top_out_legs"))
     if front.split:
         yield Heading("Meant to differ")
         for name in ("preload_difference_meant", "dampers_split"):
