@@ -79,6 +79,7 @@ def complete_job(points: int = 12) -> Job:
         stanchion_outer_mm=43.0,
         stanchion_inner_mm=39.0,
         top_out=TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0),
+        top_out_legs="both",
         oil="5W",
         temperature_c=40.0,
     )

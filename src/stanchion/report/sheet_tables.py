@@ -9,6 +9,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.geometry_sentences import STATES as STATE_WORDS
+from stanchion.judgement.labels import choice_word
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.quantity import Units, plain, show
 from stanchion.report.sheet_shape import NONE, Table
@@ -59,6 +60,8 @@ def fork_facts(job: Job, units: Units) -> Table:
     """What is set once for the fork."""
     front = job.front
     top_out = {"yes": "fitted", "no": "none"}.get(front.top_out.fitted, NONE)
+    if front.split and front.top_out.fitted == "yes" and front.top_out_legs != "unknown":
+        top_out += f", {choice_word(('front', 'top_out_legs'), front.top_out_legs)}"
     legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
     rows: list[_Row] = [
         ("Fork height", [recorded(front.fork_height_mm, Kind.LENGTH, units)]),
