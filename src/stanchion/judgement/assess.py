@@ -9,6 +9,7 @@ from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement import unjudged
 from stanchion.judgement.advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
+from stanchion.judgement.at_odds import at_odds
 from stanchion.judgement.behind import behind_ends
 from stanchion.judgement.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.coil_findings import coil_findings
@@ -109,6 +110,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("checks", previous_findings, job, previous)
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", implausible, job)
+    findings += parts.found("checks", at_odds, job)
     findings += parts.found("checks", missing_findings, job, profile, front, rear.figures, sag)
     cautions = parts.judged("cautions", CAUTIONS, cautions_for, job, findings)
     return Assessment(

@@ -45,6 +45,26 @@ SPRINGS: dict[str, Words] = {
         "{where}: solid length {solid_mm:length} is not below free length {free_mm:length}, which cannot be. Check "
         "coils, wire and lengths.",
     ),
+    "solid_length_unlikely": Words(
+        "Solid length and coils disagree",
+        "{where}: solid length {measured_mm:length}, but coils times wire come to {coils_mm:length}. Measure again: "
+        "coil bind is judged by it.",
+    ),
+    "too_few_coils": Words(
+        "Too few coils for the free length",
+        "{where}: {count:count} coils over {free_mm:length} are {coil_mm:length} each, too steep for coils of "
+        "{mean_mm:length}. Count all coils again.",
+    ),
+    "adjuster_range_unlikely": Words(
+        "Adjuster range unlikely",
+        "{where}: pitch times turns come to {range_mm:length}; none adds more than {most_mm:short}. Check pitch and "
+        "turns.",
+    ),
+    "solids_fill_air": Words(
+        "Solids fill the air space",
+        "{where}: solids of {solids_ml:count} ml in an air space of {space_ml:count} ml. Recheck both: the air spring "
+        "rests on them.",
+    ),
     "label_and_tester_differ": Words(
         "Label and spring tester disagree",
         "{where}: label {label:rate}, spring tester {measured:rate}[ ± {uncertainty:rate}]: {share:share} apart. "

@@ -18,6 +18,7 @@ from stanchion.judgement.work_sentences import (
     unrecorded_words,
 )
 from stanchion.quantity import METRIC, Units
+from stanchion.report.upkeep import torque_words
 from stanchion.text import clean
 
 WIDTH = 78
@@ -57,6 +58,8 @@ def work_list_text(job: Job, found: WorkList, title: str, units: Units = METRIC)
     if found.items:
         lines += ["", CLOSING.upper()]
         lines += _wrapped(SAG_AGAIN, "[ ] ") if found.sag_again else []
+        if still_open := "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done):
+            lines += _wrapped(f"Torques still to do before a run: {still_open}", "[ ] ")
         for code in AFTERWARDS:
             lines += _wrapped(caution(code), "[ ] " if code != AFTERWARDS[-1] else "")
     return "\n".join(lines) + "\n"
