@@ -6,7 +6,7 @@ import math
 from typing import Literal, get_args
 
 from stanchion.job.model import STATES, End, State
-from stanchion.judgement.assessment import Band
+from stanchion.judgement.assessment import Band, StateFigures
 from stanchion.judgement.carried import Carried, blocked_by, sags_believed, topped_out_at
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure, absent, derive
@@ -87,6 +87,8 @@ class EndAdvice:
     """The same as preload at the adjusters."""
     projected_static_mm: Figure
     """Static sag once rider sag is in the middle of its target."""
+    static_hidden: bool = False
+    """A top-out spring, and not a soft spring, keeps static sag small, so that nothing is asked of it."""
 
 
 @record(kw_only=True)
@@ -145,6 +147,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
         turns=_turns(of, aim),
         preload_mm=aim,
         projected_static_mm=_projected(of, response),
+        static_hidden=measured and _held_by_top_out(of),
     )
 
 
@@ -182,13 +185,17 @@ def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
         if figures.target == NO_TARGET or (state == "static" and measured and _held_by_top_out(of)):
             continue
         targets[state] = figures.target
-        slack[state] = CLOSE_MM
-        if measured and figures.uncertainty_mm.value is not None:
-            slack[state] = max(CLOSE_MM, COVERAGE * figures.uncertainty_mm.value)
+        slack[state] = slack_of(figures, measured=measured)
     unknown = measured and response.sag("static") is None
     return Aims(
         targets=targets, slack_mm=slack, topped_out_mm=topped_out_at(of.captured, "static") if unknown else None
     )
+
+
+def slack_of(figures: StateFigures, *, measured: bool) -> float:
+    """By how much a sag may lie outside its target before it is certain that it does [mm]."""
+    off = figures.uncertainty_mm.value
+    return CLOSE_MM if not measured or off is None else max(CLOSE_MM, COVERAGE * off)
 
 
 def _held_by_top_out(of: EndToAdvise) -> bool:

@@ -170,6 +170,7 @@ def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
         rider=captured.rider.figures,
         projected_static_mm=advice.projected_static_mm,
         advice=advice.by_readings,
+        static_hidden=advice.static_hidden,
     )
 
 

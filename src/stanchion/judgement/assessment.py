@@ -111,6 +111,8 @@ class EndSagFigures:
     """What static sag would be once rider sag is in the middle of its target."""
     advice: Finding | None
     """What the pair of sags means; also among the findings."""
+    static_hidden: bool = False
+    """A top-out spring, and not a soft spring, keeps static sag small, so that nothing is asked of it."""
 
     def state(self, state: State) -> StateFigures:
         """The figures of one state."""

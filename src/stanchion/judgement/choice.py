@@ -6,17 +6,20 @@ fitted now, as in the advice on those sags and in a what-if.
 
 from __future__ import annotations
 
-from stanchion.job.model import End, Job
-from stanchion.judgement.assessment import Assessment, Band
-from stanchion.judgement.candidates import STEPS, Pair, to_hand
+from stanchion.job.model import STATES, End, Job, State
+from stanchion.judgement.advice import NO_ADVICE, slack_of
+from stanchion.judgement.assessment import Assessment, Band, EndSagFigures
+from stanchion.judgement.candidates import STEPS, InHand, Pair, to_hand
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.fork_refit import ForkRefit
-from stanchion.judgement.option import Option, Wanted, option, rough_score
+from stanchion.judgement.option import Option, Rates, Wanted, missed_by, options_of, rough_score
 from stanchion.judgement.profiles import FALLBACK, PreloadBand, Profiles
 from stanchion.judgement.rear_refit import RearRefit
 from stanchion.judgement.refit import Refit
+from stanchion.judgement.remedies import Aims, Shortfall, widened
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.stock import Stock
+from stanchion.judgement.window import Window, find_window
 from stanchion.record import record
 
 MOST_OPTIONS = 60
@@ -29,7 +32,13 @@ class Choice:
 
     end: End
     needed_n_per_mm: Figure
-    """Rate of each spring for the middle of the rider sag's target, adjuster at mid."""
+    """Rate of each spring for the middle of the rider sag's target with the adjuster at mid, or the nearest to it that
+    brings both sags in."""
+    window_n_per_mm: Band | None
+    """Between which rates both sags can be brought into their targets, with the adjuster in its range and installed
+    preload in its band; infinite above where no rate is too stiff; None where there is none, or it cannot be told."""
+    by_two_sags_n_per_mm: Figure
+    """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
     wanted_installed_mm: Figure
     """Installed preload it is worked out for: that at which a spring of the present length would be fitted."""
     installed_stays: bool
@@ -86,30 +95,45 @@ def choose(
     target = sag.rider.target
     middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0)
     ready = derive(lambda *_: 0.0, refit.why, rider_n, middle, installed)
-    needed = ready
-    if ready.known:
-        rate = refit.needed(installed.value or 0.0, added_mm, middle.value or 0.0, rider_n.value or 0.0)
-        needed = absent("no_rate_gives_it") if rate is None else Figure(rate, estimate=ready.estimate or mid_mm is None)
+    if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
+        ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
+    needed = by_two_sags = ready
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
+    window: Window | None = None
     options: list[Option] = []
     pairs: list[Pair] = []
     if ready.known and installed.value is not None:
         wanted = Wanted(
-            static_target=sag.static.target,
+            static_target=NO_TARGET if sag.static_hidden else sag.static.target,
             rider_target=target,
             static=static_n,
             rider=rider_n,
             band=band,
             installed_mm=installed.value,
+            aims=_aims(sag),
         )
-        around = needed.value if needed.value is not None else _by_load(job, end)
-        step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
+        by_two_sags = derive(lambda _: 0.0, static_n)
+        if static_n.value is not None and sag.static.target != NO_TARGET:
+            by_two_sags = _by_two_sags(refit, wanted)
+        rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
+        needed = absent("no_rate_gives_it")
+        around = _by_load(job, end) if rate is None else rate
         if around is not None:
+            rates = _rates(refit, wanted, around)
+            if rate is not None:
+                window = rates.within
+                needed = absent(rates.no_rate)
+            if window is not None and window.open:
+                around = window.nearest(around)
+                needed = Figure(around, estimate=ready.estimate or mid_mm is None)
+            step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
-        options = _ranked(refit, pairs, wanted)
+            options = _ranked(refit, pairs, wanted, rates)
     return Choice(
         end=end,
         needed_n_per_mm=needed,
+        window_n_per_mm=(window.low, window.high) if window is not None and window.open else None,
+        by_two_sags_n_per_mm=by_two_sags,
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
         mid_added_mm=mid_mm,
@@ -122,11 +146,49 @@ def choose(
     )
 
 
-def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted) -> list[Option]:
+_DOUBTS = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
+
+
+def _aims(sag: EndSagFigures) -> Aims:
+    """The targets as an advice on these sags has them."""
+    states: list[State] = [state for state in STATES if sag.state(state).target != NO_TARGET]
+    if sag.static_hidden:
+        states.remove("static")
+    slack = {state: slack_of(sag.state(state), measured=sag.state(state).sag_mm.known) for state in states}
+    return Aims(targets={state: sag.state(state).target for state in states}, slack_mm=slack)
+
+
+def _rates(refit: Refit, wanted: Wanted, guess: float) -> Rates:
+    """Between which rates both sags come in, exactly and within what the sags can be told."""
+    places = len(refit.lengths_now)
+    stays = refit.installed_stays_mm
+    installed = (wanted.installed_mm if stays is None else stays,) * places
+
+    def missed(rate: float, aims: Aims) -> Shortfall:
+        springs = (InHand(rate_n_per_mm=rate, free_length_mm=None),) * places
+        return missed_by(refit, springs, installed, wanted, aims)
+
+    within = find_window(lambda rate: missed(rate, wanted.aims), guess)
+    no_rate = ""
+    if not within.open:
+        at_guess = missed(guess, wanted.aims)
+        no_rate = "no_rate_needs_more" if at_guess.more_mm >= at_guess.less_mm else "no_rate_needs_less"
+    aims = widened(wanted.aims)
+    return Rates(within=within, surely=find_window(lambda rate: missed(rate, aims), guess), no_rate=no_rate)
+
+
+def _by_two_sags(refit: Refit, wanted: Wanted) -> Figure:
+    """What the rider adds in weight over what the rider is to add to sag."""
+    sags = [sum(target) / 2.0 for target in (wanted.static_target, wanted.rider_target)]
+    return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), wanted.static, wanted.rider)
+
+
+def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> list[Option]:
     near = pairs
     if len(pairs) > MOST_OPTIONS:
         near = sorted(pairs, key=lambda pair: rough_score(refit, pair, wanted))[:MOST_OPTIONS]
-    return sorted((option(refit, pair, wanted) for pair in near), key=lambda one: one.score)
+    found = [one for pair in near for one in options_of(refit, pair, wanted, rates)]
+    return sorted(found, key=lambda one: one.score)
 
 
 def _wanted_installed(assessment: Assessment, end: End, band: PreloadBand | None, given_mm: float | None) -> Figure:

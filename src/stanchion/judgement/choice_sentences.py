@@ -5,6 +5,13 @@ from __future__ import annotations
 VERDICTS: dict[str, str] = {
     "suits": "suits",
     "suits_near_end": "suits, adjuster near end",
+    "suits_bind_unknown": "suits, bind not checked",
+    "other_spacer": "needs another spacer",
+    "borderline": "borderline",
+    "low": "preload below its band",
+    "high": "preload above its band",
+    "check_fit": "check fit",
+    "check_length": "its length does not suit",
     "too_soft": "too soft",
     "too_stiff": "too stiff",
     "loose": "loose at full extension",

@@ -73,6 +73,9 @@ class EndModel(Protocol):
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add at the adjusters (at all springs where there is no adjuster) for a sag; None: none does."""
 
+    def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
+        """Preload to add at every spring for a sag; None where none gives it."""
+
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
         """Sag after adding that preload."""
 

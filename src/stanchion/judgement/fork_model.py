@@ -87,12 +87,15 @@ class ForkModel:
         fork = with_added_preload(self._fork, added_mm)
         return replace(self, fork=fork, unloaded=_rest(fork, self.hanging_n))
 
+    def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
+        """Preload to add at every spring for a sag; None where none gives it."""
+        if not 0.0 < sag_mm < self._fork.travel_mm:
+            return None
+        return preload_for_sag(self._fork, sag_mm, self.along(vertical_n), self.hanging_n)
+
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add at the adjusted legs for a sag; None where none gives it."""
-        fork, load_n = self._fork, self.along(vertical_n)
-        if not 0.0 < sag_mm < fork.travel_mm:
-            return None
-        at_all = preload_for_sag(fork, sag_mm, load_n, self.hanging_n)
+        fork, at_all = self._fork, self.preload_at_springs(sag_mm, vertical_n)
         sprung = [leg.rate_n_per_mm for leg in fork.legs]
         adjusted = sum(rate for rate, moved in zip(sprung, self.adjusted, strict=True) if moved)
         if at_all is None or adjusted == sum(sprung):

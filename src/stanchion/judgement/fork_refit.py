@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Job, Path, Side, Spring
-from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.assessment import Assessment, Band
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.front import front_figures
 from stanchion.judgement.reading import reading_point
-from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Span
+from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Installed, Span, other_length, same_diameter
 from stanchion.mechanics.fork import Fork
 from stanchion.mechanics.fork_change import rate_for_sag
+from stanchion.mechanics.limits import positive
 from stanchion.mechanics.preload import new_spacer
 
 _TRAVEL: Path = ("front", "travel_mm")
@@ -24,7 +27,7 @@ _SAME_MM = 0.01
 
 
 class ForkRefit:
-    """The fork. Installed preload is as wanted: a spacer is cut for it."""
+    """The fork. A spacer is cut for the installed preload that is wanted."""
 
     def __init__(self, job: Job, assessment: Assessment) -> None:
         self.front = job.front
@@ -50,6 +53,7 @@ class ForkRefit:
             range_mm=min(known) if len(known) == len(ranges) else None,
             per_turn_mm=per_turn,
             added_now_mm=now,
+            share=len(adjusted) / len(legs),
         )
 
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
@@ -71,13 +75,19 @@ class ForkRefit:
                 break
         return rate
 
-    def model(self, springs: Pair, installed_mm: float) -> ForkModel:
+    def rate_by_two_sags(self, sags_mm: Sequence[float], loads_n: Sequence[float]) -> float:
+        """Along the legs, the springs alike."""
+        more_mm = positive("what the rider is to add to sag", sags_mm[1] - sags_mm[0])
+        more_n = positive("what the rider adds in load", loads_n[1] - loads_n[0])
+        return self.bare.along(more_n) / more_mm / len(self.sides)
+
+    def model(self, springs: Pair, installed_mm: Installed) -> ForkModel:
         """The fork with those springs, adjusters fully out."""
         adjusted = tuple(
             leg.spring_fitted and leg.adjuster.counting != "none"
             for leg in (self.front.leg("left"), self.front.leg("right"))
         )
-        fork = self._fork([(spring.rate_n_per_mm, installed_mm) for spring in springs], 0.0)
+        fork = self._fork([(s.rate_n_per_mm, mm) for s, mm in zip(springs, installed_mm, strict=True)], 0.0)
         return replace(self.bare, fork=fork, adjusted=adjusted if any(adjusted) else self.bare.adjusted)
 
     @property
@@ -85,13 +95,54 @@ class ForkRefit:
         """A spacer is cut for what is wanted."""
         return None
 
-    def installed(self, springs: Pair, wanted_mm: float) -> float:
-        """As wanted."""
-        return wanted_mm
+    def kept(self, springs: Pair) -> Installed | None:
+        """The spacers stay, so a longer spring is squeezed that much more."""
+        kept = []
+        for side, new in zip(self.sides, springs, strict=True):
+            leg, figures = self.front.leg(side), self.figures.leg(side)
+            now, old = figures.installed_preload_mm.value, leg.spring.free_length_mm
+            if now is None:
+                return None
+            longer = 0.0 if new.free_length_mm is None or old is None else new.free_length_mm - old
+            if new.fitted is not None and longer == 0.0:
+                kept.append(now)
+                continue
+            at_stop = now - (figures.read_at_mm or 0.0)
+            kept.append(_as_read(self.front, side, new.rate_n_per_mm, at_stop + longer))
+        return tuple(kept)
 
-    def fittings(self, springs: Pair, installed_mm: float) -> tuple[Fitting, ...]:
+    def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
+        """So that every spring stays in the band."""
+        room: Band = (-math.inf, math.inf)
+        for side, spring, now in zip(self.sides, springs, installed_mm, strict=True):
+            at_stop = self._at_stop(side, spring, now)
+            ends = [self._at_stop(side, spring, end) - at_stop for end in band]
+            room = (max(room[0], ends[0]), min(room[1], ends[1]))
+        return room
+
+    def respaced(self, springs: Pair, installed_mm: Installed, longer_mm: float) -> Installed:
+        """As each spring is read then."""
+        return tuple(
+            _as_read(self.front, side, s.rate_n_per_mm, self._at_stop(side, s, now) + longer_mm)
+            for side, s, now in zip(self.sides, springs, installed_mm, strict=True)
+        )
+
+    def fits(self, springs: Pair) -> bool:
+        """A spring of another length takes another spacer, and so asks how long the present one is."""
+        for side, new in zip(self.sides, springs, strict=True):
+            leg = self.front.leg(side)
+            if new.fitted is None and not same_diameter(new, leg.spring):
+                return False
+            if other_length(new, leg.spring) and leg.stack.spacer_mm is None:
+                return False
+        return True
+
+    def fittings(self, springs: Pair, installed_mm: Installed) -> tuple[Fitting, ...]:
         """Each spring in its leg."""
-        return tuple(self._fitting(side, s, installed_mm) for side, s in zip(self.sides, springs, strict=True))
+        return tuple(self._fitting(side, s, mm) for side, s, mm in zip(self.sides, springs, installed_mm, strict=True))
+
+    def _at_stop(self, side: Side, spring: InHand, installed_mm: float) -> float:
+        return installed_mm - _read_at(self.front, side, spring.rate_n_per_mm, installed_mm)
 
     def _fork(self, springs: list[tuple[float, float]], added_mm: float) -> Fork:
         """The bare fork with rates and installed preloads put in; the adjusters add in the legs that have one."""

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+from stanchion.job.model import State
 from stanchion.judgement.assessment import Band
 from stanchion.judgement.candidates import Pair
 from stanchion.judgement.coils import LEAST_CLEARANCE_MM
@@ -13,12 +15,34 @@ from stanchion.judgement.front import LENGTH_NOTE_MM, RATES_DIFFER
 from stanchion.judgement.preload import FEW_TURNS, SLACK, most_preload
 from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
-from stanchion.judgement.refit import Fitting, Refit, Span
+from stanchion.judgement.refit import Fitting, Installed, Refit, Span
+from stanchion.judgement.remedies import Aims, Shortfall, both_within, nearest_to_middle, shortfall, turns_for, widened
+from stanchion.judgement.response import FURTHEST_MM, ByModel
 from stanchion.judgement.sags import NO_TARGET
+from stanchion.judgement.window import Window
 from stanchion.record import record
 
-LAST = 1000.0
-"""Added to the score of springs that must not be fitted."""
+CLASS = 1000.0
+"""Added to the score for each step of the verdict, so that no row stands below one with a worse verdict."""
+_CLASSES = {
+    "suits": 0,
+    "suits_near_end": 1,
+    "suits_bind_unknown": 1,
+    "other_spacer": 2,
+    "borderline": 2,
+    "low": 2,
+    "high": 2,
+    "check_fit": 3,
+    "too_soft": 4,
+    "too_stiff": 4,
+    "check_length": 4,
+    "over_limit": 5,
+    "loose": 5,
+    "too_long": 5,
+    "coil_bind": 5,
+}
+"""The steps; the last must not be fitted."""
+_SAME_RATE = 1e-6
 OTHER_LENGTH = 1.0
 """Added for another free length (common practice, no published source), as much as half a target's width of sag."""
 MIXED = 0.1
@@ -42,6 +66,30 @@ class Wanted:
     band: PreloadBand | None
     installed_mm: float
     """Installed preload wanted."""
+    aims: Aims
+    """The targets as an advice on these sags has them."""
+
+    @property
+    def loads(self) -> dict[State, float]:
+        """The loads that are known [N]."""
+        known: dict[State, float] = {}
+        if self.static.value is not None:
+            known["static"] = self.static.value
+        if self.rider.value is not None:
+            known["rider"] = self.rider.value
+        return known
+
+
+@record(kw_only=True)
+class Rates:
+    """What is known of rates before any row is worked out."""
+
+    within: Window
+    """Both sags come into their targets."""
+    surely: Window
+    """Outside it they certainly do not, as the sags are known."""
+    no_rate: str = ""
+    """Code of the reason why no rate brings both in."""
 
 
 @record(kw_only=True)
@@ -96,35 +144,162 @@ class Option:
     """The smaller, the better; only for putting rows in order."""
 
 
+def turned_room(span: Span, installed_mm: Installed, band: PreloadBand | None) -> Band:
+    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
+    far as its band."""
+    if not span.no_fully_out:
+        return 0.0, math.inf if span.range_mm is None else span.range_mm
+    least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
+    return least - installed_mm[0], most - installed_mm[0]
+
+
+def whole_room(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted) -> Band:
+    """How far preload at the springs can be changed, adjusters and spacers together."""
+    turned = turned_room(refit.span, installed_mm, wanted.band)
+    low, high = _spacers(refit, springs, installed_mm, wanted)
+    share = refit.span.share
+    return (low + turned[0] * share, high + turned[1] * share)
+
+
+def _spacers(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted) -> Band:
+    band = wanted.band
+    ends = (-FURTHEST_MM, FURTHEST_MM) if band is None else (band.low, band.high)
+    return refit.spacer_room(springs, installed_mm, ends)
+
+
+def missed_by(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted, aims: Aims) -> Shortfall:
+    """By how much preload misses both targets with these springs."""
+    response = ByModel(refit.model(springs, installed_mm), wanted.loads, predicted=True)
+    return shortfall(response, aims, whole_room(refit, springs, installed_mm, wanted))
+
+
 def rough_score(refit: Refit, springs: Pair, wanted: Wanted) -> float:
     """How near both sags come with the adjuster at mid: enough to leave out what is far off."""
-    model = refit.model(springs, refit.installed(springs, wanted.installed_mm))
+    kept = refit.kept(springs)
+    if kept is not None and refit.installed_stays_mm is None and not _in_band(kept, wanted):
+        kept = None
+    model = refit.model(springs, kept or (wanted.installed_mm,) * len(springs))
     sags = _sags(model, (refit.span.range_mm or 0.0) / 2.0, wanted)
     return _miss(sags.rider_mm, wanted.rider_target) + _miss(sags.static_mm, wanted.static_target)
 
 
-def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
-    """What these springs give.
+@record(kw_only=True)
+class _Way:
+    """How springs are put in."""
+
+    model: EndModel
+    installed_mm: Installed
+    turned_mm: float | None
+    """What the adjusters add with both sags in target; None where they are not."""
+    kept: bool
+    """The spacers, or the collar, stay as they are."""
+
+
+def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> list[Option]:
+    """What these springs give: a second row where those fitted now need another spacer.
 
     Args:
         refit: the end they would go into.
         springs: one for each place.
         wanted: what the end is to do.
+        rates: between which rates both sags come in.
     """
-    span = refit.span
-    installed = refit.installed(springs, wanted.installed_mm)
-    model = refit.model(springs, installed)
+    kept = _kept(refit, springs, wanted)
+    fitted = all(spring.fitted is not None for spring in springs)
+    in_band = kept is not None and _in_band(kept.installed_mm, wanted)
+    alike = len({spring.rate_n_per_mm for spring in springs}) == 1
+    outside = alike and refit.installed_stays_mm is None and not _inside(rates.within, springs[0].rate_n_per_mm)
+    cut = None
+    if refit.installed_stays_mm is None and not (in_band and kept is not None and kept.turned_mm is not None):
+        cut = None if outside else _with_spacers(refit, springs, wanted)
+    if kept is not None and (fitted or (refit.installed_stays_mm is not None)):
+        found = [_option(refit, springs, wanted, rates, kept, other_spacer=cut is not None)]
+        return [*found, _option(refit, springs, wanted, rates, cut)] if cut is not None else found
+    if kept is not None and in_band and (kept.turned_mm is not None or cut is None):
+        return [_option(refit, springs, wanted, rates, kept)]
+    if cut is None:
+        installed = (wanted.installed_mm,) * len(springs)
+        cut = _Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
+        if outside or refit.installed_stays_mm is not None:
+            return [_option(refit, springs, wanted, rates, cut)]
+        cut = _turned(refit, cut, wanted)
+    return [_option(refit, springs, wanted, rates, cut)]
+
+
+def _mean(springs: Pair) -> float:
+    return sum(spring.rate_n_per_mm for spring in springs) / len(springs)
+
+
+def _in_band(installed_mm: Installed, wanted: Wanted) -> bool:
+    return all(verdict_on_preload(mm, wanted.band) in ("in", "near_limit", "") for mm in installed_mm)
+
+
+def _inside(window: Window, rate: float) -> bool:
+    return window.low - _SAME_RATE <= rate <= window.high + _SAME_RATE
+
+
+def _kept(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
+    """With the spacers or the collar as they are."""
+    installed = refit.kept(springs)
+    if installed is None:
+        return None
+    way = _Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=True)
+    return _turned(refit, way, wanted)
+
+
+def _turned(refit: Refit, way: _Way, wanted: Wanted) -> _Way:
+    room = turned_room(refit.span, way.installed_mm, wanted.band)
+    response = ByModel(way.model, wanted.loads, predicted=True)
+    return replace(way, turned_mm=turns_for(response, wanted.aims, room, 0.0))
+
+
+def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
+    """With spacers that bring both sags in, adjusters as near to mid as that allows; None where none does."""
+    start = (wanted.installed_mm,) * len(springs)
+    response = ByModel(refit.model(springs, start), wanted.loads, predicted=True)
+    low, high = _spacers(refit, springs, start, wanted)
+    span, turned = refit.span, turned_room(refit.span, start, wanted.band)
+    at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
+
+    def sag_after(state: State, spacer_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=at_mm)
+
+    limits = (max(low, -FURTHEST_MM), min(high, FURTHEST_MM))
+    if limits[0] > limits[1]:
+        return None
+    choices = list(limits)
+    if turns_for(response, wanted.aims, turned, 0.0) is not None:
+        choices = [0.0]
+    else:
+        suits = both_within(response, wanted.aims, sag_after, limits)
+        if suits is not None:
+            choices = [nearest_to_middle(suits, wanted.aims, sag_after)]
+    for longer_mm in choices:
+        turned_mm = turns_for(response, wanted.aims, turned, longer_mm)
+        if turned_mm is not None:
+            installed = refit.respaced(springs, start, longer_mm)
+            model = refit.model(springs, installed)
+            return _Way(model=model, installed_mm=installed, turned_mm=turned_mm, kept=False)
+    return None
+
+
+def _option(
+    refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: _Way, *, other_spacer: bool = False
+) -> Option:
+    span, model = refit.span, way.model
     whole = Figure(span.range_mm) if span.range_mm is not None else absent("adjuster_range_unknown")
-    middle = sum(wanted.rider_target) / 2.0
-    asked = model.preload_for(middle, wanted.rider.value or 0.0)
-    ends = _ends(span, installed, wanted.band)
-    best_mm, reached = _nearest(model, asked, ends, wanted, middle)
-    mm = Figure(best_mm, estimate=wanted.rider.estimate) if reached else _why(asked, span.range_mm)
+    ends = turned_room(span, way.installed_mm, wanted.band)
+    best_mm, mm = way.turned_mm, Figure(way.turned_mm, estimate=wanted.rider.estimate)
+    if best_mm is None:
+        middle = sum(wanted.rider_target) / 2.0
+        asked = model.preload_for(middle, wanted.rider.value or 0.0)
+        best_mm = _nearest(model, asked, ends, wanted, middle)
+        mm = absent("no_adjuster" if span.range_mm == 0.0 else "target_out_of_reach")
     per_turn = Figure(span.per_turn_mm) if span.per_turn_mm is not None else absent("adjuster_turn_unknown")
     if span.range_mm == 0.0:
         per_turn = absent("no_adjuster")
     now = Figure(span.added_now_mm) if span.added_now_mm is not None else absent("adjuster_position_unknown")
-    fittings = refit.fittings(springs, installed)
+    fittings = refit.fittings(springs, way.installed_mm)
     tightest = min(fittings, key=lambda fitting: _or_endless(fitting.coils.coil_bind_clearance_mm.value))
     here = Figure(best_mm - ends[0])
     left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
@@ -134,17 +309,24 @@ def option(refit: Refit, springs: Pair, wanted: Wanted) -> Option:
         position=best_mm / span.range_mm if span.range_mm else None,
         near_end=_near_end(best_mm, span),
         fittings=fittings,
-        installed_mm=installed + best_mm if span.no_fully_out else installed,
-        clearance_mm=tightest.coils.coil_bind_clearance_mm.value,
+        installed_mm=tuple(installed + best_mm for installed in way.installed_mm)
+        if span.no_fully_out
+        else way.installed_mm,
+        clearances_mm=tuple(fitting.coils.coil_bind_clearance_mm.value for fitting in fittings),
         other_length=_other_length(refit, springs),
+        fits=refit.fits(springs),
+        reached=way.turned_mm is not None,
+        other_spacer=other_spacer,
     )
     verdict = _verdict(made, wanted)
+    if verdict == "":
+        verdict = _out_of_reach(refit, springs, wanted, rates, way)
     return Option(
         fittings=fittings,
-        fitted_now=all(spring.fitted is not None for spring in springs),
+        fitted_now=way.kept and all(spring.fitted is not None for spring in springs),
         used=tuple(spring.row for spring in springs if spring.row is not None),
-        mean_rate_n_per_mm=sum(spring.rate_n_per_mm for spring in springs) / len(springs),
-        installed_mm=installed,
+        mean_rate_n_per_mm=_mean(springs),
+        installed_mm=way.installed_mm[0],
         out=_sags(model, 0.0, wanted),
         mid=_sags(model, span.range_mm / 2.0, wanted) if span.range_mm is not None else _UNKNOWN,
         fully_in=_sags(model, span.range_mm, wanted) if span.range_mm is not None else _UNKNOWN,
@@ -177,9 +359,12 @@ class _Draft:
     position: float | None
     near_end: bool
     fittings: tuple[Fitting, ...]
-    installed_mm: float
-    clearance_mm: float | None
+    installed_mm: Installed
+    clearances_mm: tuple[float | None, ...]
     other_length: bool
+    fits: bool
+    reached: bool
+    other_spacer: bool
 
 
 def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
@@ -191,24 +376,15 @@ def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
     return SagAt(static_mm=sag(wanted.static), rider_mm=sag(wanted.rider))
 
 
-def _ends(span: Span, installed_mm: float, band: PreloadBand | None) -> Band:
-    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
-    far as its band."""
-    if not span.no_fully_out:
-        return 0.0, math.inf if span.range_mm is None else span.range_mm
-    least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
-    return least - installed_mm, most - installed_mm
-
-
-def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, middle: float) -> tuple[float, bool]:
-    """Preload added at the adjuster that comes nearest to the target, and whether it gets there."""
+def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, middle: float) -> float:
+    """Preload added at the adjuster that comes nearest to the target for rider sag, where not both sags come in."""
     least, end = ends
     if asked is not None:
-        return min(max(asked, least), end), least - SLACK <= asked <= end + SLACK
+        return min(max(asked, least), end)
     if math.isinf(end):
-        return max(0.0, least), False
+        return max(0.0, least)
     load = wanted.rider.value or 0.0
-    return min(ends, key=lambda added: abs(model.sag_with(added, load) - middle)), False
+    return min(ends, key=lambda added: abs(model.sag_with(added, load) - middle))
 
 
 def _near_end(added_mm: float, span: Span) -> bool:
@@ -217,12 +393,6 @@ def _near_end(added_mm: float, span: Span) -> bool:
         return False
     few = NEAR_END * span.range_mm if span.per_turn_mm is None else FEW_TURNS * span.per_turn_mm
     return min(added_mm, span.range_mm - added_mm) < few - SLACK
-
-
-def _why(asked: float | None, range_mm: float | None) -> Figure:
-    if asked is None:
-        return absent("target_out_of_reach")
-    return absent("no_adjuster") if range_mm == 0.0 else absent("target_beyond_adjuster")
 
 
 def _or_endless(value: float | None) -> float:
@@ -238,27 +408,43 @@ def _other_length(refit: Refit, springs: Pair) -> bool:
 
 
 def _verdict(made: _Draft, wanted: Wanted) -> str:
-    """The worst that is to be said of it."""
-    if made.clearance_mm is not None and made.clearance_mm < LEAST_CLEARANCE_MM - SLACK:
+    """The worst that is to be said of it; "" where the sags do not come in."""
+    known = [mm for mm in made.clearances_mm if mm is not None]
+    if known and min(known) < LEAST_CLEARANCE_MM - SLACK:
         return "coil_bind"
     if any(fitting.spacer_mm.problem == "no_spacer_short_enough" for fitting in made.fittings):
         return "too_long"
-    preload = verdict_on_preload(made.installed_mm, wanted.band)
-    if preload in ("loose", "over_limit"):
-        return preload
-    rider, static = _lies(made.best.rider_mm, wanted.rider_target), _lies(made.best.static_mm, wanted.static_target)
-    if rider > 0 or (rider == 0 and static < 0):
-        return "too_soft"
-    if rider < 0 or static > 0:
-        return "too_stiff"
+    preload = {verdict_on_preload(mm, wanted.band) for mm in made.installed_mm}
+    for worst in ("loose", "over_limit"):
+        if worst in preload:
+            return worst
+    if not made.reached:
+        return "other_spacer" if made.other_spacer else ""
+    if not made.fits:
+        return "check_fit"
+    for unfit in ("low", "high"):
+        if unfit in preload:
+            return "other_spacer" if made.other_spacer else unfit
+    if len(known) < len(made.clearances_mm):
+        return "suits_bind_unknown"
     return "suits_near_end" if made.near_end else "suits"
 
 
-def _lies(sag: Figure, target: Band) -> int:
-    """-1 below the target, 0 in it or not known, 1 above."""
-    if sag.value is None or target == NO_TARGET:
-        return 0
-    return (sag.value > target[1] + SLACK) - (sag.value < target[0] - SLACK)
+def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: _Way) -> str:
+    """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round."""
+    sure, rate = rates.surely, _mean(springs)
+    of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
+    if rates.within.open and of_present:
+        if rate < sure.low - _SAME_RATE:
+            return "too_soft"
+        return "too_stiff" if rate > sure.high + _SAME_RATE else "borderline"
+    missed = missed_by(refit, springs, way.installed_mm, wanted, widened(wanted.aims))
+    if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
+        return "borderline"
+    soft = missed.way == "stiffer"
+    if rates.within.open and (rate >= rates.within.low if soft else rate <= rates.within.high):
+        return "check_length"
+    return "too_soft" if soft else "too_stiff"
 
 
 def _miss(sag: Figure, target: Band) -> float:
@@ -278,4 +464,4 @@ def _score(made: _Draft, springs: Pair, wanted: Wanted, verdict: str) -> float:
     apart = (max(rates) - min(rates)) / max(rates)
     if apart > 0.0:
         score += MIXED * (1.0 + apart / RATES_DIFFER)
-    return score + LAST * (verdict in ("coil_bind", "too_long", "loose", "over_limit"))
+    return score + CLASS * _CLASSES[verdict]

@@ -65,6 +65,10 @@ class RearModel:
         rear = replace(self._rear, preload_mm=self._rear.preload_mm + added_mm)
         return replace(self, rear=rear, unloaded=_rest(rear, self.hanging_n))
 
+    def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
+        """Preload to add for a sag; None where none gives it."""
+        return self.preload_for(sag_mm, vertical_n)
+
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add for a sag; None where none gives it."""
         rear = self._rear

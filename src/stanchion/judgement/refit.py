@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 from stanchion.job.model import Adjuster, End, Side, Spring
-from stanchion.judgement.assessment import CoilFigures
+from stanchion.judgement.assessment import Band, CoilFigures
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure
+from stanchion.judgement.front import LENGTH_NOTE_MM
+from stanchion.judgement.preload import SLACK
 from stanchion.record import record
 
 PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=90.0)
 """Stands in while an end is built; its rate and preload are put in afterwards."""
 NO_ADJUSTER = Adjuster(counting="none")
+SAME_DIAMETER_MM = 1.0
+"""Springs whose outside diameters differ by no more go into one place (common practice, no published source)."""
+Installed = tuple[float, ...]
+"""Installed preload of each spring, read as the job reads it."""
 
 
 @record(kw_only=True)
@@ -27,6 +34,8 @@ class Span:
     """What they add where they stand."""
     no_fully_out: bool = False
     """A collar whose ends nobody counted: it is counted from where it stands, and preload must keep to its band."""
+    share: float = 1.0
+    """How much of what they add the end feels: 1 where every spring has one."""
 
 
 @record(kw_only=True)
@@ -71,15 +80,43 @@ class Refit(Protocol):
     def needed(self, installed_mm: float, added_mm: float, sag_mm: float, load_n: float) -> float | None:
         """Rate of each spring that gives a sag at that preload; None where none does."""
 
-    def model(self, springs: Pair, installed_mm: float) -> EndModel:
+    def rate_by_two_sags(self, sags_mm: Sequence[float], loads_n: Sequence[float]) -> float:
+        """Rate of each spring by what more load adds to sag.
+
+        Raises:
+            OutOfRange: the sags do not rise with the loads.
+        """
+
+    def model(self, springs: Pair, installed_mm: Installed) -> EndModel:
         """The end with those springs, adjusters fully out."""
 
     @property
     def installed_stays_mm(self) -> float | None:
         """Installed preload that a spring of the present length is fitted with whatever is wanted; None: as wanted."""
 
-    def installed(self, springs: Pair, wanted_mm: float) -> float:
-        """Installed preload those springs get where that much is wanted."""
+    def kept(self, springs: Pair) -> Installed | None:
+        """Installed preload those springs get where spacers or collar stay as they are; None: it cannot be told."""
 
-    def fittings(self, springs: Pair, installed_mm: float) -> tuple[Fitting, ...]:
+    def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
+        """How much longer the spacers may be cut with installed preload in a band; (0, 0) where there is none."""
+
+    def respaced(self, springs: Pair, installed_mm: Installed, longer_mm: float) -> Installed:
+        """Installed preload once the spacers are that much longer."""
+
+    def fits(self, springs: Pair) -> bool:
+        """Whether nothing recorded speaks against their going in where the present springs are."""
+
+    def fittings(self, springs: Pair, installed_mm: Installed) -> tuple[Fitting, ...]:
         """Each spring in its place."""
+
+
+def same_diameter(new: InHand, old: Spring) -> bool:
+    """Whether a spring is as thick as the one it replaces, where both are known."""
+    one, other = new.coils.outer_mm, old.coils.outer_mm
+    return one is None or other is None or abs(one - other) <= SAME_DIAMETER_MM + SLACK
+
+
+def other_length(new: InHand, old: Spring) -> bool:
+    """Whether a spring is known to be of another free length than the one it replaces."""
+    one, other = new.free_length_mm, old.free_length_mm
+    return one is not None and other is not None and abs(one - other) > LENGTH_NOTE_MM + SLACK

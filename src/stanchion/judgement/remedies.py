@@ -99,7 +99,7 @@ def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
     >>> found.work, found.way, found.reason
     ('spring', 'stiffer', 'apart')
     """
-    aim_mm = _turns(response, aims, room.turned, 0.0)
+    aim_mm = turns_for(response, aims, room.turned, 0.0)
     now = after(response)
     if _in_target(now, aims) and (room.keeps_springs or not room.no_more):
         return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
@@ -114,7 +114,7 @@ def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
         if found is not None:
             return found
         if wider and room.keeps_springs:
-            turned_mm = _turns(response, _widened(aims), room.turned, 0.0)
+            turned_mm = turns_for(response, widened(aims), room.turned, 0.0)
             if turned_mm is not None and _allowed(turned_mm, room):
                 return _turned(response, turned_mm, aim_mm, edge=True)
     return _another_spring(response, aims, room)
@@ -134,7 +134,7 @@ def _static_unknown(response: Response, aims: Aims) -> bool:
 def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy:
     """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
     turned, spacer = room.turned, room.spacer
-    missed = shortfall(response, _widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
+    missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
     if missed.apart_mm <= _SLACK:
         rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
         less = Room(
@@ -143,7 +143,7 @@ def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float
             keeps_springs=room.keeps_springs,
         )
         if room.keeps_springs and turned[0] <= -_LEAST_TURNED_MM:
-            turned_mm = _turns(response, rider, less.turned, 0.0)
+            turned_mm = turns_for(response, rider, less.turned, 0.0)
             if turned_mm is not None:
                 return _turned(response, turned_mm, aim_mm, edge=True)
         if spacer[0] <= -LEAST_SPACER_MM:
@@ -164,7 +164,7 @@ def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
-    turned_mm = _turns(response, close, room.turned, 0.0)
+    turned_mm = turns_for(response, close, room.turned, 0.0)
     if turned_mm is None or not _allowed(turned_mm, room):
         return None
     return _turned(response, turned_mm, None, edge=True)
@@ -181,7 +181,7 @@ def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge:
     )
 
 
-def _turns(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
+def turns_for(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
     """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
     low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
 
@@ -191,8 +191,8 @@ def _turns(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> fl
     centred_mm = _centred(aims, sag_after, (low, high))
     if centred_mm is not None:
         return centred_mm
-    suits = _both(response, aims, sag_after, (low, high))
-    return None if suits is None else _nearest_to_middle(suits, aims, sag_after)
+    suits = both_within(response, aims, sag_after, (low, high))
+    return None if suits is None else nearest_to_middle(suits, aims, sag_after)
 
 
 def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
@@ -223,14 +223,14 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
         high = min(high, 0.0)
     if high - low <= _SLACK:
         return None
-    wanted = _widened(aims) if wider else aims
+    wanted = widened(aims) if wider else aims
 
     def sag_after(state: State, spacer_mm: float) -> float | None:
         return response.sag(state, spacer_mm=spacer_mm)
 
-    suits = _both(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
+    suits = both_within(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
     if suits is not None:
-        spacer_mm = _nearest_to_middle(suits, wanted, sag_after)
+        spacer_mm = nearest_to_middle(suits, wanted, sag_after)
         if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
             return _spaced(response, spacer_mm, 0.0, edge=wider)
         return None
@@ -239,7 +239,7 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
     for end_mm in (high, low):
         if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_MM:
             continue
-        turned_mm = _turns(response, wanted, room.turned, end_mm)
+        turned_mm = turns_for(response, wanted, room.turned, end_mm)
         # Both the same way, or else the spacer undoes what the adjuster does; but installed preload that is over its
         # limit comes down so, while the sags stay.
         if turned_mm is not None and (turned_mm * end_mm >= -_SLACK or not room.keeps_springs):
@@ -301,11 +301,7 @@ def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
         room: how far preload at the springs can be changed, adjusters and spacer together [mm].
     """
 
-    def sag_after(state: State, added_mm: float) -> float | None:
-        return response.sag(state, spacer_mm=added_mm)
-
-    ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in ("rider", "static")]
-    rider, static = (EVERYWHERE if found is None else found for found in ranges)
+    rider, static = (_at_springs(response, aims, state) for state in _STATES)
     return Shortfall(
         apart_mm=rider[0] - static[1],
         near_mm=static[0] - rider[1],
@@ -314,13 +310,31 @@ def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
     )
 
 
+_STATES: tuple[State, State] = ("rider", "static")
+
+
+def _at_springs(response: Response, aims: Aims, state: State) -> Band:
+    """The changes of preload at every spring that bring one sag into its target."""
+    target = aims.targets.get(state)
+    if target is not None and response.sag(state) is not None:
+        first, last = (response.spacer_for(state, sag_mm) for sag_mm in (target[1], target[0]))
+        if first is not None and last is not None:
+            return (first, max(first, last))
+
+    def sag_after(of: State, added_mm: float) -> float | None:
+        return response.sag(of, spacer_mm=added_mm)
+
+    found = _range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM))
+    return EVERYWHERE if found is None else found
+
+
 def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
     turned = room.turned
     low = turned[0] + room.spacer[0]
     high = turned[1] + room.spacer[1]
     if room.no_more:
         high = min(high, 0.0)
-    missed = shortfall(response, _widened(aims), (low, high))
+    missed = shortfall(response, widened(aims), (low, high))
     if missed.stiffer_mm <= _SLACK and missed.softer_mm <= _SLACK:
         missed = shortfall(response, aims, (low, high))
     now = after(response)
@@ -337,7 +351,7 @@ def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
 # --- targets ------------------------------------------------------------------------------------------------------
 
 
-def _both(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> Band | None:
+def both_within(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> Band | None:
     """The changes within limits that bring every sag into its target."""
     suits: Band | None = limits
     for state in aims.targets:
@@ -361,7 +375,7 @@ def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, l
     return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
 
 
-def _nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
+def nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
     """The change that brings rider sag nearest to the middle of its target, a little inside what suits."""
     target = aims.targets.get("rider")
     inset = min(MARGIN_MM, (suits[1] - suits[0]) / 2.0)
@@ -389,7 +403,8 @@ def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
     return True
 
 
-def _widened(aims: Aims) -> Aims:
+def widened(aims: Aims) -> Aims:
+    """Targets beyond which a sag certainly lies outside."""
     return Aims(
         targets={state: _wider(target, aims.slack_mm.get(state, 0.0)) for state, target in aims.targets.items()},
         slack_mm={},

@@ -37,6 +37,14 @@ class Response(Protocol):
             turned_mm: preload added by the adjusters.
         """
 
+    def spacer_for(self, state: State, sag_mm: float) -> float | None:
+        """Preload to add at every spring for a sag; None where none gives it, or nothing tells what the state carries.
+
+        Args:
+            state: which state.
+            sag_mm: the sag wanted.
+        """
+
 
 class ByModel:
     """By the springs, and what each state carries."""
@@ -60,6 +68,11 @@ class ByModel:
                 model = self._spaced[spacer_mm] = self._spaced[0.0].with_preload(spacer_mm)
             found_mm = self._found[at] = model.sag_with(turned_mm, load_n)
         return found_mm
+
+    def spacer_for(self, state: State, sag_mm: float) -> float | None:
+        """Preload to add at every spring for a sag."""
+        load_n = self._loads_n.get(state)
+        return None if load_n is None else self._spaced[0.0].preload_at_springs(sag_mm, load_n)
 
 
 class ByRule:
@@ -88,6 +101,11 @@ class ByRule:
         if now_mm is None:
             return None
         return max(0.0, now_mm - (spacer_mm + turned_mm * self._share) / self._per_sag)
+
+    def spacer_for(self, state: State, sag_mm: float) -> float | None:
+        """Preload to add at every spring for a sag."""
+        now_mm = self._sags_mm.get(state)
+        return None if now_mm is None or sag_mm <= 0.0 else (now_mm - sag_mm) * self._per_sag
 
 
 def preloads_for(

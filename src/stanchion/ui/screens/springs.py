@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import ClassVar
 
@@ -131,20 +132,26 @@ class SpringsScreen(JobScreen):
 def _needed(choice: Choice, units: Units) -> Content:
     """The rate needed and what it rests on."""
     name = f"{choice.end.upper()}: "
+    by_two_sags = choice.by_two_sags_n_per_mm.value
+    beside = "" if by_two_sags is None else f"by the two sags alone {show(by_two_sags, Kind.RATE, units)}"
     if choice.needed_n_per_mm.value is None:
-        why = f"no rate can be worked out: {clean(reason(choice.needed_n_per_mm))}"
+        why = clean(reason(choice.needed_n_per_mm))
+        why = f"{why}; {beside}." if why.startswith("no rate") and beside else f"no rate can be worked out: {why}"
         return Content.styled(name, "$primary bold") + Content(why)
     rate = show(choice.needed_n_per_mm.value, Kind.RATE, units)
     each = " each" if choice.end == "front" else ""
-    sag = show(sum(choice.rider_target) / 2, Kind.LENGTH, units)
+    text = f"{rate}{each} is needed"
+    if choice.window_n_per_mm is not None:
+        low, high = (show(end, Kind.RATE, units).split(" ")[0] for end in choice.window_n_per_mm)
+        between = f"{low} or more" if math.isinf(choice.window_n_per_mm[1]) else f"{low} to {high}"
+        text += f"; {between} brings both sags in"
+    text += f", {beside}. " if beside else ". "
     installed = choice.wanted_installed_mm.value
-    parts = [f"{rate}{each} is needed for rider sag {sag}"]
     if installed is not None:
         collar = " as the collar gives" if choice.installed_stays else ""
-        parts.append(f"{show(installed, Kind.LENGTH, units)} installed{collar}")
-    parts.append("adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is")
-    source = "springs of the stock" if choice.from_stock else "standard steps; no stock is entered"
-    text = f"{', '.join(parts)}. Below: {source}."
+        at = "adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is"
+        text += f"For {show(installed, Kind.LENGTH, units)} installed{collar}, {at}. "
+    text += f"Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
     if choice.without:
