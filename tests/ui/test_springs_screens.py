@@ -22,7 +22,8 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         await pilot.pause(0.5)
         assert isinstance(app.screen, SpringsScreen)
         text = shown(app)
-        assert "is needed for rider sag" in text
+        assert "is needed; " in text
+        assert "both sags in" in " ".join(text.split())
         assert "standard steps" in text
         assert "F7 stock" in text.splitlines()[-1]
         before = on_disk(app)
@@ -39,7 +40,7 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         assert on_disk(app).front.left.spring.rate_n_per_mm == tried
 
 
-async def test_springs_whose_target_lies_beyond_the_adjuster_say_where_it_ends(tmp_path: Path) -> None:
+async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) -> None:
     desk = desk_in(tmp_path)
     desk.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
     desk.remember("springs")
@@ -49,8 +50,8 @@ async def test_springs_whose_target_lies_beyond_the_adjuster_say_where_it_ends(t
         await pilot.pause(0.5)
         [now] = [line.split() for line in shown(app).splitlines() if " now " in line]
         assert app.session is not None
-        assert float(now[5]) == app.session.job.front.left.adjuster.total_turns  # rate ×2 now static rider turns
-        assert float(now[6]) == 0.0
+        assert "preload over the limit" in " ".join(now)
+        assert float(now[7]) == 20.0  # rate ×2 now static rider turns, to in, installed: as it stands
 
 
 async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:

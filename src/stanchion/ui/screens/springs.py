@@ -36,8 +36,8 @@ MUTED = "$text-muted"
 USUAL = 24
 WITH_VERDICT = 80
 """Columns of the terminal from which the verdict stands in the row; it stands below the list otherwise."""
-LEAST_NAME, LONGEST_VERDICT, FEWEST = 14, 24, 3
-"""Columns of the springs' rates and of the verdict; how many figures there are at least."""
+LEAST_NAME, ROOM_OF_VERDICT, FEWEST = 14, 29, 3
+"""Columns of the springs' rates and of the verdict with what stands around it; how many figures there are at least."""
 COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
 
 
@@ -137,6 +137,8 @@ def _needed(choice: Choice, units: Units) -> Content:
     if choice.needed_n_per_mm.value is None:
         why = clean(reason(choice.needed_n_per_mm))
         why = f"{why}; {beside}." if why.startswith("no rate") and beside else f"no rate can be worked out: {why}"
+        if choice.by_two_sags_n_per_mm.estimate:
+            why += " Rests on estimated loads."
         return Content.styled(name, "$primary bold") + Content(why)
     rate = show(choice.needed_n_per_mm.value, Kind.RATE, units)
     each = " each" if choice.end == "front" else ""
@@ -145,17 +147,17 @@ def _needed(choice: Choice, units: Units) -> Content:
         low, high = (show(end, Kind.RATE, units).split(" ")[0] for end in choice.window_n_per_mm)
         between = f"{low} or more" if math.isinf(choice.window_n_per_mm[1]) else f"{low} to {high}"
         text += f"; {between} brings both sags in"
-    text += f", {beside}. " if beside else ". "
-    installed = choice.wanted_installed_mm.value
-    if installed is not None:
-        collar = " as the collar gives" if choice.installed_stays else ""
-        at = "adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is"
-        text += f"For {show(installed, Kind.LENGTH, units)} installed{collar}, {at}. "
-    text += f"Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
+    text += f", {beside}." if beside else "."
+    text += f" Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
     if choice.without:
         text += f" Without {without_words(choice.without)}."
+    installed = choice.wanted_installed_mm.value
+    if installed is not None:
+        collar = " as the collar gives" if choice.installed_stays else ""
+        at = "adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is"
+        text += f" For {show(installed, Kind.LENGTH, units)} installed{collar}, {at}."
     return Content.styled(name, "$primary bold") + Content(text)
 
 
@@ -168,7 +170,7 @@ def _columns(width: int) -> tuple[tuple[str, int], ...]:
 
 
 def _name_width(width: int) -> int:
-    verdict = LONGEST_VERDICT if width >= WITH_VERDICT else 3
+    verdict = ROOM_OF_VERDICT if width >= WITH_VERDICT else 3
     return max(LEAST_NAME, width - sum(wide for _, wide in _columns(width)) - verdict)
 
 
