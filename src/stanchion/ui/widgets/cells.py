@@ -122,11 +122,13 @@ def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
 def _rounded_to_fit(text: str, width: int) -> str:
     """A number with as many decimals as there are columns for; the field in hand shows them all.
 
-    >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5)
-    ('23.76', '142')
+    A lap time stays as it is.
+
+    >>> _rounded_to_fit("23.759842", 5), _rounded_to_fit("142", 5), _rounded_to_fit("1:14.1", 5)
+    ('23.76', '142', '1:14.1')
     """
-    whole, point, _ = text.partition(".")
-    if len(text) <= width or not point:
+    whole, _, decimals = text.partition(".")
+    if len(text) <= width or not (whole.removeprefix("-") + decimals).isdecimal():
         return text
     return f"{float(text):.{max(0, width - len(whole) - 1)}f}"
 
