@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import replace
 
 from complete_job import complete_job
-from judgement_jobs import judged, put
+from judgement_jobs import judged, put, sag_end
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.job.carry import carried
 from stanchion.job.model import Run, Service, Torque, Upkeep
@@ -119,6 +119,17 @@ class TestSagAndGeometry:
         assert float(captured.removesuffix(" mm")) < 15.0
         assert predicted.endswith(" mm")
         assert row(sag, "Front, rider aboard")[2] == "in target"
+
+    def test_an_end_that_is_topped_out_is_told_so_and_given_no_sag(self) -> None:
+        """Lifted it reads 1 mm short of hanging free: the stop holds it, and the sag says nothing."""
+        sag = sheet(put(JOBS["well_set"], sag__front=sag_end(1.0, 33.0))).sag
+        assert row(sag, "Front, machine alone")[0] == "topped out"
+
+    def test_readings_that_cannot_be_relied_on_are_given_no_verdict(self) -> None:
+        for end in (sag_end(20.0, 33.0, stiction=25.0), sag_end(20.0, 33.0, stiction=-8.0), sag_end(33.0, 20.0)):
+            sag = sheet(put(JOBS["well_set"], sag__front=end)).sag
+            assert [row(sag, f"Front, {state}")[2] for state in ("machine alone", "rider aboard")] == ["in doubt"] * 2
+            assert row(sag, "Rear, rider aboard")[2] == "in target"
 
     def test_without_a_prediction_there_is_no_column_for_it(self) -> None:
         assert sheet(JOBS["half_filled"]).sag.heads == ("captured", "target", "verdict")

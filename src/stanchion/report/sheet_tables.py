@@ -26,6 +26,10 @@ PRELOAD_VERDICTS = {
     "over_limit": "over limit",
 }
 SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above", "stale": "old"}
+_DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
+"""Advice that says the readings of an end are not to be relied on."""
+TOPPED_OUT = "topped out"
+"""In place of a sag."""
 _POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
 
 _Row = tuple[str, Sequence[str]]
@@ -100,13 +104,17 @@ def sag_table(a: Assessment, units: Units) -> Table:
     rows: list[_Row] = []
     for end in ENDS:
         for state in STATES:
-            of = a.sag.end(end).state(state)
+            of, given = a.sag.end(end).state(state), a.predicted.end(end).state(state)
+            advice = a.sag.end(end).advice
+            doubted = of.sag_mm.known and advice is not None and advice.code in _DOUBTED
             cells = [
-                figure(of.sag_mm, Kind.LENGTH, units),
+                TOPPED_OUT if of.topped_out else figure(of.sag_mm, Kind.LENGTH, units),
                 band(of.target, units),
-                SAG_VERDICTS[of.standing],
-                *([figure(a.predicted.sag(end, state), Kind.LENGTH, units)] if foreseen else []),
+                "in doubt" if doubted else SAG_VERDICTS[of.standing],
             ]
+            if foreseen:
+                held = given.limit == "topped_out"
+                cells.append(TOPPED_OUT if held else figure(given.sag_mm, Kind.LENGTH, units))
             rows.append((state_name(end, state), cells))
     heads = ("captured", "target", "verdict", *(["predicted"] if foreseen else []))
     return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))

@@ -119,6 +119,8 @@ def _sag_lines(step: Step, half: Collection[Path], a: Assessment, units: Units) 
 
 
 def _sag_cell(state: StateFigures, units: Units) -> Content:
+    if state.topped_out:
+        return Content.styled("topped out", FIGURE)
     told = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
     if state.uncertainty_mm.value is None:
         return told
