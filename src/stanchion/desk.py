@@ -346,6 +346,11 @@ class Desk:
 
         return Van(self.places, self.units)
 
+    @property
+    def van_in_use(self) -> bool:
+        """Whether the springs in the van were asked for."""
+        return "van" in self.__dict__
+
     def choose(self, end: End) -> Choice:
         """The springs for one end of the open job, best first."""
         from stanchion.judgement.choice import choose  # noqa: PLC0415 - not needed to start

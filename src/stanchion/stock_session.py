@@ -119,6 +119,15 @@ class StockSession:
             return False
         return True
 
+    def exchange(self, stock: Stock) -> bool:
+        """Take the stock as it is after springs went into a machine or came out of it; False where it may not."""
+        if self.read_only or stock == self.stock:
+            return False
+        self._steps.change(self.stock)
+        self.drafts.clear()
+        self.stock = stock
+        return True
+
     def remove(self, row: int) -> bool:
         """Take a row away; False where there is none."""
         if self.read_only or row >= len(self.stock.rows):

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from stanchion.job.diff import Difference, differences
 from stanchion.job.edit import Edit
 from stanchion.job.measured import is_note
 from stanchion.job.model import Job
 from stanchion.session import Session
+
+if TYPE_CHECKING:
+    from stanchion.judgement.option import Option
 
 
 class Trial:
@@ -21,6 +26,7 @@ class Trial:
         self._start = session.job
         self._copy: Session | None = None
         self._applied: tuple[Job, ...] = ()
+        self._chosen: Option | None = None
 
     @property
     def copy(self) -> Session:
@@ -53,6 +59,24 @@ class Trial:
         """Whether nothing was changed in the job since what was tried became part of it, or was taken back again."""
         return self.session.job in self._applied
 
+    def choose(self, option: Option) -> None:
+        """Note the springs that were put in, of which the van is to know once they are fitted."""
+        self._chosen = option
+
+    @property
+    def chosen(self) -> Option | None:
+        """The choice of springs that is being tried; None where there is none, or its springs were changed since."""
+        option, job = self._chosen, self.copy.job
+        if option is None:
+            return None
+        from stanchion.judgement.candidates import spring_at  # noqa: PLC0415 - not needed to start
+
+        for fitting in option.fittings:
+            tried = spring_at(job, fitting.place)
+            if (tried.rate_n_per_mm, tried.free_length_mm) != (fitting.spring.rate_n_per_mm, fitting.free_length_mm):
+                return None
+        return option
+
     def follow(self) -> None:
         """Take over what was changed in the job itself meanwhile, keeping what is being tried.
 
@@ -73,6 +97,7 @@ class Trial:
         if not self.session.put_all(self._edits(), tried=True):
             return False
         self._applied = (before, self.session.job)
+        self._chosen = None
         self._begin()
         return True
 
@@ -80,6 +105,7 @@ class Trial:
         """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
         self.follow()
         tried = self.tried
+        self._chosen = None
         self.copy.drafts.clear()
         self.copy.bring_back(self._start)
         return tried

@@ -9,6 +9,7 @@ from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
 from judgement_jobs import put
 from stanchion.job.model import Sag, Weights
+from stanchion.judgement.stock import Stock, StockSpring
 from stanchion.samples import samples
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
@@ -71,6 +72,36 @@ async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:
         assert "9.00" in shown(app)
     again = desk_in(tmp_path)
     assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.van.session.stock.rows] == [(9, 250, 2)]
+
+
+async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into_it(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    row = StockSpring(rate_n_per_mm=9.0, free_length_mm=250.0, count=3, solid_length_mm=100.0)
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.5)
+        van, session = app.desk.van.session, app.session
+        assert session is not None
+        van.exchange(Stock((row,)))
+        full, job = van.stock, session.job
+        old = job.front.left.spring
+        [option] = [one for one in app.desk.choose("front").options if one.used == (0, 0)]
+        app.try_springs(option)
+        await pilot.pause(0.5)
+        assert van.stock == full  # a trial takes nothing
+        await pilot.press("f7")
+        await pilot.pause(0.5)
+        assert session.job.front.left.spring.rate_n_per_mm == 9.0
+        assert [(one.rate_n_per_mm, one.free_length_mm, one.count) for one in van.stock.rows] == [
+            (9.0, 250.0, 1),
+            (old.rate_n_per_mm, old.free_length_mm, 2),
+        ]
+        await pilot.press("ctrl+z")
+        await pilot.pause(0.5)
+        assert (session.job, van.stock) == (job, full)
+        await pilot.press("ctrl+y")
+        await pilot.pause(0.5)
+        assert [one.count for one in van.stock.rows] == [1, 2]
+    assert [one.count for one in desk_in(tmp_path).van.session.stock.rows] == [1, 2]
 
 
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:

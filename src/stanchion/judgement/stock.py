@@ -134,6 +134,41 @@ def left_over(stock: Stock, used: Sequence[int]) -> Stock:
     return replace(stock, rows=tuple(rows))
 
 
+def exchanged(stock: Stock, used: Sequence[int], taken_out: Sequence[StockSpring]) -> Stock:
+    """The stock once springs of it are fitted and those taken out of the machine lie in the van.
+
+    Args:
+        stock: the stock before.
+        used: the row of each spring fitted; a row that gives two stands twice.
+        taken_out: each spring taken out; it goes to the row of its like, or to a new one.
+
+    Raises:
+        OutOfRange: there is no such row, it has not so many, or there is no room for another row.
+
+    >>> van = Stock((StockSpring(rate_n_per_mm=9.5, count=2),))
+    >>> after = exchanged(van, (0, 0), (StockSpring(rate_n_per_mm=9.0),) * 2)
+    >>> [(row.rate_n_per_mm, row.count) for row in after.rows]
+    [(9.5, 0), (9.0, 2)]
+    """
+    after = left_over(stock, used)
+    for spring in taken_out:
+        at = next((at for at, row in enumerate(after.rows) if _alike(row, spring)), None)
+        if at is None:
+            after = add(after, replace(spring, count=1))
+        else:
+            after = put_row(after, at, replace(after.rows[at], count=after.rows[at].count + 1))
+    return after
+
+
+def _alike(one: StockSpring, other: StockSpring) -> bool:
+    return (one.end, one.rate_n_per_mm, one.free_length_mm, one.coils) == (
+        other.end,
+        other.rate_n_per_mm,
+        other.free_length_mm,
+        other.coils,
+    )
+
+
 def _place(stock: Stock, at: int) -> StockSpring:
     if not 0 <= at < len(stock.rows):
         raise OutOfRange("row of the stock", at + 1, f"from 1 to {len(stock.rows)}")

@@ -39,6 +39,7 @@ class WorkApp(SavingApp):
             if hand.undo(at):
                 if isinstance(hand, Session) and isinstance(before, Job):
                     self._tell_step("Undone", hand.job, before)
+                    self._stock_follows(before, hand.job)
                 break
         else:
             self.say("There is nothing to undo.")
@@ -51,6 +52,7 @@ class WorkApp(SavingApp):
             if hand.redo():
                 if isinstance(hand, Session) and isinstance(before, Job):
                     self._tell_step("Done again", before, hand.job)
+                    self._stock_follows(before, hand.job)
                 break
         else:
             self.say("There is nothing to redo.")
@@ -70,6 +72,12 @@ class WorkApp(SavingApp):
         if told:
             self.clear_notifications()
             self.say(f"{word}: {told}.")
+
+    def _stock_follows(self, earlier: Job, later: Job) -> None:
+        """Springs that undo takes out of the job go back into the van, and the other way round."""
+        if self.desk.van_in_use and self.desk.van.follow(earlier, later):
+            self.save_stock()
+            self.say("The van's stock goes with it.")
 
     def action_split_legs(self) -> None:
         """Enter the legs apart, or as one again."""
@@ -178,12 +186,17 @@ class WorkApp(SavingApp):
 
     def _apply(self, trial: Trial) -> None:
         count = len(trial.changes)
+        option, before = trial.chosen, trial.session.job
         if not trial.apply():
             self.say(trial.session.refusal)
         elif count:
+            moved = option is not None and self.desk.van.fit(option, before, trial.session.job)
+            if moved:
+                self.save_stock()
             what = f"{count} change{'s' if count != 1 else ''} made in the job"
             undo = shown(self.key("undo").keys)
-            self.say(f"{what}; {undo} takes {'it' if count == 1 else 'them'} back. Sag is to be measured again.")
+            van = " They are off the van's stock, those taken out are on it." if moved else ""
+            self.say(f"{what}; {undo} takes {'it' if count == 1 else 'them'} back. Sag is to be measured again.{van}")
         self.refresh_bench()
 
     def action_drop_trial(self) -> None:
@@ -203,6 +216,8 @@ class WorkApp(SavingApp):
         trial.follow()
         if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
             self.say(trial.copy.refusal)
+        else:
+            trial.choose(option)
         self.action_go("trial")
 
     def action_edit_stock(self) -> None:
