@@ -198,7 +198,7 @@ _CHOICES: dict[tuple[str, str], str] = {
     ("gauge", "travel"): "travel used",
     ("fitted", "unknown"): "not known",
     ("top_out_legs", "unknown"): "not said",
-    ("top_out_legs", "sprung"): "the leg with the spring",
+    ("top_out_legs", "sprung"): "leg with spring",
     ("top_out_legs", "both"): "both legs",
     ("ends", "closed_ground"): "ground",
     ("ends", "open_ground"): "open gr.",
