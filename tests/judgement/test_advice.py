@@ -235,7 +235,16 @@ def test_with_a_changing_ratio_the_collar_does_what_the_wheel_rate_lets_it() -> 
     before, after = standing(job, assessment), standing(applied, judged(applied))
     load = before.load("rear", "rider").value
     assert load is not None
-    assert after.rear.rest(load).travel_mm == pytest.approx(28.5)
+    assert after.rear.rest(load).travel_mm == pytest.approx(28.5, abs=0.25)  # a tenth of a turn of 1.5 mm
+
+
+def test_turns_and_mm_beside_each_other_agree_as_they_are_shown() -> None:
+    # 1.5 mm a turn: whatever the sags ask for, the mm are those of the turns shown.
+    for rider in (33.2, 34.1, 35.3):
+        values = advice(12.0, rider, "rear", rear__spring__rate_n_per_mm=None).values
+        turns, mm = cast(float, values["turns"]), cast(float, values["preload_mm"])
+        assert turns == pytest.approx(round(turns, 1))
+        assert mm == pytest.approx(1.5 * round(turns, 1))
 
 
 def test_a_shock_has_no_spacer_so_a_collar_at_its_end_means_another_spring() -> None:

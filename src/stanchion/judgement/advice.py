@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Literal, get_args
 
 from stanchion.job.model import STATES, End, State
@@ -14,7 +15,7 @@ from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.loads import EndLoads
 from stanchion.judgement.means import Means
 from stanchion.judgement.preload import SLACK, most_preload
-from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, find_remedy
+from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, after, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sags import NO_TARGET, Measured
 from stanchion.judgement.top_out import off_top_out
@@ -134,7 +135,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
         return _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
     aims = _aims(of, response, measured=measured)
     room = _room(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
-    remedy = find_remedy(response, aims, room)
+    remedy = _as_shown(find_remedy(response, aims, room), response, of.means, room)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -249,6 +250,24 @@ def _room(means: Means) -> Room:
         keeps_springs=means.verdict != "over_limit",
         no_more=means.at_limit,
     )
+
+
+def _as_shown(remedy: Remedy, response: Response, means: Means, room: Room) -> Remedy:
+    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree."""
+    per_turn = means.per_turn_mm
+    if not per_turn:
+        return remedy
+
+    def in_tenths(preload_mm: float) -> float:
+        shown = round(preload_mm / per_turn, 1) * per_turn
+        return shown if room.turned[0] <= shown <= room.turned[1] else preload_mm
+
+    aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
+    turned_mm = in_tenths(remedy.turned_mm)
+    if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
+        return replace(remedy, aim_mm=aim_mm)
+    told = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
+    return replace(remedy, turned_mm=turned_mm, after_mm=told, aim_mm=aim_mm)
 
 
 # --- the finding --------------------------------------------------------------------------------------------------
