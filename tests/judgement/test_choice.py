@@ -203,6 +203,41 @@ class TestTheRateNeeded:
             assert choice.needed_n_per_mm.value == pytest.approx(95 * G_N * 0.9135454576 / (2 * (44.5 + added)))
 
 
+class TestTheWindow:
+    def test_its_ends_bring_both_sags_just_in(self) -> None:
+        low, high = chosen().window_n_per_mm or (0.0, 0.0)
+        inside, outside = chosen(stock=van((low + 0.01, 2))), chosen(stock=van((low - 0.2, 2)))
+        assert with_rates(inside, low + 0.01, low + 0.01).verdict.startswith("suits")
+        assert with_rates(outside, low - 0.2, low - 0.2).verdict == "too_soft"
+        inside, outside = chosen(stock=van((high - 0.01, 2))), chosen(stock=van((high + 0.5, 2)))
+        assert with_rates(inside, high - 0.01, high - 0.01).verdict.startswith("suits")
+        assert with_rates(outside, high + 0.5, high + 0.5).verdict == "too_stiff"
+
+    def test_the_rate_by_two_sags_is_what_the_rider_adds_in_load_over_what_he_adds_to_sag(self) -> None:
+        """20 kg · g · cos 24° over 33 − 20 mm, for two springs; at the rear 60 kg · g over
+        0.16 · (28.5 − 7.5) (by hand)."""
+        front, rear = chosen().by_two_sags_n_per_mm, chosen(end="rear").by_two_sags_n_per_mm
+        assert front.value == pytest.approx(20 * G_N * 0.9135454576 / 13.0 / 2.0)
+        assert rear.value == pytest.approx(60 * G_N / (0.16 * 21.0))
+
+    def test_readings_that_cannot_be_right_are_said_instead_of_a_rate(self) -> None:
+        front = replace(FULL.sag.front, rider=FULL.sag.front.static, static=FULL.sag.front.rider)
+        choice = chosen(replace(LOADED, sag=replace(FULL.sag, front=front)))
+        assert choice.needed_n_per_mm.problem == "readings_doubtful"
+        assert choice.options == ()
+
+    def test_springs_that_lie_in_their_band_keep_their_spacer(self) -> None:
+        [now] = [option for option in chosen().options if option.fitted_now]
+        assert now.installed_mm == 12.0
+        assert as_edits(now, LOADED) == ()
+
+    def test_a_spring_of_another_diameter_is_to_be_checked(self) -> None:
+        job = put(LOADED, front__left__spring__coils=Coils(outer_mm=37.0))
+        thick = with_rates(chosen(job, stock=van((9.0, 2), outer_mm=39.0)), 9.0, 9.0)
+        alike = with_rates(chosen(job, stock=van((9.0, 2), outer_mm=38.0)), 9.0, 9.0)
+        assert (thick.verdict, alike.verdict) == ("check_fit", "suits_bind_unknown")
+
+
 class TestTheTable:
     def test_standard_steps_are_shown_where_the_van_lists_nothing(self) -> None:
         choice = chosen()  # needs 8.77

@@ -31,7 +31,6 @@ PENDING = frozenset(
         "topped_out_is_topped_out",
         "forecasts",
         "inputs_in_doubt",
-        "the_list_of_springs",
         "the_text",
     }
 )

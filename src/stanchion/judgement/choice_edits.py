@@ -7,7 +7,7 @@ from typing import cast
 
 from stanchion.errors import BadEdit
 from stanchion.job.edit import Edit, spec_at
-from stanchion.job.model import SIDES, Adjuster, Job, Path
+from stanchion.job.model import SIDES, Adjuster, Job, Path, Spring
 from stanchion.job.spec import Number
 from stanchion.judgement.option import Option
 from stanchion.judgement.refit import Fitting
@@ -34,7 +34,7 @@ def as_edits(option: Option, job: Job, *, set_adjuster: bool = False, settable: 
 def _edits(option: Option, job: Job, set_adjuster: bool, settable: float) -> Iterator[Edit]:
     fittings = option.fittings
     if fittings[0].place == "rear":
-        yield from _spring_edits(fittings[0], ("rear",), job.rear.spring.coils == fittings[0].spring.coils)
+        yield from _spring_edits(fittings[0], ("rear",), job.rear.spring)
         if set_adjuster:
             yield from _turn(option, job.rear.collar, ("rear", "collar"), settable)
         return
@@ -48,7 +48,7 @@ def _edits(option: Option, job: Job, set_adjuster: bool, settable: float) -> Ite
             continue
         where: Path = ("front", fitting.place if split else "left")
         leg = job.front.leg("left" if fitting.place == "left" else "right")
-        yield from _spring_edits(fitting, where, leg.spring.coils == fitting.spring.coils)
+        yield from _spring_edits(fitting, where, leg.spring)
         if fitting.spacer_mm.value is not None and fitting.spacer_mm.value != leg.stack.spacer_mm:
             yield _put((*where, "stack", "spacer_mm"), fitting.spacer_mm.value)
     if set_adjuster:
@@ -56,16 +56,16 @@ def _edits(option: Option, job: Job, set_adjuster: bool, settable: float) -> Ite
             yield from _turn(option, job.front.leg(side).adjuster, ("front", side, "adjuster"), settable)
 
 
-def _spring_edits(fitting: Fitting, where: Path, same_coils: bool) -> Iterator[Edit]:
+def _spring_edits(fitting: Fitting, where: Path, now: Spring) -> Iterator[Edit]:
     at = (*where, "spring")
     if fitting.spring.fitted is None:
         yield Edit((*at, "rate_n_per_mm"), fitting.spring.rate_n_per_mm)
         if fitting.free_length_mm is not None:
             yield Edit((*at, "free_length_mm"), fitting.free_length_mm)
-        if not same_coils:
+        if now.coils != fitting.spring.coils:
             yield Edit((*at, "coils"), fitting.spring.coils)
     for name, value in (("set_length_mm", fitting.set_length_mm), ("set_length_in_mm", fitting.set_length_in_mm)):
-        if value is not None:
+        if value is not None and value != getattr(now, name):
             yield _put((*at, name), value)
 
 
