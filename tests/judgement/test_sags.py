@@ -96,12 +96,71 @@ def test_sag_read_before_a_change_is_old_and_neither_high_nor_low() -> None:
     assert "measure_again_changed" in codes(changed)
 
 
-@pytest.mark.parametrize(("sag", "code"), [(14.9, "sag_low"), (15.0, None), (25.0, None), (25.2, "sag_high")])
+@pytest.mark.parametrize(
+    ("sag", "code"),
+    [
+        (12.5, "sag_low"),
+        (14.9, "sag_borderline"),
+        (15.0, None),
+        (25.0, None),
+        (25.2, "sag_borderline"),
+        (27.5, "sag_high"),
+    ],
+)
 def test_sag_out_of_target_is_a_warning_of_its_own_each_way(sag: float, code: str | None) -> None:
-    about = [f for f in judged(front(around(600.0 - sag, 2.0))).findings if f.code in ("sag_low", "sag_high")]
+    # Read once each: sqrt(1 + 1 / 2) mm, times 1.96 is 2.4 mm; within that it cannot be told.
+    job = front(around(600.0 - sag, 2.0))
+    about = [f for f in judged(job).findings if f.code in ("sag_low", "sag_high", "sag_borderline")]
+    severity = Severity.NOTE if code == "sag_borderline" else Severity.WARNING
     assert [(f.code, f.severity, f.where) for f in about] == (
-        [] if code is None else [(code, Severity.WARNING, ("sag", "front", "static"))]
+        [] if code is None else [(code, severity, ("sag", "front", "static"))]
     )
+    standing = {None: "in", "sag_low": "below", "sag_high": "above", "sag_borderline": "borderline"}[code]
+    assert static_of(job).standing == standing
+
+
+def test_the_fewer_the_repeats_that_differ_the_wider_is_borderline() -> None:
+    # L1 three times alike; each reading 1 mm up and down: s 1, u 1 / sqrt 3, with t by Student and not by 2.
+    # JCGM 100:2008, G.4.1: u^2 = 2 / 12 + (1/3 + 1/3) / 4; 4 degrees of freedom for the last part of it, 16 for all.
+    down, up = (585.0, 586.0, 587.0), (587.0, 588.0, 589.0)
+    figures = static_of(front(Readings(down_mm=down, up_mm=up), hanging_mm=(600.0,) * 3))
+    assert figures.uncertainty_mm.value == pytest.approx(math.sqrt(1 / 6 + 1 / 6))
+    assert figures.coverage.value == pytest.approx(2.120, abs=5e-4)  # t of 16, from memory of the same table
+    assert figures.expanded_mm.value == pytest.approx(2.120 * math.sqrt(1 / 3), abs=5e-4)
+
+
+def test_mountings_of_the_rider_are_each_a_repeat() -> None:
+    # Every mounting moves both readings by 3 mm; three of them say what one mounting is good for, 2 degrees of freedom.
+    sat = Readings(down_mm=(563.0, 566.0, 569.0), up_mm=(567.0, 570.0, 573.0))
+    alone = front(sat, hanging_mm=(600.0,) * 3)
+    aboard = front(FULL.sag.front.static, sat, hanging_mm=(600.0,) * 3)
+    u_alone, u_aboard = static_of(alone).uncertainty_mm.value, judged(aboard).sag.front.rider.uncertainty_mm.value
+    assert u_alone == pytest.approx(math.sqrt(1 / 6 + 3.0 / 2))
+    assert u_aboard == pytest.approx(math.sqrt(1 / 6 + 3.0))
+
+
+@pytest.mark.parametrize(
+    ("static", "rider", "words"),
+    [
+        (around(560.0, 20.0), around(540.0, 2.0), ("friction", "friction")),
+        (around(560.0, -2.0), around(540.0, 2.0), ("doubtful", "doubtful")),
+        (around(540.0, 2.0), around(560.0, 2.0), ("doubtful", "doubtful")),
+        (around(599.0, 1.0), around(540.0, 2.0), ("topped_out", "above")),
+    ],
+)
+def test_what_must_be_put_right_first_stands_alone(static: Readings, rider: Readings, words: tuple[str, str]) -> None:
+    assessment = judged(front(static, rider))
+    assert (assessment.sag.front.static.standing, assessment.sag.front.rider.standing) == words
+    low_or_high = [
+        f.where[2] for f in assessment.findings if f.code in ("sag_low", "sag_high") and f.where[1] == "front"
+    ]
+    assert low_or_high == (["rider"] if "above" in words else [])
+
+
+def test_a_topped_out_state_is_shown_without_a_millimetre_of_sag() -> None:
+    figures = static_of(front(around(599.0, 1.0)))
+    assert figures.sag_mm.value == 1.0
+    assert figures.shown_mm.problem == "stands_topped_out"
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from stanchion.mechanics import fork, fork_change, gas, geometry, limits, load, 
 from stanchion.mechanics.linkage import constant_ratio
 from stanchion.mechanics.reading_point import preload_at_stop
 from stanchion.mechanics.rear import full_wheel_travel
+from stanchion.mechanics.statistics import Uncertainty
 from stanchion.mechanics.wire import WIRES, shear_modulus
 
 
@@ -100,11 +101,37 @@ class TestGeometry:
 
 class TestSagAndUncertainty:
     def test_both_parts_of_a_sag_are_uncertain(self) -> None:
-        assert sag.sag_uncertainty(0.3, 0.4) == pytest.approx(0.5, rel=1e-12)
+        both = sag.sag_uncertainty(Uncertainty(0.3), Uncertainty(0.4))
+        assert both.standard == pytest.approx(0.5, rel=1e-12)
 
-    @pytest.mark.parametrize(("change", "within"), [(0.99, True), (-0.99, True), (1.0, False), (-1.0, False)])
-    def test_a_change_tells_from_twice_its_uncertainty_on(self, change: float, within: bool) -> None:
-        assert sag.within_spread(change, 0.5) is within
+    @pytest.mark.parametrize(("freedom", "limit"), [(math.inf, 1.960 / 2), (2.0, 4.303 / 2), (19.0, 2.093 / 2)])
+    def test_a_change_tells_from_its_expanded_uncertainty_on(self, freedom: float, limit: float) -> None:
+        # t of the NIST/SEMATECH e-Handbook, table of upper critical values (0.975), to three decimals
+        for way in (1.0, -1.0):
+            assert sag.within_spread(way * (limit - 0.001), Uncertainty(0.5, freedom))
+            assert not sag.within_spread(way * (limit + 0.001), Uncertainty(0.5, freedom))
+
+    def test_mountings_of_the_rider_show_in_both_readings_and_count_in_full(self) -> None:
+        # by hand: each mounting shifts both readings alike, by 0, 2 and 4 mm: middles 512.5, 514.5, 516.5, s = 2
+        down, up = [510.0, 512.0, 514.0], [515.0, 517.0, 519.0]
+        aboard = sag.state_uncertainty(down, up, 0.0, mounted=True)
+        assert aboard.standard == pytest.approx(2.0 / math.sqrt(3.0))
+        assert aboard.freedom == 2.0
+        # the machine alone: four degrees of freedom, and half of each in quadrature
+        alone = sag.state_uncertainty(down, up, 0.0, mounted=False)
+        assert alone.standard == pytest.approx(2.0 / math.sqrt(3.0) / math.sqrt(2.0))
+        assert alone.freedom == pytest.approx(4.0)
+
+    def test_mountings_that_cannot_be_told_apart_count_in_full_with_the_fewer_repeats(self) -> None:
+        aboard = sag.state_uncertainty([510.0, 512.0, 514.0], [515.0, 517.0], 0.0, mounted=True)
+        assert aboard.standard == pytest.approx((2.0 / math.sqrt(3.0) + 1.0) / 2.0)
+        assert aboard.freedom == 1.0
+
+    def test_the_tape_does_the_same_to_both_readings_of_a_state(self) -> None:
+        # JCGM 100:2008, 5.2.2: fully correlated, so that their mean is no better than one of them: 1 / sqrt(12)
+        alike = sag.state_uncertainty([510.0, 510.0], [515.0, 515.0], 1.0, mounted=False)
+        assert alike.standard == pytest.approx(1.0 / math.sqrt(12.0))
+        assert alike.freedom == math.inf
 
     def test_a_line_through_three_points_and_what_it_leaves(self) -> None:
         # by hand: (0, 0), (1, 1), (2, 3): slope 3 / 2, intercept 4/3 - 3/2; left over 1/6, -1/3, 1/6

@@ -32,7 +32,7 @@ EXEMPT = {
     "within": "its limits are given by the program, and one may be infinite",
     "air_force": "asked thousands of times by the searches, which have looked at what they pass on",
     "force_and_rate": "as air_force",
-    "reading_uncertainty": "of one reading only the division of the scale counts",
+    "coverage_factor": "what rests on no repeats has no end of degrees of freedom",
 }
 """Functions that do not refuse every infinity, and why that is right."""
 

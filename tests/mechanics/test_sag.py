@@ -23,6 +23,7 @@ from stanchion.mechanics.sag import (
     stiction_from_travel,
     within_spread,
 )
+from stanchion.mechanics.statistics import Uncertainty, together
 
 
 @given(st.floats(400, 700), st.floats(0, 120), st.floats(0, 20))
@@ -45,25 +46,32 @@ def test_swapped_readings_have_no_stiction() -> None:
 
 def test_one_reading_is_trusted_to_a_millimetre() -> None:
     """Common practice, no published source."""
-    assert reading_uncertainty([510.0], 1.0) == 1.0
-    assert reading_uncertainty([510.0], 0.1) == 1.0
-    assert reading_uncertainty([510.0], 12.0) == pytest.approx(math.sqrt(12.0))
+    assert reading_uncertainty([510.0], 1.0).standard == 1.0
+    assert reading_uncertainty([510.0], 0.1).standard == 1.0
+    assert reading_uncertainty([510.0], 12.0).standard == pytest.approx(math.sqrt(12.0))
 
 
 def test_repeats_that_agree_are_trusted_to_the_tape() -> None:
-    assert reading_uncertainty([510.0, 510.0, 510.0], 1.0) == pytest.approx(1 / math.sqrt(12))
+    assert reading_uncertainty([510.0, 510.0, 510.0], 1.0).standard == pytest.approx(1 / math.sqrt(12))
+
+
+def test_repeats_know_their_own_spread_the_worse_the_fewer_they_are() -> None:
+    """JCGM 100:2008, 4.2.3 and G.3.3: n - 1 degrees of freedom; t by the NIST/SEMATECH table, 12.706 and 4.303."""
+    two, three = reading_uncertainty([510.0, 511.0], 0.0), reading_uncertainty([510.0, 511.0, 512.0], 0.0)
+    assert two.expanded == pytest.approx(12.706 * 0.5, rel=1e-4)
+    assert three.expanded == pytest.approx(4.303 / math.sqrt(3.0), rel=1e-4)
 
 
 def test_a_shared_hanging_length_cancels_in_a_difference() -> None:
-    state = state_uncertainty(1.0, 1.0)
-    apart = math.hypot(sag_uncertainty(1.0, state), sag_uncertainty(1.0, state))
-    assert change_uncertainty(state, state) == pytest.approx(1.0)
-    assert change_uncertainty(state, state) < apart
+    state, hanging = state_uncertainty([510.0], [516.0], 1.0, mounted=False), Uncertainty(1.0)
+    apart = together(sag_uncertainty(hanging, state), sag_uncertainty(hanging, state))
+    assert change_uncertainty(state, state).standard == pytest.approx(1.0)
+    assert change_uncertainty(state, state).standard < apart.standard
 
 
-def test_below_twice_its_uncertainty_a_change_is_measuring_spread() -> None:
-    assert within_spread(1.99, 1.0)
-    assert not within_spread(-2.0, 1.0)
+def test_below_its_expanded_uncertainty_a_change_is_measuring_spread() -> None:
+    assert within_spread(1.95, Uncertainty(1.0))
+    assert not within_spread(-1.97, Uncertainty(1.0))
 
 
 def test_friction_holds_the_machine_half_the_stiction_either_way() -> None:
@@ -86,10 +94,11 @@ def test_projected_static_takes_off_what_the_rider_sag_is_over() -> None:
         lambda: sag(548.0, 510.0, float("nan")),
         lambda: reading_uncertainty([], 1.0),
         lambda: reading_uncertainty([510.0, 511.0], -1.0),
-        lambda: state_uncertainty(-1.0, 1.0),
+        lambda: state_uncertainty([], [516.0], 1.0, mounted=False),
+        lambda: state_uncertainty([510.0], [516.0], -1.0, mounted=True),
         lambda: friction_force(0.0, 6.0),
         lambda: friction_force(18.0, -6.0),
-        lambda: within_spread(1.0, -1.0),
+        lambda: within_spread(1.0, Uncertainty(-1.0)),
     ],
 )
 def test_readings_that_mean_nothing_are_refused(call) -> None:  # type: ignore[no-untyped-def]

@@ -38,6 +38,7 @@ from stanchion.mechanics.spring import (
     spring_index,
     spring_rate,
 )
+from stanchion.mechanics.statistics import Uncertainty
 
 
 @given(st.floats(2, 15), st.floats(4.1, 12), st.floats(3, 30))
@@ -87,8 +88,10 @@ def test_an_upright_fork_feels_the_whole_load() -> None:
 
 def test_working_rate_and_how_far_to_trust_it() -> None:
     assert working_rate(360.0, 20.0) == 18.0
-    assert working_rate_uncertainty(360.0, 20.0, 36.0, 0.0) == pytest.approx(1.8)
-    assert working_rate_uncertainty(360.0, 20.0, 36.0, 2.0) == pytest.approx(1.8 * 2**0.5)
+    assert working_rate_uncertainty(360.0, 20.0, 36.0, Uncertainty(0.0)).standard == pytest.approx(1.8)
+    both = working_rate_uncertainty(360.0, 20.0, 36.0, Uncertainty(2.0, 4.0))
+    assert both.standard == pytest.approx(1.8 * 2**0.5)
+    assert both.freedom == pytest.approx(4 * 4)  # half of the variance rests on 4 degrees: u^4 / ((u^2 / 2)^2 / 4)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,16 @@ import math
 
 import pytest
 
-from stanchion.mechanics.statistics import fit_line, mean, standard_deviation, student_t, type_a_uncertainty
+from stanchion.mechanics.statistics import (
+    Uncertainty,
+    coverage_factor,
+    fit_line,
+    mean,
+    standard_deviation,
+    student_t,
+    together,
+    type_a_uncertainty,
+)
 
 GUM_TEMPERATURES = [
     96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07,
@@ -101,3 +110,30 @@ def test_five_loads_on_a_spring_tester() -> None:
     assert line.slope_uncertainty == pytest.approx(0.009433981, abs=5e-10)
     assert line.intercept == pytest.approx(0.100, abs=1e-9)
     assert line.intercept_uncertainty == pytest.approx(0.231084400, abs=5e-10)
+
+
+def test_effective_degrees_of_freedom_of_a_product() -> None:
+    """JCGM 100:2008, G.4.1, example (printed figures from memory): relative uncertainties 0.25 % from 10 repeats, 0.57 %
+    from 5, 0.82 % from 15 give 1.03 % with 19.0 effective degrees of freedom, and 2.2 % expanded."""
+    whole = together(Uncertainty(0.25, 9.0), Uncertainty(0.57, 4.0), Uncertainty(0.82, 14.0))
+    assert round(whole.standard, 2) == 1.03
+    assert round(whole.freedom, 1) == 19.0
+    assert round(whole.expanded, 1) == 2.2
+
+
+def test_effective_degrees_of_freedom_of_an_end_gauge() -> None:
+    """JCGM 100:2008, H.1.6 (printed figures from memory): 25 nm with 18 degrees of freedom, 9.7 with 25.6, 2.9 with 50
+    and 16.6 with 2 give 32 nm with 16.7, which is rounded down to 16."""
+    whole = together(Uncertainty(25.0, 18.0), Uncertainty(9.7, 25.6), Uncertainty(2.9, 50.0), Uncertainty(16.6, 2.0))
+    assert round(whole.standard) == 32
+    assert int(whole.freedom) == 16
+
+
+@pytest.mark.parametrize(
+    ("freedom", "factor"),
+    [(1.0, 12.706), (1.999, 12.706), (2.0, 4.303), (4.0, 2.776), (19.9, 2.093), (30.0, 2.042), (math.inf, 1.960)],
+)
+def test_coverage_factor(freedom: float, factor: float) -> None:
+    """NIST/SEMATECH e-Handbook, upper critical values at 0.975 (read in a reprint); the last is the normal one, 1.960.
+    A broken number of degrees of freedom is rounded down (JCGM 100:2008, G.4.1)."""
+    assert round(coverage_factor(freedom), 3) == factor

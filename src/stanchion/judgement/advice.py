@@ -23,10 +23,6 @@ from stanchion.judgement.working import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 from stanchion.record import record
 
-COVERAGE = 2.0
-"""A sag is certain to lie outside its target by more than so many standard uncertainties (common practice, no
-published source)."""
-
 Advice = Literal[
     "find_friction",
     "measure_again_swapped",
@@ -195,8 +191,8 @@ def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
 
 def slack_of(figures: StateFigures, *, measured: bool) -> float:
     """By how much a sag may lie outside its target before it is certain that it does [mm]."""
-    off = figures.uncertainty_mm.value
-    return CLOSE_MM if not measured or off is None else max(CLOSE_MM, COVERAGE * off)
+    off = figures.expanded_mm.value
+    return CLOSE_MM if not measured or off is None else off
 
 
 def _held_by_top_out(of: EndToAdvise) -> bool:
@@ -220,8 +216,9 @@ def _is_wide(static: Measured, rider: Measured, apart_mm: float) -> bool:
     beyond = apart_mm - (sum(rider.figures.target) - low - high) / 2.0 - (high - low) / 2.0
     if beyond <= SLACK:
         return False
-    spread = derive(change_uncertainty, static.state_uncertainty_mm, rider.state_uncertainty_mm).value
-    return spread is None or not within_spread(beyond, spread)
+    if static.state_uncertainty is None or rider.state_uncertainty is None:
+        return True
+    return not within_spread(beyond, change_uncertainty(static.state_uncertainty, rider.state_uncertainty))
 
 
 def _room(means: Means) -> Room:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from stanchion.job.model import End, Side, State
-from stanchion.judgement.figures import Figure
+from stanchion.judgement.figures import Figure, absent
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.parts import Fault
 from stanchion.judgement.predicted import Predicted
@@ -81,12 +81,17 @@ class StateFigures:
     stiction_mm: Figure
     uncertainty_mm: Figure
     """Standard uncertainty of the sag."""
+    expanded_mm: Figure
+    """Its expanded uncertainty: the sag is known to within so much, with about 95 % of confidence."""
+    coverage: Figure
+    """The factor between the two, Student's t by the degrees of freedom of the repeats."""
     spread_mm: Figure
     """Largest difference between repeats of one reading; unknown with one reading each."""
     target: Band
     """Target for sag; (0, 0) where the profile has none."""
     verdict: str
-    """"", "below", "in", "above"."""
+    """"", "below", "in", "above"; "borderline" outside the target by less than the expanded uncertainty; and where sag
+    is not to be judged "topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
     topped_out: bool
     down_only: bool
     """Taken by one person alone, from the pushed-down reading."""
@@ -99,6 +104,11 @@ class StateFigures:
     def standing(self) -> str:
         """The verdict as it counts now: "stale" where the sag was read before a change."""
         return "stale" if self.changed and self.verdict else self.verdict
+
+    @property
+    def shown_mm(self) -> Figure:
+        """The sag as it is told: an end that stands topped out has none."""
+        return absent("stands_topped_out") if self.topped_out and self.sag_mm.known else self.sag_mm
 
 
 @record(kw_only=True)

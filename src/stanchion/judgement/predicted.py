@@ -58,6 +58,8 @@ class WorkingRateFigures:
     rate_n_per_mm: Figure
     uncertainty_n_per_mm: Figure
     """Standard uncertainty of it."""
+    expanded_n_per_mm: Figure
+    """Expanded uncertainty, about 95 %."""
     predicted_n_per_mm: Figure
     """What the springs entered give between the same two places."""
 

@@ -18,7 +18,7 @@ from stanchion.judgement.means import Means
 from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd, PredictedState
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import RearModel, rear_model
-from stanchion.judgement.working import CERTAIN, Captured, hint_for, working_finding, working_rates
+from stanchion.judgement.working import Captured, hint_for, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
 from stanchion.record import record
@@ -180,8 +180,8 @@ def _doubt(of: _End, states: Mapping[State, PredictedState]) -> Finding | None:
         at_most_mm = topped_out_at(of.captured, state)
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
-        spread = of.captured.state(state).figures.uncertainty_mm.value
-        if off is None or sag is None or abs(off) <= max(CERTAIN * (spread or 0.0), DOUBTED_SHARE * travel_mm):
+        spread = of.captured.state(state).figures.expanded_mm.value
+        if off is None or sag is None or abs(off) <= max(spread or 0.0, DOUBTED_SHARE * travel_mm):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
         return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)
@@ -241,10 +241,10 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         predicted = states[state]
         off, sag = predicted.difference_mm.value, predicted.sag_mm.value
         measured = of.captured.static if state == "static" else of.captured.rider
-        spread = measured.figures.uncertainty_mm.value
+        spread = measured.figures.expanded_mm.value
         if off is None or sag is None or spread is None:
             continue
-        if abs(off) > max(CERTAIN * spread, DIFFERS_MM, DIFFERS_SHARE * sag):
+        if abs(off) > max(spread, DIFFERS_MM, DIFFERS_SHARE * sag):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             held = measured.sticks or abs(off) <= stuck_mm / 2.0

@@ -17,6 +17,7 @@ PROBLEMS: dict[str, str] = {
     "down_only": "only pushed-down readings were taken",
     "single_reading": "one reading each: repeat to see the spread",
     "topped_out": "static sag is topped out",
+    "stands_topped_out": "topped out",
     "on_top_out": "static sag is, or would come, on the top-out spring",
     "no_rate_gives_it": "no spring gives that sag at that preload",
     "no_rate_needs_more": "no rate brings both sags in: it would take more preload than there is room for",

@@ -15,6 +15,11 @@ SAGS: dict[str, Words] = {
         "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
         "the pair of sags.",
     ),
+    "sag_borderline": Words(
+        "Sag borderline",
+        "{where} {sag_mm:length} lies outside its target {low_mm:bare}–{high_mm:short}, but by less than its ± "
+        "{expanded_mm:length}: borderline. Repeat the readings to know.",
+    ),
     "stiction_note": Words(
         "Stiction noticeable",
         "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Check alignment, seals and bearings when "
@@ -56,7 +61,7 @@ SAGS: dict[str, Words] = {
     ),
     "topped_out": Words(
         "Topped out",
-        "{where}: lifted, it stands within 2 mm of full extension: topped out, so its sag says little of preload.",
+        "{where}: lifted, it stands within 2 mm of full extension: topped out, so it says little of preload.",
     ),
     "down_only": Words(
         "Only pushed-down readings",

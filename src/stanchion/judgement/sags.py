@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 
 from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.assessment import Band, StateFigures
@@ -20,7 +21,7 @@ from stanchion.mechanics.sag import (
     stiction,
     stiction_from_travel,
 )
-from stanchion.mechanics.statistics import mean
+from stanchion.mechanics.statistics import Uncertainty, mean
 from stanchion.record import record
 
 TOPPED_OUT_MM = 2.0
@@ -36,8 +37,8 @@ class Measured:
     """One state as measured: its figures, and what the advice has to know beside them."""
 
     figures: StateFigures
-    state_uncertainty_mm: Figure
-    """Without L1, which two states share."""
+    state_uncertainty: Uncertainty | None
+    """Without L1, which two states share [mm]; None where a reading is missing."""
     swapped: bool = False
     """The two readings stand in each other's place."""
     impossible: bool = False
@@ -95,7 +96,7 @@ def measure_end(
             )
         states[state] = Measured(
             figures=measured.figures,
-            state_uncertainty_mm=measured.state_uncertainty_mm,
+            state_uncertainty=measured.state_uncertainty,
             swapped=measured.swapped,
             impossible=any(finding.code in _IMPOSSIBLE for finding in found),
             sticks=sticks,
@@ -103,7 +104,8 @@ def measure_end(
         findings += found
     findings += repeat_findings(recorded, end, tape)
     static, rider = (states[state].figures.sag_mm.value for state in STATES)
-    if static is not None and rider is not None and rider < static - tape - _SLACK:
+    mixed_up = static is not None and rider is not None and rider < static - tape - _SLACK
+    if mixed_up:
         findings.append(
             Finding(
                 "rider_above_static",
@@ -112,6 +114,9 @@ def measure_end(
                 {"static_mm": static, "rider_mm": rider},
             )
         )
+    states = {state: _judged(measured, states, mixed_up=mixed_up) for state, measured in states.items()}
+    for state in STATES:
+        findings += _target_findings(states[state].figures, ("sag", end, state))
     return states, findings
 
 
@@ -123,6 +128,22 @@ def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLi
     return profile.stiction.at(meant if travel_mm is None else travel_mm)
 
 
+def _judged(one: Measured, states: Mapping[State, Measured], *, mixed_up: bool) -> Measured:
+    """A state with its verdict taken back where something else must be put right first, at this state or the other."""
+    figures = one.figures
+    if not figures.sag_mm.known or figures.target == NO_TARGET:
+        return one
+    if mixed_up or any(state.swapped or state.impossible for state in states.values()):
+        verdict = "doubtful"
+    elif any(state.sticks for state in states.values()):
+        verdict = "friction"
+    elif figures.topped_out:
+        verdict = "topped_out"
+    else:
+        return one
+    return replace(one, figures=replace(figures, verdict=verdict))
+
+
 _IMPOSSIBLE = {"reading_beyond_hanging", "sag_beyond_travel"}
 
 
@@ -132,6 +153,7 @@ class _Reader:
     def __init__(self, recorded: SagEnd, end: End, state: State, tape_mm: float) -> None:
         readings = recorded.static if state == "static" else recorded.rider
         self.where: Path = ("sag", end, state)
+        self.state = state
         self.as_travel = recorded.gauge == "travel"
         self.tape_mm = tape_mm
         self.downs, self.ups, self.hangings = readings.down_mm, readings.up_mm, recorded.hanging_mm
@@ -146,21 +168,27 @@ class _Reader:
         stiction_mm, swapped = self.stiction()
         state_u = self.state_uncertainty()
         used = () if self.as_travel else self.hangings
-        hanging_u = Figure(0.0) if self.as_travel else self.uncertainty(used, self.hanging)
+        sag_u = None
+        if state_u is not None and sag_mm.known:
+            hanging_u = reading_uncertainty(used, self.tape_mm) if used else Uncertainty(0.0)
+            sag_u = sag_uncertainty(hanging_u, state_u)
         taken = [readings for readings in (used, self.downs, self.ups) if readings]
+        expanded_mm = None if sag_u is None else sag_u.expanded
         figures = StateFigures(
             sag_mm=sag_mm,
             stiction_mm=stiction_mm,
-            uncertainty_mm=derive(sag_uncertainty, hanging_u, state_u),
+            uncertainty_mm=_beside(sag_mm, None if sag_u is None else sag_u.standard),
+            expanded_mm=_beside(sag_mm, expanded_mm),
+            coverage=_beside(sag_mm, None if sag_u is None else sag_u.coverage),
             spread_mm=self.spread(),
             target=target or NO_TARGET,
-            verdict="" if swapped else _verdict(sag_mm.value, target),
+            verdict=_verdict(sag_mm.value, target, expanded_mm or 0.0),
             topped_out=self.topped_out(),
             down_only=self.down_only,
             single_readings=any(len(readings) == 1 for readings in taken),
             changed=changed,
         )
-        return Measured(figures=figures, state_uncertainty_mm=state_u, swapped=swapped)
+        return Measured(figures=figures, state_uncertainty=state_u, swapped=swapped)
 
     def sag(self) -> Figure:
         if self.as_travel:
@@ -177,12 +205,12 @@ class _Reader:
             return absent("readings_swapped"), True
         return figure, False
 
-    def uncertainty(self, readings: tuple[float, ...], figure: Figure) -> Figure:
-        return derive(lambda _: reading_uncertainty(readings, self.tape_mm), figure)
-
-    def state_uncertainty(self) -> Figure:
-        down = self.uncertainty(self.downs, self.down)
-        return down if self.down_only else derive(state_uncertainty, down, self.uncertainty(self.ups, self.up))
+    def state_uncertainty(self) -> Uncertainty | None:
+        if self.down_only:
+            return reading_uncertainty(self.downs, self.tape_mm)
+        if not self.downs or not self.ups:
+            return None
+        return state_uncertainty(self.downs, self.ups, self.tape_mm, mounted=self.state == "rider")
 
     def spread(self) -> Figure:
         repeated = [readings for readings in (self.downs, self.ups) if len(readings) > 1]
@@ -204,12 +232,20 @@ def _mean(readings: tuple[float, ...], at: Path) -> Figure:
     return Figure(mean(readings)) if readings else Figure(needs=(at,))
 
 
-def _verdict(sag_mm: float | None, target: Band | None) -> str:
+def _beside(sag_mm: Figure, value: float | None) -> Figure:
+    """What goes with a sag; where there is no sag it waits for the same."""
+    return sag_mm if value is None else Figure(value)
+
+
+def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> str:
     if sag_mm is None or target is None:
         return ""
-    if sag_mm < target[0] - _SLACK:
-        return "below"
-    return "above" if sag_mm > target[1] + _SLACK else "in"
+    off_mm = max(target[0] - sag_mm, sag_mm - target[1])
+    if off_mm <= _SLACK:
+        return "in"
+    if off_mm < expanded_mm - _SLACK:
+        return "borderline"
+    return "below" if sag_mm < target[0] else "above"
 
 
 def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | None) -> Iterator[Finding]:
@@ -228,15 +264,23 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
     if travel_mm is not None and sag_mm > travel_mm + _SLACK:
         yield Finding("sag_beyond_travel", Severity.FAULT, where, {"sag_mm": sag_mm, "travel_mm": travel_mm})
         return
-    if figures.standing in ("below", "above"):
-        low, high = figures.target
-        yield Finding(
-            "sag_low" if figures.standing == "below" else "sag_high",
-            Severity.WARNING,
-            where,
-            {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": max(low - sag_mm, sag_mm - high)},
-        )
     if figures.topped_out:
         yield Finding("topped_out", Severity.NOTE, where)
     if figures.down_only:
         yield Finding("down_only", Severity.NOTE, where)
+
+
+def _target_findings(figures: StateFigures, where: Path) -> Iterator[Finding]:
+    """That a sag lies outside its target, or that it cannot be told whether it does."""
+    sag_mm = figures.sag_mm.value
+    if sag_mm is None or figures.standing not in ("below", "borderline", "above"):
+        return
+    low, high = figures.target
+    off_mm = max(low - sag_mm, sag_mm - high)
+    values = {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": off_mm}
+    if figures.standing == "borderline":
+        way = "below" if sag_mm < low else "above"
+        values |= {"expanded_mm": figures.expanded_mm.value or 0.0}
+        yield Finding("sag_borderline", Severity.NOTE, where, {**values, "way": way})
+    else:
+        yield Finding("sag_low" if figures.standing == "below" else "sag_high", Severity.WARNING, where, values)

@@ -61,7 +61,7 @@ _COILS = _absent(CoilFigures)
 SPRINGS = SpringsFigures(left=_COILS, right=_COILS, rear=_COILS)
 
 _STATE = _absent(StateFigures, target=NO_TARGET, verdict="", topped_out=False, down_only=False, single_readings=False)
-_MEASURED = _absent(Measured, figures=_STATE)
+_MEASURED = Measured(figures=_STATE, state_uncertainty=None)
 STATES_OF_ENDS: dict[End, dict[State, Measured]] = {end: dict.fromkeys(STATES, _MEASURED) for end in ENDS}
 MEANS = Means(
     per_sag=None,

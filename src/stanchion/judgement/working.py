@@ -12,14 +12,13 @@ from stanchion.judgement.predicted import WorkingRateFigures
 from stanchion.judgement.sags import Measured
 from stanchion.mechanics.load import working_rate, working_rate_uncertainty
 from stanchion.mechanics.sag import change_uncertainty
+from stanchion.mechanics.statistics import Uncertainty
 from stanchion.record import record
 
 RATE_DIFFERS = 0.15
 """Share by which the working rate may lie off the predicted one (common practice, no published source)."""
 LEAST_RATE_N_PER_MM = 1e-3
 """A predicted rate no higher is none: between the two sags the spring, which is loose, is not reached."""
-CERTAIN = 2.0
-"""A difference counts where it is more than so many standard uncertainties (common practice, no published source)."""
 
 MATTERS_LITTLE = frozenset({"solids", "travel_front", "travel_rear"})
 """What a prediction may be without and still be near: sag hardly shows it."""
@@ -42,7 +41,8 @@ class Captured:
     def believed(self) -> bool:
         """Whether the readings can be used against a prediction."""
         states = (self.static, self.rider)
-        return not self.impossible and not any(state.swapped or state.impossible or state.changed for state in states)
+        doubtful = any(state.swapped or state.impossible or state.sticks or state.changed for state in states)
+        return not self.impossible and not doubtful
 
 
 def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured) -> WorkingRateFigures:
@@ -58,14 +58,17 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
     problem = _problem(model, captured)
     if problem:
         none = absent(problem)
-        return WorkingRateFigures(rate_n_per_mm=none, uncertainty_n_per_mm=none, predicted_n_per_mm=none)
+        return WorkingRateFigures(
+            rate_n_per_mm=none, uncertainty_n_per_mm=none, expanded_n_per_mm=none, predicted_n_per_mm=none
+        )
     rake = Figure(needs=(("geometry", "rake_deg"),)) if "rake" in model.without else Figure(0.0)
     change_n = derive(lambda r, s, _: model.along(r - s), loads.rider_n, loads.static_n, rake)
     change_mm = derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm)
-    uncertainty_mm = derive(
-        change_uncertainty, captured.static.state_uncertainty_mm, captured.rider.state_uncertainty_mm
-    )
-    uncertainty_n = Figure(model.along(loads.change_uncertainty_n))
+    of_sags = _of_sags(captured)
+
+    def uncertainty(load_n: float, apart_mm: float) -> Uncertainty:
+        return working_rate_uncertainty(load_n, apart_mm, model.along(loads.change_uncertainty_n), of_sags)
+
     start = model.unloaded.travel_mm
     why = model.why
     if why.known and model.end_unknown is not None and start + (rider.sag_mm.value or 0.0) > model.full_travel_mm:
@@ -84,9 +87,18 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
         predicted_rate = absent("force_falls" if falls else "spring_not_reached")
     return WorkingRateFigures(
         rate_n_per_mm=derive(working_rate, change_n, change_mm),
-        uncertainty_n_per_mm=derive(working_rate_uncertainty, change_n, change_mm, uncertainty_n, uncertainty_mm),
+        uncertainty_n_per_mm=derive(
+            lambda load_n, apart_mm: uncertainty(load_n, apart_mm).standard, change_n, change_mm
+        ),
+        expanded_n_per_mm=derive(lambda load_n, apart_mm: uncertainty(load_n, apart_mm).expanded, change_n, change_mm),
         predicted_n_per_mm=predicted_rate,
     )
+
+
+def _of_sags(captured: Captured) -> Uncertainty:
+    """Uncertainty of the difference of both sags; 0 where one is missing, as then there is no rate either."""
+    static, rider = captured.static.state_uncertainty, captured.rider.state_uncertainty
+    return Uncertainty(0.0) if static is None or rider is None else change_uncertainty(static, rider)
 
 
 def _problem(model: EndModel, captured: Captured) -> str:
@@ -101,12 +113,12 @@ def _problem(model: EndModel, captured: Captured) -> str:
 
 def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> Finding | None:
     """That the two rates differ by more than the share and the uncertainty allow."""
-    rate, uncertainty = figures.rate_n_per_mm, figures.uncertainty_n_per_mm.value
+    rate, uncertainty = figures.rate_n_per_mm, figures.expanded_n_per_mm.value
     predicted = figures.predicted_n_per_mm.value
     if rate.value is None or uncertainty is None or predicted is None:
         return None
     off = abs(rate.value - predicted)
-    if off <= RATE_DIFFERS * predicted or off <= CERTAIN * uncertainty:
+    if off <= RATE_DIFFERS * predicted or off <= uncertainty:
         return None
     code = "working_rate_high" if rate.value > predicted else "working_rate_low"
     hint = hint_for(model.without, estimate=rate.estimate, friction=False)

@@ -6,6 +6,7 @@ import math
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import G_N, finite, not_negative, positive, within
+from stanchion.mechanics.statistics import Uncertainty, together
 
 
 def sprung_load(on_wheel_kg: float, unsprung_kg: float) -> float:
@@ -158,9 +159,9 @@ def working_rate(load_change_n: float, sag_change_mm: float) -> float:
 
 
 def working_rate_uncertainty(
-    load_change_n: float, sag_change_mm: float, load_uncertainty_n: float, sag_uncertainty_mm: float
-) -> float:
-    """Standard uncertainty of the working rate.
+    load_change_n: float, sag_change_mm: float, load_uncertainty_n: float, sag_uncertainty: Uncertainty
+) -> Uncertainty:
+    """Uncertainty of the working rate.
 
     .. math:: u(k) = k \\sqrt{(u_W / \\Delta W)^2 + (u_s / \\Delta s)^2}
 
@@ -168,10 +169,10 @@ def working_rate_uncertainty(
         load_change_n: change of load [N], > 0.
         sag_change_mm: change of sag [mm], > 0.
         load_uncertainty_n: standard uncertainty of the change of load [N], >= 0.
-        sag_uncertainty_mm: standard uncertainty of the change of sag [mm], >= 0.
+        sag_uncertainty: uncertainty of the change of sag [mm].
 
     Returns:
-        Standard uncertainty [N/mm].
+        Its uncertainty [N/mm].
 
     Raises:
         OutOfRange: a change is not above 0, or an uncertainty negative.
@@ -179,11 +180,9 @@ def working_rate_uncertainty(
     Source:
         JCGM 100:2008, 5.1.6 (a quotient).
 
-    >>> round(working_rate_uncertainty(360.0, 20.0, 0.0, 1.0), 3)
+    >>> round(working_rate_uncertainty(360.0, 20.0, 0.0, Uncertainty(1.0)).standard, 3)
     0.9
     """
-    relative = math.hypot(
-        not_negative("uncertainty of the load", load_uncertainty_n) / positive("change of load", load_change_n),
-        not_negative("uncertainty of the sag", sag_uncertainty_mm) / positive("change of sag", sag_change_mm),
-    )
-    return working_rate(load_change_n, sag_change_mm) * relative
+    of_load = not_negative("uncertainty of the load", load_uncertainty_n) / positive("change of load", load_change_n)
+    of_sag = sag_uncertainty.times(1.0 / positive("change of sag", sag_change_mm))
+    return together(Uncertainty(of_load), of_sag).times(working_rate(load_change_n, sag_change_mm))

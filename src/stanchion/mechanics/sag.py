@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
-from stanchion.mechanics.statistics import combine, resolution_uncertainty, type_a_uncertainty
+from stanchion.mechanics.statistics import Uncertainty, resolution_uncertainty, together, type_a_uncertainty
 
 SINGLE_READING_UNCERTAINTY_MM = 1.0
 """Standard uncertainty of a reading taken once [mm] (common practice, no published source)."""
@@ -143,8 +143,41 @@ def stiction_from_travel(down_mm: float, up_mm: float) -> float:
     return finite("pushed-down reading", down_mm) - up_mm
 
 
-def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> float:
-    """Standard uncertainty of the mean of one reading's repeats.
+def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
+    """What repeats say of their mean, without the division of the tape, which they share.
+
+    .. math:: u = s / \\sqrt n, \\quad \\nu = n - 1
+
+    Args:
+        readings_mm: at least one reading [mm].
+        resolution_mm: smallest division of the tape a [mm], >= 0.
+
+    Returns:
+        Its uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more, with
+        no lack of degrees of freedom: it is meant to be on the safe side.
+
+    Raises:
+        OutOfRange: no reading, or a negative resolution.
+
+    Source:
+        JCGM 100:2008, 4.2.3; for one reading G.4.3 (degrees of freedom), the value common practice, no published
+        source.
+
+    >>> reading_scatter([510.0], 1.0).standard
+    1.0
+    >>> repeated = reading_scatter([509.0, 510.0, 511.0], 1.0)
+    >>> round(repeated.standard, 3), repeated.freedom
+    (0.577, 2.0)
+    """
+    tape = resolution_uncertainty(resolution_mm)
+    if len(readings_mm) == 1:
+        finite("reading", readings_mm[0])
+        return Uncertainty(max(SINGLE_READING_UNCERTAINTY_MM, tape))
+    return Uncertainty(type_a_uncertainty(readings_mm), len(readings_mm) - 1.0)
+
+
+def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
+    """Uncertainty of the mean of one reading's repeats, with the tape's.
 
     .. math:: u = \\sqrt{s^2 / n + a^2 / 12}
 
@@ -153,7 +186,7 @@ def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> f
         resolution_mm: smallest division of the tape a [mm], >= 0.
 
     Returns:
-        Standard uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more.
+        Its uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more.
 
     Raises:
         OutOfRange: no reading, or a negative resolution.
@@ -161,53 +194,78 @@ def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> f
     Source:
         JCGM 100:2008, 4.2.3, 4.3.7 and 5.1.2; one reading: common practice, no published source.
 
-    >>> reading_uncertainty([510.0], 1.0)
+    >>> reading_uncertainty([510.0], 1.0).standard
     1.0
-    >>> round(reading_uncertainty([509.0, 510.0, 511.0], 1.0), 3)
+    >>> round(reading_uncertainty([509.0, 510.0, 511.0], 1.0).standard, 3)
     0.645
     """
-    tape = resolution_uncertainty(resolution_mm)
-    if len(readings_mm) == 1:
-        return max(SINGLE_READING_UNCERTAINTY_MM, tape)
-    return combine(type_a_uncertainty(readings_mm), tape)
+    return together(reading_scatter(readings_mm, resolution_mm), Uncertainty(_tape(readings_mm, resolution_mm)))
 
 
-def state_uncertainty(down_mm: float, up_mm: float) -> float:
-    """Standard uncertainty of the middle of the two readings of one state, without that of L1.
+def state_uncertainty(
+    down_mm: Sequence[float], up_mm: Sequence[float], resolution_mm: float, *, mounted: bool
+) -> Uncertainty:
+    """Uncertainty of the middle of the two readings of one state, without that of L1.
 
-    .. math:: u = \\sqrt{u_d^2 + u_u^2} / 2
+    The division of the tape does the same to both readings, so it adds up in full instead of in quadrature. With a
+    rider aboard so does what changes with every mounting. There the first of each reading are one mounting, the second
+    another, and so on: the scatter is that of their middles. Where there are more of one than of the other, which
+    belong together is not known, and the scatter of both adds up in full.
+
+    .. math:: u = \\sqrt{u_s^2 + ((t_d + t_u) / 2)^2}
+
+    with :math:`u_s = \\sqrt{u_d^2 + u_u^2} / 2` of the machine alone, :math:`s(m) / \\sqrt n` of the middles m of the
+    mountings, or :math:`(u_d + u_u) / 2`.
 
     Args:
-        down_mm: standard uncertainty of the pushed-down reading [mm], >= 0.
-        up_mm: standard uncertainty of the lifted reading [mm], >= 0.
+        down_mm: pushed-down readings [mm], at least one.
+        up_mm: lifted readings [mm], at least one.
+        resolution_mm: smallest division of the tape [mm], >= 0.
+        mounted: whether the rider is aboard.
 
     Returns:
-        Standard uncertainty [mm].
+        Its uncertainty [mm].
 
     Raises:
-        OutOfRange: an uncertainty is negative.
+        OutOfRange: no reading, or a negative resolution.
 
     Source:
-        JCGM 100:2008, 5.1.2.
+        JCGM 100:2008, 4.2.3 (repeats), 5.2.2 (what is shared), 5.1.2 (the rest).
 
-    >>> state_uncertainty(0.6, 0.8)
-    0.5
+    >>> round(state_uncertainty([510.0], [516.0], 1.0, mounted=True).standard, 4)
+    0.7071
+    >>> mounted = state_uncertainty([510.0, 512.0, 511.0], [515.0, 517.0, 516.0], 0.0, mounted=True)
+    >>> alone = state_uncertainty([510.0, 512.0, 511.0], [515.0, 517.0, 516.0], 0.0, mounted=False)
+    >>> round(mounted.standard, 4), mounted.freedom, round(alone.standard, 4), round(alone.freedom, 6)
+    (0.5774, 2.0, 0.4082, 4.0)
     """
-    return combine(down_mm, up_mm) / 2.0
+    down, up = reading_scatter(down_mm, resolution_mm), reading_scatter(up_mm, resolution_mm)
+    tape = (_tape(down_mm, resolution_mm) + _tape(up_mm, resolution_mm)) / 2.0
+    if not mounted or len(down_mm) == len(up_mm) == 1:
+        scatter = together(down.times(0.5), up.times(0.5))
+    elif len(down_mm) == len(up_mm):
+        middles = [(low + high) / 2.0 for low, high in zip(down_mm, up_mm, strict=True)]
+        scatter = reading_scatter(middles, resolution_mm)
+    else:
+        scatter = Uncertainty((down.standard + up.standard) / 2.0, min(down.freedom, up.freedom))
+    return together(scatter, Uncertainty(tape))
 
 
-def sag_uncertainty(hanging_mm: float, state_mm: float) -> float:
-    """Standard uncertainty of a sag.
+def sag_uncertainty(hanging_mm: Uncertainty, state_mm: Uncertainty) -> Uncertainty:
+    """Uncertainty of a sag.
 
     .. math:: u = \\sqrt{u_1^2 + u_m^2}
 
+    What the division of the tape does to L1 might take away what it does to the readings of the state; but the lengths
+    fall on different places of a division, so nothing is counted on.
+
     Args:
-        hanging_mm: standard uncertainty of L1 [mm], >= 0; 0 with a gauge that reads travel.
+        hanging_mm: that of L1 [mm]; 0 with a gauge that reads travel.
         state_mm: that of the state: of the middle of two readings (state_uncertainty), or of the one reading
-            taken alone [mm], >= 0.
+            taken alone [mm].
 
     Returns:
-        Standard uncertainty [mm].
+        Its uncertainty [mm].
 
     Raises:
         OutOfRange: an uncertainty is negative.
@@ -215,23 +273,23 @@ def sag_uncertainty(hanging_mm: float, state_mm: float) -> float:
     Source:
         JCGM 100:2008, 5.1.2.
 
-    >>> round(sag_uncertainty(1.0, state_uncertainty(1.0, 1.0)), 4)
+    >>> round(sag_uncertainty(Uncertainty(1.0), state_uncertainty([510.0], [516.0], 1.0, mounted=False)).standard, 4)
     1.2247
     """
-    return combine(hanging_mm, state_mm)
+    return together(hanging_mm, state_mm)
 
 
-def change_uncertainty(first_state_mm: float, second_state_mm: float) -> float:
-    """Standard uncertainty of the difference of two sags that share L1, whose own error cancels.
+def change_uncertainty(first_state_mm: Uncertainty, second_state_mm: Uncertainty) -> Uncertainty:
+    """Uncertainty of the difference of two sags that share L1, whose own error cancels.
 
     .. math:: u = \\sqrt{u_{m1}^2 + u_{m2}^2}
 
     Args:
-        first_state_mm: state uncertainty of the one [mm], >= 0, without L1.
-        second_state_mm: state uncertainty of the other [mm], >= 0, without L1.
+        first_state_mm: state uncertainty of the one [mm], without L1.
+        second_state_mm: state uncertainty of the other [mm], without L1.
 
     Returns:
-        Standard uncertainty of the difference [mm].
+        Uncertainty of the difference [mm].
 
     Raises:
         OutOfRange: an uncertainty is negative.
@@ -239,32 +297,34 @@ def change_uncertainty(first_state_mm: float, second_state_mm: float) -> float:
     Source:
         JCGM 100:2008, 5.1.2 and 5.2.2 (what both share drops out of a difference).
 
-    >>> change_uncertainty(0.6, 0.8)
+    >>> change_uncertainty(Uncertainty(0.6), Uncertainty(0.8)).standard
     1.0
     """
-    return combine(first_state_mm, second_state_mm)
+    return together(first_state_mm, second_state_mm)
 
 
-def within_spread(change_mm: float, uncertainty_mm: float) -> bool:
-    """Whether a change is too small to be told from measuring spread: below twice its standard uncertainty.
+def within_spread(change_mm: float, uncertainty_mm: Uncertainty) -> bool:
+    """Whether a change is too small to be told from measuring spread: below its expanded uncertainty.
 
     Args:
         change_mm: difference of two sags [mm].
-        uncertainty_mm: standard uncertainty of that difference [mm], >= 0.
+        uncertainty_mm: uncertainty of that difference [mm].
 
     Returns:
         True where it is within measuring spread.
 
     Raises:
-        OutOfRange: uncertainty negative.
+        OutOfRange: the change is no ordinary number, or the uncertainty negative.
 
     Source:
-        Common practice; twice the standard uncertainty holds about 95 % (JCGM 100:2008, 6.3.3).
+        JCGM 100:2008, 6.2.1 and G.3: the expanded uncertainty holds about 95 %.
 
-    >>> within_spread(1.5, 1.0), within_spread(-3.0, 1.0)
+    >>> within_spread(1.9, Uncertainty(1.0)), within_spread(-3.0, Uncertainty(1.0))
     (True, False)
+    >>> within_spread(-3.0, Uncertainty(1.0, 2.0))
+    True
     """
-    return abs(finite("change", change_mm)) < 2.0 * not_negative("uncertainty", uncertainty_mm)
+    return abs(finite("change", change_mm)) < not_negative("uncertainty", uncertainty_mm.expanded)
 
 
 def friction_force(rate_n_per_mm: float, stiction_mm: float) -> float:
@@ -321,3 +381,8 @@ def projected_static(static_mm: float, rider_mm: float, rider_target_mm: float) 
 
 def _middle(down_mm: float, up_mm: float) -> float:
     return (not_negative("pushed-down reading", down_mm) + not_negative("lifted reading", up_mm)) / 2.0
+
+
+def _tape(readings_mm: Sequence[float], resolution_mm: float) -> float:
+    """What the division of the tape adds to a reading that was repeated; the 1 mm of a single one holds it already."""
+    return 0.0 if len(readings_mm) == 1 else resolution_uncertainty(resolution_mm)

@@ -7,10 +7,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.record import record
+
+COVERED = 0.95
+"""Share of what can be meant that an expanded uncertainty holds (JCGM 100:2008, 6.2.2)."""
+MOST_FREEDOM = 100
+"""Degrees of freedom above which Student's t is taken as the normal distribution: it differs by 1 % there."""
+NORMAL = 1.959964
+"""Half-width of the interval that holds 95 % of the normal distribution, in standard deviations."""
+
+_ROUNDED = 1e-9
+"""What arithmetic may take from a whole number of degrees of freedom."""
 
 
 def mean(readings: Sequence[float]) -> float:
@@ -176,6 +187,93 @@ def _inside_t(angle: float, degrees_of_freedom: int) -> float:
         term *= k / (k + 1) * cosine * cosine
         total += term
     return 2 / math.pi * (angle + sine * total) if odd else sine * total
+
+
+@cache
+def _t95(degrees_of_freedom: int) -> float:
+    return student_t(COVERED, degrees_of_freedom)
+
+
+def coverage_factor(degrees_of_freedom: float) -> float:
+    """By how much to multiply a standard uncertainty for an interval that holds about 95 %.
+
+    .. math:: k = t_{95}(\\lfloor\\nu\\rfloor)
+
+    Args:
+        degrees_of_freedom: effective degrees of freedom, >= 1; math.inf where nothing rests on repeats.
+
+    Returns:
+        k, dimensionless.
+
+    Raises:
+        OutOfRange: fewer than 1 degree of freedom.
+
+    Source:
+        JCGM 100:2008, G.3 and G.4.1 (a broken number of degrees of freedom is rounded down).
+
+    >>> round(coverage_factor(2.9), 3), round(coverage_factor(math.inf), 3)
+    (4.303, 1.96)
+    """
+    if not degrees_of_freedom >= 1.0:
+        raise OutOfRange("degrees of freedom", degrees_of_freedom, "1 or more")
+    return NORMAL if degrees_of_freedom > MOST_FREEDOM else _t95(int(degrees_of_freedom + _ROUNDED))
+
+
+@record
+class Uncertainty:
+    """A standard uncertainty, with the degrees of freedom that say how well it is known itself.
+
+    >>> repeated = Uncertainty(0.5, 2.0)
+    >>> round(repeated.expanded, 2), round(Uncertainty(0.5).expanded, 2)
+    (2.15, 0.98)
+    """
+
+    standard: float
+    freedom: float = math.inf
+    """Degrees of freedom; infinite where it rests on no repeats, as with the division of a tape."""
+
+    @property
+    def coverage(self) -> float:
+        """The coverage factor for about 95 %."""
+        return coverage_factor(self.freedom)
+
+    @property
+    def expanded(self) -> float:
+        """Half-width of the interval that holds about 95 %."""
+        return self.coverage * self.standard
+
+    def times(self, factor: float) -> Uncertainty:
+        """The uncertainty of the same quantity taken so many times."""
+        return Uncertainty(self.standard * abs(factor), self.freedom)
+
+
+def together(*parts: Uncertainty) -> Uncertainty:
+    """Combined uncertainty of a sum of independent parts, with its effective degrees of freedom.
+
+    .. math:: u_c = \\sqrt{\\sum u_i^2}, \\quad \\nu_{eff} = u_c^4 / \\sum (u_i^4 / \\nu_i)
+
+    Args:
+        parts: the uncertainties, all in one unit.
+
+    Returns:
+        The combined uncertainty.
+
+    Raises:
+        OutOfRange: an uncertainty is negative.
+
+    Source:
+        JCGM 100:2008, 5.1.2 and G.4.1, equation G.2b (Welch-Satterthwaite).
+
+    >>> both = together(Uncertainty(3.0, 4.0), Uncertainty(4.0))
+    >>> both.standard, round(both.freedom, 2)
+    (5.0, 30.86)
+    """
+    total = combine(*(part.standard for part in parts))
+    if total == 0.0:
+        return Uncertainty(0.0)
+    # Shares, since fourth powers of very small numbers would be lost.
+    by_repeats = math.fsum((part.standard / total) ** 4 / part.freedom for part in parts)
+    return Uncertainty(total, max(1.0, 1.0 / by_repeats) if by_repeats > 0.0 else math.inf)
 
 
 @record

@@ -141,7 +141,7 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
     yield f"{end.capitalize()} sag"
     for state in STATES:
         of_state = figures.state(state)
-        sag = of_state.sag_mm
+        sag = of_state.shown_mm
         notes = _band(of_state.target, units, "target")
         if sag.known:
             notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
@@ -151,8 +151,11 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
-    if state.uncertainty_mm.value is not None:
-        yield f"standard uncertainty {show(state.uncertainty_mm.value, Kind.LENGTH, units)}"
+    if state.verdict == "borderline" and not state.changed:
+        yield "borderline"
+    if state.expanded_mm.value is not None and state.coverage.value is not None:
+        spread = show(state.expanded_mm.value, Kind.LENGTH, units)
+        yield f"± {spread} (about 95 %, coverage factor {state.coverage.value:.2f})"
     if state.stiction_mm.value is not None:
         yield f"stiction {show(state.stiction_mm.value, Kind.LENGTH, units)}"
     if state.topped_out:
@@ -216,9 +219,11 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
 
     def state(at: str, figures: StateFigures) -> dict[str, Any]:
         return {
-            "sag_mm": value(f"{at}.sag_mm", figures.sag_mm),
+            "sag_mm": value(f"{at}.sag_mm", figures.shown_mm),
             "stiction_mm": value(f"{at}.stiction_mm", figures.stiction_mm),
             "uncertainty_mm": value(f"{at}.uncertainty_mm", figures.uncertainty_mm),
+            "expanded_mm": value(f"{at}.expanded_mm", figures.expanded_mm),
+            "coverage": value(f"{at}.coverage", figures.coverage),
             "uncertainty_assumed": figures.single_readings,
             "spread_mm": value(f"{at}.spread_mm", figures.spread_mm),
             "target_mm": pair(figures.target, f"{at}.target_mm", "no_target", value),

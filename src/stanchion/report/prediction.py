@@ -86,6 +86,7 @@ def prediction_data(predicted: Predicted, value: Callable[[str, Figure], float |
                 f"{end}_uncertainty": value(f"working_rate.{end}_uncertainty", rates[end].uncertainty_n_per_mm)
                 for end in ENDS
             },
+            **{f"{end}_expanded": value(f"working_rate.{end}_expanded", rates[end].expanded_n_per_mm) for end in ENDS},
             **{
                 f"{end}_by_springs": value(f"working_rate.{end}_by_springs", rates[end].predicted_n_per_mm)
                 for end in ENDS

@@ -18,7 +18,7 @@ _NAMES = {"static": "alone", "rider": "rider"}
 def travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
     """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them."""
     for end, name, full in (("front", "Fork", job.front.travel_mm), ("rear", "Rear wheel", job.rear.wheel_travel_mm)):
-        sags = [(state, a.sag.end(end).state(state).sag_mm.value) for state in STATES]  # type: ignore[arg-type]
+        sags = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
         marks = tuple(_mark(_NAMES[state], sag, units) for state, sag in sags if sag is not None)
         if full is not None and marks:
             yield Travel(name, _mark("full travel", full, units), marks)
@@ -29,9 +29,9 @@ def sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
     for end in ENDS:
         for state in STATES:
             of = a.sag.end(end).state(state)
-            if of.sag_mm.value is not None and of.target != NO_TARGET:
+            if of.shown_mm.value is not None and of.target != NO_TARGET:
                 name = state_name(end, state)
-                yield SagBar(name, _mark(name, of.sag_mm.value, units), *of.target, band(of.target, units))
+                yield SagBar(name, _mark(name, of.shown_mm.value, units), *of.target, band(of.target, units))
 
 
 def gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:

@@ -25,7 +25,17 @@ PRELOAD_VERDICTS = {
     "high": "high",
     "over_limit": "over limit",
 }
-SAG_VERDICTS = {"": NONE, "below": "below", "in": "in target", "above": "above", "stale": "old"}
+SAG_VERDICTS = {
+    "": NONE,
+    "below": "below",
+    "borderline": "borderline",
+    "in": "in target",
+    "above": "above",
+    "topped_out": "topped out",
+    "friction": "in doubt",
+    "doubtful": "in doubt",
+    "stale": "old",
+}
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 TOPPED_OUT = "topped out"

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 
 from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
+from stanchion.judgement.assessment import StateFigures
 from stanchion.judgement.change_words import changes_in_words
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.story import StoryRow
@@ -17,7 +18,16 @@ NONE = "–"
 FIRST = "first on record"
 UNCHANGED = "nothing"
 _LONGEST = 200
-_STATE = {"below": "below target", "in": "ok", "above": "above target", "": ""}
+_STATE = {
+    "below": "below target",
+    "borderline": "borderline",
+    "in": "ok",
+    "above": "above target",
+    "topped_out": "topped out",
+    "friction": "friction: measure again",
+    "doubtful": "measure again",
+    "": "",
+}
 
 
 @record
@@ -90,7 +100,7 @@ def _sag(row: StoryRow, end: End, units: Units, *, rider: bool) -> str:
     if row.at is not None:
         return ""  # measured once, on the occasion
     of = row.assessment.sag.end(end)
-    return _bare((of.rider if rider else of.static).sag_mm.value, Kind.LENGTH, units)
+    return _bare((of.rider if rider else of.static).shown_mm.value, Kind.LENGTH, units)
 
 
 def _used(row: StoryRow, end: End, units: Units) -> str:
@@ -200,7 +210,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     for end in ENDS:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
-            told = [f"static {_length(of.static.sag_mm, units)}", f"rider {_length(of.rider.sag_mm, units)}"]
+            told = [f"static {_told(of.static, units)}", f"rider {_told(of.rider, units)}"]
             verdict = _STATE.get(of.rider.standing, "")
             yield f"Sag {end}", ", ".join(told) + (f" ({verdict})" if verdict else "")
     if run is not None:
@@ -214,6 +224,10 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
 
 def _length(figure: Figure, units: Units) -> str:
     return NONE if figure.value is None else show(figure.value, Kind.LENGTH, units)
+
+
+def _told(of: StateFigures, units: Units) -> str:
+    return "topped out" if of.topped_out and of.sag_mm.known else _length(of.sag_mm, units)
 
 
 def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:

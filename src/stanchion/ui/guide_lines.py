@@ -122,10 +122,10 @@ def _sag_cell(state: StateFigures, units: Units) -> Content:
     if state.topped_out:
         return Content.styled("topped out", FIGURE)
     told = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
-    if state.uncertainty_mm.value is None:
+    if state.expanded_mm.value is None:
         return told
     assumed = " once" if state.single_readings else ""
-    spread = present.number(state.uncertainty_mm, Kind.LENGTH, units, 0)
+    spread = present.number(state.expanded_mm, Kind.LENGTH, units, 0)
     return told + Content.styled(f" ± {spread}{assumed}", MUTED)
 
 

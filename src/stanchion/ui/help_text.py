@@ -66,9 +66,14 @@ L1: length with the wheel hanging clear. Down: pushed down and let rise
 slowly. Up: lifted and let settle slowly.
 Sag      = L1 - (down + up) / 2.
 Stiction = up - down: friction. Too much, and the springs get no advice.
-Repeat a reading in the next column; repeats are averaged. ± is the
-standard uncertainty, from the repeats and the tape's division; 1 mm is
-taken where there is one reading only (common practice).
+Repeat a reading in the next column; repeats are averaged. With the rider
+get off and on between them: the first Down and Up are one mounting.
+± is the expanded uncertainty: sag is known to within so much, about 95 %
+sure, by Student's t for the number of repeats, and the tape's division.
+Read once, 1 mm is taken as its standard uncertainty (common practice).
+Two repeats that differ say little: a third helps most.
+borderline: outside its target by less than ±. FRICTION: stiction at
+fault. DOUBTFUL: readings swapped or impossible. TOPPED OUT: see below.
 Alone with a travel marker: enter down only; there is no stiction then.
 OLD: read before preload, spacers or springs were changed. Measure again.
 A length or rate only corrected: ^D on F3 or F4 while that is asked.

@@ -92,7 +92,7 @@ def _rates(a: Assessment, units: Units) -> Iterator[Content]:
     yield _head(f"RATE, {unit}", "front", "", "rear")
     rows = (
         ("At work", [rate.rate_n_per_mm for rate in rates]),
-        ("± (standard)", [rate.uncertainty_n_per_mm for rate in rates]),
+        ("±", [rate.expanded_n_per_mm for rate in rates]),
         ("By springs", [rate.predicted_n_per_mm for rate in rates]),
     )
     for name, figures in rows:

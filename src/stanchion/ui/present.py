@@ -29,6 +29,10 @@ VERDICT = {
     "over_limit": "OVER LIMIT",
     "below": "BELOW",
     "above": "ABOVE",
+    "borderline": "borderline",
+    "topped_out": "TOPPED OUT",
+    "friction": "FRICTION",
+    "doubtful": "DOUBTFUL",
     "stale": "OLD",
 }
 MOST_BIG = 5
@@ -36,6 +40,7 @@ MOST_BIG = 5
 NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
 """Stands where an error of the program kept what should stand there from being worked out."""
 GOOD = ("in", "near_limit")
+UNSURE = ("borderline",)
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
 """Of travel used."""
 
@@ -71,7 +76,13 @@ def verdict(word: str, within: str = "in band") -> Content:
         word: as the assessment has it.
         within: what is said of a figure that lies where it should.
     """
-    style = "$good bold" if word in GOOD else "$fault bold" if word in ("loose", "over_limit") else "$warn bold"
+    style = "$warn bold"
+    if word in GOOD:
+        style = "$good bold"
+    elif word in ("loose", "over_limit"):
+        style = "$fault bold"
+    elif word in UNSURE:
+        style = "$note bold"
     return Content.styled(within if word == "in" else VERDICT[word], style) if word else Content("")
 
 
@@ -160,7 +171,8 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
         needs = state.sag_mm.needs
-        waits = f"needs {reading_word(needs[0])}" if needs else number(state.uncertainty_mm, Kind.LENGTH, units, 6)
+        known = state.expanded_mm if state.shown_mm.known else state.shown_mm
+        waits = f"needs {reading_word(needs[0])}" if needs else number(known, Kind.LENGTH, units, 6)
         spread += Content(cut(waits, column - 1).ljust(column))
     return [target, stiction, spread]
 

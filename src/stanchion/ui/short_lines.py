@@ -47,7 +47,7 @@ def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:
         for state in STATES:
             of = a.sag.end(end).state(state)
             word = present.verdict(of.standing, "ok")
-            sag = Content.styled(f"{present.number(of.sag_mm, Kind.LENGTH, units, 0)}{unit} ", FIGURE)
+            sag = Content.styled(f"{present.number(of.shown_mm, Kind.LENGTH, units, 0)}{unit} ", FIGURE)
             line += Content.styled(f"{state} ", MUTED) + sag + word + Content("  ")
         yield line.rstrip()
     for end in ENDS:

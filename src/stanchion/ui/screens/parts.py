@@ -68,7 +68,7 @@ class MachineScreen(BenchScreen):
         for end in ENDS:
             for state in STATES:
                 figures = a.sag.end(end).state(state)
-                lines.append(line(f"{end.capitalize()} {state}", figures.sag_mm, figures.standing, "in target"))
+                lines.append(line(f"{end.capitalize()} {state}", figures.shown_mm, figures.standing, "in target"))
         stale = present.stale_lines(a.findings, "geometry_stale")
         lines += [Content(""), Content.styled("GEOMETRY", "$primary bold"), *stale] if stale else []
         job = session.job.job

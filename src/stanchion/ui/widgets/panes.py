@@ -195,14 +195,14 @@ class SagPane(Vertical):
         head = _head(self.end.upper().ljust(8))
         for state, place in zip(STATES, (".first", ".second"), strict=True):
             figure = self.query_one(place, BigFigure)
-            figure.update(present.big(figures.state(state).sag_mm, units).rjust(4))
+            figure.update(present.big(figures.state(state).shown_mm, units).rjust(4))
             name = _head(f"{state}, {unit}", changed=figure.unsettled)
             head += name + Content(" " * (BIG - name.cell_length))
         self.query_one(".pane-head", Static).update(head)
         target, stiction, spread = present.state_lines((figures.static, figures.rider), units, BIG)
         lines = [target, stiction, spread]
         if short:  # the least needed go
-            sags = "".join(present.big(figures.state(state).sag_mm, units).ljust(BIG) for state in STATES)
+            sags = "".join(present.big(figures.state(state).shown_mm, units).ljust(BIG) for state in STATES)
             lines = [Content.styled("sag".ljust(8), "$text-muted") + Content.styled(sags, "$figure bold"), target]
             lines = [*lines, *([spread] if room == len(lines) + 2 else [stiction, spread])][: room - 1]
         scale = room > len(lines) + (1 if short else 4)
