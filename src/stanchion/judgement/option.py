@@ -204,7 +204,7 @@ def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> lis
         wanted: what the end is to do.
         rates: between which rates both sags come in.
     """
-    kept = _kept(refit, springs, wanted)
+    kept = _kept(refit, springs, wanted, hopeless=_hopeless(refit, springs, rates))
     fitted = all(spring.fitted is not None for spring in springs)
     in_band = kept is not None and _in_band(kept.installed_mm, wanted)
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
@@ -238,13 +238,20 @@ def _inside(window: Window, rate: float) -> bool:
     return window.low - _SAME_RATE <= rate <= window.high + _SAME_RATE
 
 
-def _kept(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
+def _hopeless(refit: Refit, springs: Pair, rates: Rates) -> bool:
+    """Whether nothing need be tried to know that the sags stay out: springs alike and of the present length."""
+    alike = len({spring.rate_n_per_mm for spring in springs}) == 1
+    of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
+    return rates.within.open and alike and of_present and not _inside(rates.within, springs[0].rate_n_per_mm)
+
+
+def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, hopeless: bool) -> _Way | None:
     """With the spacers or the collar as they are."""
     installed = refit.kept(springs)
     if installed is None:
         return None
     way = _Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=True)
-    return _turned(refit, way, wanted)
+    return way if hopeless else _turned(refit, way, wanted)
 
 
 def _turned(refit: Refit, way: _Way, wanted: Wanted) -> _Way:
