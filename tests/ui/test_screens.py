@@ -290,6 +290,7 @@ async def test_no_message_covers_the_answers_to_a_question(tmp_path: Path) -> No
 async def test_a_message_lies_over_no_field_and_goes_at_the_next_key(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("stanchion.ui.core.READ_S", 60.0)  # however slow the machine
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await pilot.pause(0.3)
