@@ -455,7 +455,7 @@ class TestTheWorkingRate:
             "job__rider_mass_kg": 76.0,
             "weights__rider_front_share_pct": 45.0,
         }
-        job = fork_job(**WHOLE, **shares, **self.readings(20.0, 25.5))
+        job = fork_job(**WHOLE, **shares, **self.readings(20.0, 30.0))
         assert found(judged(job), "working_rate_high").severity is Severity.NOTE
 
     def test_sags_beyond_the_longest_travel_wait_for_the_full_travel(self) -> None:

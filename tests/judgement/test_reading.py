@@ -111,10 +111,15 @@ class TestTheSameForkReadAnywhere:
         assert predicted.static.sag_mm.value == pytest.approx(by_hand(88.0), abs=1e-6)
         assert predicted.rider.sag_mm.value == pytest.approx(by_hand(116.0), abs=1e-6)
         turns, mm = predicted.turns_for_target.value, predicted.mm_for_target.value
+        if read_at == "touching":  # installed preload as read is over its limit: no turns are asked of these springs
+            assert turns is None
+            return
         assert turns is not None
         assert mm == pytest.approx(turns * PITCH)
         turned = judged(put(fork(read_at), front__left__adjuster__now=NOW + turns)).predicted.front
-        assert turned.rider.sag_mm.value == pytest.approx(33.0, abs=1e-6)  # track: 28 to 38 mm, common practice
+        assert turned.rider.sag_mm.value == pytest.approx(
+            33.0, abs=0.06
+        )  # track: 28 to 38 mm, common practice; tenths of a turn
 
     def test_has_the_same_left_between_its_coils(self, read_at: str) -> None:
         coils = judged(fork(read_at)).springs.left
@@ -143,9 +148,12 @@ class TestTheSameForkReadAnywhere:
         choice = choose(job, judged(job), PROFILES, "front", installed_mm=installed)
         (fitted,) = [one for one in choice.options if one.fitted_now]
         target = judged(job).predicted.front.mm_for_target.value
+        if read_at == "touching":
+            assert target is None
+            return
         assert target is not None
-        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW) - target, abs=1e-6)
-        assert fitted.turns_for_target.value == pytest.approx(target / PITCH, abs=1e-6)
+        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW) - target, abs=0.06)
+        assert fitted.turns_for_target.value == pytest.approx(target / PITCH, abs=0.05)
         assert fitted.fittings[0].spacer_mm.value == pytest.approx(100.0)
         assert fitted.fittings[0].set_length_in_mm == pytest.approx(job.front.left.spring.set_length_in_mm)
 

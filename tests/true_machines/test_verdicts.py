@@ -20,21 +20,9 @@ from true_machines.judged import Contradiction, Judged
 from true_machines.machines import case
 
 SEEDS = range(5001, 5251)
-PENDING = frozenset(
-    {
-        "opposite_work",
-        "opposite_words",
-        "advice_and_target",
-        "suits_beside_work",
-        "remedies_keep_their_promise",
-        "measured_or_predicted",
-        "topped_out_is_topped_out",
-        "forecasts",
-        "inputs_in_doubt",
-        "the_text",
-    }
-)
-"""Checks that do not hold yet."""
+PENDING = frozenset({"remedies_keep_their_promise"})
+"""Checks that do not hold yet: of 500 ends three are left that no spring suits within the band, where the advice goes from
+softer to stiffer once the softer spring is in, and one at the very edge of what its readings can tell."""
 
 Check = Callable[[Judged], Iterator[Contradiction]]
 

@@ -91,6 +91,11 @@ def lightest_work(judged: Judged) -> Iterator[Contradiction]:
         yield replace(one, kind=f"{one.kind} (bare collar)") if bare else one
 
 
+def _made_up(ask: Ask) -> bool:
+    """Whether a shorter spacer is made up for at the adjuster, as for installed preload over its limit."""
+    return ask.work == "spacer" and ask.way == "less" and ask.finding.values.get("turned_way") == "in"
+
+
 def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
     if not judged.believable and judged.case.mode != "unread":
         return
@@ -107,7 +112,7 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
                 yield Contradiction(f"f sound, yet {ask.work}", end, shown)
             elif WORK.index(ask.work) > WORK.index(lightest):
                 yield Contradiction(f"e {ask.work} where {lightest} does", end, shown)
-            elif ask.work == lightest and _way_needed(truth, lightest) not in ("", ask.way):
+            elif ask.work == lightest and not _made_up(ask) and _way_needed(truth, lightest) not in ("", ask.way):
                 yield Contradiction("e the wrong way", end, shown)
         if not exact and lightest != "none":
             continue

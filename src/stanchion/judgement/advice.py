@@ -128,7 +128,9 @@ def advise(of: EndToAdvise) -> EndAdvice:
     if rider.target == NO_TARGET:
         return _nothing(absent("no_target"), again)
     if response is None or response.sag("rider") is None:
-        return _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
+        nothing = _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
+        topped_out = of.captured.static.figures.topped_out
+        return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     aims = _aims(of, response, measured=measured)
     room = _room(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
     remedy = _as_shown(find_remedy(response, aims, room), response, of.means, room)

@@ -106,7 +106,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    findings = [_beside_sags(finding, sag) for finding in findings]
+    findings = [_beside_sags(finding, sag, predicted) for finding in findings]
     findings += parts.found("checks", previous_findings, job, previous)
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", implausible, job)
@@ -188,11 +188,13 @@ def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures
     return geometry_figures(job, stand(sag, predicted.sag), rear.motion_ratio)
 
 
-def _beside_sags(finding: Finding, sag: SagFigures) -> Finding:
-    """A finding on installed preload leaves what to do to the sags of its end, where they say it."""
-    if finding.code not in _PRELOAD_IN_BAND:
+def _beside_sags(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """A finding on installed preload leaves what to do to the sags of its end, where they say it, measured or
+    predicted."""
+    if finding.code not in _PRELOAD_IN_BAND or (finding.code == "loose_fully_out" and finding.where[0] == "rear"):
         return finding
-    advice = sag.end("rear" if finding.where[0] == "rear" else "front").advice
+    end: End = "rear" if finding.where[0] == "rear" else "front"
+    advice = sag.end(end).advice or predicted.end(end).target
     if advice is None or advice.code in NO_ADVICE:
         return finding
     return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})

@@ -15,10 +15,16 @@ from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.full_travel import fork_full_travel, rear_full_travel
 from stanchion.judgement.loads import EndLoads, load_findings, loads_at
 from stanchion.judgement.means import Means
-from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd, PredictedState
+from stanchion.judgement.predicted import (
+    FullTravelFigures,
+    Predicted,
+    PredictedEnd,
+    PredictedState,
+    WorkingRateFigures,
+)
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import RearModel, rear_model
-from stanchion.judgement.working import Captured, hint_for, working_finding, working_rates
+from stanchion.judgement.working import Captured, hint_for, rate_doubted, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
 from stanchion.record import record
@@ -132,7 +138,8 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
     corrected = carried_at(of.model, of.loads, of.captured)
     states = {state: _state(of, state, rests.get(state), corrected) for state in STATES}
     static, rider = states["static"], states["rider"]
-    doubt = _doubt(of, states)
+    working = working_rates(of.end, of.model, of.loads, of.captured)
+    doubt = _doubt(of, states, working)
     advice = (
         silent(doubt)
         if doubt is not None
@@ -148,7 +155,6 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
             )
         )
     )
-    working = working_rates(of.end, of.model, of.loads, of.captured)
     figures = PredictedEnd(
         static=static,
         rider=rider,
@@ -172,8 +178,9 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
     return figures, advice, findings
 
 
-def _doubt(of: _End, states: Mapping[State, PredictedState]) -> Finding | None:
-    """That a measured sag lies so far from what loads and springs give that what was entered must be wrong."""
+def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
+    """That a measured sag, or the rate at work between both, lies so far from what loads and springs give that what was
+    entered must be wrong."""
     travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
     for state in ("rider", "static"):
         off, sag = states[state].difference_mm.value, states[state].sag_mm.value
@@ -181,7 +188,8 @@ def _doubt(of: _End, states: Mapping[State, PredictedState]) -> Finding | None:
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.expanded_mm.value
-        if off is None or sag is None or abs(off) <= max(spread or 0.0, DOUBTED_SHARE * travel_mm):
+        far = off is not None and abs(off) > max(spread or 0.0, DOUBTED_SHARE * travel_mm)
+        if off is None or sag is None or not (far or rate_doubted(working)):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
         return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)

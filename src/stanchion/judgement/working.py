@@ -15,6 +15,9 @@ from stanchion.mechanics.sag import change_uncertainty
 from stanchion.mechanics.statistics import Uncertainty
 from stanchion.record import record
 
+RATE_DOUBTED = 2.0
+"""So many times the predicted rate, or one part in so many of it, is no rate that these springs can have (common
+practice, no published source)."""
 RATE_DIFFERS = 0.15
 """Share by which the working rate may lie off the predicted one (common practice, no published source)."""
 LEAST_RATE_N_PER_MM = 1e-3
@@ -109,6 +112,15 @@ def _problem(model: EndModel, captured: Captured) -> str:
         return "topped_out"
     stands = None if static.sag_mm.value is None else model.unloaded.travel_mm + static.sag_mm.value
     return "on_top_out" if stands is not None and stands < model.top_out_reach_mm else ""
+
+
+def rate_doubted(figures: WorkingRateFigures) -> bool:
+    """Whether the two rates differ so much, and so surely, that one of the entered values must be wrong."""
+    rate, uncertainty = figures.rate_n_per_mm.value, figures.expanded_n_per_mm.value
+    predicted = figures.predicted_n_per_mm.value
+    if rate is None or uncertainty is None or predicted is None:
+        return False
+    return rate - uncertainty > RATE_DOUBTED * predicted or RATE_DOUBTED * (rate + uncertainty) < predicted
 
 
 def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> Finding | None:
