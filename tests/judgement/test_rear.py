@@ -8,9 +8,11 @@ import pytest
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
-from judgement_jobs import FULL, PAIRS, codes, found, judged, put
+from judgement_jobs import FULL, PAIRS, codes, found, judged, put, repeated, sag_end
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
+from stanchion.judgement.curve import predicted_curve
 from stanchion.judgement.findings import Severity
+from stanchion.judgement.wording import sentence
 
 
 def test_one_constant_ratio_gives_the_rate_at_the_wheel() -> None:
@@ -123,3 +125,79 @@ def test_a_ratio_that_falls_so_steeply_that_the_wheel_rate_is_lost_is_a_fault() 
     assert (assessment.rear.wheel_rate_n_per_mm.value or 0.0) < 0.0
     assert found(assessment, "wheel_rate_negative").severity is Severity.FAULT
     assert "wheel_rate_negative" not in codes(judged(put(FULL, rear__linkage=PAIRS)))
+
+
+class TestPairsReadWithATape:
+    """What the division of the tape leaves uncertain; the propagation itself is checked in tests/mechanics."""
+
+    def test_ratio_and_rate_carry_it_and_one_ratio_has_none(self) -> None:
+        coarse, fine = (
+            judged(put(FULL, rear__linkage=PAIRS, sag__tape_resolution_mm=step)).rear for step in (1.0, 0.1)
+        )
+        for name in ("motion_ratio_uncertainty", "wheel_rate_uncertainty_n_per_mm"):
+            assert getattr(coarse, name).value == pytest.approx(10.0 * getattr(fine, name).value, rel=0.01)
+        assert judged(put(FULL, rear__linkage=PAIRS)).rear.motion_ratio_uncertainty == coarse.motion_ratio_uncertainty
+        assert judged(FULL).rear.motion_ratio_uncertainty.problem == "one_ratio"
+        assert judged(FULL).rear.wheel_rate_uncertainty_n_per_mm.problem == "one_ratio"
+
+    def test_without_a_rate_the_ratio_still_has_one(self) -> None:
+        rear = judged(put(FULL, rear__linkage=PAIRS, rear__spring__rate_n_per_mm=None)).rear
+        assert rear.motion_ratio_uncertainty.known
+        assert rear.wheel_rate_uncertainty_n_per_mm.needs == (("rear", "spring", "rate_n_per_mm"),)
+
+    def test_a_wheel_rate_uncertain_by_more_than_a_tenth_is_warned_of_with_what_helps(self) -> None:
+        """One pair z, s: m = s/z and k m², so that ± is 1.96 · 2 k m · u sqrt(1 + m²)/z, 10.2 % at 30 mm, 2.5 at 120."""
+        near, far = (put(FULL, rear__linkage=(LinkagePair(wheel_mm=z, shock_mm=0.4 * z),)) for z in (30.0, 120.0))
+        finding = found(judged(near), "wheel_rate_uncertain")
+        off = 1.96 * 2 * math.sqrt((1.0 + 0.4**2) / 12.0) / (0.4 * 30.0)
+        assert finding.severity is Severity.WARNING
+        assert finding.values["share"] == pytest.approx(off, rel=0.01)
+        assert "further apart" in sentence(finding)
+        assert "wheel_rate_uncertain" not in codes(judged(far))
+        assert "wheel_rate_uncertain" not in codes(judged(put(near, sag__tape_resolution_mm=0.1)))
+        assert "wheel_rate_uncertain" not in codes(judged(FULL))
+
+    @pytest.mark.parametrize(("step", "advice"), [(1.0, "add_preload_measure_again"), (0.05, "add_preload")])
+    def test_where_the_collar_does_not_surely_do_so_much_the_sag_is_measured_after_it(
+        self, step: float, advice: str
+    ) -> None:
+        sags = repeated(sag_end(12.0, 34.0, 0.0))
+        job = put(FULL, rear__linkage=PAIRS, sag__rear=sags, sag__tape_resolution_mm=step)
+        assert found(judged(job), advice).where == ("sag", "rear")
+
+    @pytest.mark.parametrize(
+        ("wheel_mm", "stroke_mm", "end_mm"),
+        [
+            (124.0, None, 124.0),
+            (None, 46.0, 122.44),
+            (124.0, 46.0, 122.44),
+            (300.0, 46.0, 122.44),
+            (124.0, 90.0, 124.0),
+        ],
+    )
+    def test_a_last_pair_a_little_short_takes_nothing_away(
+        self, wheel_mm: float | None, stroke_mm: float | None, end_mm: float
+    ) -> None:
+        """The last slope of the pairs is 0.41 by PCHIP's rule for ends: (3 · 0.4 − 0.3833) / 2."""
+        job = put(FULL, rear__linkage=PAIRS, rear__wheel_travel_mm=wheel_mm, rear__stroke_mm=stroke_mm)
+        assessment = judged(job)
+        assert found(assessment, "linkage_goes_on").values == {
+            "last_mm": 120.0,
+            "end_mm": pytest.approx(end_mm, abs=0.05),
+        }
+        assert len(sentence(found(assessment, "linkage_goes_on"))) <= 160
+        curve = predicted_curve(job, assessment, "rear", 5)
+        assert curve is not None
+        assert curve.points[-1][0] == pytest.approx(end_mm, abs=0.05)
+        force = 95.0 * (15.0 + 45.0 + 0.4083 * (end_mm - 120.0)) * 0.4083
+        assert curve.points[-1][1] == pytest.approx(force, rel=1e-3)
+
+    @pytest.mark.parametrize(("wheel_mm", "stroke_mm"), [(130.0, None), (None, 55.0), (120.0, None), (124.0, 40.0)])
+    def test_a_last_pair_far_short_or_not_short_does_not_go_on(
+        self, wheel_mm: float | None, stroke_mm: float | None
+    ) -> None:
+        job = put(FULL, rear__linkage=PAIRS, rear__wheel_travel_mm=wheel_mm, rear__stroke_mm=stroke_mm)
+        assessment = judged(job)
+        assert "linkage_goes_on" not in codes(assessment)
+        known = wheel_mm == 120.0 or stroke_mm == 40.0
+        assert (predicted_curve(job, assessment, "rear", 5) is not None) is known

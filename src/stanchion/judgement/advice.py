@@ -321,7 +321,7 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
         left = of.means.left_in_mm if more else of.means.left_out_mm
         if left is None:
             return "add_preload_headroom_unknown" if more else "less_preload_headroom_unknown"
-        again = remedy.edge or aims.topped_out_mm is not None
+        again = remedy.edge or aims.topped_out_mm is not None or of.means.effect_uncertain
         if more:
             return "add_preload_measure_again" if again else "add_preload"
         return "less_preload_measure_again" if again else "less_preload"

@@ -63,7 +63,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     states, sag_findings = parts.judged("sag", (unjudged.STATES_OF_ENDS, []), _measured, job, profile)
     sags_mm = _sags_mm(states["rear"])
-    rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, profile.rear.installed_preload, sags_mm)
+    rear_band, tape_mm = profile.rear.installed_preload, job.sag.tape_resolution_mm
+    rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, sags_mm, tape_mm)
     springs = parts.judged("springs", unjudged.SPRINGS, springs_figures, job.front, job.rear, front, rear.figures)
     findings += parts.found("springs", coil_findings, job.front, job.rear, springs)
     findings += sag_findings
@@ -93,7 +94,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += found
     if sags_mm == (None, None):
         stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
-        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, profile.rear.installed_preload, stands_at)
+        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, stands_at, tape_mm)
     findings[after_front:after_front] = rear.findings
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)

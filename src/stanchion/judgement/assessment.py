@@ -67,7 +67,11 @@ class RearFigures:
     spring: PreloadFigures
     motion_ratio: Figure
     """At the travel below."""
+    motion_ratio_uncertainty: Figure
+    """Expanded: by the linkage pairs, as finely as the tape reads, it is known to within so much."""
     wheel_rate_n_per_mm: Figure
+    wheel_rate_uncertainty_n_per_mm: Figure
+    """Expanded, by the linkage pairs alone."""
     at_travel_mm: float
     """Wheel travel at which ratio and wheel rate are given."""
     gas_force_n: Figure

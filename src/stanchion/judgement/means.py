@@ -45,6 +45,8 @@ class Means:
     """Length over which it works, as the sag of this end counts it."""
     top_out_share: float = 1.0
     """How much of added preload shows in a sag that is off the top-out spring."""
+    effect_uncertain: bool = False
+    """Whether what added preload does is too uncertain to do without measuring again."""
 
     @property
     def at_limit(self) -> bool:
@@ -108,6 +110,7 @@ def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: E
         has_spacer=False,
         fitted="yes" if shock.top_out.fitted == "yes" else "no",  # few shocks have one: not known counts as none
         top_out_share=shows,
+        effect_uncertain=rear.collar_uncertain,
         as_it_stands=spring.as_it_stands,
     )
 

@@ -13,7 +13,9 @@ from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.preload import SLACK, SpringAt, reach_of, spring_figures, spring_findings
 from stanchion.judgement.profiles import PreloadBand
+from stanchion.judgement.sags import TAPE_MM
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
+from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
 from stanchion.record import record
 
@@ -21,6 +23,12 @@ RATIOS = (0.02, 5.0)
 """Motion ratios that a linkage can have; pairs that give another are misread."""
 STEEPEST = 1.0
 """Change of motion ratio over one mm of wheel travel beyond which pairs are misread."""
+
+UNCERTAIN = 0.10
+"""Share of wheel rate or collar effect beyond which its expanded uncertainty is told (common practice, no published
+source)."""
+SHORT = 0.05
+"""Share of full travel by which the last pair may fall short of it (common practice, no published source)."""
 
 
 @record
@@ -33,9 +41,16 @@ class RearResult:
     findings: list[Finding]
     linkage: Linkage | None
     """As measured, or one ratio; None where neither is there or the pairs cannot be."""
+    collar_uncertain: bool = False
+    """Whether the linkage pairs leave what the collar does too uncertain to turn it once and for all."""
 
 
-def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | None, float | None]) -> RearResult:
+def rear_figures(
+    rear: Rear,
+    band: PreloadBand | None,
+    travels: tuple[float | None, float | None],
+    tape_mm: float | None = None,
+) -> RearResult:
     """The shock's figures.
 
     Args:
@@ -43,6 +58,7 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
         band: band for installed preload.
         travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
             first that is known, and at full extension where neither is.
+        tape_mm: smallest division of the tape the linkage was read with; None: 1 mm is taken.
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
     room = reach_of(at)
@@ -70,35 +86,117 @@ def rear_figures(rear: Rear, band: PreloadBand | None, travels: tuple[float | No
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
     if at_wheel.value is not None and at_wheel.value <= 0.0:
         findings.append(Finding("wheel_rate_negative", Severity.FAULT, ("rear", "linkage")))
+    effect = derive(collar_effect, rate, ratio, force, slope)
+    known_to = _known_to(rear, travel_mm, TAPE_MM if tape_mm is None else tape_mm, (rate, ratio, force, slope))
+    of_ratio, of_rate, of_collar = known_to
     figures = RearFigures(
         spring=spring,
         motion_ratio=ratio,
+        motion_ratio_uncertainty=of_ratio,
         wheel_rate_n_per_mm=at_wheel,
+        wheel_rate_uncertainty_n_per_mm=of_rate,
         at_travel_mm=travel_mm,
         gas_force_n=gas,
     )
-    effect = derive(collar_effect, rate, ratio, force, slope)
+    if _is_uncertain(at_wheel, of_rate):
+        values = {
+            "rate": at_wheel.value,
+            "uncertainty": of_rate.value,
+            "share": (of_rate.value or 0.0) / (at_wheel.value or 1.0),
+        }
+        findings.append(Finding("wheel_rate_uncertain", Severity.WARNING, ("rear", "linkage"), values))
+    findings += _extended(rear, linkage)
+    collar_uncertain = _is_uncertain(effect, of_collar)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
         effect = derive(lambda m: 1.0 / m, ratio)
-    return RearResult(figures, effect, findings, linkage)
+    return RearResult(figures, effect, findings, linkage, collar_uncertain)
 
 
-def linkage_of(rear: Rear) -> tuple[Linkage | None, str]:
-    """The linkage as measured; or None, and why."""
-    pairs = [
+def _pairs(rear: Rear) -> Pairs:
+    """The pairs that are whole; none where there is none beyond full extension."""
+    pairs = tuple(
         (pair.wheel_mm, pair.shock_mm)
         for pair in rear.linkage
         if pair.wheel_mm is not None and pair.shock_mm is not None
-    ]
-    beyond_extension = [pair for pair in pairs if pair != (0.0, 0.0)]
+    )
+    return pairs if any(pair != (0.0, 0.0) for pair in pairs) else ()
+
+
+def linkage_of(rear: Rear) -> tuple[Linkage | None, str]:
+    """The linkage, straight on to full travel where the last pair falls a little short of it; or None, and why."""
+    pairs = _pairs(rear)
     try:
-        if beyond_extension:
-            return through_pairs(pairs), ""
+        if pairs:
+            measured = through_pairs(pairs)
+            return measured.reaching(_reached(rear, measured)), ""
         if rear.motion_ratio is not None:
             return constant_ratio(rear.motion_ratio), ""
     except OutOfRange:
         return None, "linkage_pairs"
     return None, ""
+
+
+def _reached(rear: Rear, measured: Linkage) -> float:
+    """Wheel travel up to which the pairs are taken to tell the linkage: a little beyond the last, where travel ends."""
+    last_mm = measured.covered_mm
+    shock_mm, ratio, _ = measured.state(last_mm)
+    ends = []
+    if rear.wheel_travel_mm is not None:
+        ends.append((rear.wheel_travel_mm, rear.wheel_travel_mm - last_mm))
+    if rear.stroke_mm is not None and ratio > 0.0:
+        stroke_mm = rear.stroke_mm - (rear.packers_mm or 0.0)
+        end_mm = last_mm + (stroke_mm - shock_mm) / ratio
+        ends.append((end_mm, end_mm - last_mm))
+    end_mm, short_mm = min(ends, default=(last_mm, 0.0))
+    return end_mm if SLACK < short_mm <= SHORT * end_mm else last_mm
+
+
+def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
+    """That the curve goes on beyond the last pair."""
+    last_mm = max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
+    if linkage is not None and last_mm and linkage.covered_mm > last_mm:
+        values = {"last_mm": last_mm, "end_mm": linkage.covered_mm}
+        yield Finding("linkage_goes_on", Severity.NOTE, ("rear", "linkage"), values)
+
+
+def _known_to(
+    rear: Rear, travel_mm: float, tape_mm: float, inputs: tuple[Figure, Figure, Figure, Figure]
+) -> tuple[Figure, Figure, Figure]:
+    """Expanded uncertainty of motion ratio, wheel rate and collar effect.
+
+    Args:
+        rear: the shock as recorded.
+        travel_mm: where on the wheel's travel.
+        tape_mm: division of the tape.
+        inputs: spring rate, motion ratio, force along the shock, and how fast the ratio changes.
+    """
+    pairs = _pairs(rear)
+    rate, ratio, force, slope = inputs
+    if not pairs or not ratio.known:
+        why = absent("one_ratio") if ratio.known else ratio
+        return why, why, why
+
+    def at(value: Figure) -> LinkageUncertainty:
+        return linkage_uncertainty(
+            moved_by_readings(pairs, travel_mm, tape_mm),
+            value.value or 1.0,
+            ratio.value or 0.0,
+            force.value or 0.0,
+            slope.value or 0.0,
+        )
+
+    of_ratio = derive(lambda _: at(rate).motion_ratio.expanded, ratio)
+    of_rate = derive(lambda *_: at(rate).wheel_rate.expanded, rate, ratio, force, slope)
+    of_collar = absent("out_of_range")
+    if of_rate.known and (collar := at(rate).collar_effect) is not None:
+        of_collar = Figure(collar.expanded)
+    return of_ratio, of_rate, of_collar
+
+
+def _is_uncertain(figure: Figure, expanded: Figure) -> bool:
+    if figure.value is None or expanded.value is None or figure.value <= 0.0:
+        return False
+    return expanded.value > UNCERTAIN * figure.value
 
 
 def _there(linkage: Linkage | None, problem: str, travel_mm: float) -> tuple[Figure, Figure, Figure]:

@@ -55,6 +55,7 @@ PROBLEMS: dict[str, str] = {
     "readings_doubtful": "the sag readings cannot be right, or are from before a change",
     "predicted_topped_out": "the springs hold it topped out",
     "beyond_measured": "beyond what was measured of the linkage",
+    "one_ratio": "one motion ratio was entered, and no pairs",
     "force_falls": "the force falls there as the wheel goes in",
     "spring_not_reached": "the spring is loose there and carries nothing",
     "program_fault": "fault of the program, please report",

@@ -341,6 +341,16 @@ FINDINGS: dict[str, Words] = {
         "Shock: sag {travel_mm:length} lies beyond what was measured of the linkage, {covered_mm:length}. Measure "
         "pairs further into the travel.",
     ),
+    "linkage_goes_on": Words(
+        "Last linkage pair short of full travel",
+        "Shock: the last linkage pair, {last_mm:length}, is a little short of the end of travel, {end_mm:length}: the "
+        "curve goes straight on.",
+    ),
+    "wheel_rate_uncertain": Words(
+        "Wheel rate uncertain",
+        "Shock: the linkage pairs leave the wheel rate uncertain, {rate:rate} ± {uncertainty:rate}. Measure pairs "
+        "further apart, or read them finer.",
+    ),
     "gas_unknown": Words(
         "Wheel rate without gas force",
         "Shock: the wheel rate is without gas force, which is not known. Enter gas pressure and shaft diameter.",

@@ -113,6 +113,28 @@ class Linkage:
             2.0 * c2 + h * 6.0 * c3,
         )
 
+    def reaching(self, wheel_mm: float) -> Linkage:
+        """The same linkage as far as a wheel travel: beyond what was measured it goes straight on with the last ratio.
+
+        Args:
+            wheel_mm: vertical wheel travel from full extension [mm].
+
+        Returns:
+            The linkage; itself where it reaches so far, or where its last ratio is 0.
+
+        >>> round(through_pairs([(60, 21), (120, 45)]).reaching(125.0).shock_travel(125.0), 9)
+        47.0
+        """
+        last = self.covered_mm
+        if wheel_mm <= last:
+            return self
+        shock_mm, ratio, _ = self.state(last)
+        if ratio <= 0.0:
+            return self
+        if self.cubics[-1][2:] == (0.0, 0.0):
+            return Linkage((*self.knots_mm[:-1], wheel_mm), self.cubics)
+        return Linkage((*self.knots_mm, wheel_mm), (*self.cubics, (shock_mm, ratio, 0.0, 0.0)))
+
     def _piece(self, wheel_mm: float) -> tuple[float, Cubic]:
         knots = self.knots_mm
         if not 0.0 <= wheel_mm <= knots[-1] or wheel_mm == math.inf:

@@ -17,7 +17,7 @@ from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reas
 from stanchion.quantity import METRIC, Units, show
 from stanchion.report.gaps import NOT_RECORDED, nulls, pair, word
 from stanchion.report.geometry import geometry_data, geometry_lines
-from stanchion.report.lines import figure_line
+from stanchion.report.lines import figure_line, plus_minus
 from stanchion.report.prediction import prediction_data, prediction_lines
 from stanchion.report.runs import run_lines, runs_data
 from stanchion.report.springs import coil_lines, springs_data
@@ -92,9 +92,11 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield "Shock"
     yield from _spring_lines(rear.spring, units)
     yield from coil_lines(assessment.springs.rear, units)
-    yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units)
+    doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
+    yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
+    doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
     at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
-    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, at)
+    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
     for end in ENDS:
         yield ""
         yield from _sag_lines(end, assessment.sag.end(end), units)
@@ -269,7 +271,11 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         "rear": {
             **spring("rear", rear.spring),
             "motion_ratio": value("rear.motion_ratio", rear.motion_ratio),
+            "motion_ratio_uncertainty": value("rear.motion_ratio_uncertainty", rear.motion_ratio_uncertainty),
             "wheel_rate_n_per_mm": value("rear.wheel_rate_n_per_mm", rear.wheel_rate_n_per_mm),
+            "wheel_rate_uncertainty_n_per_mm": value(
+                "rear.wheel_rate_uncertainty_n_per_mm", rear.wheel_rate_uncertainty_n_per_mm
+            ),
             "at_travel_mm": rear.at_travel_mm,
             "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
         },

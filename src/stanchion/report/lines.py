@@ -26,3 +26,13 @@ def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str 
     else:
         estimate = " (estimate)" if figure.estimate else ""
         yield f"  {name:<{NAME}} {show(figure.value, kind, units)}{estimate}{after}"
+
+
+def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:
+    """An expanded uncertainty as it follows its figure; nothing where there is none.
+
+    >>> from stanchion.quantity import METRIC
+    >>> plus_minus(Figure(1.25), Kind.LENGTH, METRIC), plus_minus(Figure(), Kind.LENGTH, METRIC)
+    (' ± 1.3 mm', '')
+    """
+    return "" if expanded.value is None else f" ± {show(expanded.value, kind, units)}"

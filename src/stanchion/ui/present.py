@@ -53,6 +53,20 @@ def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int |
     return text.rjust(width)
 
 
+def with_uncertainty(figure: Figure, expanded: Figure, kind: Kind, units: Units) -> list[str]:
+    """Spellings of a figure that is known, the longest first: with its expanded uncertainty where that is known."""
+    alone = show(figure.value or 0.0, kind, units)
+    if expanded.value is None:
+        return [alone]
+    off = show(expanded.value, kind, units).split(" ")[0]
+    return [f"{alone} ± {off}", f"{alone} ±{off}", alone]
+
+
+def first_that_fits(spellings: Sequence[Content], width: int) -> Content:
+    """The first of several spellings of a line that has room; the last, cut off, where none has."""
+    return next((line for line in spellings if line.cell_length <= width), spellings[-1]).truncate(width, ellipsis=True)
+
+
 def big(figure: Figure, units: Units) -> str:
     """A length for the large digits, with as many decimals as there is room for; dashes where there is none."""
     if figure.value is None:

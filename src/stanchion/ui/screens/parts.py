@@ -135,7 +135,7 @@ class FrontScreen(BenchScreen):
             else "–"
         )
         extra = [Content.styled("Fork rate".ljust(present.LABEL), MUTED) + Content.styled("  " + text, "$figure bold")]
-        self.query_one(PreloadPane).show(heads, columns, session.units, extra)
+        self.query_one(PreloadPane).show(heads, columns, session.units, [extra])
         _draw(self.query_one("#travel", Drawn), session, "front")
 
 
@@ -169,20 +169,20 @@ class RearScreen(BenchScreen):
     def show_figures(self, session: Session) -> None:
         """The spring, then ratio and wheel rate at the travel they hold for."""
         rear, units = session.assessment.rear, session.units
-        extra = []
+        extra: list[list[Content]] = []
         at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
-        for name, figure, kind, where in (
-            ("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, ""),
-            ("Ratio", rear.motion_ratio, Kind.RATIO, at),
+        for name, figure, expanded, kind, where in (
+            ("Wheel rate", rear.wheel_rate_n_per_mm, rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, ""),
+            ("Ratio", rear.motion_ratio, rear.motion_ratio_uncertainty, Kind.RATIO, at),
         ):
-            if figure.value is None:
-                words = Content.styled(present.why_not(figure), MUTED)
+            label = Content.styled(name.ljust(present.LABEL), MUTED)
+            if figure.known:
+                spellings = present.with_uncertainty(figure, expanded, kind, units)
+                words = [Content.styled("  " + one, "$figure bold") + Content.styled(where, MUTED) for one in spellings]
             else:
-                words = Content.styled("  " + show(figure.value, kind, units), "$figure bold") + Content.styled(
-                    where, MUTED
-                )
-            extra.append(Content.styled(name.ljust(present.LABEL), MUTED) + words)
-        extra += present.stale_lines(session.assessment.findings, "motion_ratio_stale")
+                words = [Content.styled(present.why_not(figure), MUTED)]
+            extra.append([label + one for one in words])
+        extra += [[line] for line in present.stale_lines(session.assessment.findings, "motion_ratio_stale")]
         self.query_one(PreloadPane).show(("shock",), (rear.spring,), units, extra)
         _draw(self.query_one("#travel", Drawn), session, "rear")
 

@@ -79,10 +79,13 @@ def _head(text: str, *, changed: bool = False) -> Content:
     return Content.styled(text, "$primary bold" + (f" {MARK}" if changed else ""))
 
 
+Extra = Sequence[Sequence[Content]]
+
+
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
-    _told: tuple[Sequence[str], Sequence[PreloadFigures], Units, Sequence[Content]] | None = None
+    _told: tuple[Sequence[str], Sequence[PreloadFigures], Units, Extra] | None = None
     """What it shows."""
 
     def __init__(self, id: str) -> None:  # noqa: A002
@@ -97,10 +100,8 @@ class PreloadPane(Vertical):
         yield Told(classes="pane-verdict")
         yield DrawnFigures(classes="pane-table")
 
-    def show(
-        self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Sequence[Content]
-    ) -> None:
-        """Show the figures of one or two springs, and further lines below."""
+    def show(self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Extra) -> None:
+        """Show the figures of one or two springs, and further lines below, each in spellings from long to short."""
         self._told = (heads, columns, units, extra)
         short = self._all_lines() < LEAST_LARGE
         self.query_one(".digits-row").display = not short
@@ -139,7 +140,7 @@ class PreloadPane(Vertical):
             room = self._room()
             table = [*lines, *present.preload_table(columns, units, width)]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
-            further = [line.truncate(width, ellipsis=True) for line in extra]  # a line more would push another out
+            further = [present.first_that_fits(line, width) for line in extra]  # a line more would push another out
             told = [*table, *further, *waiting]
             if len(told) > room:
                 fewer = present.preload_table(columns, units, width, room - len(lines) - len(waiting))
