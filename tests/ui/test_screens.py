@@ -121,6 +121,20 @@ async def test_the_rear_screen_takes_spring_collar_and_measured_pairs(tmp_path: 
         assert app.session.assessment.rear.wheel_rate_n_per_mm.known
 
 
+async def test_the_rear_screen_says_how_well_the_pairs_tell_the_wheel_rate(tmp_path: Path) -> None:
+    pairs = tuple(LinkagePair(wheel_mm=z, shock_mm=0.4 * z) for z in (60.0, 120.0))
+    job = put(complete_job(), rear__linkage=pairs, sag__tape_resolution_mm=1.0)
+    app = app_on(tmp_path, job, "rear")
+    async with app.run_test(size=USUAL) as pilot:
+        await pilot.pause(0.3)
+        assert app.session is not None
+        rear = app.session.assessment.rear
+        expanded = rear.wheel_rate_uncertainty_n_per_mm.value
+        assert expanded is not None
+        assert f"{rear.wheel_rate_n_per_mm.value:.2f} N/mm ± {expanded:.2f}" in shown(app)
+        assert f"0.400 at {rear.at_travel_mm:.1f} mm" in shown(app)
+
+
 async def test_sag_is_taken_down_the_column_and_repeats_go_to_the_right(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "sag")
     async with app.run_test(size=USUAL) as pilot:

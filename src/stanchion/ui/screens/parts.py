@@ -178,7 +178,11 @@ class RearScreen(BenchScreen):
             label = Content.styled(name.ljust(present.LABEL), MUTED)
             if figure.known:
                 spellings = present.with_uncertainty(figure, expanded, kind, units)
-                words = [Content.styled("  " + one, "$figure bold") + Content.styled(where, MUTED) for one in spellings]
+                words = [
+                    Content.styled(" " * indent + one, "$figure bold") + Content.styled(where, MUTED)
+                    for one in spellings
+                    for indent in (2, 1, 0)
+                ]
             else:
                 words = [Content.styled(present.why_not(figure), MUTED)]
             extra.append([label + one for one in words])
