@@ -28,10 +28,10 @@ def fails_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def spoil(monkeypatch: pytest.MonkeyPatch, real: Callable[..., Any], *names: str) -> None:
-    def spoilt(job: Job, *more: Any) -> Any:
+    def spoilt(job: Job, *more: Any, **named: Any) -> Any:
         if job.job.machine == SPOILT:
             raise ZeroDivisionError(job.job.rider)
-        return real(job, *more)
+        return real(job, *more, **named)
 
     for name in names:
         monkeypatch.setattr(f"stanchion.{name}", spoilt)

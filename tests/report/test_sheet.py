@@ -82,7 +82,7 @@ class TestSetup:
             "Oil volume": ("505 ml",),
             "Oil": ("5W",),
             "Travel": ("120.0 mm, packers 2.0 mm",),
-            "Top-out spring": ("fitted",),
+            "Top-out spring": ("fitted, both legs",),
         }
         assert row(shock, "Length adjuster") == ("2.0 mm",)
         assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")

@@ -26,7 +26,7 @@ SCREENS = (
     ("f5", ("stiction", "target", "+-", "0|", "|60")),
     ("\x12", ("THE END OF THE LIST", "x5")),
     ("/", (" of 10 ", "##")),
-    ("\x10", ("RIDER SAG TO THE MIDDLE", "FORCE ALONG THE FORK", "|------Ss-Rr", "S static R rider", "****")),
+    ("\x10", ("BOTH SAGS INTO", "FORCE ALONG THE FORK", "|------Ss-Rr", "S static R rider", "****")),
     ("\x14", ("now", "then", "Turns to in")),
     ("\x07", ("to in", "x2", "suits")),
     ("\x0c", ("TRAVEL USED", "RUNS", "###", " ->5.0 mm", "  C")),

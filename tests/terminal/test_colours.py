@@ -47,7 +47,7 @@ MORE = (
     ("f1", ("Arrows and page keys scroll",)),
     ("esc", ("stiction",)),
     ("f4", ("Wheel rate",)),
-    ("\x10", ("RIDER SAG TO THE MIDDLE",)),
+    ("\x10", ("BOTH SAGS INTO",)),
     ("\x14", ("Turns to in",)),
     ("\x0c", ("TRAVEL USED",)),
     ("\x15", ("HOURS SINCE",)),

@@ -63,7 +63,7 @@ class StictionLimits:
     def at(self, travel_mm: float | None) -> StictionLimits:
         """The limits for a travel.
 
-        >>> StictionLimits(note=3, fault=6, travel_mm=125).at(300).note
+        >>> round(StictionLimits(note=3, fault=6, travel_mm=125).at(300).note, 9)
         7.2
         """
         if self.travel_mm is None or travel_mm is None or travel_mm <= self.travel_mm:
