@@ -194,15 +194,17 @@ class Desk:
             self.keep_drafts()
             self._left.add(self._held)
         previous = self._previous(opened)
-        self._held = held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
+        held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
+        texts = held.texts() if recalled else {}  # what can fail comes before the job is in hand
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
+        self._held = held
         session.on_edit = held.saver.submit
         session.on_fault = self.note_fault
         self.session = session
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
-            lost = session.recall(held.texts())
+            lost = session.recall(texts)
             if session.unread:
                 count = len(session.unread)
                 typed = "1 value typed before" if count == 1 else f"{count} values typed before"
