@@ -79,6 +79,7 @@ class Reader:
                     self.weak.add(f"{word}: {ratio:.1f} ({char.fg} on {char.bg})")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("kind", KINDS)
 def test_whatever_is_drawn_can_be_read(tmp_path: Path, kind: str) -> None:
     jobs = tmp_path / "jobs"

@@ -67,6 +67,7 @@ def test_it_is_the_command_and_never_text(
     assert "type to filter" in terminal.text
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("keys", "over"),
     [
