@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from stanchion.errors import NotPrinted, StanchionError, Stopped
 from stanchion.plain_letters import IN_PLAIN_LETTERS, prints
-from stanchion.printing import columns, guarded_streams
+from stanchion.printing import columns, guarded_streams, let_go
 
 if TYPE_CHECKING:
     import argparse
@@ -40,6 +40,7 @@ def main(argv: Sequence[str] | None = None) -> None:
         with contextlib.suppress(NotPrinted):  # it was told, and what is left of it is dropped
             sys.stdout.flush()
         sys.stderr.flush()
+    let_go()
     sys.exit(status)
 
 

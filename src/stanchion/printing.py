@@ -101,6 +101,20 @@ def guarded_streams() -> Iterator[None]:
         sys.stdout, sys.stderr = before
 
 
+def let_go() -> None:
+    """Let nothing that is left for a terminal that is gone fail as the interpreter ends: it would be the status."""
+    for stream in (sys.__stdout__, sys.__stderr__):
+        if stream is None:
+            continue
+        try:
+            stream.flush()
+        except (OSError, ValueError):
+            with contextlib.suppress(OSError, ValueError):
+                nowhere = os.open(os.devnull, os.O_WRONLY)
+                os.dup2(nowhere, stream.fileno())
+                os.close(nowhere)
+
+
 NARROWEST = 40
 """Columns that are taken to be there at least."""
 

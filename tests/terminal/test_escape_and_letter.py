@@ -63,8 +63,7 @@ def test_it_is_the_command_and_never_text(
     terminal.press(*keys)
     shows(terminal, *over)
     os.write(terminal.fd, together("j"))
-    shows(terminal, JOBS)
-    assert "type to filter" in terminal.text
+    shows(terminal, JOBS, "type to filter")
 
 
 @pytest.mark.long
