@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
+from functools import cache, partial
+from random import Random
 from typing import Any
 
 from hypothesis import strategies as st
 
+from stanchion.errors import BadEdit
+from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Path, Setup
 from stanchion.job.spec import Choice, Day, Flag, Many, Number, Part, Rows, Spec, Text, specs_of
 
@@ -70,9 +76,58 @@ def values(spec: Spec) -> st.SearchStrategy[Any]:
 
 
 def parts(kind: type) -> st.SearchStrategy[Any]:
-    """A part of the model; about half of its fields are left empty, as on a bench."""
-    fields = {name: values(spec) for name, spec in specs_of(kind).items()}
-    return st.fixed_dictionaries({}, optional=fields).map(lambda drawn: kind(**drawn))
+    """A part of the model, from empty to nearly full."""
+    shares = st.sampled_from((0.0, 0.1, 0.5, 0.9))
+    return st.builds(partial(part_at_random, kind), st.randoms(use_true_random=True), shares)
+
+
+def part_at_random(kind: type, random: Random, share: float) -> Any:
+    """A part with about that share of its fields filled.
+
+    A job has some two thousand fields. Drawn one by one by Hypothesis they take longer than anything that is tested with
+    them, so that it draws no more than the seed here.
+    """
+    specs = specs_of(kind).items()
+    return kind(**{name: at_random(spec, random, share) for name, spec in specs if random.random() < share})
+
+
+def at_random(spec: Spec, random: Random, share: float) -> Any:
+    """Anything the field may hold."""
+    match spec:
+        case Number():
+            return None if spec.optional and random.random() < 0.1 else number_at_random(spec, random)
+        case Choice():
+            return random.choice(spec.options)
+        case Text():
+            return "".join(character_at_random(random) for _ in range(random.choice((0, 1, 2, 12))))
+        case Flag():
+            return random.random() < 0.5
+        case Day():
+            return dt.date.fromordinal(random.randint(1, dt.date.max.toordinal()))
+        case Many():
+            return tuple(number_at_random(spec.item, random) for _ in range(random.randint(0, spec.most)))
+        case Part():
+            return None if spec.optional and random.random() < 0.3 else part_at_random(spec.type, random, share)
+        case Rows():
+            return tuple(part_at_random(spec.type, random, share) for _ in range(random.randint(0, 3)))
+
+
+def number_at_random(spec: Number, random: Random) -> float:
+    """A number within the limits: often one of them, as small as can be, or one that is easy to type."""
+    drawn = random.choice(
+        (spec.low, spec.high, 0.0, 5e-324, random.random(), float(random.randint(0, 20)), *[math.nan] * 6)
+    )
+    if math.isnan(drawn):
+        drawn = random.uniform(spec.low, spec.high)
+    return min(max(drawn, spec.low), spec.high)
+
+
+def character_at_random(random: Random) -> str:
+    """Any character that can be stored; often one that means something to a terminal, a file or a page."""
+    if random.random() < 0.5:
+        return random.choice(" \t\n\r\0\x0c\x1b\x7f\x85\xa0\u200b\u202e\u2028\ufeff\"'`\\[]{}<>&;,=#%$@äß電\U0001f3cd")
+    code = random.choice((random.randint(0, 0x7F), random.randint(0, 0xD7FF), random.randint(0xE000, 0x10FFFF)))
+    return chr(code)
 
 
 def foreign_values() -> st.SearchStrategy[Any]:
@@ -93,10 +148,37 @@ def foreign_values() -> st.SearchStrategy[Any]:
     )
 
 
+@cache
+def changes() -> st.SearchStrategy[Edit]:
+    """One field of a job changed to anything it may hold."""
+    leaves = [st.builds(Edit, st.just(path), values(spec)) for path, spec in leaves_of(Part(Job), ())]
+    return st.integers(0, len(leaves) - 1).flatmap(leaves.__getitem__)
+
+
+def leaves_of(spec: Spec, path: Path) -> Iterator[tuple[Path, Spec]]:
+    """Every field that holds one value, with its path; of a list the first two items."""
+    match spec:
+        case Part():
+            for name, inner in specs_of(spec.type).items():
+                yield from leaves_of(inner, (*path, name))
+        case Many():
+            yield from (((*path, at), spec.item) for at in range(2))
+        case Rows():
+            yield from (leaf for at in range(2) for leaf in leaves_of(Part(spec.type), (*path, at)))
+        case _:
+            yield path, spec
+
+
 @st.composite
 def jobs(draw: st.DrawFn, foreign: bool = False) -> Job:
-    """Any job; with foreign, also keys that this version does not know."""
+    """Any job: most of it by a seed, a few fields by Hypothesis, which tries corners and shrinks them.
+
+    With foreign, also keys that this version does not know.
+    """
     job: Job = draw(parts(Job))
+    for change in draw(st.lists(changes(), max_size=6)):
+        with suppress(BadEdit):  # no item stands before it in its list
+            job = apply(job, change)
     if not foreign:
         return job
     keys = st.tuples(st.sampled_from(PLACES), TEXTS.map("x_".__add__)).map(lambda drawn: (*drawn[0], drawn[1]))
