@@ -325,8 +325,8 @@ def off_road() -> Job:
         oil_volume_ml=640.0,
         solids_ml=60.0,
     )
-    # Measured with the spring off, far apart: the shock moves more for each 100 mm of wheel travel as the wheel comes up.
-    pairs = ((0.0, 0.0), (100.0, 38.0), (200.0, 81.5), (304.0, 132.0))
+    # Measured with the spring off: the shock moves more for each 50 mm of wheel travel as the wheel comes up.
+    pairs = ((0.0, 0.0), (50.0, 18.5), (100.0, 38.0), (150.0, 59.0), (200.0, 81.5), (250.0, 105.0), (304.0, 132.0))
     return Job(
         job=Occasion(
             machine="Nettle",
@@ -393,7 +393,7 @@ def off_road() -> Job:
                 static=Readings(down_mm=(651.0, 651.5), up_mm=(653.5, 653.0)),
                 rider=Readings(down_mm=(585.5, 585.5), up_mm=(588.0, 588.0)),
             ),
-            tape_resolution_mm=0.5,
+            tape_resolution_mm=1.0,
             fuel="full tank",
         ),
     )

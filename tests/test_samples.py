@@ -303,10 +303,10 @@ class TestWhatTheyShow:
         assert not judged("half_filled.toml").front.left.installed_preload_mm.known
 
     def test_the_off_road_linkage_rises_so_that_the_wheel_rate_does_too(self) -> None:
-        """Measured pairs: the shock moves 38 mm in the first 100 mm of wheel travel and 50.5 mm in the last 104."""
+        """Measured pairs: the shock moves 18.5 mm in the first 50 mm of wheel travel and 27 mm in the last 54."""
         ratio = judged("off_road.toml").rear.motion_ratio.value
         assert ratio is not None
-        assert 38 / 100 < ratio < 50.5 / 104
+        assert 18.5 / 50 < ratio < 27 / 54
 
     def test_shorter_springs_than_last_time_are_noticed_with_the_spacer_they_need(self) -> None:
         finding = found("carried_forward.toml", "shorter_than_before")

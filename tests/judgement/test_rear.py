@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put, repeated, sag_end
+from linkages import read_pairs, usual_ones
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
 from stanchion.judgement.curve import predicted_curve
 from stanchion.judgement.findings import Severity
 from stanchion.judgement.wording import sentence
+
+CLOSE = tuple(
+    LinkagePair(wheel_mm=float(z), shock_mm=float(round(0.35 * z + 0.0003 * z * z))) for z in range(10, 121, 10)
+)
+"""Pairs every 10 mm, read to 1 mm, of a linkage whose ratio rises from 0.35 by 0.0006 for each mm."""
 
 
 def test_one_constant_ratio_gives_the_rate_at_the_wheel() -> None:
@@ -156,6 +164,51 @@ class TestPairsReadWithATape:
         assert "wheel_rate_uncertain" not in codes(judged(far))
         assert "wheel_rate_uncertain" not in codes(judged(put(near, sag__tape_resolution_mm=0.1)))
         assert "wheel_rate_uncertain" not in codes(judged(FULL))
+
+    @pytest.mark.parametrize(("gap", "step", "most"), [(10.0, 1.0, 2), (20.0, 1.0, 2), (30.0, 1.0, 3), (10.0, 0.1, 3)])
+    def test_usual_linkages_read_all_through_the_travel_are_seldom_warned_of(
+        self, gap: float, step: float, most: int
+    ) -> None:
+        """Of 60 rockers with 120 mm of wheel travel; the curve through every pair is too uncertain for nearly all of
+        them at 1 mm. What is told instead is near the true rate (tests/mechanics/test_linkage_smooth.py)."""
+        rng = np.random.default_rng(11)
+        warned, smoothed = 0, 0
+        for path in usual_ones(120.0):
+            pairs = read_pairs(path, rng, 120.0, gap, step)
+            rows = tuple(LinkagePair(wheel_mm=z, shock_mm=s) for z, s in pairs)
+            assessment = judged(put(FULL, rear__linkage=rows, sag__tape_resolution_mm=step))
+            assert "wheel_rate_negative" not in codes(assessment)
+            warned += bool({"wheel_rate_uncertain", "linkage_not_smooth"} & set(codes(assessment)))
+            smoothed += assessment.rear.smooth is not None
+        assert warned <= most
+        assert smoothed >= (50 if step == 1.0 else 1)
+
+    def test_what_is_told_is_by_the_smooth_curve_where_that_knows_it_better(self) -> None:
+        rear = judged(put(FULL, rear__linkage=CLOSE)).rear
+        assert rear.smooth is not None
+        assert rear.told_ratio == (rear.smooth.motion_ratio, rear.smooth.motion_ratio_uncertainty)
+        assert rear.told_wheel_rate == (rear.smooth.wheel_rate_n_per_mm, rear.smooth.wheel_rate_uncertainty_n_per_mm)
+        true = 95.0 * 0.3671**2 + 95.0 * (15.0 + 0.35 * 28.5 + 0.0003 * 28.5**2) * 0.0006  # m = 0.35 + 0.0006 z
+        off, rate = rear.told_wheel_rate[1].value, rear.told_wheel_rate[0].value
+        assert off is not None
+        assert rate == pytest.approx(true, abs=off)
+        assert off < 0.1 * true < (rear.wheel_rate_uncertainty_n_per_mm.value or 0.0)
+        fine = judged(put(FULL, rear__linkage=PAIRS, sag__tape_resolution_mm=0.05)).rear
+        assert fine.smooth is None
+        assert fine.told_wheel_rate[0] == fine.wheel_rate_n_per_mm
+        without = judged(put(FULL, rear__linkage=CLOSE, rear__spring__rate_n_per_mm=None)).rear
+        assert without.smooth is None
+
+    def test_a_pair_misread_is_named_and_the_curve_through_every_pair_is_told(self) -> None:
+        wrong = tuple(replace(pair, shock_mm=pair.shock_mm + 3.0) if pair.wheel_mm == 60.0 else pair for pair in CLOSE)
+        assessment = judged(put(FULL, rear__linkage=wrong))
+        finding = found(assessment, "linkage_not_smooth")
+        assert finding.severity is Severity.WARNING
+        assert finding.values["wheel_mm"] == 60.0
+        assert finding.values["off_mm"] == pytest.approx(2.3, abs=0.7)
+        assert "60.0 mm" in sentence(finding)
+        assert len(sentence(finding)) <= 160
+        assert assessment.rear.smooth is None
 
     @pytest.mark.parametrize(("step", "advice"), [(1.0, "add_preload_measure_again"), (0.05, "add_preload")])
     def test_where_the_collar_does_not_surely_do_so_much_the_sag_is_measured_after_it(

@@ -86,7 +86,7 @@ class TestSetup:
         }
         assert row(shock, "Length adjuster") == ("2.0 mm",)
         assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")
-        assert row(shock, "Wheel rate")[0].endswith(" N/mm there")
+        assert row(shock, "Wheel rate")[0].endswith(" N/mm, smooth")
 
     def test_air_gaps_that_differ_are_told_left_and_right(self) -> None:
         job = complete_job()

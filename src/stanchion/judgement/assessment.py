@@ -61,6 +61,16 @@ class FrontFigures:
 
 
 @record(kw_only=True)
+class SmoothFigures:
+    """Ratio and wheel rate by the smooth curve through linkage pairs, each with its expanded uncertainty."""
+
+    motion_ratio: Figure
+    motion_ratio_uncertainty: Figure
+    wheel_rate_n_per_mm: Figure
+    wheel_rate_uncertainty_n_per_mm: Figure
+
+
+@record(kw_only=True)
 class RearFigures:
     """The shock."""
 
@@ -72,9 +82,27 @@ class RearFigures:
     wheel_rate_n_per_mm: Figure
     wheel_rate_uncertainty_n_per_mm: Figure
     """Expanded, by the linkage pairs alone."""
+    smooth: SmoothFigures | None = None
+    """What tells ratio and wheel rate better than the curve through every pair, where that leaves them uncertain."""
     at_travel_mm: float
     """Wheel travel at which ratio and wheel rate are given."""
     gas_force_n: Figure
+
+    @property
+    def told_ratio(self) -> tuple[Figure, Figure]:
+        """The motion ratio that is best known, and its expanded uncertainty."""
+        best = self._best
+        return best.motion_ratio, best.motion_ratio_uncertainty
+
+    @property
+    def told_wheel_rate(self) -> tuple[Figure, Figure]:
+        """The wheel rate that is best known, and its expanded uncertainty."""
+        best = self._best
+        return best.wheel_rate_n_per_mm, best.wheel_rate_uncertainty_n_per_mm
+
+    @property
+    def _best(self) -> SmoothFigures | RearFigures:
+        return self if self.smooth is None else self.smooth
 
 
 @record(kw_only=True)

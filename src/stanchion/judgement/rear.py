@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Rear
-from stanchion.judgement.assessment import RearFigures
+from stanchion.judgement.assessment import RearFigures, SmoothFigures
 from stanchion.judgement.coils import most_before_bind
 from stanchion.judgement.dampers import clicker_findings
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -15,6 +15,7 @@ from stanchion.judgement.preload import SLACK, SpringAt, reach_of, spring_figure
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.sags import TAPE_MM
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
+from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
 from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
 from stanchion.record import record
@@ -84,27 +85,23 @@ def rear_figures(
     at_wheel = derive(wheel_rate, rate, ratio, force, slope)
     if at_wheel.known and ratio_changes and not gas.known:
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
-    if at_wheel.value is not None and at_wheel.value <= 0.0:
-        findings.append(Finding("wheel_rate_negative", Severity.FAULT, ("rear", "linkage")))
     effect = derive(collar_effect, rate, ratio, force, slope)
-    known_to = _known_to(rear, travel_mm, TAPE_MM if tape_mm is None else tape_mm, (rate, ratio, force, slope))
-    of_ratio, of_rate, of_collar = known_to
+    tape_mm = TAPE_MM if tape_mm is None else tape_mm
+    of_ratio, of_rate, of_collar = _known_to(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
+    smooth = _smooth(rear, travel_mm, tape_mm, at_wheel, of_rate)
     figures = RearFigures(
         spring=spring,
         motion_ratio=ratio,
         motion_ratio_uncertainty=of_ratio,
         wheel_rate_n_per_mm=at_wheel,
         wheel_rate_uncertainty_n_per_mm=of_rate,
+        smooth=None
+        if smooth is None
+        else _by_smooth_curve(smooth, travel_mm, rate, spring.preload_now_mm, Figure(gas.value or 0.0)),
         at_travel_mm=travel_mm,
         gas_force_n=gas,
     )
-    if _is_uncertain(at_wheel, of_rate):
-        values = {
-            "rate": at_wheel.value,
-            "uncertainty": of_rate.value,
-            "share": (of_rate.value or 0.0) / (at_wheel.value or 1.0),
-        }
-        findings.append(Finding("wheel_rate_uncertain", Severity.WARNING, ("rear", "linkage"), values))
+    findings += _doubts(figures, smooth)
     findings += _extended(rear, linkage)
     collar_uncertain = _is_uncertain(effect, of_collar)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
@@ -191,6 +188,65 @@ def _known_to(
     if of_rate.known and (collar := at(rate).collar_effect) is not None:
         of_collar = Figure(collar.expanded)
     return of_ratio, of_rate, of_collar
+
+
+def _smooth(rear: Rear, travel_mm: float, tape_mm: float, at_wheel: Figure, expanded: Figure) -> SmoothLinkage | None:
+    """The smooth curve through the pairs, where the curve through every pair leaves the wheel rate uncertain.
+
+    None where that tells the rate well enough, where sag lies beyond the pairs, and with too few for a curve.
+    """
+    pairs = _pairs(rear)
+    lost = at_wheel.value is not None and at_wheel.value <= 0.0
+    if not pairs or tape_mm <= 0.0 or not (lost or _is_uncertain(at_wheel, expanded)):
+        return None
+    if travel_mm > max(wheel_mm for wheel_mm, _ in pairs) + SLACK:
+        return None
+    try:
+        return smooth_through_pairs(pairs, tape_mm)
+    except OutOfRange:
+        return None
+
+
+def _by_smooth_curve(
+    smooth: SmoothLinkage, travel_mm: float, rate: Figure, preload: Figure, gas: Figure
+) -> SmoothFigures | None:
+    """Ratio and wheel rate by the smooth curve; None where the pairs lie on no smooth curve."""
+    if not smooth.fits:
+        return None
+    shock_mm, ratio, slope = smooth.state(travel_mm)
+    if not RATIOS[0] <= ratio <= RATIOS[1]:
+        return None
+    force = derive(shock_force, rate, preload, Figure(shock_mm), gas)
+    at_wheel = derive(wheel_rate, rate, Figure(ratio), force, Figure(slope))
+    moved = smooth.moved(travel_mm)
+
+    def known_to(k: float, along_n: float) -> LinkageUncertainty:
+        return linkage_uncertainty(moved, k, ratio, along_n, slope)
+
+    return SmoothFigures(
+        motion_ratio=Figure(ratio),
+        motion_ratio_uncertainty=Figure(known_to(1.0, 0.0).motion_ratio.expanded),
+        wheel_rate_n_per_mm=at_wheel,
+        wheel_rate_uncertainty_n_per_mm=derive(lambda k, f: known_to(k, f).wheel_rate.expanded, rate, force),
+    )
+
+
+def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
+    """That the pairs do not tell the wheel rate, not even by a smooth curve through all of them."""
+    at_wheel, expanded = figures.told_wheel_rate
+    rate, within = at_wheel.value, expanded.value
+    where = ("rear", "linkage")
+    if rate is None:
+        return
+    if smooth is not None and not smooth.fits and rate + (within or 0.0) > 0.0:
+        wheel_mm, off_mm = smooth.furthest
+        values: dict[str, object] = {"wheel_mm": wheel_mm, "off_mm": abs(off_mm)}
+        yield Finding("linkage_not_smooth", Severity.WARNING, where, values)
+    elif rate <= 0.0:
+        yield Finding("wheel_rate_negative", Severity.FAULT, where)
+    elif within is not None and _is_uncertain(at_wheel, expanded):
+        values = {"rate": rate, "uncertainty": within, "share": within / rate}
+        yield Finding("wheel_rate_uncertain", Severity.WARNING, where, values)
 
 
 def _is_uncertain(figure: Figure, expanded: Figure) -> bool:

@@ -348,8 +348,13 @@ FINDINGS: dict[str, Words] = {
     ),
     "wheel_rate_uncertain": Words(
         "Wheel rate uncertain",
-        "Shock: the linkage pairs leave the wheel rate uncertain, {rate:rate} ± {uncertainty:rate}. Measure pairs "
-        "further apart, or read them finer.",
+        "Shock: the linkage pairs leave the wheel rate uncertain, {rate:rate} ± {uncertainty:rate}. Measure more "
+        "pairs, further apart, or read them finer.",
+    ),
+    "linkage_not_smooth": Words(
+        "Linkage pairs on no smooth curve",
+        "Shock: the linkage pairs lie on no smooth curve, most of all that at {wheel_mm:length}, {off_mm:length} off: "
+        "read it again. The wheel rate is not to be relied on.",
     ),
     "gas_unknown": Words(
         "Wheel rate without gas force",

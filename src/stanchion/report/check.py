@@ -9,7 +9,7 @@ from typing import Any
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, StateFigures
+from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, RearFigures, StateFigures
 from stanchion.judgement.figures import Figure, derive
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.sags import NO_TARGET
@@ -92,11 +92,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield "Shock"
     yield from _spring_lines(rear.spring, units)
     yield from coil_lines(assessment.springs.rear, units)
-    doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
-    yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
-    doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
-    at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
-    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
+    yield from _linkage_lines(rear, units)
     for end in ENDS:
         yield ""
         yield from _sag_lines(end, assessment.sag.end(end), units)
@@ -124,6 +120,19 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield ""
     yield "Cautions"
     yield from (f"  {caution(code)}" for code in assessment.cautions)
+
+
+def _linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
+    doubt = plus_minus(rear.motion_ratio_uncertainty, Kind.RATIO, units)
+    yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
+    doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
+    at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
+    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
+    if rear.smooth is not None:
+        doubt = plus_minus(rear.smooth.motion_ratio_uncertainty, Kind.RATIO, units)
+        yield from figure_line("Ratio, smooth curve", rear.smooth.motion_ratio, Kind.RATIO, units, doubt)
+        doubt = plus_minus(rear.smooth.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
+        yield from figure_line("Rate, smooth curve", rear.smooth.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
 
 
 def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
@@ -276,6 +285,17 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "wheel_rate_uncertainty_n_per_mm": value(
                 "rear.wheel_rate_uncertainty_n_per_mm", rear.wheel_rate_uncertainty_n_per_mm
             ),
+            "smooth": {}
+            if rear.smooth is None
+            else {
+                name: value(f"rear.smooth.{name}", getattr(rear.smooth, name))
+                for name in (
+                    "motion_ratio",
+                    "motion_ratio_uncertainty",
+                    "wheel_rate_n_per_mm",
+                    "wheel_rate_uncertainty_n_per_mm",
+                )
+            },
             "at_travel_mm": rear.at_travel_mm,
             "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
         },

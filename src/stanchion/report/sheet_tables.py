@@ -91,11 +91,11 @@ def fork_facts(job: Job, units: Units) -> Table:
 def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
     """What else is set at the shock, and what the linkage makes of it."""
     rear = job.rear
-    ratio = figure(a.rear.motion_ratio, Kind.RATIO, units)
-    wheel_rate = figure(a.rear.wheel_rate_n_per_mm, Kind.RATE, units)
+    ratio = figure(a.rear.told_ratio[0], Kind.RATIO, units)
+    wheel_rate = figure(a.rear.told_wheel_rate[0], Kind.RATE, units)
     if rear.linkage and NONE not in (ratio, wheel_rate):
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
-        wheel_rate += " there"
+        wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
         ("Length adjuster", [recorded(rear.length_adjuster_mm, Kind.LENGTH, units)]),
         ("Eye to eye", [recorded(rear.eye_to_eye_mm, Kind.LENGTH, units)]),

@@ -171,16 +171,18 @@ class RearScreen(BenchScreen):
         rear, units = session.assessment.rear, session.units
         extra: list[list[Content]] = []
         at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
-        for name, figure, expanded, kind, where in (
-            ("Wheel rate", rear.wheel_rate_n_per_mm, rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, ""),
-            ("Ratio", rear.motion_ratio, rear.motion_ratio_uncertainty, Kind.RATIO, at),
+        for name, (figure, expanded), kind, where in (
+            ("Wheel rate", rear.told_wheel_rate, Kind.RATE, " smooth" if rear.smooth else ""),
+            ("Ratio", rear.told_ratio, Kind.RATIO, at),
         ):
             label = Content.styled(name.ljust(present.LABEL), MUTED)
             if figure.known:
                 spellings = present.with_uncertainty(figure, expanded, kind, units)
+                tails = (where, "") if rear.smooth and name == "Wheel rate" else (where,)
                 words = [
-                    Content.styled(" " * indent + one, "$figure bold") + Content.styled(where, MUTED)
+                    Content.styled(" " * indent + one, "$figure bold") + Content.styled(tail, MUTED)
                     for one in spellings
+                    for tail in tails
                     for indent in (2, 1, 0)
                 ]
             else:
