@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -200,7 +199,9 @@ class TestPairsReadWithATape:
         assert without.smooth is None
 
     def test_a_pair_misread_is_named_and_the_curve_through_every_pair_is_told(self) -> None:
-        wrong = tuple(replace(pair, shock_mm=pair.shock_mm + 3.0) if pair.wheel_mm == 60.0 else pair for pair in CLOSE)
+        wrong = tuple(
+            LinkagePair(wheel_mm=60.0, shock_mm=25.0) if pair.wheel_mm == 60.0 else pair for pair in CLOSE
+        )  # 22.1 is true
         assessment = judged(put(FULL, rear__linkage=wrong))
         finding = found(assessment, "linkage_not_smooth")
         assert finding.severity is Severity.WARNING

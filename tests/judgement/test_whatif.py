@@ -285,6 +285,25 @@ class TestWhatASagIs:
         assert row.present.value == pytest.approx(28.5)
         assert row.changed.problem == "inputs_doubted"
 
+    def test_inputs_in_doubt_tell_no_rise_and_no_geometry(self) -> None:
+        job = put(
+            WEIGHED, rear__spring__rate_n_per_mm=20.0, rear__length_adjuster_mm=0.0, geometry__length_adjuster_mm=0.0
+        )
+        turned = changed(job, rear__collar__now=4.0)
+        assert turned.row(REAR, "rise").changed.problem == "inputs_doubted"
+        assert [effect.end for effect in turned.preload] == []
+        for code in ("rake_deg", "trail_mm", "wheelbase_mm"):
+            row = turned.row(GEOMETRY, code)
+            assert row.present.known
+            assert not row.changed.known
+            assert "inputs_doubted" in row.changed.problem
+        sound = changed(job, front__left__adjuster__now=8.0)  # the front is not in doubt, and the rear is left alone
+        assert change(sound, FRONT, "rise") == pytest.approx(2.0 * COS)  # by two turns of 1 mm
+        assert change(sound, REAR, "rise") == 0.0
+        assert sound.row(GEOMETRY, "rake_deg").changed.known
+        longer = changed(job, rear__length_adjuster_mm=2.0)  # rigid: it needs no spring
+        assert longer.row(REAR, "rise").changed.value == pytest.approx(2.0 / 0.4)
+
     def test_topped_out_now_and_after_the_change(self) -> None:
         """0.8 mm of sag is read at the stop; far less preload lets it down: (14 - 8) mm less of two 9.5 N/mm springs."""
         loads = {"weights__front_alone_kg": front_kg(-3.0), "sag__front": sag_end(0.8, 33.0)}

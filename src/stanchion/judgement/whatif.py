@@ -138,7 +138,12 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         differences=found,
         rows=tuple(_rows(two, state)),
         state=now_stands.state,
-        preload=tuple(effect for end in ENDS for effect in preload_effects(end, two.springs, two.springs_after)),
+        preload=tuple(
+            effect
+            for end in ENDS
+            if not two.inputs_doubted(end)
+            for effect in preload_effects(end, two.springs, two.springs_after)
+        ),
         present=present,
         changed=after,
         appeared=_only_in(after.findings, present.findings),
@@ -170,13 +175,9 @@ class _Two:
             return _ZERO
         if self._read_again(end):
             return self._between_readings(end, state)
+        if self.inputs_doubted(end):
+            return absent("inputs_doubted")
         return derive(_less, self.springs_after.travel(end, state), self.springs.travel(end, state))
-
-    def sag_change(self, end: End, state: State) -> Figure:
-        """How much more sag there is."""
-        if self._left_alone(end, state):
-            return _ZERO
-        return derive(_less, self.springs_after.sag(end, state), self.springs.sag(end, state))
 
     def measured(self, end: End, state: State) -> Figure:
         """Sag as measured, where its readings can be believed and nothing was changed since they were taken."""
@@ -191,7 +192,7 @@ class _Two:
             return self.after.sag.end(end).state(state).sag_mm
         if self._left_alone(end, state):
             return measured
-        if self._advised(end) == "inputs_doubted":
+        if self.inputs_doubted(end):
             return absent("inputs_doubted")
         return self.springs_after.sag(end, state)
 
@@ -202,10 +203,16 @@ class _Two:
             return now, self.after.sag.end(end).state(state).topped_out
         if self._left_alone(end, state):
             return now, now
+        if self.inputs_doubted(end):
+            return now, False
         model, load_n = self.springs_after.end(end), self.springs_after.load(end, state).value
         held = model.why.known and load_n is not None and model.rest(load_n).limit is Limit.TOPPED_OUT
         expected = self.expected(end, state).value
         return now, held or (now and expected is not None and expected <= TOPPED_OUT_MM)
+
+    def inputs_doubted(self, end: End) -> bool:
+        """Whether what was entered of an end cannot be right, so that nothing is concluded from it."""
+        return self._advised(end) == "inputs_doubted"
 
     def _advised(self, end: End) -> str:
         advice = self.present.sag.end(end).advice
