@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from stanchion.job.model import ENDS, Job
+from stanchion.job.model import ENDS, End, Job
 from stanchion.judgement.assess import assess
-from stanchion.judgement.choice import choose
+from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
 from stanchion.judgement.wording import sentence
@@ -27,12 +27,13 @@ from true_machines.work_done import fitted
 
 def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
     """The first row is never labelled worse than one below it; a row that suits does; a rate above the one needed is
-    not called too soft."""
+    not called too soft; and there is a rate where the advice asks for a spring."""
     case = judged.case
     if case.mode != "exact" or case.seed % 2:
         return
     for end in ENDS:
         choice = choose(case.job, judged.assessment, PROFILES, end)
+        yield from _against_the_advice(judged, end, choice)
         if not choice.options:
             continue
         labels = [_good(option.verdict) for option in choice.options]
@@ -76,6 +77,19 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
                 f"{best.mean_rate_n_per_mm:g} {best.verdict}: truly {after.sags[0]:.2f}, {after.sags[1]:.2f}, "
                 f"installed {after.installed}",
             )
+
+
+def _against_the_advice(judged: Judged, end: End, choice: Choice) -> Iterator[Contradiction]:
+    """The list has no rate that brings both sags in exactly where the advice says that no spring does."""
+    target = target_at(judged.assessment, end)
+    none = choice.needed_n_per_mm.problem.startswith("no_rate_needs")
+    if target is None or ask_of(target) is None:
+        return
+    said_so = target.code.startswith("no_spring")
+    work = ask_of(target).work  # type: ignore[union-attr]
+    if said_so != none and (said_so or work == "spring"):
+        shown = f"{sentence(target)} / {choice.needed_n_per_mm.problem or choice.needed_n_per_mm.value}"
+        yield Contradiction("k list and advice disagree on whether any spring does", end, shown)
 
 
 def _stiffness(verdict: str) -> int:

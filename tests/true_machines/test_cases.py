@@ -240,10 +240,23 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         assert_right(done(true, ask))
 
     def test_more_turns_than_there_are_do_not_stand_beside_a_softer_spring(self) -> None:
-        # 3 mm out brings rider from 22 to 25: not in, and the spacer can give no more than 1.
-        true = machine(installed=9.0, turned=3.0, front=(22.5, 22.6))
+        # 3 mm out brings rider from 20 to 23: not in, and the spacer can give no more than 1. At 4 mm apart instead of
+        # the 3 wanted at least, a spring that is softer by a fifth needs preload (9 + 3 + 20) * 5/4 - 33 = 7 mm.
+        true = machine(installed=9.0, turned=3.0, front=(16.0, 20.0))
         ask = advised(read(true))
         assert (ask.work, ask.way) == ("spring", "softer")
+
+    def test_where_the_sags_hardly_differ_no_softer_spring_is_asked_for(self) -> None:
+        # 0.1 mm apart, at least 3 wanted: a spring thirty times softer, with 1,000 mm of preload. What the adjuster has
+        # left brings rider sag nearer, and that is asked for.
+        true = machine(installed=9.0, turned=3.0, front=(22.5, 22.6))
+        ask = advised(read(true))
+        assert (ask.finding.code, ask.work, ask.way) == ("no_spring_needs_more", "turns", "less")
+        assert ask.numbers["turns"] == pytest.approx(3.0)
+        turned = applied(true, "front", ask)
+        assert turned is not None
+        after = read(turned)
+        assert (advised(after).finding.code, advised(after).work) == ("no_spring_needs_more", "measure")
 
     @pytest.mark.parametrize("turned", [1.0, 3.0, 7.0, 9.0])
     def test_one_set_of_numbers_in_advice_target_and_figures(self, turned: float) -> None:

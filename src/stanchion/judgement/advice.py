@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal, get_args
 
 from stanchion.job.model import STATES, End, State
 from stanchion.judgement.assessment import Band, StateFigures
 from stanchion.judgement.carried import Carried, blocked_by, sags_believed, topped_out_at
-from stanchion.judgement.end_model import EndModel
+from stanchion.judgement.end_model import EndModel, hangs_at
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.loads import EndLoads
 from stanchion.judgement.means import Means
 from stanchion.judgement.preload import SLACK, most_preload
-from stanchion.judgement.remedies import CLOSE_MM, Aims, Remedy, Room, after, find_remedy
+from stanchion.judgement.remedies import CLOSE_MM, Aims, NoRate, Remedy, Room, Springs, after, find_remedy
 from stanchion.judgement.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sags import NO_TARGET, Measured
-from stanchion.judgement.top_out import off_top_out
+from stanchion.judgement.top_out import HANGS_ON_STOP_MM, off_top_out
 from stanchion.judgement.working import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 from stanchion.record import record
@@ -34,6 +35,7 @@ Advice = Literal[
     "pair_suits_over_limit",
     "over_limit_shorter_spacer",
     "pair_borderline",
+    "pair_close",
     "too_soft_or_top_out",
     "top_out_hides_static",
     "add_preload",
@@ -56,15 +58,23 @@ Advice = Literal[
     "too_stiff_little_preload",
     "too_stiff_contradicted",
     "softer_no_room",
+    "no_spring_needs_more",
+    "no_spring_needs_less",
 ]
 ADVICE: tuple[Advice, ...] = get_args(Advice)
 """Every advice there is."""
-NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "top_out_hides_static"})
+NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "pair_close", "top_out_hides_static"})
 """Advice that asks for no work; the rest are warnings."""
 NO_ADVICE: frozenset[Advice] = frozenset(
     {"find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed", "inputs_doubted"}
 )
 """Where nothing is said of springs."""
+NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less"})
+"""No spring brings both sags in."""
+_NO_SPRING: dict[NoRate, Advice] = {
+    "no_rate_needs_more": "no_spring_needs_more",
+    "no_rate_needs_less": "no_spring_needs_less",
+}
 _NO_SAG_MM = 0.05
 _UNFIT = ("loose", "low", "high", "over_limit")
 
@@ -101,6 +111,8 @@ class EndToAdvise:
     """Of an adjuster there."""
     carried: Carried
     """What it carries, as the measured sags correct it."""
+    springs: Springs
+    """What can be told of other springs."""
 
     def state(self, state: State) -> Measured:
         """One state as measured."""
@@ -131,9 +143,15 @@ def advise(of: EndToAdvise) -> EndAdvice:
         nothing = _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
         topped_out = of.captured.static.figures.topped_out
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
-    aims = _aims(of, response, measured=measured)
+    hidden = measured and _held_by_top_out(of)
+    aims = _aims(of, response, measured=measured, hidden=hidden)
     room = _room(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
-    remedy = _as_shown(find_remedy(response, aims, room), response, of.means, room)
+    remedy = find_remedy(response, aims, room, of.springs)
+    if hidden and remedy.work in ("turns", "spacer"):
+        both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), room)
+        if both.work == remedy.work and not both.edge:
+            remedy = both  # no more work, and static sag comes in as well
+    remedy = _as_shown(remedy, response, of.means, room)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -146,7 +164,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
         turns=_turns(of, aim),
         preload_mm=aim,
         projected_static_mm=_projected(of, response),
-        static_hidden=measured and _held_by_top_out(of),
+        static_hidden=hidden,
     )
 
 
@@ -176,30 +194,39 @@ def _amount_known(of: EndToAdvise) -> bool:
     return of.model.why.known or (of.means.per_sag is not None and of.means.share is not None)
 
 
-def _aims(of: EndToAdvise, response: Response, *, measured: bool) -> Aims:
+def _aims(of: EndToAdvise, response: Response, *, measured: bool, hidden: bool) -> Aims:
+    aims = aims_of({state: of.state(state).figures for state in STATES}, measured=measured, static_hidden=hidden)
+    unknown = measured and not hidden and response.sag("static") is None
+    return replace(aims, topped_out_mm=topped_out_at(of.captured, "static")) if unknown else aims
+
+
+def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden: bool) -> Aims:
+    """What is wanted of the sags of one end.
+
+    Args:
+        sags: both states.
+        measured: whether the sags are those measured.
+        static_hidden: a top-out spring keeps static sag small, so that it may be, but not too large.
+    """
     targets: dict[State, Band] = {}
     slack: dict[State, float] = {}
-    for state in STATES:
-        figures = of.state(state).figures
-        if figures.target == NO_TARGET or (state == "static" and measured and _held_by_top_out(of)):
+    for state, figures in sags.items():
+        if figures.target == NO_TARGET:
             continue
-        targets[state] = figures.target
-        slack[state] = slack_of(figures, measured=measured)
-    unknown = measured and response.sag("static") is None
-    return Aims(
-        targets=targets, slack_mm=slack, topped_out_mm=topped_out_at(of.captured, "static") if unknown else None
-    )
-
-
-def slack_of(figures: StateFigures, *, measured: bool) -> float:
-    """By how much a sag may lie outside its target before it is certain that it does [mm]."""
-    off = figures.expanded_mm.value
-    return CLOSE_MM if not measured or off is None else off
+        least = 0.0 if state == "static" and static_hidden else figures.target[0]
+        targets[state] = (least, figures.target[1])
+        # By how much a sag may lie outside before it is certain that it does.
+        off = figures.expanded_mm.value
+        slack[state] = CLOSE_MM if not measured or off is None else off
+    return Aims(targets=targets, slack_mm=slack)
 
 
 def _held_by_top_out(of: EndToAdvise) -> bool:
     """Whether a top-out spring, and not a soft spring, keeps static sag small."""
     static, rider = of.captured.static, of.captured.rider
+    hangs_mm = hangs_at(of.model).value
+    if of.means.fitted == "yes" and hangs_mm is not None and hangs_mm < HANGS_ON_STOP_MM:
+        return False  # the hanging wheel stands on the stop, and so the spring takes nothing from sag
     if of.means.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
         return False
     static_mm, rider_mm = static.figures.sag_mm.value, rider.figures.sag_mm.value
@@ -236,11 +263,7 @@ def _room(means: Means) -> Room:
         out = min(out, max(0.0, now - loose))
     spacer: Band = (0.0, 0.0)
     if means.has_spacer:
-        least, most = means.least_installed_mm, means.most_installed_mm
-        if band is None or least is None or most is None:
-            spacer = (-FURTHEST_MM, FURTHEST_MM)
-        else:
-            spacer = (band.low - least, band.high - most)
+        spacer = (-FURTHEST_MM, FURTHEST_MM) if means.spacer_room_mm is None else means.spacer_room_mm
         if means.spacer_mm is not None:
             spacer = (max(spacer[0], -means.spacer_mm), spacer[1])
     return Room(
@@ -285,7 +308,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
     values: dict[str, object] = {
         "end": of.end,
-        "work": remedy.work,
+        "work": "measure" if remedy.no_rate and remedy.work == "none" else remedy.work,
         "way": remedy.way,
         "predicted": response.predicted or None,
         **_sag_values("rider", response.sag("rider"), topped_out=of.captured.rider.figures.topped_out),
@@ -299,8 +322,14 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         "turned_way": "in" if more else "out",
         "left_mm": means.left_in_mm if remedy.way in ("more", "stiffer") else means.left_out_mm,
         "spacer_change_mm": None if spacer is None else abs(spacer),
+        "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
     }
+    if remedy.work == "spring" and remedy.edge:
+        values["again"] = True
+    if remedy.no_rate:
+        rider_in = _within(response.sag("rider"), aims, "rider")
+        values |= {"through_linkage": of.end == "rear" or None, "rider_in" if rider_in else "rider_out": True}
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -312,8 +341,10 @@ def _sag_values(name: str, sag_mm: float | None, *, topped_out: bool = False) ->
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
+    if remedy.no_rate:
+        return _NO_SPRING[remedy.no_rate]
     if remedy.work == "none":
-        return _suits(of, response, aims)
+        return _suits(of, response, aims, remedy)
     if remedy.work == "turns":
         more = remedy.way == "more"
         if not _amount_known(of):
@@ -353,13 +384,16 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
     return _softer(of, remedy, rider_in=rider_in)
 
 
-def _suits(of: EndToAdvise, response: Response, aims: Aims) -> Advice:
+def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
     if of.means.verdict in _UNFIT:
         return "pair_suits_recheck"
+    if remedy.edge:
+        return "pair_close"
     exactly = Aims(targets=aims.targets, slack_mm={})
     if not all(_within(response.sag(state), exactly, state) for state in aims.targets):
         return "pair_borderline"
-    if "static" not in aims.targets and of.captured.static.figures.target != NO_TARGET:
+    static = of.captured.static.figures.target
+    if static != NO_TARGET and aims.targets["static"] != static:
         return "top_out_hides_static" if of.means.fitted == "yes" else "too_soft_or_top_out"
     return "pair_suits"
 

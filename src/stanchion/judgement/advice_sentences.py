@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from stanchion.judgement.advice import Advice
 from stanchion.judgement.words import Words
 
 _AT = "{where}[ ({predicted_text:text})]: "
@@ -18,7 +17,19 @@ _EXPECT = (
 _AND_TURNED = "[ and {preload_mm:length} {turned_way:text} at the adjuster]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
 
-ADVICE_WORDS: dict[Advice, Words] = {
+_AGAIN = "[ {again_text:text}]"
+_NO_SPRING = (
+    _SAGS + "It takes {way} preload than adjuster and band allow: no spring rate brings both sags in. Check weights, "
+    "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
+)
+_NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))
+_AS_IT_IS = "[ {rider_in_text:text}][ {rider_out_text:text}]"
+_ALONE_TURNED = (
+    " Then, for rider sag alone, turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
+)
+_ALONE_SPACED = " Then, for rider sag alone, spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
+
+ADVICE_WORDS: dict[str, Words] = {
     "pair_suits": Words(
         "Springs and preload suit",
         _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}] in target: springs and preload suit.",
@@ -26,6 +37,10 @@ ADVICE_WORDS: dict[Advice, Words] = {
     "pair_borderline": Words(
         "Sag at the edge of its target",
         _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
+    ),
+    "pair_close": Words(
+        "Sag close to its target",
+        _SAGS + "Within half a millimetre of target, and turning brings it no nearer: leave it.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
@@ -35,7 +50,7 @@ ADVICE_WORDS: dict[Advice, Words] = {
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
         _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
-        "confirmed: stiffer spring, less preload.",
+        "confirmed: stiffer spring, less preload." + _AGAIN,
     ),
     "over_limit_shorter_spacer": Words(
         "Sags right, preload over limit",
@@ -54,27 +69,31 @@ ADVICE_WORDS: dict[Advice, Words] = {
     ),
     "too_soft_held_up": Words(
         "Too soft, held up by preload",
-        _SAGS + "Too soft, held up by preload: stiffer spring, less preload.",
+        _SAGS + "Too soft, held up by preload: stiffer spring, less preload." + _AGAIN,
     ),
     "too_soft": Words(
         "Spring too soft",
-        _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it.",
+        _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it." + _AGAIN,
     ),
     "stiffer_at_limit": Words(
         "Preload at its limit: stiffer spring",
-        _SAGS + "Installed preload {installed_mm:length} is at its limit. Never a longer spacer: stiffer spring.",
+        _SAGS
+        + "Installed preload {installed_mm:length} is at its limit. Never a longer spacer: stiffer spring."
+        + _AGAIN,
     ),
     "stiffer_no_room": Words(
         "No preload left: stiffer spring",
-        _SAGS + "It takes more preload than adjuster[ ({left_mm:length} left)] and band allow: stiffer spring.",
+        _SAGS
+        + "It takes more preload than adjuster[ ({left_mm:length} left)] and band allow: stiffer spring."
+        + _AGAIN,
     ),
     "too_stiff": Words(
         "Spring too stiff",
-        _SAGS + "Nearer to each other than the targets allow: too stiff. Softer spring.",
+        _SAGS + "Nearer to each other than the targets allow: too stiff. Softer spring." + _AGAIN,
     ),
     "too_stiff_little_preload": Words(
         "Too stiff, with little preload",
-        _SAGS + "Too stiff, with little preload: softer spring, more preload.",
+        _SAGS + "Too stiff, with little preload: softer spring, more preload." + _AGAIN,
     ),
     "too_stiff_contradicted": Words(
         "Sags and installed preload disagree",
@@ -83,7 +102,31 @@ ADVICE_WORDS: dict[Advice, Words] = {
     ),
     "softer_no_room": Words(
         "Preload cannot go lower: softer spring",
-        _SAGS + "It takes less preload than adjuster[ ({left_mm:length} left)] and band allow: softer spring.",
+        _SAGS + "It takes less preload than adjuster[ ({left_mm:length} left)] and band allow: softer spring." + _AGAIN,
+    ),
+    "no_spring_needs_more": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _AS_IT_IS,
+    ),
+    "no_spring_needs_more.turns": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _ALONE_TURNED,
+    ),
+    "no_spring_needs_more.spacer": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _ALONE_SPACED,
+    ),
+    "no_spring_needs_less": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _AS_IT_IS,
+    ),
+    "no_spring_needs_less.turns": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _ALONE_TURNED,
+    ),
+    "no_spring_needs_less.spacer": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _ALONE_SPACED,
     ),
     "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
     "add_preload_measure_again": Words(
@@ -145,15 +188,19 @@ ADVICE_WORDS: dict[Advice, Words] = {
         "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
     ),
 }
-"""By the codes of advice.py."""
+"""By the codes of advice.py; a code and the work it asks for, where that has words of its own."""
 
 PREDICTED = "predicted"
 """What stands behind the part of the job where no sag was measured."""
 
-TOPPED_OUT = {
+FLAGS = {
     "rider_topped_out": "rider topped out",
     "static_topped_out": "static topped out",
     "rider_after_topped_out": "rider topped out",
     "static_after_topped_out": "static topped out",
+    "again": "Measure again before buying one.",
+    "through_linkage": "motion ratio",
+    "rider_in": "Rider sag is in: leave static as it is.",
+    "rider_out": "Preload cannot: see the list of springs.",
 }
-"""What stands in the place of a sag that there is none of."""
+"""What is said where a value is only true: the first four in the place of a sag that there is none of."""

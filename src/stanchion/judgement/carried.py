@@ -33,6 +33,8 @@ class Carried:
         return {state: load.value for state, load in self.loads.items() if load.value is not None}
 
 
+BOTTOMED_MM = 1.0
+"""A sag this near to full travel may be held there by the stop (common practice, no published source)."""
 Blocked = Literal["find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed"]
 
 
@@ -113,8 +115,8 @@ def load_of_sag(model: EndModel, sag_mm: float) -> float | None:
     if sag_mm <= 0.0 or not model.why.known:
         return None
     travel_mm = model.unloaded.travel_mm + sag_mm
-    if travel_mm > model.full_travel_mm:
-        return None
+    if travel_mm > model.full_travel_mm - (BOTTOMED_MM if model.end_unknown is None else 0.0):
+        return None  # the stop may carry part of it
     try:
         load_n = model.force(travel_mm) / model.along(1.0)
     except OutOfRange:

@@ -6,20 +6,21 @@ fitted now, as in the advice on those sags and in a what-if.
 
 from __future__ import annotations
 
-from stanchion.job.model import STATES, End, Job, State
-from stanchion.judgement.advice import NO_ADVICE, slack_of
+from stanchion.job.model import STATES, End, Job
+from stanchion.judgement.advice import NO_ADVICE, aims_of
 from stanchion.judgement.assessment import Assessment, Band, EndSagFigures
-from stanchion.judgement.candidates import STEPS, InHand, Pair, to_hand
+from stanchion.judgement.candidates import STEPS, Pair, to_hand
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.fork_refit import ForkRefit
-from stanchion.judgement.option import Option, Rates, Wanted, missed_by, options_of, rough_score
+from stanchion.judgement.option import Option, Wanted, options_of, rough_score
 from stanchion.judgement.profiles import FALLBACK, PreloadBand, Profiles
+from stanchion.judgement.rates import Rates, find_rates
 from stanchion.judgement.rear_refit import RearRefit
 from stanchion.judgement.refit import Refit
-from stanchion.judgement.remedies import Aims, Shortfall, widened
+from stanchion.judgement.remedies import Aims
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.stock import Stock
-from stanchion.judgement.window import Window, find_window
+from stanchion.judgement.window import Window
 from stanchion.record import record
 
 MOST_OPTIONS = 60
@@ -37,6 +38,8 @@ class Choice:
     window_n_per_mm: Band | None
     """Between which rates both sags can be brought into their targets, with the adjuster in its range and installed
     preload in its band; infinite above where no rate is too stiff; None where there is none, or it cannot be told."""
+    if_at_all: bool
+    """The rate needed brings both sags in only within what the sags can be told by."""
     by_two_sags_n_per_mm: Figure
     """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
     wanted_installed_mm: Figure
@@ -83,7 +86,7 @@ def choose(
         The choice. Where the rate needed cannot be had it says what that waits for, and there are no rows.
     """
     band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
-    refit: Refit = ForkRefit(job, assessment) if end == "front" else RearRefit(job, assessment)
+    refit: Refit = ForkRefit(job, assessment.front) if end == "front" else RearRefit(job, assessment.rear.spring)
     sag = assessment.sag.end(end)
     carried = assessment.predicted.end(end)
     static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
@@ -100,6 +103,7 @@ def choose(
     needed = by_two_sags = ready
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
     window: Window | None = None
+    if_at_all = False
     options: list[Option] = []
     pairs: list[Pair] = []
     if ready.known and installed.value is not None:
@@ -119,20 +123,23 @@ def choose(
         needed = absent("no_rate_gives_it")
         around = _by_load(job, end) if rate is None else rate
         if around is not None:
-            rates = _rates(refit, wanted, around)
-            if rate is not None:
-                window = rates.within
+            rates = find_rates(refit, wanted.asked, around, refit.rate_now)
+            if rates.no_rate:
                 needed = absent(rates.no_rate)
-            if window is not None and window.open:
+            elif rate is not None:
+                window = rates.within if rates.within.open else rates.surely
+            if window is not None:
                 around = window.nearest(around)
                 needed = Figure(around, estimate=ready.estimate or mid_mm is None)
+                if_at_all = not rates.within.open
             step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
             options = _ranked(refit, pairs, wanted, rates)
     return Choice(
         end=end,
         needed_n_per_mm=needed,
-        window_n_per_mm=(window.low, window.high) if window is not None and window.open else None,
+        window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,
+        if_at_all=if_at_all,
         by_two_sags_n_per_mm=by_two_sags,
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
@@ -151,30 +158,9 @@ _DOUBTS = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"
 
 def _aims(sag: EndSagFigures) -> Aims:
     """The targets as an advice on these sags has them."""
-    states: list[State] = [state for state in STATES if sag.state(state).target != NO_TARGET]
-    if sag.static_hidden:
-        states.remove("static")
-    slack = {state: slack_of(sag.state(state), measured=sag.state(state).sag_mm.known) for state in states}
-    return Aims(targets={state: sag.state(state).target for state in states}, slack_mm=slack)
-
-
-def _rates(refit: Refit, wanted: Wanted, guess: float) -> Rates:
-    """Between which rates both sags come in, exactly and within what the sags can be told."""
-    places = len(refit.lengths_now)
-    stays = refit.installed_stays_mm
-    installed = (wanted.installed_mm if stays is None else stays,) * places
-
-    def missed(rate: float, aims: Aims) -> Shortfall:
-        springs = (InHand(rate_n_per_mm=rate, free_length_mm=None),) * places
-        return missed_by(refit, springs, installed, wanted, aims)
-
-    within = find_window(lambda rate: missed(rate, wanted.aims), guess)
-    no_rate = ""
-    if not within.open:
-        at_guess = missed(guess, wanted.aims)
-        no_rate = "no_rate_needs_more" if at_guess.more_mm >= at_guess.less_mm else "no_rate_needs_less"
-    aims = widened(wanted.aims)
-    return Rates(within=within, surely=find_window(lambda rate: missed(rate, aims), guess), no_rate=no_rate)
+    old = sag.advice is not None and sag.advice.code == "measure_again_changed"
+    measured = sag.rider.sag_mm.known and not old
+    return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
 
 
 def _by_two_sags(refit: Refit, wanted: Wanted) -> Figure:

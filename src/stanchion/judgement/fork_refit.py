@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Job, Path, Side, Spring
-from stanchion.judgement.assessment import Assessment, Band
+from stanchion.judgement.assessment import Band, FrontFigures
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -29,15 +29,18 @@ _SAME_MM = 0.01
 class ForkRefit:
     """The fork. A spacer is cut for the installed preload that is wanted."""
 
-    def __init__(self, job: Job, assessment: Assessment) -> None:
+    def __init__(self, job: Job, figures: FrontFigures) -> None:
         self.front = job.front
         self.sides: tuple[Side, ...] = tuple(s for s in SIDES if job.front.leg(s).spring_fitted)
-        self.figures = assessment.front
+        self.figures = figures
         bare = replace(job, front=_bare(job.front))
         self.bare = fork_model(bare, front_figures(bare.front, None)[0])
         self.why = self.bare.why
         self.without = self.bare.without
         self.lengths_now = tuple(job.front.leg(side).spring.free_length_mm for side in self.sides)
+        rates = [job.front.leg(side).spring.rate_n_per_mm for side in self.sides]
+        known = [rate for rate in rates if rate is not None]
+        self.rate_now = sum(known) / len(known) if known and len(known) == len(rates) else None
         self.span = self._span()
 
     def _span(self) -> Span:

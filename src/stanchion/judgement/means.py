@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from stanchion.job.model import SIDES, Front, Rear
-from stanchion.judgement.assessment import FrontFigures
+from stanchion.job.model import SIDES, Front, Leg, Rear, Side
+from stanchion.judgement.assessment import Band, FrontFigures
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
+from stanchion.judgement.reading import reading_point
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.top_out import front_share, rear_share
 from stanchion.record import record
@@ -34,6 +35,8 @@ class Means:
     band: PreloadBand | None
     verdict: str
     """Verdict on installed preload, of the worse spring."""
+    spacer_room_mm: Band | None = None
+    """How much longer the spacer may be with installed preload, as it is read, in its band."""
     spacer_mm: float | None = None
     """The spacer now, where all springs of this end have the same."""
     has_spacer: bool = True
@@ -82,6 +85,7 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
         least_preload_now_mm=_least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung]),
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
+        spacer_room_mm=_spacer_room(front, figures, band),
         spacer_mm=_same([leg.stack.spacer_mm for leg, _ in sprung]),
         fitted=front.top_out.fitted,
         top_out_mm=front.top_out.works_over_mm,
@@ -113,6 +117,26 @@ def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: E
         effect_uncertain=rear.collar_uncertain,
         as_it_stands=spring.as_it_stands,
     )
+
+
+def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Band | None:
+    """Between the spacers that bring the springs to the ends of the band. Read against a top-out spring, which gives
+    way, installed preload changes by less than the spacer."""
+    room: Band | None = None
+    for side in SIDES if front.split else SIDES[:1]:
+        leg, now_mm = front.leg(side), figures.leg(side).installed_preload_mm.value
+        if not leg.spring_fitted:
+            continue
+        if band is None or now_mm is None:
+            return None
+
+        def at_stop(read_mm: float, side: Side = side, leg: Leg = leg) -> float:
+            at_mm = reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, read_mm)
+            return read_mm - (at_mm or 0.0)
+
+        low, high = (at_stop(end_mm) - at_stop(now_mm) for end_mm in (band.low, band.high))
+        room = (low, high) if room is None else (max(room[0], low), min(room[1], high))
+    return room
 
 
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")

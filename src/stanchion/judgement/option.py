@@ -12,11 +12,12 @@ from stanchion.judgement.coils import LEAST_CLEARANCE_MM
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.figures import Figure, absent, derive
 from stanchion.judgement.front import LENGTH_NOTE_MM, RATES_DIFFER
-from stanchion.judgement.preload import FEW_TURNS, SLACK, most_preload
+from stanchion.judgement.preload import FEW_TURNS, SLACK
 from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
+from stanchion.judgement.rates import Asked, Rates, missed_by, spacer_room, turned_room
 from stanchion.judgement.refit import Fitting, Installed, Refit, Span
-from stanchion.judgement.remedies import Aims, Shortfall, both_within, nearest_to_middle, shortfall, turns_for, widened
+from stanchion.judgement.remedies import Aims, both_within, nearest_to_middle, turns_for, widened
 from stanchion.judgement.response import FURTHEST_MM, ByModel
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.window import Window
@@ -79,17 +80,10 @@ class Wanted:
             known["rider"] = self.rider.value
         return known
 
-
-@record(kw_only=True)
-class Rates:
-    """What is known of rates before any row is worked out."""
-
-    within: Window
-    """Both sags come into their targets."""
-    surely: Window
-    """Outside it they certainly do not, as the sags are known."""
-    no_rate: str = ""
-    """Code of the reason why no rate brings both in."""
+    @property
+    def asked(self) -> Asked:
+        """What springs of any rate are held against."""
+        return Asked(loads=self.loads, band=self.band, aims=self.aims)
 
 
 @record(kw_only=True)
@@ -142,35 +136,6 @@ class Option:
     """A code; choice_sentences.py has its words."""
     score: float
     """The smaller, the better; only for putting rows in order."""
-
-
-def turned_room(span: Span, installed_mm: Installed, band: PreloadBand | None) -> Band:
-    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
-    far as its band."""
-    if not span.no_fully_out:
-        return 0.0, math.inf if span.range_mm is None else span.range_mm
-    least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
-    return least - installed_mm[0], most - installed_mm[0]
-
-
-def whole_room(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted) -> Band:
-    """How far preload at the springs can be changed, adjusters and spacers together."""
-    turned = turned_room(refit.span, installed_mm, wanted.band)
-    low, high = _spacers(refit, springs, installed_mm, wanted)
-    share = refit.span.share
-    return (low + turned[0] * share, high + turned[1] * share)
-
-
-def _spacers(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted) -> Band:
-    band = wanted.band
-    ends = (-FURTHEST_MM, FURTHEST_MM) if band is None else (band.low, band.high)
-    return refit.spacer_room(springs, installed_mm, ends)
-
-
-def missed_by(refit: Refit, springs: Pair, installed_mm: Installed, wanted: Wanted, aims: Aims) -> Shortfall:
-    """By how much preload misses both targets with these springs."""
-    response = ByModel(refit.model(springs, installed_mm), wanted.loads, predicted=True)
-    return shortfall(response, aims, whole_room(refit, springs, installed_mm, wanted))
 
 
 def rough_score(refit: Refit, springs: Pair, wanted: Wanted) -> float:
@@ -264,7 +229,7 @@ def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
     """With spacers that bring both sags in, adjusters as near to mid as that allows; None where none does."""
     start = (wanted.installed_mm,) * len(springs)
     response = ByModel(refit.model(springs, start), wanted.loads, predicted=True)
-    low, high = _spacers(refit, springs, start, wanted)
+    low, high = spacer_room(refit, springs, start, wanted.band)
     span, turned = refit.span, turned_room(refit.span, start, wanted.band)
     at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
 
@@ -441,11 +406,11 @@ def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way
     """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round."""
     sure, rate = rates.surely, _mean(springs)
     of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
-    if rates.within.open and of_present:
+    if rates.surely.open and of_present:
         if rate < sure.low - _SAME_RATE:
             return "too_soft"
         return "too_stiff" if rate > sure.high + _SAME_RATE else "borderline"
-    missed = missed_by(refit, springs, way.installed_mm, wanted, widened(wanted.aims))
+    missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
     if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
         return "borderline"
     soft = missed.way == "stiffer"

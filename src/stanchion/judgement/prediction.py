@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
-from stanchion.judgement.advice import EndAdvice, EndToAdvise, advise, silent
-from stanchion.judgement.assessment import FrontFigures, StateFigures
+from stanchion.judgement.advice import NO_SPRING, EndAdvice, EndToAdvise, advise, silent
+from stanchion.judgement.assessment import FrontFigures, PreloadFigures, StateFigures
 from stanchion.judgement.carried import Carried, carried_at, topped_out_at
 from stanchion.judgement.end_model import EndModel, Rest, preload_case
 from stanchion.judgement.figures import Figure, absent, derive
@@ -24,10 +26,14 @@ from stanchion.judgement.predicted import (
 )
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import RearModel, rear_model
+from stanchion.judgement.remedies import Aims, NoRate
 from stanchion.judgement.working import Captured, hint_for, rate_doubted, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
 from stanchion.record import record
+
+if TYPE_CHECKING:
+    from stanchion.judgement.refit import Refit
 
 DIFFERS_MM = 3.0
 """A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
@@ -50,6 +56,16 @@ class _End:
     captured: Captured
     means: Means
     per_turn: Figure
+    figures: FrontFigures | PreloadFigures
+    """Its springs with their preload."""
+
+    def refit(self, job: Job) -> Refit:
+        """That end, with other springs to be put in."""
+        from stanchion.judgement.fork_refit import ForkRefit  # noqa: PLC0415
+        from stanchion.judgement.rear_refit import RearRefit  # noqa: PLC0415
+
+        figures = self.figures
+        return ForkRefit(job, figures) if isinstance(figures, FrontFigures) else RearRefit(job, figures)
 
 
 @record(kw_only=True)
@@ -105,6 +121,7 @@ def predict(
             captured=captured["front"],
             means=means["front"],
             per_turn=front.leg(turned[0]).mm_per_turn if turned else absent("no_adjuster"),
+            figures=front,
         ),
         "rear": _End(
             end="rear",
@@ -113,6 +130,7 @@ def predict(
             captured=captured["rear"],
             means=means["rear"],
             per_turn=rear.figures.spring.mm_per_turn,
+            figures=rear.figures.spring,
         ),
     }
     full_travel = {
@@ -123,12 +141,30 @@ def predict(
     figures: dict[End, PredictedEnd] = {}
     advice: dict[End, EndAdvice] = {}
     for end in ENDS:
-        figures[end], advice[end], found = _predicted_end(ends[end], full_travel[end])
+        figures[end], advice[end], found = _predicted_end(job, ends[end], full_travel[end])
         findings += found
     return Predicted(front=figures["front"], rear=figures["rear"]), advice, findings
 
 
-def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
+class _Springs:
+    """What can be told of other springs at one end. What that takes is loaded, and worked out, when it is asked for."""
+
+    def __init__(self, job: Job, of: _End, carried: Carried) -> None:
+        self._job, self._of, self._loads = job, of, carried.known()
+
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoRate:
+        """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told."""
+        from stanchion.judgement.rates import Asked, no_rate  # noqa: PLC0415
+
+        refit = self._of.refit(self._job)
+        if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
+            return ""
+        # That static sag is topped out now says nothing of other springs.
+        asked = Asked(loads=self._loads, band=self._of.means.band, aims=replace(aims, topped_out_mm=None))
+        return no_rate(refit, asked, refit.rate_now, exactly=exactly)
+
+
+def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
     rests: dict[State, Rest] = {}
     if of.model.why.known:
         for state in STATES:
@@ -152,6 +188,7 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
                 means=of.means,
                 per_turn=of.per_turn,
                 carried=corrected,
+                springs=_Springs(job, of, corrected),
             )
         )
     )
@@ -173,8 +210,10 @@ def _predicted_end(of: _End, full_travel: FullTravelFigures) -> tuple[PredictedE
     rate = working_finding(of.end, of.model, working)
     findings += [rate] if rate is not None else []
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
-    if advice.to_target is not None and not captured and advice.to_target.values["work"] in ("spacer", "spring"):
-        findings.append(advice.to_target)
+    asked = advice.to_target
+    heavier = asked is not None and (asked.values["work"] in ("spacer", "spring") or asked.code in NO_SPRING)
+    if asked is not None and heavier and not captured:
+        findings.append(asked)
     return figures, advice, findings
 
 

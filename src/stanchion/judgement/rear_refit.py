@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Job
-from stanchion.judgement.assessment import Assessment, Band
+from stanchion.judgement.assessment import Band, PreloadFigures
 from stanchion.judgement.candidates import Pair
 from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
@@ -21,15 +21,16 @@ from stanchion.mechanics.rear_change import rear_rate_for_sag
 class RearRefit:
     """The shock."""
 
-    def __init__(self, job: Job, assessment: Assessment) -> None:
+    def __init__(self, job: Job, figures: PreloadFigures) -> None:
         self.rear = job.rear
-        self.figures = assessment.rear.spring
+        self.figures = figures
         bare = replace(job, rear=replace(job.rear, spring=PLACEHOLDER, collar=NO_ADJUSTER))
         linkage, _ = linkage_of(job.rear)
         self.bare = rear_model(bare, rear_figures(bare.rear, None, (None, None)).figures, linkage)
         self.why = self.bare.why
         self.without = self.bare.without
         self.lengths_now = (job.rear.spring.free_length_mm,)
+        self.rate_now = job.rear.spring.rate_n_per_mm
         counted = job.rear.collar.counting != "none"
         self.span = Span(
             range_mm=self.figures.adjuster_range_mm.value if counted else 0.0,

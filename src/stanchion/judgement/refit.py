@@ -14,7 +14,9 @@ from stanchion.judgement.front import LENGTH_NOTE_MM
 from stanchion.judgement.preload import SLACK
 from stanchion.record import record
 
-PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=90.0)
+PLACEHOLDER_MM = 10.0
+"""Installed preload of it."""
+PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=100.0 - PLACEHOLDER_MM)
 """Stands in while an end is built; its rate and preload are put in afterwards."""
 NO_ADJUSTER = Adjuster(counting="none")
 SAME_DIAMETER_MM = 1.0
@@ -72,6 +74,10 @@ class Refit(Protocol):
     @property
     def without(self) -> tuple[str, ...]:
         """What was not entered and is left out."""
+
+    @property
+    def rate_now(self) -> float | None:
+        """Rate of the springs fitted now [N/mm], the mean of two; None where it is not known."""
 
     @property
     def lengths_now(self) -> tuple[float | None, ...]:

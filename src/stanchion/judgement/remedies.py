@@ -1,14 +1,16 @@
 """The one finder of remedies: what brings both sags of an end into their targets with the least work.
 
 First what the adjusters can do, then a spacer that keeps installed preload in its band, then another spring. Each is
-judged by whether both sags come into target. Nothing here knows words; advice.py turns a remedy into a finding.
+judged by whether both sags come into target. Where no spring does it either, preload brings rider sag in as far as it
+goes, and none is asked for. Nothing here knows words; advice.py turns a remedy into a finding.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from typing import Literal
+from dataclasses import replace
+from typing import Literal, Protocol
 
 from stanchion.job.model import State
 from stanchion.judgement.assessment import Band
@@ -18,13 +20,16 @@ from stanchion.record import record
 Work = Literal["none", "turns", "spacer", "spring"]
 Way = Literal["", "more", "less", "stiffer", "softer"]
 Reason = Literal["", "apart", "limit", "no_room"]
+NoRate = Literal["", "no_rate_needs_more", "no_rate_needs_less"]
 
 CLOSE_MM = 0.5
 """A sag that comes this close to its target by turning alone is worth no other work (common practice, no published
 source)."""
 LEAST_SPACER_MM = 1.0
 """A spacer is not changed by less (common practice, no published source)."""
-_LEAST_TURNED_MM = 0.25
+LEAST_TURNED_MM = 0.25
+"""An adjuster is not turned by less (common practice, no published source)."""
+_SHOWN_MM = 0.05
 MARGIN_MM = 1.0
 """A change of preload aims this far inside the range that suits, where there is room (common practice, no published
 source)."""
@@ -76,19 +81,39 @@ class Remedy:
     after_mm: Mapping[State, float | None]
     """Sags to expect once it is done."""
     edge: bool = False
-    """It brings a sag only to the edge of its target, within what the readings can tell."""
+    """It brings a sag only to the edge of its target, or near it, or within what the readings can tell."""
+    no_rate: NoRate = ""
+    """No spring brings both sags in, and this is in the way; the work is then what brings rider sag in alone."""
     aim_mm: float | None = None
     """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
     in target; None where there is none."""
 
 
-def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
+class Springs(Protocol):
+    """What can be told of other springs before one is chosen. It is asked only where nothing lighter than a spring
+    does."""
+
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoRate:
+        """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told.
+
+        Args:
+            aims: the targets.
+            exactly: whether they are taken as they stand, rather than widened by what the sags can be told.
+        """
+
+
+def _any_spring(aims: Aims, *, exactly: bool = False) -> NoRate:
+    return ""
+
+
+def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _any_spring) -> Remedy:
     """The least work that brings both sags into target.
 
     Args:
         response: how the sags answer to preload.
         aims: the targets.
         room: how far preload can be changed.
+        springs: what can be told of other springs.
 
     >>> from stanchion.judgement.response import ByRule
     >>> aims = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={})
@@ -104,7 +129,7 @@ def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
     if _in_target(now, aims) and (room.keeps_springs or not room.no_more):
         return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
     if _static_unknown(response, aims):
-        return _static_topped_out(response, aims, room, aim_mm)
+        return _static_topped_out(response, aims, room, aim_mm) or _another_spring(response, aims, room, springs)
     if room.keeps_springs:
         found = _by_turning(response, aims, room, aim_mm)
         if found is not None:
@@ -114,10 +139,10 @@ def find_remedy(response: Response, aims: Aims, room: Room) -> Remedy:
         if found is not None:
             return found
         if wider and room.keeps_springs:
-            turned_mm = turns_for(response, widened(aims), room.turned, 0.0)
-            if turned_mm is not None and _allowed(turned_mm, room):
-                return _turned(response, turned_mm, aim_mm, edge=True)
-    return _another_spring(response, aims, room)
+            found = _to_the_edge(response, aims, widened(aims), room, aim_mm)
+            if found is not None:
+                return found
+    return _another_spring(response, aims, room, springs)
 
 
 def after(response: Response, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> dict[State, float | None]:
@@ -131,26 +156,24 @@ def _static_unknown(response: Response, aims: Aims) -> bool:
     return aims.topped_out_mm is not None and "static" in aims.targets and response.sag("static") is None
 
 
-def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy:
+def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
     """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
     turned, spacer = room.turned, room.spacer
     missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
     if missed.apart_mm <= _SLACK:
         rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
         less = Room(
-            turned=(turned[0], -_LEAST_TURNED_MM),
+            turned=(turned[0], -LEAST_TURNED_MM),
             spacer=(spacer[0], -LEAST_SPACER_MM),
             keeps_springs=room.keeps_springs,
         )
-        if room.keeps_springs and turned[0] <= -_LEAST_TURNED_MM:
+        if room.keeps_springs and turned[0] <= -LEAST_TURNED_MM:
             turned_mm = turns_for(response, rider, less.turned, 0.0)
             if turned_mm is not None:
                 return _turned(response, turned_mm, aim_mm, edge=True)
         if spacer[0] <= -LEAST_SPACER_MM:
-            found = _by_spacer(response, rider, less, wider=False)
-            if found is not None:
-                return found
-    return _another_spring(response, aims, room)
+            return _by_spacer(response, rider, less, wider=False)
+    return None
 
 
 # --- by turning ---------------------------------------------------------------------------------------------------
@@ -164,10 +187,39 @@ def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
-    turned_mm = turns_for(response, close, room.turned, 0.0)
-    if turned_mm is None or not _allowed(turned_mm, room):
+    return _to_the_edge(response, aims, close, room, None)
+
+
+def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    """Turned to where the sags miss their targets least, where both come into wider ones; None where they do not.
+
+    Nothing is turned that is as near already.
+    """
+    limits = (max(room.turned[0], -FURTHEST_MM), min(room.turned[1], FURTHEST_MM))
+
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, turned_mm=turned_mm)
+
+    suits = both_within(response, wider, sag_after, limits)
+    if suits is None:
         return None
-    return _turned(response, turned_mm, None, edge=True)
+    turned_mm = min(max(_missing_least(response, aims, sag_after), suits[0]), suits[1])
+    if not _allowed(turned_mm, room):
+        return None
+    near = suits[0] - _SLACK <= 0.0 <= suits[1] + _SLACK
+    if abs(turned_mm) < (LEAST_TURNED_MM if near else _SHOWN_MM):
+        return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
+    return _turned(response, turned_mm, aim_mm, edge=True)
+
+
+def _missing_least(response: Response, aims: Aims, sag_after: _SagAfter) -> float:
+    """The change after which the worse sag lies least outside its target, or the nearest that brings both in."""
+    ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in aims.targets]
+    known = [one for one in ranges if one is not None]
+    low = max((one[0] for one in known), default=-FURTHEST_MM)
+    high = min((one[1] for one in known), default=FURTHEST_MM)
+    low, high = max(low, -FURTHEST_MM), min(high, FURTHEST_MM)
+    return (low + high) / 2.0 if low > high else min(max(0.0, low), high)
 
 
 def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
@@ -328,7 +380,11 @@ def _at_springs(response: Response, aims: Aims, state: State) -> Band:
     return EVERYWHERE if found is None else found
 
 
-def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
+def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs) -> Remedy:
+    no_rate = springs(aims)
+    if no_rate:
+        return _rider_alone(response, aims, room, no_rate)
+    edge = bool(springs(aims, exactly=True))
     turned = room.turned
     low = turned[0] + room.spacer[0]
     high = turned[1] + room.spacer[1]
@@ -339,13 +395,40 @@ def _another_spring(response: Response, aims: Aims, room: Room) -> Remedy:
         missed = shortfall(response, aims, (low, high))
     now = after(response)
     if not room.keeps_springs and _in_target(now, aims):
-        return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now)
+        return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now, edge=edge)
     way = missed.way
     if way == "stiffer":
         reason: Reason = "apart" if missed.apart_mm > _SLACK else "limit" if room.no_more else "no_room"
     else:
         reason = "apart" if missed.near_mm > _SLACK else "no_room"
-    return Remedy(work="spring", way=way, reason=reason, after_mm=now)
+    return Remedy(work="spring", way=way, reason=reason, after_mm=now, edge=edge)
+
+
+def _rider_alone(response: Response, aims: Aims, room: Room, no_rate: NoRate) -> Remedy:
+    """What brings rider sag in, or as near as the adjusters go; static sag stays where it then is."""
+    now = after(response)
+    rider = Aims(
+        targets={state: target for state, target in aims.targets.items() if state == "rider"}, slack_mm=aims.slack_mm
+    )
+    nothing = Remedy(work="none", no_rate=no_rate, after_mm=now)
+    if _in_target(now, rider):
+        return nothing
+    found: Remedy | None = None
+    if room.keeps_springs:
+        turned_mm = turns_for(response, rider, room.turned, 0.0)
+        if turned_mm is not None and _allowed(turned_mm, room):
+            found = _turned(response, turned_mm, None)
+    found = found or _by_spacer(response, rider, room, wider=False)
+    if found is None and room.keeps_springs:
+        above = (now["rider"] or 0.0) > rider.targets["rider"][1]
+        end_mm = room.turned[1 if above else 0]
+        if math.isfinite(end_mm) and _allowed(end_mm, room):
+            found = _turned(response, end_mm, None, edge=True)
+    if found is None or (found.work == "turns" and abs(found.turned_mm) < LEAST_TURNED_MM):
+        return nothing
+    if abs((found.after_mm["rider"] or 0.0) - (now["rider"] or 0.0)) < CLOSE_MM:
+        return nothing
+    return replace(found, no_rate=no_rate)
 
 
 # --- targets ------------------------------------------------------------------------------------------------------

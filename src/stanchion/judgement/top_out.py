@@ -10,7 +10,7 @@ from stanchion.judgement.figures import Figure, absent
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.mechanics.rest import Limit
 
-_LEAST_MM = 0.05
+HANGS_ON_STOP_MM = 0.05
 """A hanging wheel that stands nearer to the stop than this stands on it: no gauge shows the difference."""
 
 
@@ -83,7 +83,7 @@ def top_out_note(end: End, top_out: TopOut, model: EndModel, share: float, *, sa
     if top_out.fitted != "yes" or not sag_known:
         return
     hangs = hangs_at(model)
-    if hangs.value is not None and hangs.value < _LEAST_MM:
+    if hangs.value is not None and hangs.value < HANGS_ON_STOP_MM:
         return
     at: Path = (end, "top_out")
     values = {"unloaded_mm": hangs.value, "share": share if share < 1.0 else None, "needs": hangs.needs or None}

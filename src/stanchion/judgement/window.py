@@ -19,6 +19,10 @@ _FURTHEST_MM = 1e4
 _STEP = 1.25
 _MOST_STEPS = 24
 _CLOSE_MM = 1e-5
+_NOTHING_MM = 1e-6
+_LONGEST_STEP = 3.0
+_INSET = 0.1
+_SAME = 1e-9
 
 
 @record(kw_only=True)
@@ -79,3 +83,62 @@ def _crossing(rises: Callable[[float], float], guess: float) -> float:
 
 def _clipped(mm: float) -> float:
     return min(max(mm, -_FURTHEST_MM), _FURTHEST_MM)
+
+
+def where_shut(missed: Callable[[float], Shortfall], guess: float) -> Shortfall | None:
+    """What is missed by springs that are too soft and too stiff at once; None where a rate misses nothing.
+
+    What is too soft stays so with softer springs, and what is too stiff with stiffer ones, so that one rate that is
+    both says that no rate does. It ends at the first rate that is both or neither, mostly after a few.
+
+    Args:
+        missed: by how much preload misses both targets with springs of a rate; the rate may lie anywhere above 0.
+        guess: a rate to begin at.
+
+    Returns:
+        What is missed at the rate that is both; where every rate misses the same way, at the last one looked at.
+
+    >>> def missed(rate: float) -> Shortfall:
+    ...     return Shortfall(apart_mm=90 / rate - 10, near_mm=8 - 96 / rate, more_mm=-1.0, less_mm=rate - room)
+    >>> room = 20.0
+    >>> where_shut(missed, 5.0) is None
+    True
+    >>> room = 8.0
+    >>> found = where_shut(missed, 5.0)
+    >>> found.stiffer_mm > 0.0, found.softer_mm > 0.0
+    (True, True)
+    """
+    step, here = _STEP, 1.0 / guess
+    sides: dict[bool, tuple[float, Shortfall]] = {}  # by whether springs of that softness are too soft
+    for _ in range(_MOST_STEPS):
+        found = missed(1.0 / here)
+        soft, stiff = found.stiffer_mm > _NOTHING_MM, found.softer_mm > _NOTHING_MM
+        if soft and stiff:
+            return found
+        if not soft and not stiff:
+            return None
+        sides[soft] = (here, found)
+        if len(sides) < len((True, False)):
+            here *= 1.0 / step if soft else step
+            step = min(step * _STEP, _LONGEST_STEP)
+            continue
+        here = _between(sides[False], sides[True])
+        if abs(sides[True][0] - sides[False][0]) <= _SAME * here:
+            return None  # it is shut by no more than a rounding
+    return found if len(sides) == 1 else None
+
+
+def _between(stiff: tuple[float, Shortfall], soft: tuple[float, Shortfall]) -> float:
+    """Where to look next between a softness that is too stiff and one that is too soft: midway between where each
+    ceases, as the straight lines through both have it."""
+    low, high = stiff[0], soft[0]
+    ends = [
+        _zero(low, _clipped(stiff[1].softer_mm), high, _clipped(soft[1].softer_mm)),
+        _zero(low, _clipped(stiff[1].stiffer_mm), high, _clipped(soft[1].stiffer_mm)),
+    ]
+    inset = _INSET * (high - low)
+    return min(max(sum(ends) / 2.0, low + inset), high - inset)
+
+
+def _zero(low: float, at_low: float, high: float, at_high: float) -> float:
+    return low + (high - low) * at_low / (at_low - at_high)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.judgement.advice_sentences import ADVICE_WORDS, PREDICTED, TOPPED_OUT
+from stanchion.judgement.advice_sentences import ADVICE_WORDS, FLAGS, PREDICTED
 from stanchion.judgement.caution_sentences import BRIEF, CAUTIONS
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
@@ -43,7 +43,7 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     told: dict[str, object] = {"path": finding.where, **values}
     if values.get("predicted") is True:
         told["predicted_text"] = PREDICTED
-    for name, words in TOPPED_OUT.items():
+    for name, words in FLAGS.items():
         if values.get(name) is True:
             told[f"{name}_text"] = words
     if "hint" in values:
@@ -86,7 +86,7 @@ def _words(finding: Finding) -> Words:
     """The words of a code; some have a variant for the shock, or for a value that is not known."""
     code = finding.code
     if code in ADVICE_WORDS:
-        return ADVICE_WORDS[code]
+        return ADVICE_WORDS.get(f"{code}.{finding.values.get('work')}", ADVICE_WORDS[code])
     if finding.values.get("as_it_stands") is True and f"{code}.stands" in FINDINGS:
         return FINDINGS[f"{code}.stands"]
     if finding.values.get("by_sag") is True and f"{code}.by_sag" in FINDINGS:
