@@ -369,7 +369,8 @@ class TestTheTarget:
             (122.0, 4.0, "pair_suits"),
             (118.4, 4.0, "pair_suits"),
             (108.0, 6.0, "less_preload"),
-            (170.0, 4.0, "too_soft"),
+            (146.0, 4.0, "too_soft"),
+            (170.0, 4.0, "no_spring_needs_less"),  # 39 mm apart: as stiff as that takes, 8 mm hold static up
         ],
     )
     def test_each_way_to_the_target_has_its_sentence(self, kg: float, turns_in: float, code: str) -> None:

@@ -27,6 +27,8 @@ class Carried:
     """Vertical load on the springs [N]."""
     by_sag: frozenset[State]
     """The states whose load is the one that their measured sag gives."""
+    static_at_most_n: float | None = None
+    """What the springs carry at most with the machine alone, where all that tells it is that it stands topped out."""
 
     def known(self) -> dict[State, float]:
         """The loads that are known [N]."""
@@ -107,7 +109,10 @@ def carried(
                 load_n = min(load_n, load_of_sag(model, topped_out_mm[state]) or load_n)
             weighed = Figure(load_n, estimate=weighed.estimate)
         known[state] = weighed
-    return Carried(loads=known, by_sag=frozenset(told))
+    at_most_n = None
+    if "static" in topped_out_mm and known["static"].value is None:
+        at_most_n = load_of_sag(model, topped_out_mm["static"])
+    return Carried(loads=known, by_sag=frozenset(told), static_at_most_n=at_most_n)
 
 
 def load_of_sag(model: EndModel, sag_mm: float) -> float | None:

@@ -112,6 +112,7 @@ def choose(
             rider_target=target,
             static=static_n,
             rider=rider_n,
+            static_at_most_n=carried.static_at_most_n,
             band=band,
             installed_mm=installed.value,
             aims=_aims(sag),

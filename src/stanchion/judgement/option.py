@@ -15,7 +15,7 @@ from stanchion.judgement.front import LENGTH_NOTE_MM, RATES_DIFFER
 from stanchion.judgement.preload import FEW_TURNS, SLACK
 from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
-from stanchion.judgement.rates import Asked, Rates, missed_by, spacer_room, turned_room
+from stanchion.judgement.rates import Asked, Rates, asked_of, missed_by, spacer_room, turned_room
 from stanchion.judgement.refit import Fitting, Installed, Refit, Span
 from stanchion.judgement.remedies import Aims, both_within, nearest_to_middle, turns_for, widened
 from stanchion.judgement.response import FURTHEST_MM, ByModel
@@ -64,6 +64,8 @@ class Wanted:
     """Vertical load on its springs, machine alone."""
     rider: Figure
     """The same with the rider aboard."""
+    static_at_most_n: float | None
+    """The load at most, machine alone, where only that is known."""
     band: PreloadBand | None
     installed_mm: float
     """Installed preload wanted."""
@@ -83,7 +85,7 @@ class Wanted:
     @property
     def asked(self) -> Asked:
         """What springs of any rate are held against."""
-        return Asked(loads=self.loads, band=self.band, aims=self.aims)
+        return asked_of(self.loads, self.static_at_most_n, self.band, self.aims)
 
 
 @record(kw_only=True)

@@ -70,6 +70,8 @@ class PredictedEnd:
 
     static: PredictedState
     rider: PredictedState
+    static_at_most_n: float | None = None
+    """Load on the springs at most, machine alone, where all that tells it is that it stands topped out."""
     rider_minus_static_mm: Figure
     """What the rider should add to sag with these springs."""
     turns_for_target: Figure

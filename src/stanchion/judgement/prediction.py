@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
@@ -150,17 +149,16 @@ class _Springs:
     """What can be told of other springs at one end. What that takes is loaded, and worked out, when it is asked for."""
 
     def __init__(self, job: Job, of: _End, carried: Carried) -> None:
-        self._job, self._of, self._loads = job, of, carried.known()
+        self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> NoRate:
         """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told."""
-        from stanchion.judgement.rates import Asked, no_rate  # noqa: PLC0415
+        from stanchion.judgement.rates import asked_of, no_rate  # noqa: PLC0415
 
         refit = self._of.refit(self._job)
         if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
             return ""
-        # That static sag is topped out now says nothing of other springs.
-        asked = Asked(loads=self._loads, band=self._of.means.band, aims=replace(aims, topped_out_mm=None))
+        asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.means.band, aims)
         return no_rate(refit, asked, refit.rate_now, exactly=exactly)
 
 
@@ -195,6 +193,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
     figures = PredictedEnd(
         static=static,
         rider=rider,
+        static_at_most_n=corrected.static_at_most_n,
         rider_minus_static_mm=derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm),
         turns_for_target=advice.turns,
         mm_for_target=advice.preload_mm,

@@ -29,6 +29,26 @@ class Asked:
     """The targets as an advice on these sags has them."""
 
 
+def asked_of(
+    loads: Mapping[State, float], static_at_most_n: float | None, band: PreloadBand | None, aims: Aims
+) -> Asked:
+    """What springs of any rate are held against.
+
+    Args:
+        loads: the loads that are known [N].
+        static_at_most_n: the load at most, machine alone, where only that is known [N]: springs that leave too little
+            static sag under it do so under any less.
+        band: the band for installed preload.
+        aims: the targets.
+    """
+    targets = dict(aims.targets)
+    if "static" not in loads and static_at_most_n is not None and "static" in targets:
+        loads = {**loads, "static": static_at_most_n}
+        targets["static"] = (targets["static"][0], math.inf)
+    # That static sag is topped out now says nothing more of other springs.
+    return Asked(loads=loads, band=band, aims=Aims(targets=targets, slack_mm=aims.slack_mm))
+
+
 @record(kw_only=True)
 class Rates:
     """What is known of rates before any row is worked out."""
@@ -54,6 +74,9 @@ def no_rate(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) 
     shut = where_shut(_missed(refit, asked, aims), guess)
     if shut is None:
         return ""
+    if max(shut.apart_mm, shut.near_mm) > 0.0:
+        # Sags too far apart take a stiffer spring, and that one less preload; too near each other, the other way round.
+        return "no_rate_needs_less" if shut.apart_mm > shut.near_mm else "no_rate_needs_more"
     return "no_rate_needs_more" if shut.more_mm >= shut.less_mm else "no_rate_needs_less"
 
 

@@ -30,6 +30,9 @@ LEAST_SPACER_MM = 1.0
 LEAST_TURNED_MM = 0.25
 """An adjuster is not turned by less (common practice, no published source)."""
 _SHOWN_MM = 0.05
+OFF_STOP_MM = 4.0
+"""Static sag that is read as off the stop whatever the stiction; preload does not bring it below for the rider's sake
+alone (common practice, no published source)."""
 MARGIN_MM = 1.0
 """A change of preload aims this far inside the range that suits, where there is room (common practice, no published
 source)."""
@@ -405,7 +408,7 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
 
 
 def _rider_alone(response: Response, aims: Aims, room: Room, no_rate: NoRate) -> Remedy:
-    """What brings rider sag in, or as near as the adjusters go; static sag stays where it then is."""
+    """What brings rider sag in, or as near as the adjusters go; static sag goes along, but never to topped out."""
     now = after(response)
     rider = Aims(
         targets={state: target for state, target in aims.targets.items() if state == "rider"}, slack_mm=aims.slack_mm
@@ -413,22 +416,49 @@ def _rider_alone(response: Response, aims: Aims, room: Room, no_rate: NoRate) ->
     nothing = Remedy(work="none", no_rate=no_rate, after_mm=now)
     if _in_target(now, rider):
         return nothing
+    target, now_mm = rider.targets["rider"], now["rider"] or 0.0
+    room = replace(room, turned=(room.turned[0], _off_the_stop(response, aims, room.turned[1])))
     found: Remedy | None = None
     if room.keeps_springs:
         turned_mm = turns_for(response, rider, room.turned, 0.0)
         if turned_mm is not None and _allowed(turned_mm, room):
             found = _turned(response, turned_mm, None)
     found = found or _by_spacer(response, rider, room, wider=False)
+    if found is not None and found.way == "more" and _would_top_out(found, aims):
+        found = None
     if found is None and room.keeps_springs:
-        above = (now["rider"] or 0.0) > rider.targets["rider"][1]
-        end_mm = room.turned[1 if above else 0]
+        end_mm = room.turned[1 if now_mm > target[1] else 0]
         if math.isfinite(end_mm) and _allowed(end_mm, room):
             found = _turned(response, end_mm, None, edge=True)
     if found is None or (found.work == "turns" and abs(found.turned_mm) < LEAST_TURNED_MM):
         return nothing
-    if abs((found.after_mm["rider"] or 0.0) - (now["rider"] or 0.0)) < CLOSE_MM:
-        return nothing
-    return replace(found, no_rate=no_rate)
+    nearer_mm = _outside(now_mm, target) - _outside(found.after_mm["rider"] or 0.0, target)
+    return replace(found, no_rate=no_rate) if nearer_mm >= CLOSE_MM else nothing
+
+
+def _outside(sag_mm: float, target: Band) -> float:
+    return max(target[0] - sag_mm, sag_mm - target[1], 0.0)
+
+
+def _off_the_stop(response: Response, aims: Aims, most_mm: float) -> float:
+    """How much preload the adjusters may add before the machine alone stands topped out; no more than `most_mm`."""
+    static_mm = response.sag("static")
+    if static_mm is None:
+        return most_mm if aims.topped_out_mm is None else 0.0
+    if static_mm <= OFF_STOP_MM:
+        return 0.0
+
+    def static_after(turned_mm: float) -> float:
+        return response.sag("static", turned_mm=turned_mm) or 0.0
+
+    limit_mm = where_sag_is(static_after, OFF_STOP_MM, 0.0, max(0.0, min(most_mm, FURTHEST_MM)))
+    return most_mm if limit_mm is None else min(most_mm, limit_mm)
+
+
+def _would_top_out(remedy: Remedy, aims: Aims) -> bool:
+    """Whether the machine alone would stand near enough to topped out to be read so."""
+    static_mm = remedy.after_mm["static"]
+    return aims.topped_out_mm is not None if static_mm is None else static_mm < OFF_STOP_MM - _SLACK
 
 
 # --- targets ------------------------------------------------------------------------------------------------------
