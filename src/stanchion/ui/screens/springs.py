@@ -147,6 +147,8 @@ def _needed(choice: Choice, units: Units) -> Content:
         low, high = (show(end, Kind.RATE, units).split(" ")[0] for end in choice.window_n_per_mm)
         between = f"{low} or more" if math.isinf(choice.window_n_per_mm[1]) else f"{low} to {high}"
         text += f"; {between} brings both sags in"
+    elif choice.if_at_all:
+        text += ", if any: measure again first"
     text += f", {beside}." if beside else "."
     text += f" Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
     if choice.needed_n_per_mm.estimate:
