@@ -14,9 +14,11 @@ from stanchion.job.model import Job, Run
 from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
+from stanchion.judgement.behind import hung_as_ridden
 from stanchion.judgement.cautions import CAUTIONS
 from stanchion.judgement.findings import Finding, Severity
 from stanchion.judgement.parts import WHERE
+from stanchion.judgement.runs import run_figures
 from stanchion.judgement.sentences import NOT_JUDGED
 from stanchion.judgement.wording import reason, sentence
 
@@ -37,6 +39,7 @@ PARTS_OF_AN_ASSESSMENT = {
     "end_models": ("prediction", ()),
     "geometry_figures": ("geometry", ("geometry",)),
     "behind_ends": ("runs", ("behind",)),
+    "hung_as_ridden": ("runs", ()),
     "run_figures": ("runs", ("run",)),
     "upkeep_figures": ("upkeep", ("upkeep",)),
     "front_means": ("front", ()),
@@ -132,3 +135,16 @@ def test_a_spring_that_is_loose_at_both_sags_has_no_rate_to_compare() -> None:
     assert reason(rates.predicted_n_per_mm) == "the spring is loose there and carries nothing"
     assert "spring_loose" in codes(loose)
     assert not {"working_rate_high", "working_rate_low"} & {*codes(loose)}
+
+
+def test_where_the_wheels_hung_on_the_latest_run_is_worked_out_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked = []
+
+    def counted(*given: Any) -> Any:
+        asked.append(given)
+        return hung_as_ridden(*given)
+
+    for module in ("assess", "runs"):
+        monkeypatch.setattr(f"stanchion.judgement.{module}.hung_as_ridden", counted)
+    assert assess(RIDDEN, PROFILES).run == run_figures(RIDDEN, 0, assess(RIDDEN, PROFILES).behind)
+    assert len(asked) == 3  # once for each of these three

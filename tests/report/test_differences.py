@@ -71,14 +71,14 @@ def test_in_the_text_of_a_check_on_the_screen_and_in_warnings(job: Job, units: U
     states = re.findall(rf"^  (?:Machine alone|Rider aboard) +{NUMBER} (.*)$", text, re.MULTILINE)
     assert len(states) == 8  # as captured, then as predicted
     for (captured, _), (predicted, also) in zip(states[:4], states[4:], strict=True):
-        told = re.search(rf"captured {NUMBER} \S+ (more|less)", also)
+        told = re.search(rf"measured {NUMBER} \S+ (more|less)", also)
         assert told is None or Decimal(told[1]) == apart(captured, predicted)
 
     rows = {
         line.plain.split()[0]: line.plain.replace("~", " ").split()[1:]
         for line in predicted_lines(found, units, 60)[:5]
     }
-    for predicted, captured, by in zip(rows["Predicted"], rows["Captured"], rows["Difference"], strict=True):
+    for predicted, captured, by in zip(rows["Predicted"], rows["Measured"], rows["Difference"], strict=True):
         assert by == "–" or Decimal(by) == Decimal(captured) - Decimal(predicted)
 
     for finding in found.findings:

@@ -28,7 +28,7 @@ def section(job: Job, units: Units | None = None) -> list[str]:
 def test_the_text_names_the_states_and_shows_each_figure_beside_its_baseline() -> None:
     assert section(MACHINE) == [
         "Geometry",
-        "  State                rider aboard, by captured sag",
+        "  State                rider aboard, by measured sag",
         "  Baseline measured    suspension extended",
         "  Rake                 23.93°  (baseline 24.00°)",
         "  Trail                99.7 mm  (baseline 100.1 mm)",

@@ -113,7 +113,7 @@ class TestSetup:
 class TestSagAndGeometry:
     def test_sags_stand_against_target_and_prediction_with_a_verdict(self) -> None:
         sag = sheet(JOBS["soft_springs"]).sag
-        assert sag.heads == ("captured", "target", "verdict", "predicted")
+        assert sag.heads == ("measured", "target", "verdict", "predicted")
         captured, target, verdict, predicted = row(sag, "Front, machine alone")
         assert (target, verdict) == ("15.0–25.0 mm", "below")
         assert float(captured.removesuffix(" mm")) < 15.0
@@ -132,7 +132,7 @@ class TestSagAndGeometry:
             assert row(sag, "Rear, rider aboard")[2] == "in target"
 
     def test_without_a_prediction_there_is_no_column_for_it(self) -> None:
-        assert sheet(JOBS["half_filled"]).sag.heads == ("captured", "target", "verdict")
+        assert sheet(JOBS["half_filled"]).sag.heads == ("measured", "target", "verdict")
 
     def test_an_estimate_says_about(self) -> None:
         scales = {

@@ -33,7 +33,7 @@ async def test_prediction_stands_beside_what_was_captured_with_the_curve(tmp_pat
         front = app.session.assessment.predicted.front
         assert front.rider.sag_mm.value is not None
         assert f"{front.rider.sag_mm.value:.1f}" in text
-        assert "Captured" in text
+        assert "Measured" in text
         assert "FORCE ALONG THE FORK" in text
         assert any("⠀" < character <= "⣿" for character in text)
         await pilot.press("tab")

@@ -67,7 +67,7 @@ async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple
         await pilot.pause(0.3)
         text = shown(app)
         assert "3 of 3 done" in text
-        assert "Capture the sags again" in text
+        assert "Measure the sags again" in text
         await pilot.press("enter", "space")  # a key too many takes nothing back
         assert on_disk(app).rear.rebound.now == 9.0
         await pilot.press("f7")

@@ -10,7 +10,7 @@ from stanchion.judgement import unjudged
 from stanchion.judgement.advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.at_odds import at_odds
-from stanchion.judgement.behind import behind_ends
+from stanchion.judgement.behind import behind_ends, hung_as_ridden
 from stanchion.judgement.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.coil_findings import coil_findings
 from stanchion.judgement.coils import springs_figures
@@ -100,9 +100,11 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
     findings += parts.found("geometry", geometry_findings, job, geometry)
     behind = parts.judged("runs", unjudged.BEHIND, behind_ends, job, front, rear.figures, sag, models)
-    run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, behind) if job.runs else None
-    if run is not None:
-        findings += parts.found("runs", run_findings, job, run, behind)
+    run = None
+    if job.runs:
+        hung = parts.judged("runs", unjudged.BEHIND, hung_as_ridden, job, job.runs[-1], behind)
+        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, behind, hung)
+        findings += parts.found("runs", run_findings, job, run, hung)
         findings += parts.found("runs", tyre_findings, job, run)
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)

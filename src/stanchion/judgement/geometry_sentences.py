@@ -25,7 +25,7 @@ STATES: dict[str, str] = {
 """The state in which geometry is given or was measured."""
 
 SAG_FROM: dict[str, str] = {
-    "captured": "by captured sag",
+    "captured": "by measured sag",
     "predicted": "by predicted sag",
     "extended": "no sag known",
 }

@@ -42,7 +42,7 @@ PREDICTION: dict[str, Words] = {
     ),
     "sag_not_as_predicted": Words(
         "Sag not as predicted",
-        "{path:label}: captured {captured_mm:length}, springs and loads give {predicted_mm:length}. {hint_text:text}",
+        "{path:label}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. {hint_text:text}",
     ),
     "bled_beyond_travel": Words(
         "Bled beyond full travel",

@@ -39,7 +39,9 @@ _ONE = {"clicks": "click", "turns": "turn"}
 # --- figures ------------------------------------------------------------------------------------------------------
 
 
-def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigures:
+def run_figures(
+    job: Job, at: int, behind: Mapping[End, SagBehind], hung: Mapping[End, SagBehind] | None = None
+) -> RunFigures:
     """Travel used and left at both ends of one run, and its tyres.
 
     Packers and bump rubber are those that were ridden. Travel, stroke and linkage are facts of the machine: what the
@@ -49,9 +51,10 @@ def run_figures(job: Job, at: int, behind: Mapping[End, SagBehind]) -> RunFigure
         job: the job.
         at: which run.
         behind: what markers are read against, as assess() gives it.
+        hung: the same with the wheels hanging as on that run; None: it is worked out here.
     """
     run = job.runs[at]
-    behind = hung_as_ridden(job, run, behind)
+    behind = hung_as_ridden(job, run, behind) if hung is None else hung
     front, rear = run.front or job.front, run.rear or job.rear
     full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
     stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
@@ -135,7 +138,7 @@ def _verdict(left_mm: float | None, available_mm: float | None) -> str:
 # --- findings -----------------------------------------------------------------------------------------------------
 
 
-def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind]) -> list[Finding]:
+def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -> list[Finding]:
     """What the markers of the latest run ask for, judged by the settings that were ridden.
 
     Where an end was changed since, its advice is no more than a note.
@@ -143,11 +146,11 @@ def run_findings(job: Job, figures: RunFigures, behind: Mapping[End, SagBehind])
     Args:
         job: the job, with at least one run.
         figures: of its latest run.
-        behind: what markers are read against.
+        hung: what markers are read against, with the wheels hanging as on that run.
     """
     found: list[Finding] = []
     run = job.runs[-1]
-    ridden = behind_as_ridden(job, run, hung_as_ridden(job, run, behind))
+    ridden = behind_as_ridden(job, run, hung)
     since = changes_between(job, run, Run(front=job.front, rear=job.rear))
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:

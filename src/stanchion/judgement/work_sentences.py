@@ -26,7 +26,7 @@ GROUPS = {
 }
 """The groups in the order of the work, as they are headed."""
 
-SAG_AGAIN = "Capture the sags again: springs or preload were changed."
+SAG_AGAIN = "Measure the sags again: springs or preload were changed."
 CLOSING = "Then, before it is ridden:"
 UNTITLED = "an earlier setup"
 

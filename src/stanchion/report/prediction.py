@@ -44,7 +44,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         taken, sag = captured.state(state).sag_mm.value, of_state.sag_mm.value
         if of_state.difference_mm.known and taken is not None and sag is not None:
             off = show_difference(taken, sag, Kind.LENGTH, units)
-            also = f", captured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
+            also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
         yield from figure_line(_STATE_NAMES[state], of_state.sag_mm, Kind.LENGTH, units, also)
     if p.without and any(p.state(state).sag_mm.known for state in STATES):
         yield f"  {'Without':<20} {without_words(p.without)}"

@@ -56,7 +56,7 @@ def draw_sags(bars: tuple[SagBar, ...]) -> str:
             f'<rect class="target" x="{low:.1f}" y="{y - 6}" width="{wide:.1f}" height="12"/>',
             f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>',
         ]
-    parts.append(_text(left, 14 + len(bars) * step, "bar: captured; band: target", quiet=True))
+    parts.append(_text(left, 14 + len(bars) * step, "bar: measured; band: target", quiet=True))
     said = "; ".join(f"{bar.name} {bar.sag.told}, target {bar.target}" for bar in bars)
     return _svg(22 + len(bars) * step, f"Sag against target. {said}", parts)
 

@@ -126,7 +126,7 @@ def sag_table(a: Assessment, units: Units) -> Table:
                 held = given.limit == "topped_out"
                 cells.append(TOPPED_OUT if held else figure(given.sag_mm, Kind.LENGTH, units))
             rows.append((state_name(end, state), cells))
-    heads = ("captured", "target", "verdict", *(["predicted"] if foreseen else []))
+    heads = ("measured", "target", "verdict", *(["predicted"] if foreseen else []))
     return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))
 
 

@@ -95,7 +95,7 @@ PREDICTION = """\
 Springs, top-out spring, trapped air and gas balance the load on each
 wheel; sag counts from the hanging wheel. Scales win over mass x share.
 What is not entered is left out and named.
-Difference    = captured - predicted.
+Difference    = measured - predicted.
 Into target   : the least work that brings both sags in: turns, else a
                 spacer that keeps installed preload in its band, else a
                 spring. The loads are corrected by the measured sags;

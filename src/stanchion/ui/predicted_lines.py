@@ -53,7 +53,7 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
     predicted = [p.state(state).sag_mm for p, _ in ends for state in STATES]
     captured = [s.state(state).sag_mm for _, s in ends for state in STATES]
     yield _row("Predicted", predicted, Kind.LENGTH, units)
-    yield _row("Captured", captured, Kind.LENGTH, units)
+    yield _row("Measured", captured, Kind.LENGTH, units)
     yield _row(
         "Difference",
         [p.state(state).difference_mm for p, _ in ends for state in STATES],
@@ -167,7 +167,7 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
     full = show(drawn.points[-1][0], Kind.LENGTH, units)
     lines.append(Content.styled("0".ljust(width - len(full)) + full, MUTED))
-    lines.append(Content.styled("S static R rider, captured", MUTED))
+    lines.append(Content.styled("S static R rider, measured", MUTED))
     lines.append(Content.styled("s r predicted, M deepest run", MUTED))
     return lines
 
