@@ -93,13 +93,25 @@ class Elsewhere:
         return True, done.strip().rpartition("\n")[2]
 
 
+BYTECODE = tempfile.TemporaryDirectory(prefix="stanchion-check-")
+"""Where every Python that is run keeps what it has compiled: out of the project's folder, and gone afterwards."""
+
+
+def environment() -> dict[str, str]:
+    """What the checks run with: nothing that was set for another Python, and nothing compiled twice.
+
+    Where PYTHONDONTWRITEBYTECODE is set, every test that starts the program would compile all of it anew.
+    """
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
+    return {**kept, "PYTHONPYCACHEPREFIX": BYTECODE.name}
+
+
 def run(*command: str) -> str:
     """Run a program in the project's folder; what it printed."""
-    clean = {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
     done = subprocess.run(
         command,
         cwd=ROOT,
-        env=clean,
+        env=environment(),
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -133,7 +145,9 @@ def not_run(pythons: list[Python]) -> list[str]:
 def step(title: str, python: str, *arguments: str) -> bool:
     """Run one module of Python, its output shown; whether it passed."""
     print(f"== {title}: {' '.join(arguments)}", flush=True)
-    done = subprocess.run([python, "-m", *arguments], cwd=ROOT, stdin=subprocess.DEVNULL, check=False)
+    done = subprocess.run(
+        [python, "-m", *arguments], cwd=ROOT, env=environment(), stdin=subprocess.DEVNULL, check=False
+    )
     return not done.returncode
 
 

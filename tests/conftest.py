@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+
 from hypothesis import HealthCheck, settings
 
 # No test is timed: on a busy machine any of them may take long.
@@ -12,3 +14,9 @@ settings.load_profile("untimed")
 settings.register_profile(
     "few", max_examples=12, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
 )
+
+
+def pytest_collection_finish() -> None:
+    """What was collected lives as long as the run: looking for garbage in it again and again takes a tenth of the time."""
+    gc.collect()
+    gc.freeze()

@@ -7,10 +7,13 @@ import statistics
 from collections.abc import Callable, Mapping
 from time import monotonic, perf_counter, sleep
 
+from textual.constants import MAX_FPS
 from textual.pilot import Pilot
 
 HANGS_S = 60.0
 """What has not come by then never will, on however busy a machine. No test is about a time: this only ends one that hangs."""
+DRAWN_S = 1.2 / MAX_FPS
+"""Textual draws what has changed at its next tick."""
 HELD_S = 3.0
 """Work in the background that a test itself holds up is not waited for longer."""
 
@@ -32,14 +35,16 @@ async def eventually(pilot: Pilot[int], true: Callable[[], bool], told: Callable
 
 
 async def at_rest(pilot: Pilot[int]) -> None:
-    """Wait until the application has taken every message and its work in the background is done."""
+    """Wait until the application has taken every message, its work in the background is done, and the screen drawn."""
     end = monotonic() + HELD_S
     quiet = 0
     while quiet < 2 and monotonic() < end:
-        await pilot._wait_for_screen()
-        busy = any(not worker.is_finished for worker in pilot.app.workers)
-        quiet = 0 if busy else quiet + 1
-        await asyncio.sleep(0.005)
+        if any(not worker.is_finished for worker in pilot.app.workers):
+            quiet = 0
+        else:
+            await pilot._wait_for_screen()
+            quiet += 1
+        await asyncio.sleep(DRAWN_S)
 
 
 def medians_ms(

@@ -16,6 +16,7 @@ from textual.widgets import Input
 from desks import desk_in
 from stanchion.samples import samples
 from stanchion.ui.app import StanchionApp
+from timing import at_rest
 
 SAMPLE = "soft_springs"
 SIZE = (100, 34)
@@ -67,7 +68,7 @@ async def tour(folder: Path) -> AsyncIterator[tuple[Stop, StanchionApp]]:
     app = StanchionApp(desk_in(folder), today=lambda: clock[0].date())  # noqa: PLW0108 - the clock goes on
     app.now = lambda: clock[0]
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         for stop in STOPS:
             clock[0] = stop.at
             for key in stop.keys:
@@ -78,8 +79,8 @@ async def tour(folder: Path) -> AsyncIterator[tuple[Stop, StanchionApp]]:
 
 async def settled(pilot: Pilot[int], app: StanchionApp) -> None:
     """Until nothing moves any more."""
-    await pilot.pause(0.5)
+    await at_rest(pilot)
     await app.workers.wait_for_complete()
     for entry in app.screen.query(Input):
         entry.cursor_blink = False
-    await pilot.pause(0.2)
+    await at_rest(pilot)

@@ -13,6 +13,8 @@ import tempfile
 from pathlib import Path
 from time import process_time
 
+from timing import at_rest
+
 sys.path[:0] = [str(Path(__file__).parents[2] / "src"), str(Path(__file__).parents[1])]
 
 
@@ -34,7 +36,7 @@ async def filtering(home: Path, jobs: int) -> float:
     taken = []
     async with app.run_test() as pilot:
         while not (isinstance(app.screen, JobsScreen) and len(app.screen.rows) == jobs):
-            await pilot.pause(0.1)
+            await at_rest(pilot)
         for key in KEYS:
             began = process_time()
             await pilot.press(key)

@@ -12,6 +12,7 @@ from desks import USUAL, a_job, app_on
 from stanchion.ui.changed import MARK, MARKED_S, marked
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.told import BigFigure, Figures, Told
+from timing import at_rest
 
 ONE_SPRING = (
     ("front.left.spring.rate_n_per_mm", 9.5),
@@ -67,7 +68,7 @@ def shown_as_changed(screen: JobScreen) -> list[str]:
 async def test_what_a_key_changed_is_marked_until_a_moment_after_the_last_key(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(*ONE_SPRING))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, JobScreen)
         assert shown_as_changed(screen) == []
@@ -87,9 +88,9 @@ async def test_what_a_key_changed_is_marked_until_a_moment_after_the_last_key(tm
 async def test_other_units_are_no_change(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(*ONE_SPRING))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("escape", "i")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, JobScreen)
         assert screen.query(BigFigure).first().value.strip() == "0.472"

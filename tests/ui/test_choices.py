@@ -12,6 +12,7 @@ from complete_job import complete_job
 from desks import USUAL, app_on, burst, many
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.widgets.choices import PAGE, Choices, Choosable
+from timing import at_rest
 
 
 class Lone(App[None]):
@@ -61,11 +62,11 @@ async def test_page_keys_at_once_after_the_key_of_a_list_end_nothing(tmp_path: P
     many(tmp_path / "jobs", 12)
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         for size in (USUAL, (80, 8), (40, 10), USUAL):
             await pilot.resize_terminal(*size)
             burst(app, f"{LISTS[name]} pagedown pageup pagedown end pagedown {LISTS[name]} pagedown")
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             for choices in app.screen.query(Choices):
                 choices.styles.height = 0
                 await pilot.pause()
@@ -83,12 +84,12 @@ async def test_enter_means_the_spring_it_was_pressed_on_though_the_list_is_fille
     tried: list[str] = []
     monkeypatch.setattr(app, "try_springs", lambda option: tried.append(option.fittings[0].place))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, SpringsScreen)
         choices = app.screen.query_one(Choices)
         assert choices.option_count > 1
         choices.action_last()
         choices.action_select()
         app.screen.action_other_end()  # the screen hears of Enter after this
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert tried == ["left"]  # of the fork, and not of the shock

@@ -12,6 +12,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.profiles import Profiles
 from stanchion.ui.widgets.told import BigFigure
+from timing import at_rest
 
 
 async def test_an_echo_waits_for_no_judging_and_fast_keys_are_judged_together(
@@ -25,13 +26,13 @@ async def test_an_echo_waits_for_no_judging_and_fast_keys_are_judged_together(
 
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("down", "down")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         monkeypatch.setattr("stanchion.session.assess", judging)
         monkeypatch.setattr(app, "post_display_hook", lambda: events.append("drawn"))
         await pilot.press("2", "3", "8")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "drawn" in events[: events.index("judged")]
         assert events.count("judged") <= 3
         assert app.screen.query(BigFigure).first().value.strip() == "12.0"

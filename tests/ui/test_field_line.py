@@ -14,6 +14,7 @@ from stanchion.quantity import Units, show
 from stanchion.session import Session
 from stanchion.store.settings import LENGTHS, RATES
 from stanchion.ui.field_line import field_line
+from timing import at_rest
 
 
 def told(text: str) -> str:
@@ -37,9 +38,9 @@ async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(
 ) -> None:
     app = app_on(tmp_path, a_job(("front.left.adjuster.now", 3.0), ("front.left.compression.now", 12.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         app.jump(next(path for path in bench(app).sheet.grid.places if path[-len(field) :] == field))
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         line = told(shown(app))
         assert line.endswith(expected)
         assert not line.endswith(":")
@@ -48,13 +49,13 @@ async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(
 async def test_a_field_that_cannot_be_read_says_what_the_job_keeps_and_its_warning_says_why(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "0.95kg")
         text = shown(app)
         assert told(text) == "Spring rate: ✖ not read; the job keeps: 9.50 N/mm"
         assert text.count("is not a unit of this field") == 1
         await pilot.press("f6")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "NOT READ Fork, both legs: spring rate" in shown(app)
 
 
@@ -63,27 +64,27 @@ async def test_a_value_in_another_unit_is_shown_with_the_decimals_it_deserves_an
 ) -> None:
     app = app_on(tmp_path, a_job(("rear.spring.rate_n_per_mm", 95.0)), "rear")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "k")  # N/mm to kg/mm
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "9.687 " in shown(app)
         await pilot.press("down", "up", "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).rear.spring.rate_n_per_mm == 95.0
         await pilot.press("up", "end", "backspace")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).rear.spring.rate_n_per_mm == pytest.approx(9.68 * 9.80665)
 
 
 async def test_a_piece_that_was_emptied_is_told_as_empty_though_it_goes_only_when_it_is_left(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.stack.washers_mm", (1.5, 2.0))))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         app.jump(("front", "left", "stack", "washers_mm", 1))
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert told(shown(app)) == "Fork, both legs: washer: 2 mm"
         await pilot.press("delete")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert told(shown(app)) == "Fork, both legs: washer: empty"
         await pilot.press("up")
         assert on_disk(app).front.left.stack.washers_mm == (1.5,)
@@ -93,7 +94,7 @@ async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
     lengths = (("front.left.spring.free_length_mm", 24.5), ("front.left.spring.set_length_mm", 245.0))
     app = app_on(tmp_path, a_job(*lengths))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         digits = app.screen.query_one(".first")
         assert digits.value == "-220"  # type: ignore[attr-defined]
         assert digits.size.width >= 3 * 4

@@ -17,7 +17,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.parts import FrontScreen, SagScreen
-from timing import eventually
+from timing import at_rest, eventually
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
 PAD = {"*": "asterisk", "/": "slash"}
@@ -49,9 +49,9 @@ async def pad(pilot: Pilot[int], text: str) -> None:
 
 
 async def start(pilot: Pilot[int]) -> None:
-    await pilot.pause(0.4)
+    await at_rest(pilot)
     await pilot.press("ctrl+r")
-    await pilot.pause(0.4)
+    await at_rest(pilot)
 
 
 @SIZES
@@ -66,7 +66,7 @@ async def test_a_whole_sag_is_captured_from_the_number_pad_in_the_order_of_the_w
         await pad(pilot, "620\n580\n597\n602\n572\n574\n584\n589\n550\n")
         assert "10 of 10" in shown(app)
         await pad(pilot, "552,5\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = shown(app)
         assert "WHAT THE FRONT SAYS" in text
         assert "springs and preload suit" in text
@@ -78,7 +78,7 @@ async def test_a_whole_sag_is_captured_from_the_number_pad_in_the_order_of_the_w
         assert sag.rear.static == Readings(down_mm=(572,), up_mm=(574,))
         assert sag.rear.rider == Readings(down_mm=(550,), up_mm=(552.5,))
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, SagScreen)
 
 
@@ -88,10 +88,10 @@ async def test_the_figure_stands_in_digits_of_many_lines(tmp_path: Path, size: t
     async with app.run_test(size=size) as pilot:
         await start(pilot)
         await pad(pilot, "142.5")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert sum("██" in line for line in shown(app).splitlines()) >= (7 if size == USUAL else 13)
         await pilot.resize_terminal(*(WIDE if size == USUAL else USUAL))
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert guide(app).editor.value == "142.5"  # a change of size loses nothing
         assert sum("██" in line for line in shown(app).splitlines()) >= (13 if size == USUAL else 7)
 
@@ -99,9 +99,9 @@ async def test_the_figure_stands_in_digits_of_many_lines(tmp_path: Path, size: t
 async def test_what_is_typed_right_after_the_key_belongs_to_the_first_reading(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "sag")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+r", "6", "2", "0", "enter", "5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).sag.front.hanging_mm == (620,)
         assert guide(app).editor.value == "5"
 
@@ -116,10 +116,10 @@ async def test_figures_and_warnings_stand_still_while_a_reading_is_typed_and_fol
         assert "lift next" in shown(app)
         assert "ABOVE" not in shown(app)  # pushed down alone says nothing yet
         await pad(pilot, "60")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "swapped" not in shown(app)  # half a number
         await pad(pilot, "2\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = shown(app)
         assert step_at(app) == ("sag", "rear", "static", "down_mm")
         assert "20.5" in text  # of the front, just obtained
@@ -132,16 +132,16 @@ async def test_swapped_readings_are_said_at_once_and_only_a_second_enter_keeps_t
     async with app.run_test(size=USUAL) as pilot:
         await start(pilot)
         await pad(pilot, "597\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert step_at(app) == ("sag", "front", "static", "up_mm")
         assert "Swapped: enter each in the other" in shown(app)
         assert "Enter keeps it" in shown(app)
         await pad(pilot, "603")  # typing replaces it
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Enter keeps it" not in shown(app)
         assert on_disk(app).sag.front.static.up_mm == (603,)
         await pad(pilot, "\n/597\n\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert step_at(app) == ("sag", "rear", "static", "down_mm")
         assert on_disk(app).sag.front.static.up_mm == (597,)
 
@@ -151,10 +151,10 @@ async def test_a_reading_is_repeated_corrected_and_a_repeat_far_off_is_said(tmp_
     async with app.run_test(size=USUAL) as pilot:
         await start(pilot)
         await pad(pilot, "*")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         assert "take this one first" in shown(app)
         await pad(pilot, "620*621*640\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "furthest off" in shown(app)
         await pad(pilot, "622\n")
         assert on_disk(app).sag.front.hanging_mm == (620, 621, 622)
@@ -174,12 +174,12 @@ async def test_text_that_cannot_be_read_stays_with_its_reason_and_enter_does_not
     async with app.run_test(size=USUAL) as pilot:
         await start(pilot)
         await pad(pilot, "62x\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert step_at(app) == ("sag", "front", "hanging_mm")
         assert "Not read:" in shown(app)
         assert "Backspace empties it" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, SagScreen)
         assert app.session is not None
         assert app.session.drafts["sag", "front", "hanging_mm", 0].text == "62x"
@@ -195,12 +195,12 @@ async def test_it_is_left_and_goes_on_at_the_first_reading_missing_or_at_the_one
         await start(pilot)
         await pad(pilot, "620\n580\n597\n")
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+home", "escape", "e")  # the other key
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert step_at(app) == ("sag", "front", "static", "up_mm")
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, SagScreen)
         app.screen.go_to(("sag", "rear", "hanging_mm", 0))
         await start(pilot)
@@ -216,12 +216,12 @@ async def test_what_was_left_out_is_named_at_the_end_and_enter_goes_to_it(tmp_pa
         await start(pilot)
         assert step_at(app) == ("sag", "rear", "static", "up_mm")
         await pad(pilot, "\n\n\n\n\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Still to be taken: Machine alone: Rear, up." in shown(app)
         await pad(pilot, "\n")
         assert step_at(app) == ("sag", "rear", "static", "up_mm")
         await pad(pilot, "593.5\n\n\n\n\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "All taken." in shown(app)
         await pad(pilot, "/")
         assert step_at(app) == ("sag", "rear", "rider", "up_mm")
@@ -245,18 +245,18 @@ async def test_one_person_alone_with_gauges_that_read_travel_gives_four_numbers(
         await start(pilot)
         assert "1 of 8" in shown(app)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "1 of 4" in shown(app)
         assert "Alone: marker to the seal" in shown(app)
         await pilot.press("ctrl+a", "ctrl+a")  # for keyboards that hide the function keys: two of you, and alone again
         await pad(pilot, "22\n8\n35\n28\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         sag = on_disk(app).sag
         assert (sag.front.static.down_mm, sag.rear.rider.down_mm) == ((22,), (28,))
         assert sag.front.static.up_mm == ()
         assert "WHAT THE FRONT SAYS" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await start(pilot)
         assert walk(app).alone  # known from what was taken
 
@@ -267,12 +267,12 @@ async def test_undo_in_the_guide_leads_back_to_the_reading_undone(tmp_path: Path
         await start(pilot)
         await pad(pilot, "620\n580\n")
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert step_at(app) == ("sag", "rear", "hanging_mm")
         assert guide(app).editor.value == ""
         assert on_disk(app).sag.rear.hanging_mm == ()
         await pilot.press("ctrl+y")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert guide(app).editor.value == "580"
 
 
@@ -284,7 +284,7 @@ async def test_the_fork_is_measured_with_its_stack_piece_by_piece(tmp_path: Path
         assert "N/mm" in shown(app)
         # rate, free, set out, set in, turns, now, spacer, two washers, one seat, air gap
         await pad(pilot, "9.5\n250\n238\n230\n8\n+++\n100\n1.5*2\n4\n110\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         leg = on_disk(app).front.left
         assert (leg.spring.rate_n_per_mm, leg.spring.free_length_mm) == (9.5, 250)
         assert (leg.spring.set_length_mm, leg.spring.set_length_in_mm) == (238, 230)
@@ -306,7 +306,7 @@ async def test_the_legs_follow_one_another_where_they_are_split(tmp_path: Path) 
         job = on_disk(app)
         assert job.front.right is not None
         assert (job.front.left.spring.rate_n_per_mm, job.front.right.spring.rate_n_per_mm) == (9.5, 10)
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "RIGHT LEG" in shown(app)
 
 
@@ -315,7 +315,7 @@ async def test_the_shock_is_measured_and_a_set_length_beyond_the_free_one_is_dou
     async with app.run_test(size=USUAL) as pilot:
         await start(pilot)
         await pad(pilot, "95\n165\n175\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert step_at(app) == ("rear", "spring", "set_length_mm")
         assert "Enter keeps it" in shown(app)
         await pad(pilot, "152\n\n1.5\n8\n2\n312\n")
@@ -331,17 +331,17 @@ async def test_another_screen_and_a_warning_lead_out_of_the_guide_for_good(tmp_p
         await start(pilot)
         await pad(pilot, "58")
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, FrontScreen)
         await pilot.press("f5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, SagScreen)
         await start(pilot)
         await pilot.press("f6")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, FindingsScreen)
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert not isinstance(app.screen, GuideScreen)
 
 
@@ -352,7 +352,7 @@ async def test_a_reading_typed_in_inches_is_shown_as_it_was_understood(tmp_path:
         await start(pilot)
         await pad(pilot, "9.5\n")
         await typed(pilot, "9 7/8 in")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "250.8" in shown(app)
         await pad(pilot, "\n")
         assert on_disk(app).front.left.spring.free_length_mm == pytest.approx(9.875 * 25.4)
@@ -364,7 +364,7 @@ async def test_readings_taken_with_other_springs_are_taken_anew_and_not_averaged
     job = put(FULL, sag__front__static=Readings(down_mm=(127.0, 127.5), up_mm=(132.0,)))
     app = app_on(tmp_path, job, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await typed(pilot, "11\n")  # another spring
         await pilot.press("f5")
         await start(pilot)
@@ -415,7 +415,7 @@ async def test_repeating_asks_for_a_reading_that_can_be_read_and_may_be_repeated
         await pad(pilot, "0*618*")  # the third is the last there is room for or the next to be taken
         assert on_disk(app).sag.front.hanging_mm == (620, 618)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f3")
         await start(pilot)
         await pad(pilot, "9.5*")
@@ -433,7 +433,7 @@ async def test_a_leg_without_a_spring_is_passed_over_and_said(tmp_path: Path) ->
         assert right == [("front", "right", "air_gap_mm")]
         while step_at(app) not in (*right, ()):
             await pad(pilot, "\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "no spring in this leg" in shown(app)
 
 
@@ -449,7 +449,7 @@ async def test_alone_is_a_way_to_take_sag_and_nothing_else(tmp_path: Path) -> No
 async def test_plus_and_minus_step_the_reading_in_hand(tmp_path: Path) -> None:
     app = app_on(tmp_path, FULL, "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         bench_at = ("front", "left", "spring", "free_length_mm")
         app.jump(bench_at)
         await start(pilot)

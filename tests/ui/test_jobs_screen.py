@@ -14,6 +14,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
+from timing import at_rest
 
 NEWER = b"format = 99\n"
 
@@ -28,9 +29,9 @@ def words(app: StanchionApp) -> str:
 
 
 async def on_the_list(pilot: Pilot[int]) -> None:
-    await pilot.pause(0.3)
+    await at_rest(pilot)
     await pilot.press("f9")
-    await pilot.pause(0.4)
+    await at_rest(pilot)
 
 
 def two_jobs(folder: Path) -> StanchionApp:
@@ -53,24 +54,24 @@ async def test_the_open_job_is_gone_back_to_where_it_was_left(tmp_path: Path) ->
         await on_the_list(pilot)
         before = app.session
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert (app.current_mode, app.session) == ("rear", before)
         await on_the_list(pilot)
         await typed(pilot, "mule")
         await pilot.press("escape")  # takes the filter away first
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert (app.current_mode, app.session) == ("rear", before)
 
 
 async def test_with_no_job_open_esc_on_the_list_shows_every_command(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, CommandStrip)
 
 
@@ -81,7 +82,7 @@ async def test_with_nothing_that_fits_the_filter_no_key_opens_or_deletes_anythin
         await typed(pilot, "nothing is called so")
         for key in ("down", "pageup", "enter", "ctrl+d", "ctrl+k", "f8", "ctrl+f"):
             await pilot.press(key)
-            await pilot.pause(0.1)
+            await at_rest(pilot)
             assert isinstance(app.screen, JobsScreen), key
         assert len(jobs_in(tmp_path)) == 2
 
@@ -89,9 +90,9 @@ async def test_with_nothing_that_fits_the_filter_no_key_opens_or_deletes_anythin
 async def test_a_sample_is_begun_from_an_empty_list(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.sample
         assert jobs_in(tmp_path) == [app.desk.open_name]
@@ -100,12 +101,12 @@ async def test_a_sample_is_begun_from_an_empty_list(tmp_path: Path) -> None:
 async def test_a_new_job_that_was_not_meant_is_left_with_esc(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+n")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "Grey")
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
         assert jobs_in(tmp_path) == []
 
@@ -113,9 +114,9 @@ async def test_a_new_job_that_was_not_meant_is_left_with_esc(tmp_path: Path) -> 
 async def test_a_new_job_is_begun_at_once_but_not_with_a_date_that_cannot_be_read(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+n")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "Grey Mule")
         while app.focused is not None and isinstance(app.screen, NewJobScreen):
             sheet = app.screen.query_one("Sheet")
@@ -124,13 +125,13 @@ async def test_a_new_job_is_begun_at_once_but_not_with_a_date_that_cannot_be_rea
             await pilot.press("down")
         await typed(pilot, "31.2.2026")
         await pilot.press("ctrl+n")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, NewJobScreen)
         for _ in "31.2.2026":
             await pilot.press("backspace")
         await typed(pilot, "1.2.2026")
         await pilot.press("ctrl+n")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert on_disk(app).job.date.isoformat() == "2026-02-01"
 
 
@@ -138,7 +139,7 @@ async def test_a_list_that_cannot_be_read_says_why(tmp_path: Path) -> None:
     (tmp_path / "jobs").write_bytes(b"a file where the folder should be")
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "The jobs folder cannot be read: a file stands where its folder should be. Take it away" in words(app), (
             shown(app)
         )
@@ -156,7 +157,7 @@ async def test_edits_that_lie_elsewhere_are_told_beside_a_list_that_cannot_be_re
     assert len(kept) == 1
     app = StanchionApp(Desk.at(None), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "The jobs folder cannot be read" in words(app)
         assert "Edits of an earlier run that could not be saved" in words(app)
         assert "copy the file into the jobs folder to open it." in words(app)
@@ -173,7 +174,7 @@ async def test_a_job_that_cannot_be_read_is_not_compared_and_the_reason_is_said(
         await on_the_list(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+k")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "cut short" in said(app)
         assert isinstance(app.screen, JobsScreen)
 
@@ -182,21 +183,21 @@ async def test_without_an_open_job_comparing_says_what_to_do_first(tmp_path: Pat
     app_on(tmp_path).desk.library.create(a_job(machine="Red Heron"))
     app = app_on(tmp_path)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+k")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Open a job first" in said(app)
 
 
 async def test_a_job_carried_forward_today_and_still_empty_is_not_carried_again(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f8")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert len(jobs_in(tmp_path)) == 2
         await pilot.press("f8")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert len(jobs_in(tmp_path)) == 2
         assert "nothing is carried" in said(app)
         await pilot.press("f3", "f8")
@@ -214,11 +215,11 @@ async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_p
         before = app.desk.open_name
         await typed(pilot, "heron")
         await pilot.press("f8")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert isinstance(app.screen, Question)
         assert "This job cannot be opened" in words(app)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.desk.open_name == before
         assert len(jobs_in(tmp_path)) == 2
 
@@ -242,23 +243,23 @@ async def test_a_copy_is_left_opened_or_moved_to_the_bin_as_it_is_answered(
     async with app.run_test(size=USUAL) as pilot:
         await on_the_list(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, Question)
         for key in keys:
             await pilot.press(key)
-            await pilot.pause(0.3)
+            await at_rest(pilot)
         assert (len(jobs_in(tmp_path)), app.desk.open_name) == (left, opened)
 
 
 async def test_a_copy_offered_for_merging_may_be_left_for_later(tmp_path: Path) -> None:
     app = copied(tmp_path)
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("escape", "g")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, Question)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.screen.id is None or not isinstance(app.screen, Question)
         assert len(jobs_in(tmp_path)) == 2
 
@@ -272,12 +273,12 @@ async def test_no_copy_is_made_of_a_job_that_a_later_version_wrote(tmp_path: Pat
     (tmp_path / "jobs" / "later.toml").write_bytes(data)
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.desk.newer
         await pilot.press("escape", "v")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "A later version wrote this job" in said(app)
         assert jobs_in(tmp_path) == ["later.toml"]
         assert (tmp_path / "jobs" / "later.toml").read_bytes() == data
@@ -286,10 +287,10 @@ async def test_no_copy_is_made_of_a_job_that_a_later_version_wrote(tmp_path: Pat
 async def test_a_sheet_that_cannot_be_written_is_said(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         (tmp_path / "jobs" / "sheets").write_bytes(b"in the way")
         await pilot.press("ctrl+o")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert "sheets" in said(app)
         assert (tmp_path / "jobs" / "sheets").read_bytes() == b"in the way"
 
@@ -297,9 +298,9 @@ async def test_a_sheet_that_cannot_be_written_is_said(tmp_path: Path) -> None:
 async def test_there_is_nothing_to_settle_in_a_file_nobody_else_touched(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "g")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "there is nothing to settle" in said(app)
 
 
@@ -310,5 +311,5 @@ async def test_a_key_of_the_program_leads_on_from_the_filter_too(tmp_path: Path,
         await on_the_list(pilot)
         await typed(pilot, "mule")
         await pilot.press(key)
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.current_mode == screen

@@ -10,6 +10,7 @@ import desks
 from complete_job import complete_job
 from stanchion.ui.keys import KEYS, help_rows, shown, with_changes
 from stanchion.ui.screens.job_screen import JobScreen
+from timing import at_rest
 
 
 def test_every_letter_and_every_direct_key_stands_for_one_thing() -> None:
@@ -79,7 +80,7 @@ async def test_the_most_needed_key_of_a_screen_and_the_way_to_all_stand_at_its_f
 ) -> None:
     app = desks.app_on(tmp_path, complete_job(), part)
     async with app.run_test(size=desks.USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, JobScreen)
         foot = desks.shown(app).splitlines()[-1]

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 from desks import USUAL, WIDE, a_job, app_on, shown, typed
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.jobs import JobsScreen
-from timing import eventually
+from timing import at_rest, eventually
 
 
 class Slow:
@@ -62,7 +62,7 @@ async def test_a_long_first_reading_tells_how_far_it_is_and_esc_shows_what_was_r
         await pilot.press("f9")
         await until(pilot, app, "40 of 40")
         await pilot.app.workers.wait_for_complete()
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "STOPPED" not in shown(app)
         assert "reading …" not in shown(app)
 
@@ -91,7 +91,7 @@ async def test_what_is_done_meanwhile_comes_first_and_the_list_is_read_on_afterw
     async with app.run_test(size=USUAL) as pilot:
         await until(pilot, app, "of 40 judged, Esc stops")
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         await app.workers.wait_for_complete()  # nothing reads on behind the open job
         assert work.read < 40
@@ -99,7 +99,7 @@ async def test_what_is_done_meanwhile_comes_first_and_the_list_is_read_on_afterw
         await pilot.press("f9")
         await until(pilot, app, "40 of 40")
         await app.workers.wait_for_complete()
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "reading …" not in shown(app)
 
 
@@ -108,7 +108,7 @@ async def test_leaving_the_program_does_not_wait_for_the_list(tmp_path: Path) ->
     async with app.run_test(size=USUAL) as pilot:
         await until(pilot, app, "of 40 read, Esc stops")
         await pilot.press("ctrl+q")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
     assert work.read < 40
 
 
@@ -139,11 +139,11 @@ def slow_story(folder: Path) -> tuple[StanchionApp, Slow]:
 async def test_leaving_the_program_does_not_wait_for_a_story(tmp_path: Path) -> None:
     app, work = slow_story(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await until(pilot, app, "of 40 files read …")
         await pilot.press("ctrl+q")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
     assert work.read < 40
 
 
@@ -151,7 +151,7 @@ async def test_another_machine_asked_for_meanwhile_is_the_one_that_is_told(tmp_p
     app, work = slow_story(tmp_path)
     app.desk.library.create(a_job(machine="Red Heron"))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await until(pilot, app, "of 40 files read …")
         await pilot.press("f9")
@@ -161,5 +161,5 @@ async def test_another_machine_asked_for_meanwhile_is_the_one_that_is_told(tmp_p
         await until(pilot, app, "STORY of Red Heron: 1 of 1 rows")
         work.go_on.set()
         await app.workers.wait_for_complete()
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "STORY of Red Heron: 1 of 1 rows" in shown(app)

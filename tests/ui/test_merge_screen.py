@@ -17,7 +17,7 @@ from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.merge import MergeScreen
-from timing import eventually
+from timing import at_rest, eventually
 
 BASE = a_job(("front.left.rebound.now", 10.0), ("front.fork_height_mm", 6.0), ("rear.rebound.now", 12.0))
 
@@ -64,10 +64,10 @@ def with_copy(tmp_path: Path, *edits: tuple[str, object], name: str = " (1)") ->
 async def at_the_merge(pilot: Pilot[int], app: StanchionApp) -> None:
     await until(pilot, lambda: bool(app.copies))
     await pilot.press("escape", "g")
-    await pilot.pause(0.2)
+    await at_rest(pilot)
     await pilot.press("down", "enter")
     await until(pilot, lambda: isinstance(app.screen, MergeScreen))
-    await pilot.pause(0.2)
+    await at_rest(pilot)
 
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -75,7 +75,7 @@ async def test_the_open_job_says_that_another_copy_exists(tmp_path: Path, size: 
     app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
     async with app.run_test(size=size) as pilot:
         await until(pilot, lambda: bool(app.copies))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Another copy of this job exists" in shown(app)
 
 
@@ -97,7 +97,7 @@ async def test_only_what_differs_is_shown_and_the_copy_goes_to_the_bin_once_merg
         assert "fork, left" not in text.lower()
         assert "No common earlier state is known" in text
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "2 fields wait for Left or Right" in flat(app)
         await pilot.press("right", "down", "left", "enter")
         await until(pilot, lambda: not copy.exists())
@@ -113,7 +113,7 @@ async def test_only_what_differs_is_shown_and_the_copy_goes_to_the_bin_once_merg
 async def test_what_the_earlier_states_tell_is_chosen_beforehand(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         bench(app).go_to(("front", "fork_height_mm"))
         await typed(pilot, "4")
         on_disk(app)
@@ -131,14 +131,14 @@ async def test_what_the_earlier_states_tell_is_chosen_beforehand(tmp_path: Path)
 async def test_what_both_changed_must_be_chosen_first(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("front.fork_height_mm", 3.0))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         bench(app).go_to(("front", "fork_height_mm"))
         await typed(pilot, "4")
         on_disk(app)
         await at_the_merge(pilot, app)
         assert "changed in both" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, MergeScreen)
         assert "One field waits for Left or Right" in shown(app)
         await pilot.press("r", "enter")
@@ -152,7 +152,7 @@ async def test_keys_faster_than_the_screen_stay_in_their_order(tmp_path: Path) -
         await at_the_merge(pilot, app)
         for key in ("right", "down", "left", "up", "left", "down", "right"):
             app.post_message(Key(key, None))
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         text = shown(app)
         assert "● mine: 6.0 mm" in text
         assert "● the copy: 9" in text
@@ -164,7 +164,7 @@ async def test_esc_changes_nothing(tmp_path: Path) -> None:
     async with app.run_test(size=USUAL) as pilot:
         await at_the_merge(pilot, app)
         await pilot.press("r", "escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert {path.name: path.read_bytes() for path in app.desk.places.jobs.glob("*.toml")} == held
         assert on_disk(app).front.fork_height_mm == 6.0
 
@@ -178,7 +178,7 @@ async def test_a_copy_changed_while_it_is_looked_at_stays(tmp_path: Path) -> Non
         copy.write_bytes(later)
         await pilot.press("r", "enter")
         await until(pilot, lambda: on_disk(app).front.fork_height_mm == 3.0)
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert copy.read_bytes() == later
         assert "was changed meanwhile and stays" in told(app)
 
@@ -186,7 +186,7 @@ async def test_a_copy_changed_while_it_is_looked_at_stays(tmp_path: Path) -> Non
 async def test_runs_of_both_are_kept(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("runs", (Run(time="10:00"),)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.put(("runs",), (Run(time="09:00"),))
         await at_the_merge(pilot, app)
@@ -199,17 +199,17 @@ async def test_runs_of_both_are_kept(tmp_path: Path) -> None:
 async def test_the_list_shows_a_copy_below_its_job_and_offers_to_merge(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("front.fork_height_mm", 3.0), name=".sync-conflict-20260531-101500-ABCDEFG")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("f9")
         await until(pilot, lambda: "  COPY " in shown(app))
         await pilot.press("down")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "another copy of 2026-05-31-grey-mule" in flat(app)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("enter")
         await until(pilot, lambda: isinstance(app.screen, MergeScreen))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("r", "enter")
         await until(pilot, lambda: len(files(app)) == 1)
         assert on_disk(app).front.fork_height_mm == 3.0
@@ -218,7 +218,7 @@ async def test_the_list_shows_a_copy_below_its_job_and_offers_to_merge(tmp_path:
 async def test_a_file_changed_by_somebody_else_can_be_merged_field_by_field(tmp_path: Path) -> None:
     app = app_on(tmp_path, BASE)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         path = app.desk.places.jobs / app.desk.open_name
         theirs = changed(loads(path.read_bytes()).job, ("rear.rebound.now", 9.0))
         path.write_bytes(dumps(theirs))
@@ -227,7 +227,7 @@ async def test_a_file_changed_by_somebody_else_can_be_merged_field_by_field(tmp_
         await until(pilot, lambda: "Merge field by field" in shown(app))
         await pilot.press("down", "down", "down", "enter")
         await until(pilot, lambda: isinstance(app.screen, MergeScreen))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = shown(app)
         assert "changed in mine" in text
         assert "changed in theirs" in text
@@ -251,7 +251,7 @@ async def test_text_of_a_copy_cannot_steer_the_screen(tmp_path: Path) -> None:
 async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> None:
     app = app_on(tmp_path, BASE)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("escape", "v")
         await until(pilot, lambda: len(files(app)) == 2)
         await asyncio.sleep(0.2)
@@ -259,7 +259,7 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
         assert len(ids) == 2
         assert "" not in ids
         app.look_for_copies()
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.copies == ()
         assert replace(on_disk(app).job, id="") == replace(BASE.job, id="")
 
@@ -272,7 +272,7 @@ async def test_nothing_is_merged_into_a_job_that_must_not_be_written(tmp_path: P
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await until(pilot, lambda: bool(app.copies))
         await pilot.press("escape", "g")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
         await until(pilot, lambda: "nothing can be merged into it" in told(app))
         assert len(files(app)) == 2

@@ -16,12 +16,13 @@ from judgement_jobs import FULL, split
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.write_text import WriteText
+from timing import at_rest
 
 FORK_HEIGHT = ("front", "fork_height_mm")
 
 
 async def at(pilot: Pilot[int], app: StanchionApp, path: tuple[str | int, ...]) -> None:
-    await pilot.pause(0.4)
+    await at_rest(pilot)
     bench(app).go_to(path)
     await pilot.pause()
 
@@ -101,7 +102,7 @@ async def test_adjusters_counted_otherwise_ask_for_what_that_way_of_counting_nee
         assert on_disk(app).rear.collar.counting == "none"
         assert [path for path in bench(app).sheet.grid.places if path[:2] == ("rear", "collar")] == [counting]
         await pilot.press("ctrl+t")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert ("rear", "collar", "now") not in bench(app).sheet.grid
 
 
@@ -133,7 +134,7 @@ async def test_before_the_first_run_the_keys_of_a_sheet_do_nothing(tmp_path: Pat
     job = replace(complete_job(), runs=())
     app = app_on(tmp_path, job, "runs")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         moving = ("up", "down", "left", "right", "tab", "shift+tab", "pageup", "pagedown", "ctrl+home", "ctrl+end")
         for key in (*moving, "enter", "plus", "minus", "space", "9", "x", "ctrl+a", "ctrl+r", "ctrl+d"):
             await pilot.press(key)
@@ -154,16 +155,16 @@ async def test_of_a_paste_the_first_line_is_taken_into_the_field_in_hand_and_mad
     async with app.run_test(size=USUAL) as pilot:
         await at(pilot, app, FORK_HEIGHT)
         pasted(app, "12,5\n33")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 12.5
         assert bench(app).sheet.at == FORK_HEIGHT
         pasted(app, "")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 12.5
         await pilot.press("f2")
         await at(pilot, app, ("job", "machine"))
         pasted(app, "Grey\x1b[31m Mule\u202e\x00")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         machine = on_disk(app).job.machine
         assert machine.startswith("Grey")
         assert machine.isprintable()
@@ -184,11 +185,11 @@ async def test_a_field_of_several_lines_opens_with_the_keys_that_mean_more_of_it
     async with app.run_test(size=USUAL) as pilot:
         await with_notes(pilot, app)
         await pilot.press(key)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, WriteText)
         await typed(pilot, "oil\nfresh")
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert notes_in(app) == "oil\nfresh"
 
 
@@ -198,9 +199,9 @@ async def test_letters_typed_faster_than_the_room_for_them_opens_all_get_there(t
         await with_notes(pilot, app)
         for letter in "fresh oil":
             app.post_message(events.Key("space" if letter == " " else letter, letter))
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert notes_in(app) == "fresh oil"
 
 
@@ -209,18 +210,18 @@ async def test_a_text_that_is_too_long_stays_to_be_shortened_and_nothing_of_it_i
     async with app.run_test(size=USUAL) as pilot:
         await with_notes(pilot, app)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         pasted(app, "a" * 2100)
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, WriteText)
         assert "2100 characters: shorten it to 2000, then Esc" in shown(app)
         for _ in range(101):
             app.post_message(events.Key("backspace", None))
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert notes_in(app) == "a" * 1999
 
 
@@ -234,7 +235,7 @@ async def filled(folder: Path, screen: str, keys: list[str], *, at_once: bool) -
     """The job and the field in hand after these keys, pressed one by one or all before the screen has seen any."""
     app = app_on(folder, split(FULL), screen)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         for key in keys:
             if at_once:
                 app.post_message(
@@ -243,7 +244,7 @@ async def filled(folder: Path, screen: str, keys: list[str], *, at_once: bool) -
             else:
                 await pilot.press(key)
         for _ in range(4):
-            await pilot.pause(0.1)
+            await at_rest(pilot)
         job = on_disk(app)
         return replace(job, job=replace(job.job, id="")), bench(app).sheet.at
 

@@ -14,7 +14,7 @@ from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.library import Library
 from stanchion.ui.app import StanchionApp
 from store.faulty import ERRNOS, Faulty, error
-from timing import eventually
+from timing import at_rest, eventually
 
 CONFLICTS = {errno.ENOENT, errno.EEXIST}
 """These can be the work of another program, and are then asked about."""
@@ -38,7 +38,7 @@ async def test_the_screen_says_that_it_is_not_saved_and_why_and_when_it_is(tmp_p
     disk = Faulty(number, 10**9, for_good=True, only="write")
     app = app_on_disk(tmp_path, disk)
     async with app.run_test(size=USUAL if number % 2 else WIDE) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         (path,) = app.desk.places.jobs.glob("*.toml")
         before = path.read_bytes()
         disk.at, disk.calls = 1, 0
@@ -60,7 +60,7 @@ async def test_leaving_while_it_cannot_be_saved_asks_first_and_leaves_the_edits_
 ) -> None:
     app = app_on_disk(tmp_path, DISK)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         (path,) = app.desk.places.jobs.glob("*.toml")
         path.chmod(0o444)
         await typed(pilot, "9.25")
@@ -68,7 +68,7 @@ async def test_leaving_while_it_cannot_be_saved_asks_first_and_leaves_the_edits_
         await pilot.press("ctrl+q")
         assert "Quit all the same" in await until(pilot, app, "could not be written")
         await pilot.press("down", "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
     assert app.return_code == 1
     (spilled,) = app.desk.library.unsaved()
     assert loads(spilled.read_bytes()).job.front.left.spring.rate_n_per_mm == 9.25

@@ -17,6 +17,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import Question
 from stanchion.ui.screens.jobs import JobsScreen
+from timing import at_rest
 
 REFUSED = "READ ONLY"
 
@@ -27,7 +28,7 @@ async def test_with_no_job_open_no_key_does_harm_and_the_list_stays(tmp_path: Pa
     keys = sorted({one for key in KEYS for one in key.keys.split(",") if one} - {"ctrl+q"})
     letters = sorted({key.letter for key in KEYS if key.letter} - {"q"})
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         for key in (*keys, *letters):
             await pilot.press(*(("escape", key) if key in letters else (key,)))
             await pilot.pause()
@@ -85,12 +86,12 @@ async def test_a_job_that_must_not_be_written_is_not_changed_and_that_is_said(
 ) -> None:
     app = read_only(tmp_path, under_way(), screen)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         before = app.session.job
         for key in keys:
             await pilot.press(key)
-            await pilot.pause(0.2)
+            await at_rest(pilot)
         assert app.session.job == before
         assert "cannot be changed" in " ".join(shown(app).split())
         assert not isinstance(app.screen, Question)

@@ -14,7 +14,7 @@ from desks import USUAL, a_job, app_on, on_disk, said, shown, typed
 from stanchion.job.codec import loads
 from stanchion.store import autosave
 from stanchion.store.disk import Disk
-from timing import HANGS_S
+from timing import HANGS_S, at_rest
 
 
 class Flushes:
@@ -58,7 +58,7 @@ async def test_a_job_carried_forward_takes_what_is_typed_while_its_file_is_not_m
 ) -> None:
     app = app_on(tmp_path, a_job(("front.travel_mm", 120.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         first = app.desk.open_name
         flushes.free.clear()
         await pilot.press("f8")
@@ -82,11 +82,11 @@ async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_o
     read = a_job(("front.travel_mm", 120.0), ("sag.front.hanging_mm", (139.5,)), ("sag.front.static.down_mm", (121.5,)))
     app = app_on(tmp_path, read, "sag")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "139.5" in shown(app)
         first = app.desk.open_name
         await pilot.press("down", "f8")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "139.5" not in shown(app)
         assert "121.5" not in shown(app)
         await typed(pilot, "142\n")
@@ -101,14 +101,14 @@ async def test_a_job_is_opened_while_the_last_edit_of_the_one_before_is_still_wr
     app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         first = app.desk.open_name
         flushes.free.clear()
         await pilot.press("enter")
         await typed(pilot, "120\n")
         await until(lambda: flushes.held > 0)
         await pilot.press("f9")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await typed(pilot, "heron\n")
         await until(lambda: app.desk.open_name != first)
         assert app.session is not None
@@ -124,12 +124,12 @@ async def test_the_list_goes_on_while_a_job_is_moved_to_the_bin(tmp_path: Path, 
     app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f9")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         flushes.free.clear()
         await pilot.press("down", "enter")
         await until(lambda: flushes.held > 0)
@@ -147,7 +147,7 @@ async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one
     monkeypatch.setattr(autosave, "FIRST_S", 60.0)  # it is left before its edit is due
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         first = app.desk.open_name
         (app.desk.places.jobs / first).write_bytes(b"# somebody else's\n")
         await pilot.press("enter")
@@ -156,7 +156,7 @@ async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one
         await until(lambda: "NOT saved" in said(app))
         assert f"'{first}', which you left" in said(app)
         await pilot.press("ctrl+q")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "which you left" in " ".join(shown(app).split())
     assert (app.desk.places.jobs / first).read_bytes() == b"# somebody else's\n"
     assert len(app.desk.library.unsaved()) == 1

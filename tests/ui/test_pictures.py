@@ -21,6 +21,7 @@ from desks import USUAL, WIDE, desk_in
 from stanchion.samples import samples
 from stanchion.store.settings import save_settings
 from stanchion.ui.app import StanchionApp
+from timing import at_rest
 
 STORED = Path(__file__).parent / "pictures"
 SAMPLE = "soft_springs"
@@ -88,7 +89,7 @@ async def _settled(pilot: Pilot[int], app: StanchionApp) -> str:
     for _ in range(50):
         for entry in app.screen.query(Input):
             entry.cursor_blink = False
-        await pilot.pause(0.15)
+        await at_rest(pilot)
         now = picture_of(app)
         if now == before:
             return now

@@ -15,7 +15,7 @@ from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, put, sag_end
 from stanchion.ui.screens.predict import PredictScreen
 from stanchion.ui.screens.trial import TrialScreen
-from timing import eventually
+from timing import at_rest, eventually
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
@@ -26,7 +26,7 @@ async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
 async def test_prediction_stands_beside_what_was_captured_with_the_curve(tmp_path: Path, size: tuple[int, int]) -> None:
     app = app_on(tmp_path, complete_job(), "predict")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert isinstance(app.screen, PredictScreen)
         assert app.session is not None
         text = shown(app)
@@ -37,34 +37,34 @@ async def test_prediction_stands_beside_what_was_captured_with_the_curve(tmp_pat
         assert "FORCE ALONG THE FORK" in text
         assert any("⠀" < character <= "⣿" for character in text)
         await pilot.press("tab")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "FORCE AT THE REAR WHEEL" in shown(app)
 
 
 async def test_without_loads_the_screen_says_which_reading_it_waits_for(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "predict")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "needs" in shown(app)
 
 
 async def test_a_change_is_tried_beside_the_present_and_applied_with_one_key(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "trial")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert isinstance(app.screen, TrialScreen)
         assert "Unchanged" in shown(app)
         before = on_disk(app)
         await typed(pilot, "6")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "1 changed" in shown(app)
         assert on_disk(app) == before
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.left.adjuster.now == 6
         assert "Unchanged" in shown(app)
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+z")
         assert on_disk(app) == before
 
@@ -107,25 +107,25 @@ async def test_another_rider_is_told_of_with_the_scales_of_the_one_before(tmp_pa
 async def test_what_is_tried_is_dropped_with_one_key(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "trial")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "6")
         await pilot.press("ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Unchanged" in shown(app)
         assert on_disk(app).front.left.adjuster.now == complete_job().front.left.adjuster.now
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "1 changed" in shown(app)  # a wrong key dropped nothing for good
 
 
 async def test_what_was_applied_is_taken_back_and_done_again_where_it_was_tried(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "trial")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before = on_disk(app)
         await typed(pilot, "6")
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "1 change made in the job; ^Z takes it back." in shown(app)
         after = on_disk(app)
         await pilot.press("ctrl+z")
@@ -137,13 +137,13 @@ async def test_what_was_applied_is_taken_back_and_done_again_where_it_was_tried(
 async def test_undo_on_the_trial_screen_takes_back_the_trial_and_not_the_job(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("plus")
         changed = on_disk(app)
         await pilot.press("ctrl+t")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("plus", "ctrl+z", "ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app) == changed
         assert "Unchanged" in shown(app)
         assert bench(app).name_of == "trial"
@@ -152,28 +152,28 @@ async def test_undo_on_the_trial_screen_takes_back_the_trial_and_not_the_job(tmp
 async def test_undo_and_redo_say_what_they_took_back_and_did_again(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert app.session is not None
         before = app.session.job
         await pilot.press("plus", "ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session.job == before
         assert "Undone: Fork" in shown(app)
         await pilot.press("ctrl+y")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Done again: Fork" in shown(app)
         assert "Undone: " not in shown(app)
         await pilot.press("ctrl+z", "ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "nothing to undo" in shown(app)
 
 
 async def test_with_nothing_to_do_again_that_is_said(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("ctrl+y")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "nothing to redo" in shown(app)
 
 
@@ -181,32 +181,32 @@ async def test_a_trial_that_brings_a_fault_is_applied_only_when_that_is_meant(tm
     """12 mm of preload become 40: over 15 mm installed is a fault (common practice, no published source)."""
     app = app_on(tmp_path, FULL, "trial")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("front", "left", "spring", "set_length_mm"))
         await typed(pilot, "210")
         for answer, kept in ((["enter"], 238.0), (["down", "enter"], 210.0)):
             await pilot.press("f7")
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             assert "The change brings a fault" in shown(app)
             await pilot.press(*answer)
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             assert on_disk(app).front.left.spring.set_length_mm == kept
         await pilot.press("ctrl+z")
         await pilot.press("f3", "ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.left.spring.set_length_mm == 238.0
 
 
 async def test_a_trial_without_a_change_makes_no_step_of_undo(tmp_path: Path) -> None:
     app = app_on(tmp_path, FULL, "trial")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "nothing to undo" in shown(app)
 
 
@@ -214,9 +214,9 @@ async def test_bands_and_figures_are_shown_in_inches_with_the_digits_an_inch_nee
     """A range of 8 mm is 0.315 in, a band of 8 to 15 mm 0.31 to 0.59 in: an inch is exactly 25.4 mm (ISO 31-1)."""
     app = app_on(tmp_path, FULL, "front")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("escape", "i")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert re.search(r"Range +0\.315 in", text)
         assert "0.31–0.59" in text

@@ -13,6 +13,7 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.library import encoded
 from stanchion.ui.app import StanchionApp
+from timing import at_rest
 
 RATE = ("front", "left", "spring", "rate_n_per_mm")
 
@@ -35,7 +36,7 @@ def worked_on(folder: Path) -> None:
 
 async def settle(pilot: Pilot[int]) -> None:
     await pilot.app.workers.wait_for_complete()
-    await pilot.pause(0.3)
+    await at_rest(pilot)
 
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -45,7 +46,7 @@ async def test_an_earlier_state_is_listed_in_words_and_brought_back_with_a_key_a
     worked_on(tmp_path)
     app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=size, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app)
         await pilot.press("ctrl+e")  # while a field is in hand
         await settle(pilot)
@@ -75,7 +76,7 @@ async def test_an_earlier_state_is_listed_in_words_and_brought_back_with_a_key_a
 async def test_the_digit_after_escape_leads_there_and_an_empty_list_says_when_it_fills(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "4")
         await settle(pilot)
         assert "No earlier state is kept yet" in shown(app)
@@ -127,7 +128,7 @@ async def test_the_newest_whole_state_of_a_damaged_job_is_offered_and_the_damage
         await settle(pilot)
         assert "UNREADABLE" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "cut short" in shown(app)
         assert "newest whole state" in shown(app)
         await pilot.press("down", "enter")
@@ -153,13 +154,13 @@ async def test_a_job_deleted_by_mistake_comes_back_from_the_bin(tmp_path: Path, 
         gone = [one for one in made if not one.path.exists()]
         assert len(gone) == 1
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert gone[0].path.name in shown(app)
         await pilot.press("enter")
         await settle(pilot)
         assert gone[0].path.read_bytes() == gone[0].data
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "The bin is empty." in shown(app)
 
 
@@ -171,7 +172,7 @@ async def test_the_bin_is_emptied_only_after_a_question(tmp_path: Path) -> None:
         await settle(pilot)  # with no job left the screen offers the bin too
         assert "F7 the bin" in shown(app)
         await pilot.press("f7", "ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "1 deleted job will be gone for good" in shown(app)
         await pilot.press("enter")  # the first answer keeps them
         await settle(pilot)
@@ -189,7 +190,7 @@ async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(
     app = app_on(tmp_path, a_job())
     other = app.desk.library.create(a_job(machine="Quince"))
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         name = app.desk.open_name
         await typed(pilot, "9.5.3")
         assert app.session is not None
@@ -316,7 +317,7 @@ async def test_an_empty_bin_has_nothing_to_empty(tmp_path: Path) -> None:
     async with app.run_test(size=USUAL) as pilot:
         await settle(pilot)
         await pilot.press("f7", "ctrl+d", "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "The bin is empty." in shown(app)
 
 
@@ -325,7 +326,7 @@ async def test_the_program_is_left_from_the_bin_too(tmp_path: Path) -> None:
     async with app.run_test(size=USUAL) as pilot:
         await settle(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("ctrl+q")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
     assert app.return_code == 0

@@ -12,6 +12,7 @@ from complete_job import complete_job
 from desks import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
+from timing import at_rest
 
 
 def after(count: int) -> Job:
@@ -35,10 +36,10 @@ async def test_a_run_is_logged_with_time_and_settings_filled_in(tmp_path: Path, 
     app = app_on(tmp_path, replace(complete_job(), runs=()), "runs")
     app.now = lambda: dt.datetime(2026, 5, 31, 14, 5)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "NO RUN YET" in shown(app)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "112")
         await typed(pilot, "\n44\n1.32.4")
         job = on_disk(app)
@@ -53,29 +54,29 @@ async def test_a_run_is_logged_with_time_and_settings_filled_in(tmp_path: Path, 
 async def test_what_was_changed_since_the_run_before_is_shown_in_words(tmp_path: Path) -> None:
     app = app_on(tmp_path, replace(complete_job(), runs=()), "runs")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("front", "left", "rebound", "now"))
         await pilot.press("plus", "plus")
         await pilot.press("ctrl+l")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Fork left rebound 2 clicks out" in shown(app)
 
 
 async def test_a_logged_run_is_taken_back_with_undo(tmp_path: Path) -> None:
     app = app_on(tmp_path, replace(complete_job(), runs=()), "runs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert len(on_disk(app).runs) == 1
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).runs == ()
         assert "NO RUN YET" in shown(app)
 
@@ -88,13 +89,13 @@ async def test_a_usual_run_is_some_forty_keys_of_the_number_pad_in_the_order_the
     app = logging(tmp_path, after(2))
     keys = "112\n44\n1.32.4\n2.35\n1.8\n2.1\n1.5\n\n\n\n\n22\n34\n"
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
         await typed(pilot, keys)
         await typed(pilot, "Dives, then pushes wide.")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "8")
         run = on_disk(app).runs[2]
         assert (run.front_marker_mm, run.rear_marker_mm, run.best_lap_s) == (112, 44, 92.4)
@@ -108,14 +109,14 @@ async def test_a_usual_run_is_some_forty_keys_of_the_number_pad_in_the_order_the
 async def test_the_riders_words_and_the_numbers_never_wait_for_each_other(tmp_path: Path) -> None:
     app = logging(tmp_path, after(1))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
         await typed(pilot, "abc")  # no number, and it stands in nobody's way
         await pilot.press("ctrl+a")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "Hops under power.")
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("runs", 1, "front_marker_mm")
         await pilot.press("enter")
         await typed(pilot, "41")
@@ -130,9 +131,9 @@ async def test_only_what_the_markers_count_from_is_carried_from_the_run_before(t
     job = replace(job, runs=(replace(job.runs[0], marker_from="static"),))
     app = logging(tmp_path, job)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         run = on_disk(app).runs[1]
         assert (run.time, run.marker_from, run.front, run.rear) == ("14:05", "static", job.front, job.rear)
         assert run == replace(type(run)(), time="14:05", marker_from="static", front=job.front, rear=job.rear)
@@ -141,18 +142,18 @@ async def test_only_what_the_markers_count_from_is_carried_from_the_run_before(t
 async def test_twelve_runs_show_in_eighty_columns_the_latest_in_hand_and_the_older_a_key_away(tmp_path: Path) -> None:
     app = logging(tmp_path, after(12))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         text = shown(app)
         assert "RUN 12 OF 12" in text
         assert "›12" in text
         assert "1:28.9 █" in text
         await pilot.press("pagedown", "pagedown")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "RUN 10 OF 12" in shown(app)
         assert "›10" in shown(app)
         for _ in range(9):
             await pilot.press("pagedown")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = shown(app)
         assert "RUN 1 OF 12" in text
         assert "› 1" in text
@@ -166,17 +167,17 @@ async def test_twelve_runs_show_in_eighty_columns_the_latest_in_hand_and_the_old
 async def test_a_run_is_deleted_once_that_is_confirmed_and_undo_brings_it_back(tmp_path: Path) -> None:
     app = logging(tmp_path, after(3))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("pagedown", "ctrl+d")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Delete run 2, begun at 10:00?" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert len(on_disk(app).runs) == 3
         await pilot.press("ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert [run.time for run in on_disk(app).runs] == ["9:00", "11:00"]
         await pilot.press("ctrl+z")
         assert [run.time for run in on_disk(app).runs] == ["9:00", "10:00", "11:00"]
@@ -185,23 +186,23 @@ async def test_a_run_is_deleted_once_that_is_confirmed_and_undo_brings_it_back(t
 async def test_a_run_logged_before_the_screw_was_turned_takes_the_settings_as_they_are_now(tmp_path: Path) -> None:
     app = logging(tmp_path, after(1))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7", "f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("front", "left", "rebound", "now"))
         await pilot.press("plus", "ctrl+l")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "CHANGED SINCE THIS RUN" in shown(app)
         job = on_disk(app)
         assert job.runs[1].front != job.front
         await pilot.press("ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         job = on_disk(app)
         assert job.runs[1].front == job.front
         assert job.runs[0].front != job.front
         assert "Fork left rebound 1 click out" in shown(app)
         await pilot.press("pagedown", "ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Run 1 is not the latest" in shown(app)
         await pilot.press("escape")
         assert on_disk(app).runs[0].front != job.front
@@ -212,9 +213,9 @@ async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size
     """The first run: (2.3 + 1.01325) (2.0 + 1.01325) / (2.3 + 1.01325) - 1.01325 = 2.00; wanted is 2.3, read is 2.3."""
     app = logging(tmp_path, after(1))
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("runs", 0, "front_hot_bar"))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = shown(app)
         assert "SET COLD FOR HOT WANTED, by run 1" in text
         assert "As cold as then           2.00" in text
@@ -223,22 +224,22 @@ async def test_beside_the_pressures_stands_what_to_set_cold(tmp_path: Path, size
         await pilot.press("f7")
         bench(app).go_to(("runs", 1, "air_c"))
         await typed(pilot, "9")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Now at 9 °C               1.90" in shown(app)  # 3.01325 · 282.15 / 292.15 - 1.01325
 
 
 async def test_paging_beyond_the_latest_and_the_first_run_says_so_and_stays(tmp_path: Path) -> None:
     app = logging(tmp_path, after(2))
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("pageup")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "This is the latest run." in shown(app)
         await pilot.press("pagedown")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("runs", 0, "front_marker_mm")
         await pilot.press("pagedown")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "This is the first run." in shown(app)
         assert bench(app).sheet.at == ("runs", 0, "front_marker_mm")
 
@@ -248,14 +249,14 @@ async def test_an_older_run_takes_the_settings_of_the_job_only_when_that_is_mean
     stiffer = replace(job.front, fork_height_mm=1.0)
     app = logging(tmp_path, replace(job, front=stiffer))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("pagedown")
         for answer, ridden in ((["enter"], job.runs[0].front), (["down", "enter"], stiffer)):
             await pilot.press("ctrl+r")
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             assert "Run 1 is not the latest" in shown(app)
             await pilot.press(*answer)
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             assert on_disk(app).runs[0].front == ridden
         assert on_disk(app).runs[1].front == job.runs[1].front
 
@@ -263,11 +264,11 @@ async def test_an_older_run_takes_the_settings_of_the_job_only_when_that_is_mean
 async def test_the_last_run_deleted_leaves_a_sheet_that_says_how_to_log_one(tmp_path: Path) -> None:
     app = logging(tmp_path, after(1))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).runs == ()
         assert "NO RUN YET" in shown(app)
 
@@ -275,35 +276,35 @@ async def test_the_last_run_deleted_leaves_a_sheet_that_says_how_to_log_one(tmp_
 async def test_f7_pressed_once_too_often_logs_no_second_run_and_no_key_goes_astray(tmp_path: Path) -> None:
     app = logging(tmp_path, after(1))
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7", "f7")
         assert "Nothing is recorded of run 2 yet" in said(app)
         await typed(pilot, "112\n44\n")
         assert [run.front_marker_mm for run in on_disk(app).runs] == [100, 112]
         await pilot.press("f7")  # now there is
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert len(on_disk(app).runs) == 3
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("front", "fork_height_mm"))
         await pilot.press("plus", "ctrl+l")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f7")  # another setting makes another run of it, whatever was read of the one before
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert len(on_disk(app).runs) == 4
 
 
 async def test_a_lap_typed_without_its_colon_is_asked_about_and_not_taken_for_seconds(tmp_path: Path) -> None:
     app = logging(tmp_path, after(1))
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("runs", 0, "best_lap_s"))
         await typed(pilot, "131.9")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "minutes or seconds? Type 1:31.9 (or 1.31.9) or, for seconds, 131.9 s" in shown(app)
         assert on_disk(app).runs[0].best_lap_s == 90.0
         await typed(pilot, " s")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).runs[0].best_lap_s == 131.9
         assert "2:11.9" in shown(app)
 
@@ -311,17 +312,17 @@ async def test_a_lap_typed_without_its_colon_is_asked_about_and_not_taken_for_se
 async def test_a_run_undone_from_another_screen_is_not_drawn_when_the_window_changes(tmp_path: Path) -> None:
     app = logging(tmp_path, replace(complete_job(), runs=()))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session is not None
         assert len(app.session.job.runs) == 1
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         while app.session.job.runs:
             await pilot.press("ctrl+z")
         await pilot.resize_terminal(*WIDE)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+l")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "NO RUN YET" in shown(app)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from desks import USUAL, WIDE, a_job, app_on, shown, typed
 from stanchion.ui.sag_scale import ABOVE, BELOW, TOGETHER, end_of_scale, sag_scale
+from timing import at_rest
 
 HALF = 0.5 + 1e-6
 ANY = st.floats(allow_nan=False, allow_infinity=False)
@@ -84,13 +85,13 @@ def lines_of(text: str) -> list[str]:
 async def test_the_scales_stand_still_while_sag_is_taken(tmp_path: Path, size: tuple[int, int], an_end: int) -> None:
     app = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 142.0)), "sag")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         before = lines_of(shown(app))
         assert len(before) == 2 * an_end  # targets are shown before anything is read
         assert all("░" in line or "▒" in line for line in before)
         for reading in ("\n", "121\n", "125\n", "104\n", "109\n"):
             await typed(pilot, reading)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         after = lines_of(shown(app))
         assert [len(line) for line in after] == [len(line) for line in before]
         front = after[:an_end]
@@ -106,8 +107,8 @@ async def test_the_scales_stand_still_while_sag_is_taken(tmp_path: Path, size: t
 async def test_in_inches_the_scale_ends_at_half_an_inch(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "sag")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "i")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         # 1.4 times 38 mm is 2.09 in, 1.4 times 32 mm 1.76 in
         assert [line.rstrip().rsplit("┤")[-1] for line in shown(app).splitlines() if "┤" in line] == ["2.5", "2"]

@@ -12,6 +12,7 @@ from desks import USUAL, a_job, app_on, shown
 from stanchion.store.autosave import Autosave
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.trial import TrialScreen
+from timing import at_rest
 
 JOB = a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.adjuster.now", 2.0))
 
@@ -27,7 +28,7 @@ async def test_no_frame_shows_a_changed_field_beside_the_word_saved(
 ) -> None:
     app = app_on(tmp_path, JOB)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "saved" in bar(app)
         monkeypatch.setattr(Autosave, "_attempt", lambda *_: None)  # from now on nothing gets to the disk
         before = next(line for line in shown(app).split("\n") if "Spring rate" in line)
@@ -46,7 +47,7 @@ async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
     """It draws what it has heard of, so no frame has the key alone."""
     app = app_on(tmp_path, JOB)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         screen = app.screen
         told: list[str] = []
         post = screen.post_message
@@ -66,28 +67,28 @@ async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
 async def test_text_that_is_not_read_is_counted_where_the_bar_would_say_saved(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("8", "x")
         assert app.desk.flush()
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "1 not read" in bar(app)
         await pilot.press("backspace")
         assert app.desk.flush()
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "saved" in bar(app)
 
 
 async def test_what_is_only_tried_is_not_called_saved(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "trial")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, TrialScreen)
         assert "saved" in bar(app)
         await pilot.press("5")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "tried, not saved" in bar(app)
         await pilot.press("f7")
         assert app.desk.flush()
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "tried" not in bar(app)
         assert "saved" in bar(app)

@@ -19,6 +19,7 @@ from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScree
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.widgets.sheet import Sheet
+from timing import at_rest
 
 SCREENS = [key.id.removeprefix("screen.") for key in KEYS if key.action.startswith("go('") or key.id == "screen.story"]
 """Every screen that a key leads to, by its name; the list of jobs among them."""
@@ -27,7 +28,7 @@ SCREENS = [key.id.removeprefix("screen.") for key in KEYS if key.action.startswi
 async def test_with_no_jobs_it_offers_a_new_one_or_a_sample(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
         text = shown(app)
         assert "no jobs here yet" in text
@@ -38,11 +39,11 @@ async def test_with_no_jobs_it_offers_a_new_one_or_a_sample(tmp_path: Path) -> N
 async def test_a_new_job_is_begun_from_the_keyboard_and_is_on_disk_at_once(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
         await typed(pilot, "Grey Mule\nB. T.\nGravel Loop\n")
         await pilot.press("enter", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).name_of == "front"
         job = on_disk(app)
         assert (job.job.machine, job.job.rider, job.job.venue) == ("Grey Mule", "B. T.", "Gravel Loop")
@@ -52,7 +53,7 @@ async def test_a_new_job_is_begun_from_the_keyboard_and_is_on_disk_at_once(tmp_p
 async def test_the_front_screen_is_filled_from_the_number_pad_and_recomputes_at_every_key(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         # rate, free length, set length, (at: fully out), set length fully in, (where read), (counting), turns, now
         await typed(pilot, "9.5\n250\n238\n\n230\n\n\n8\n3\n")
         leg = on_disk(app).front.left
@@ -72,16 +73,16 @@ async def test_the_front_screen_is_filled_from_the_number_pad_and_recomputes_at_
 async def test_a_key_splits_the_legs_and_joins_them_again(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f7", "down", "tab")
         await typed(pilot, "253")
         job = on_disk(app)
         assert job.front.right is not None
         assert (job.front.left.spring.free_length_mm, job.front.right.spring.free_length_mm) == (250, 253)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).front.right is None
         await pilot.press("ctrl+z")
         assert on_disk(app).front.right == job.front.right
@@ -90,7 +91,7 @@ async def test_a_key_splits_the_legs_and_joins_them_again(tmp_path: Path) -> Non
 async def test_a_fork_with_one_spring_is_entered_by_saying_which_leg_has_none(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 10.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f7", "tab", "tab", "tab")
         sheet = bench(app).sheet
         while sheet.at != ("front", "right", "spring_fitted"):
@@ -105,7 +106,7 @@ async def test_a_fork_with_one_spring_is_entered_by_saying_which_leg_has_none(tm
 async def test_the_rear_screen_takes_spring_collar_and_measured_pairs(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "rear")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "95\n165\n152\n\n\n")  # rate, free, set, read at, set in
         await pilot.press("enter")  # counted in turns
         await typed(pilot, "1.5\n8\n2\n")  # pitch, turns, now
@@ -126,7 +127,7 @@ async def test_the_rear_screen_says_how_well_the_pairs_tell_the_wheel_rate(tmp_p
     job = put(complete_job(), rear__linkage=pairs, sag__tape_resolution_mm=1.0)
     app = app_on(tmp_path, job, "rear")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session is not None
         rear = app.session.assessment.rear
         expanded = rear.wheel_rate_uncertainty_n_per_mm.value
@@ -138,7 +139,7 @@ async def test_the_rear_screen_says_how_well_the_pairs_tell_the_wheel_rate(tmp_p
 async def test_sag_is_taken_down_the_column_and_repeats_go_to_the_right(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "sag")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "620\n596\n600\n584\n589\n")
         await typed(pilot, "580\n572\n574\n549\n551\n")
         sag = on_disk(app).sag
@@ -159,7 +160,7 @@ async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_
 ) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("down")
         await typed(pilot, "25.0.5")
         text = shown(app)
@@ -169,14 +170,14 @@ async def test_text_that_cannot_be_read_stays_with_its_reason_and_the_job_keeps_
         await pilot.press("down", "down", "up", "up")
         assert "25.0.5" in shown(app)
         await pilot.press("f6")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "NOT READ" in shown(app)
 
 
 async def test_a_typed_unit_is_read_and_the_value_read_back_is_shown(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "0.95 kg/mm")
         assert "9.3163 N/mm" in shown(app)
         await pilot.press("down")
@@ -192,7 +193,7 @@ async def test_a_typed_unit_is_read_and_the_value_read_back_is_shown(tmp_path: P
 async def test_plus_and_minus_step_a_value_by_its_natural_step(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("plus", "plus", "minus")
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.75
         await pilot.press("ctrl+z")
@@ -202,10 +203,10 @@ async def test_plus_and_minus_step_a_value_by_its_natural_step(tmp_path: Path) -
 async def test_undo_and_redo_go_over_the_whole_job_across_screens(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "9.5\n250")
         await pilot.press("f5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "620\n")
         after = on_disk(app)
         for _ in range(3):
@@ -219,15 +220,15 @@ async def test_undo_and_redo_go_over_the_whole_job_across_screens(tmp_path: Path
 async def test_after_esc_every_command_is_one_letter(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         for letter, name in (("s", "sag"), ("r", "rear"), ("m", "machine"), ("f", "front")):
             await pilot.press("escape")
             assert isinstance(app.screen, CommandStrip)
             await pilot.press(letter)
-            await pilot.pause(0.2)
+            await at_rest(pilot)
             assert bench(app).name_of == name
         await pilot.press("escape", "h")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, HelpScreen)
 
 
@@ -235,13 +236,13 @@ async def test_enter_on_a_warning_goes_to_its_field(tmp_path: Path) -> None:
     job = a_job(("front.left.spring.free_length_mm", 250.0), ("front.left.spring.set_length_mm", 255.0))
     app = app_on(tmp_path, job, "machine")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f6")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, FindingsScreen)
         assert "FAULT" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).name_of == "front"
         assert bench(app).sheet.at is not None
 
@@ -249,9 +250,9 @@ async def test_enter_on_a_warning_goes_to_its_field(tmp_path: Path) -> None:
 async def test_units_of_display_are_a_setting_and_the_file_stays_metric(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.80665)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "k")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "kg/mm" in shown(app)
         await typed(pilot, "0.9")
         assert on_disk(app).front.left.spring.rate_n_per_mm == pytest.approx(0.9 * 9.80665)
@@ -264,20 +265,20 @@ async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: P
     first.desk.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "Red Heron" in shown(app)
         await typed(pilot, "hero")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Grey Mule" not in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         source = app.desk.open_name
         await pilot.press("f8")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         job = on_disk(app)
         assert app.desk.open_name != source
         assert job.job.carried_from == source
@@ -291,12 +292,12 @@ async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: P
 async def test_no_message_covers_the_answers_to_a_question(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         app.say("Something that was done a moment ago.")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert len(app._notifications) == 1
         app.push_screen(Question("Which?", "", (("one", "This one"),)))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "This one" in shown(app)
         assert len(app._notifications) == 0
 
@@ -307,19 +308,19 @@ async def test_a_message_lies_over_no_field_and_goes_at_the_next_key(
     monkeypatch.setattr("stanchion.ui.core.READ_S", 60.0)  # however slow the machine
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         before = shown(app).splitlines()
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         lines = shown(app).splitlines()
         assert "There is nothing to undo." in lines[0]
         assert lines[2:] == before[2:]  # field in hand, figures and warnings stay in sight
         await typed(pilot, "9")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "There is nothing to undo." in shown(app)  # nobody has read it yet
         monkeypatch.setattr("stanchion.ui.core.READ_S", 0.0)
         await typed(pilot, "5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "There is nothing to undo." not in shown(app)
         assert "Grey Mule" in shown(app).splitlines()[0]
 
@@ -327,33 +328,33 @@ async def test_a_message_lies_over_no_field_and_goes_at_the_next_key(
 async def test_it_opens_where_it_was_left(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "rear")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).name_of == "rear"
         await pilot.press("f5")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("ctrl+q")
     again = app_on(tmp_path)
     async with again.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(again).name_of == "sag"
 
 
 async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritten(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         path = app.desk.places.jobs / app.desk.open_name
         theirs = path.read_bytes().replace(b"Gravel Loop", b"Other Place")
         path.write_bytes(theirs)
         app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
         for _ in range(40):
-            await pilot.pause(0.1)
+            await at_rest(pilot)
             if "changed by somebody else" in shown(app):
                 break
         assert "changed by somebody else" in shown(app)
         assert path.read_bytes() == theirs
         await pilot.press("down", "down", "enter")  # take theirs
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.venue == "Other Place"
         await pilot.press("ctrl+z")
@@ -363,12 +364,12 @@ async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritte
 async def test_notes_of_several_lines_are_written_and_kept(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "machine")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press(*["down"] * 6, "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await typed(pilot, "dives\non brakes")
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).job.notes == "dives\non brakes"
 
 
@@ -382,10 +383,10 @@ async def test_brackets_and_escapes_in_a_job_are_shown_as_text(
         tmp_path, a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile), screen
     )
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         for key in ("f6", "escape", "f9", "escape", "escape", "escape"):
             await pilot.press(key)
-            await pilot.pause(0.2)
+            await at_rest(pilot)
             text = shown(app)
             assert not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text.replace("\n", ""))
         assert app._exception is None
@@ -394,18 +395,18 @@ async def test_brackets_and_escapes_in_a_job_are_shown_as_text(
 async def test_in_a_small_window_typing_goes_on_and_nothing_is_lost(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "9")
         await pilot.resize_terminal(40, 10)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, ".")
         await pilot.resize_terminal(20, 5)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "9.5" in shown(app)
         await pilot.resize_terminal(*USUAL)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
 
 
@@ -413,20 +414,20 @@ async def test_a_job_is_moved_to_the_bin_only_after_asking_and_never_the_open_on
     app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+d")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "bin" in shown(app)
         await pilot.press("enter")  # keep it
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert len(list((tmp_path / "jobs").glob("*.toml"))) == 2
         await pilot.press("ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         left = [path.name for path in (tmp_path / "jobs").glob("*.toml")]
         assert left == [app.desk.open_name]
         assert [deleted.name for deleted in app.desk.library.bin.list()] == ["2026-05-31-red-heron-b-t.toml"]
@@ -435,7 +436,7 @@ async def test_a_job_is_moved_to_the_bin_only_after_asking_and_never_the_open_on
 async def test_a_number_below_zero_is_typed_into_an_empty_field_that_may_hold_one(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("front", "fork_height_mm"))
         await typed(pilot, "-5")
         assert on_disk(app).front.fork_height_mm == -5
@@ -444,12 +445,12 @@ async def test_a_number_below_zero_is_typed_into_an_empty_field_that_may_hold_on
 async def test_undo_first_takes_away_what_cannot_be_read_in_the_field_in_hand(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, "x")
         assert app.session is not None
         assert app.session.drafts
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "9.5 N/mm" in shown(app)
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
 
@@ -457,10 +458,10 @@ async def test_undo_first_takes_away_what_cannot_be_read_in_the_field_in_hand(tm
 async def test_a_copy_is_saved_beside_the_job_and_work_goes_on_in_it(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         first = app.desk.open_name
         await pilot.press("escape", "v")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "9.5")
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
         assert app.desk.open_name != first
@@ -469,16 +470,16 @@ async def test_a_copy_is_saved_beside_the_job_and_work_goes_on_in_it(tmp_path: P
 async def test_a_reading_emptied_key_by_key_goes_when_the_field_is_left(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 620.0)), "sag")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("backspace", "down", "up")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).sag.front.hanging_mm == ()
 
 
 async def test_a_minus_within_a_text_is_typed_and_does_not_step(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("down")
         await typed(pilot, "9-7/8 in")
         text = app.session.text_of(("front", "left", "spring", "free_length_mm"))  # type: ignore[union-attr]
@@ -489,7 +490,7 @@ async def test_a_minus_within_a_text_is_typed_and_does_not_step(tmp_path: Path) 
 async def test_pairs_of_the_linkage_are_entered_with_enter_alone(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "rear")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("rear", "linkage", 0, "wheel_mm"))
         await typed(pilot, "0\n0\n50\n20\n100\n42\n")
         pairs = [(pair.wheel_mm, pair.shock_mm) for pair in on_disk(app).rear.linkage]
@@ -499,18 +500,18 @@ async def test_pairs_of_the_linkage_are_entered_with_enter_alone(tmp_path: Path)
 async def test_legs_that_differ_are_joined_only_after_asking(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f7", "down", "tab")
         await typed(pilot, "245")
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("enter")  # keep them apart
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).front.right is not None
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).front.right is None
 
 
@@ -518,11 +519,11 @@ async def test_enter_on_a_finding_about_sag_goes_to_a_reading_of_that_state(tmp_
     readings = (("hanging_mm.0", 620.0), ("rider.down_mm.0", 600.0), ("rider.up_mm.0", 590.0))
     app = app_on(tmp_path, a_job(*((f"sag.front.{name}", value) for name, value in readings)), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f6")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         at = bench(app).sheet.at
         assert at is not None
         assert at[:3] == ("sag", "front", "rider")
@@ -531,9 +532,9 @@ async def test_enter_on_a_finding_about_sag_goes_to_a_reading_of_that_state(tmp_
 async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+o")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
         assert written == [".html", ".txt"]
         stem = Path(app.desk.open_name).stem
@@ -546,12 +547,12 @@ async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> Non
     app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).desk.close()
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+k")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "9.50 N/mm → 9.00 N/mm (−0.50 N/mm)" in text
         assert "Grey Mule → Red Heron" in text
@@ -561,26 +562,26 @@ async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> Non
 async def test_one_key_leads_to_each_reading_that_a_figure_waits_for(tmp_path: Path, size: tuple[int, int]) -> None:
     app = app_on(tmp_path, a_job(("sag.front.static.down_mm.0", 597.0)), "sag")
     async with app.run_test(size=size, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "needs L1" in shown(app)
         await pilot.press("down", "ctrl+a")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("sag", "front", "hanging_mm", 0)
         await typed(pilot, "620")
         await pilot.press("ctrl+a")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("sag", "front", "rider", "down_mm", 0)
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "needs free length" in shown(app)
         await pilot.press("escape", "a")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("front", "left", "spring", "free_length_mm")  # from the rate, missing too
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "both need free length" in shown(app)
         await typed(pilot, "250")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "left needs set length" in shown(app)
         assert "right needs free length" in shown(app)
 
@@ -588,9 +589,9 @@ async def test_one_key_leads_to_each_reading_that_a_figure_waits_for(tmp_path: P
 async def test_nothing_missing_is_said(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "sag")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+a")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "No figure waits for a reading." in shown(app)
 
 
@@ -599,48 +600,48 @@ async def test_a_screen_that_has_all_it_needs_leads_on_to_the_next_that_waits(tm
     job = put(whole, weights__machine_kg=None, weights__front_share_pct=None)
     app = app_on(tmp_path, job, "sag")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+p")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+a")  # from the prediction, which waits for both
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         first = bench(app).sheet.at
         await pilot.press("f5")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "a")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert {first, bench(app).sheet.at} <= {("rear", "spring", "set_length_mm"), ("weights", "rear_alone_kg")}
         assert "Nothing more is missing on this screen. Next:" in shown(app)
         await pilot.press("f2")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+a")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("weights", "rear_alone_kg")
 
 
 async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_line(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "machine")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         app.jump(("job", "notes"))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         for key in "runs wide":  # typed faster than the room for it opens, the space too
             app.screen.focused.post_message(Key("space" if key == " " else key, key))  # type: ignore[union-attr]
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Enter twice, Tab or Esc takes the text over" in " ".join(shown(app).replace("┃", "").split())
         await typed(pilot, "\nmid\n\n")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert bench(app).sheet.at == ("weights", "front_alone_kg")
         assert on_disk(app).job.notes == "runs wide\nmid"
         assert "runs wide / mid" in shown(app)
         await pilot.press("up", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await typed(pilot, ", twice")
         await pilot.press("tab")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).job.notes == "runs wide\nmid, twice"
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert on_disk(app).job.notes == "runs wide\nmid"
         assert "�" not in " ".join(one.message for one in app._notifications)
 
@@ -649,11 +650,11 @@ async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_lin
 async def test_help_begins_with_the_keys_and_figures_of_the_screen_it_is_asked_on(tmp_path: Path, name: str) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press(*next(key.keys for key in KEYS if key.id in (name, f"screen.{name}")).split(","))
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("f1")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         lines = [line.strip("┃ ▁▂▃▄▅▆▇█") for line in shown(app).splitlines()]
         parts = [part for part in PARTS if name in part.screens]
         assert parts
@@ -674,24 +675,24 @@ def test_the_help_fits_a_window_of_eighty_columns_and_has_a_part_for_every_scree
 async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         rates = app.desk.units.rates
         await pilot.press("escape")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         strip = app.screen
         assert isinstance(strip, CommandStrip)
         for letter in "kgk":  # all in its queue before the first is taken
             strip.post_message(Key(letter, letter))
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert bench(app).name_of == "front"
         assert app.desk.units.rates != rates  # the first was taken, the others were nobody's
         await pilot.press("f1")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         helping = app.screen
         assert isinstance(helping, HelpScreen)
         for _ in range(3):
             helping.dismiss(None)
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert bench(app).name_of == "front"
     assert app.return_code in (0, None)
 
@@ -699,20 +700,20 @@ async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_pa
 async def test_a_new_job_with_an_unreadable_date_goes_back_to_it_and_says_why(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         await typed(pilot, "Grey Mule\n\n\nx\n")
         assert "Date: a day is typed as" in shown(app)
         assert app.screen.query_one(".dialog").size.height < 14  # no taller than its fields
         await pilot.press("enter")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, NewJobScreen)
         assert screen.query_one(Sheet).at == ("job", "date")
         await typed(pilot, "1.6.2026\n")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         assert "Space changes it" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).job.date.isoformat() == "2026-06-01"

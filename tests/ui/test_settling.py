@@ -13,6 +13,7 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import Question
+from timing import at_rest
 
 
 def rate(job: Job) -> float | None:
@@ -21,21 +22,21 @@ def rate(job: Job) -> float | None:
 
 async def asked(pilot: Pilot[int], app: StanchionApp) -> Path:
     """The file was changed by somebody else, a value was put in here, and it is asked what to do."""
-    await pilot.pause(0.3)
+    await at_rest(pilot)
     path = app.desk.places.jobs / app.desk.open_name
     path.write_bytes(path.read_bytes().replace(b"Gravel Loop", b"Other Place"))
     app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
     for _ in range(60):
-        await pilot.pause(0.1)
+        await at_rest(pilot)
         if isinstance(app.screen, Question):
             return path
     raise AssertionError(shown(app))
 
 
 async def settled(pilot: Pilot[int]) -> None:
-    await pilot.pause(0.1)
+    await at_rest(pilot)
     await pilot.app.workers.wait_for_complete()
-    await pilot.pause(0.2)
+    await at_rest(pilot)
 
 
 async def test_not_now_leaves_both_and_the_question_comes_back_with_its_key(tmp_path: Path) -> None:
@@ -48,7 +49,7 @@ async def test_not_now_leaves_both_and_the_question_comes_back_with_its_key(tmp_
         assert "CHANGED ON DISK" in shown(app)
         assert path.read_bytes() == theirs
         await pilot.press("escape", "g")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, Question)
         await pilot.press("escape")
         await settled(pilot)
@@ -98,7 +99,7 @@ async def test_theirs_that_cannot_be_read_is_said_and_mine_is_kept(tmp_path: Pat
 async def test_a_sample_named_on_the_command_line_is_begun_as_a_job_of_its_own(tmp_path: Path) -> None:
     app = StanchionApp(desk_in(tmp_path), sample="well_set")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.sample
         assert app.current_mode == "front"
@@ -112,12 +113,12 @@ async def test_a_last_job_that_is_gone_is_said_on_the_list(tmp_path: Path) -> No
     (tmp_path / "jobs" / "other.toml").write_bytes(dumps(a_job(machine="Red Heron")))
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         text = " ".join(shown(app).split())
         assert "The last job could not be opened" in text
         assert "Red Heron" in text
         await pilot.press("down")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "The last job" not in shown(app)
 
 
@@ -125,7 +126,7 @@ async def test_a_last_job_that_is_gone_is_said_on_the_list(tmp_path: Path) -> No
 async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp_path: Path, letter: str) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         before = (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme)
         config = tmp_path / "config"
         for path in config.glob("*") if config.exists() else ():
@@ -134,6 +135,6 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
             config.rmdir()
         config.write_bytes(b"in the way")
         await pilot.press("escape", letter)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "The settings are not saved" in said(app)
         assert (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme) != before

@@ -15,12 +15,13 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.trial import TrialScreen
+from timing import at_rest
 
 
 async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert isinstance(app.screen, SpringsScreen)
         text = shown(app)
         assert "is needed; " in text
@@ -30,14 +31,14 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         before = on_disk(app)
         choice = app.desk.choose("front")
         await pilot.press("enter")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert isinstance(app.screen, TrialScreen)
         assert app.trial is not None
         tried = app.trial.copy.job.front.left.spring.rate_n_per_mm
         assert tried == choice.options[0].fittings[0].spring.rate_n_per_mm
         assert on_disk(app) == before
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.left.spring.rate_n_per_mm == tried
 
 
@@ -48,7 +49,7 @@ async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) ->
     desk.close()
     app = StanchionApp(desk_in(tmp_path))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         [now] = [line.split() for line in shown(app).splitlines() if " now " in line]
         assert app.session is not None
         assert "preload over the limit" in " ".join(now)
@@ -58,16 +59,16 @@ async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) ->
 async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, StockScreen)
         await pilot.press("tab")
         for value in ("9", "250", "2"):
             await typed(pilot, value)
             await pilot.press("tab")
         await pilot.press("escape")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "springs of the stock" in shown(app)
         assert "9.00" in shown(app)
     again = desk_in(tmp_path)
@@ -78,7 +79,7 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
     app = app_on(tmp_path, complete_job(), "springs")
     row = StockSpring(rate_n_per_mm=9.0, free_length_mm=250.0, count=3, solid_length_mm=100.0)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         van, session = app.desk.van.session, app.session
         assert session is not None
         van.exchange(Stock((row,)))
@@ -86,20 +87,20 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
         old = job.front.left.spring
         [option] = [one for one in app.desk.choose("front").options if one.used == (0, 0)]
         app.try_springs(option)
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert van.stock == full  # a trial takes nothing
         await pilot.press("f7")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert session.job.front.left.spring.rate_n_per_mm == 9.0
         assert [(one.rate_n_per_mm, one.free_length_mm, one.count) for one in van.stock.rows] == [
             (9.0, 250.0, 1),
             (old.rate_n_per_mm, old.free_length_mm, 2),
         ]
         await pilot.press("ctrl+z")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert (session.job, van.stock) == (job, full)
         await pilot.press("ctrl+y")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert [one.count for one in van.stock.rows] == [1, 2]
     assert [one.count for one in desk_in(tmp_path).van.session.stock.rows] == [1, 2]
 
@@ -107,16 +108,16 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before = on_disk(app)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("tab")
         await typed(pilot, "9.25")
         await pilot.press("tab", "f8")
         assert "9.25" not in shown(app)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "9.25" in shown(app)
         await pilot.press("escape")
         assert on_disk(app) == before
@@ -125,9 +126,9 @@ async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touch
 async def test_a_field_of_the_stock_is_told_with_its_unit_and_what_was_undone_is_no_longer_told(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert all(head in text for head in ("N/mm", "free mm", "wire mm", "coil mm"))
         assert "Spring 1, for the fork or the shock: front · Space changes it" in text
@@ -135,16 +136,16 @@ async def test_a_field_of_the_stock_is_told_with_its_unit_and_what_was_undone_is
         await typed(pilot, "9.5")
         await pilot.press("tab")
         await typed(pilot, "2")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Spring 1, free length: 2 mm is outside" in shown(app)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "outside" not in shown(app)
         await pilot.press("shift+tab")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Spring 1, rate: 9.50 N/mm" in shown(app)
         await typed(pilot, "0.95")  # kg/mm, typed as N/mm: usual is 4 to 12 (common practice, no published source)
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "outside the usual 4–12 N/mm: check number and unit; 0.95 kg/mm would be 9.32 N/mm" in " ".join(
             shown(app).split()
         )
@@ -153,27 +154,27 @@ async def test_a_field_of_the_stock_is_told_with_its_unit_and_what_was_undone_is
 async def test_a_count_that_is_not_whole_is_refused_with_the_reason(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("tab", "tab", "tab")
         await typed(pilot, "1.5")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "whole number" in shown(app)
 
 
 async def test_the_other_end_is_a_key_away(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "FRONT: " in shown(app)
         await pilot.press("tab")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "REAR: " in shown(app)
         before = on_disk(app)
         choice = app.desk.choose("rear")
         await pilot.press("down", "enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.trial is not None
         assert app.trial.copy.job.rear.spring.rate_n_per_mm == choice.options[1].fittings[0].spring.rate_n_per_mm
         assert on_disk(app) == before
@@ -182,11 +183,11 @@ async def test_the_other_end_is_a_key_away(tmp_path: Path) -> None:
 async def test_without_loads_it_says_what_the_choice_waits_for_and_offers_nothing_to_fit(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "no rate can be worked out: needs" in " ".join(shown(app).split())
         before = on_disk(app)
         await pilot.press("enter", "tab", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app) == before
         assert isinstance(app.screen, SpringsScreen | TrialScreen)
 
@@ -197,19 +198,19 @@ async def test_a_choice_that_rests_on_estimated_loads_and_no_sag_says_so(tmp_pat
     masses = replace(masses, front_unsprung_kg=14.0, rear_unsprung_kg=17.0)
     app = app_on(tmp_path, put(replace(job, weights=masses), job__rider_mass_kg=78.0), "springs")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "Rests on estimated loads." in shown(app)
         await pilot.press("ctrl+p")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert "loads are estimated from mass and share" in " ".join(shown(app).split())
 
 
 async def test_no_spring_is_taken_away_where_there_is_none(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f8")
         assert isinstance(app.screen, StockScreen)
         assert app.desk.van.session.stock.rows == ()

@@ -17,6 +17,7 @@ from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.story import StoryScreen
 from story_jobs import occasion, ridden, weekends
+from timing import at_rest
 
 
 def the_program(folder: Path, open_name: str = "") -> StanchionApp:
@@ -41,7 +42,7 @@ async def settled(pilot: Pilot[int]) -> None:
         await pilot.pause(0.05)
         if app.story is not None and isinstance(app.screen, StoryScreen) and not app.reading:
             break
-    await pilot.pause(0.1)
+    await at_rest(pilot)
 
 
 def in_hand(app: StanchionApp) -> StoryRow:
@@ -55,7 +56,7 @@ def in_hand(app: StanchionApp) -> StoryRow:
 async def test_the_open_job_s_machine_is_followed_from_a_field_in_hand(tmp_path: Path, size: tuple[int, int]) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         text = shown(app)
@@ -75,16 +76,16 @@ async def test_the_open_job_s_machine_is_followed_from_a_field_in_hand(tmp_path:
 async def test_a_wide_terminal_shows_more_columns(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert "inst. F" not in shown(app)
         await pilot.press("escape", "2")
         await settled(pilot)
         assert "inst. F" in shown(app)
         await pilot.resize_terminal(160, 40)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "spring F" in shown(app)
         await pilot.resize_terminal(80, 24)
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "venue · changed" in shown(app)
         assert "inst. F" not in shown(app)
 
@@ -92,68 +93,68 @@ async def test_a_wide_terminal_shows_more_columns(tmp_path: Path) -> None:
 async def test_from_the_list_the_chosen_job_s_machine_is_followed_and_esc_leads_back(tmp_path: Path) -> None:
     app = the_program(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+f")
         await settled(pilot)
         assert "STORY of Red Heron" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
 
 
 async def test_typing_filters_and_esc_clears(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await typed(pilot, "lake b.")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "2 of 6 rows" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "6 of 6 rows" in shown(app)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.current_mode == "front"
 
 
 async def test_enter_opens_the_job_of_an_occasion_and_goes_to_a_run(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("up", "up", "up", "enter")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert app.desk.open_name == "a.toml"
         assert app.current_mode == "runs"
         assert "RUN 2, TRAVEL USED" in shown(app)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("up", "up", "enter")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert app.desk.open_name == "b.toml"
 
 
 async def test_a_marked_run_is_compared_with_the_one_under_the_bar(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("up", "f7", "up", "up")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "compare with the mark" in shown(app)
         await pilot.press("ctrl+k")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, CompareScreen)
         text = shown(app)
         assert "From b.toml, run 1 to a.toml, run 2" in text
         assert "Best lap 1:30.1 → 1:31.8 (+1.7 s)" in text
         await pilot.press("escape")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert in_hand(app).at == 1  # back where we were, the mark still there
         assert "►" in shown(app)
 
@@ -161,14 +162,14 @@ async def test_a_marked_run_is_compared_with_the_one_under_the_bar(tmp_path: Pat
 async def test_without_a_mark_it_is_compared_with_the_open_job_as_it_is_now(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert app.session is not None
         app.session.put(("front", "left", "adjuster", "now"), 10.0)
         await pilot.press("ctrl+f")
         await settled(pilot)
         assert in_hand(app).job.front.left.adjuster.now == 10.0  # in hand, whatever is on disk yet
         await pilot.press("up", "up", "ctrl+k")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "From b.toml to c.toml" in text
         assert "Fork preload 8 → 10 turns (+2 turns)" in text
@@ -177,12 +178,12 @@ async def test_without_a_mark_it_is_compared_with_the_open_job_as_it_is_now(tmp_
 async def test_the_open_job_is_not_compared_with_itself(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         assert (in_hand(app).file, in_hand(app).at) == ("c.toml", None)
         await pilot.press("ctrl+k")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert not isinstance(app.screen, CompareScreen)
         assert "the open job itself" in [one.message for one in app._notifications][-1]
 
@@ -191,12 +192,12 @@ async def test_a_file_that_cannot_be_read_is_named(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     (tmp_path / "jobs" / "torn.toml").write_bytes(b"no = toml = here")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         assert "1 UNREADABLE below" in shown(app)
         await pilot.press("pagedown")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         text = " ".join(shown(app).split())
         assert "UNREADABLE torn.toml" in text
         assert "torn.toml: the file is cut short" in text
@@ -215,10 +216,10 @@ async def test_reading_is_stopped_with_esc_and_what_was_read_is_shown(
         return opened
 
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         monkeypatch.setattr(app.desk.library, "open", read_and_wait)
         await pilot.press("ctrl+f")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert "Esc stops" in shown(app)
         await pilot.press("escape")
         await settled(pilot)
@@ -232,7 +233,7 @@ async def test_hostile_text_steers_nothing(tmp_path: Path) -> None:
     job = replace(job, runs=(ridden(job, "[b]9\x1b", 90.0, 100.0, said="[link=x]\x1b[2J"),))
     (tmp_path / "jobs" / "y.toml").write_bytes(dumps(job))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "foo")
         await pilot.press("ctrl+f")
         await settled(pilot)
@@ -246,7 +247,7 @@ async def test_jobs_of_one_day_are_told_apart_in_the_list(tmp_path: Path) -> Non
     app = the_program(tmp_path)
     (tmp_path / "jobs" / "x-2.toml").write_bytes(dumps(weekends()["x.toml"]))
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         text = shown(app)
         assert "no. 1, " in text
         assert "no. 2, " in text
@@ -256,18 +257,18 @@ async def test_jobs_of_one_day_are_told_apart_in_the_list(tmp_path: Path) -> Non
 async def test_with_no_job_at_all_the_list_is_shown(tmp_path: Path) -> None:
     app = app_on(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
 
 
 async def test_asked_for_again_the_same_machine_is_read_anew(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("f9")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "heron")
         await pilot.press("ctrl+f")
         await settled(pilot)
@@ -282,30 +283,30 @@ async def test_asked_for_again_the_same_machine_is_read_anew(tmp_path: Path) -> 
 async def test_with_no_job_open_and_none_marked_there_is_nothing_to_compare_with(tmp_path: Path) -> None:
     app = the_program(tmp_path)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("ctrl+k")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Mark a row with F7 first" in said(app)
         assert isinstance(app.screen, StoryScreen)
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert isinstance(app.screen, JobsScreen)
 
 
 async def test_where_no_row_fits_the_filter_no_key_does_harm(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await typed(pilot, "nothing has this")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "0 of 6 rows" in shown(app)
         for key in ("up", "down", "pageup", "f7", "ctrl+k", "enter", "ctrl+up", "ctrl+down"):
             await pilot.press(key)
-            await pilot.pause(0.1)
+            await at_rest(pilot)
             assert isinstance(app.screen, StoryScreen), key
         assert app.desk.open_name == "c.toml"
 
@@ -313,25 +314,25 @@ async def test_where_no_row_fits_the_filter_no_key_does_harm(tmp_path: Path) -> 
 async def test_a_mark_is_taken_away_with_the_key_that_set_it(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert isinstance(app.screen, StoryScreen)
         assert app.screen.marked is in_hand(app)
         await pilot.press("f7")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert app.screen.marked is None
 
 
 async def test_a_folder_that_cannot_be_read_tells_no_story_and_says_why(tmp_path: Path) -> None:
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         app.desk.library.places = replace(app.desk.library.places, jobs=tmp_path / "jobs" / "c.toml")
         app.desk.library.listing.folder = tmp_path / "jobs" / "c.toml"
         await pilot.press("ctrl+f")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         assert "The jobs folder cannot be read: " in shown(app)
         assert not app.reading

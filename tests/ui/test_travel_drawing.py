@@ -14,6 +14,7 @@ from desks import USUAL, WIDE, a_job, app_on, shown
 from judgement_jobs import FULL, put
 from stanchion.job.model import Job, Run
 from stanchion.ui.travel_drawing import BEYOND, LEAST_HEIGHT, LEAST_WIDTH, NUMBER, Place, travel_drawing
+from timing import at_rest
 
 HALF = 0.5 + 1e-6
 ANY = st.floats(allow_nan=False, allow_infinity=False)
@@ -136,14 +137,14 @@ def check(tube: list[str], full: float, places: dict[str, float]) -> None:
 async def test_front_and_rear_are_drawn_to_scale_where_there_is_room(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB)
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         (fork,) = tubes(text)
         check(fork, 120.0, {"S": 20.0, "R": 33.0, "M": 112.0})
         for words in ("FORK, ALONG THE LEG, mm", "S static 20", "R rider 33", "M run 2 112", "left 8", "full 120"):
             assert words in text
         await pilot.press("f4")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         (shock,) = tubes(text)
         check(shock, 60.0, {"S": 3.0, "R": 11.4, "M": 48.0})
@@ -154,12 +155,12 @@ async def test_front_and_rear_are_drawn_to_scale_where_there_is_room(tmp_path: P
 async def test_both_ends_of_the_run_in_hand_are_drawn_beside_it(tmp_path: Path) -> None:
     app = app_on(tmp_path, JOB, "runs")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         fork, shock = tubes(shown(app))
         check(fork, 120.0, {"S": 20.0, "R": 33.0, "M": 112.0})
         check(shock, 60.0, {"S": 3.0, "R": 11.4, "M": 48.0})
         await pilot.press("pagedown")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         fork, shock = tubes(shown(app))
         check(fork, 120.0, {"M": 100.0})
         check(shock, 60.0, {"M": 40.0})
@@ -169,7 +170,7 @@ async def test_both_ends_of_the_run_in_hand_are_drawn_beside_it(tmp_path: Path) 
 async def test_a_terminal_of_the_usual_size_keeps_its_room_for_figures(tmp_path: Path, screen: str) -> None:
     app = app_on(tmp_path, JOB, screen)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "┌" not in "".join(line.split("▏", 1)[-1] for line in shown(app).splitlines()[8:])
 
 
@@ -177,14 +178,14 @@ async def test_without_the_travel_it_says_what_it_waits_for_and_sags_are_drawn_a
     job: Job = a_job(("sag.front.hanging_mm.0", 140.0))
     app = app_on(tmp_path, job)
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "FORK, ALONG THE LEG" in text
         assert "needs fork travel" in text
     job = replace(JOB, runs=())
     app = app_on(tmp_path / "other", job)
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         (fork,) = tubes(shown(app))
         check(fork, 120.0, {"S": 20.0, "R": 33.0})
         assert "M" not in "".join(fork)

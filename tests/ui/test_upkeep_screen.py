@@ -13,6 +13,7 @@ from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, shown, typed
 from stanchion.job.carry import identified
 from stanchion.job.model import Job, Torque, Upkeep
 from stanchion.ui.app import StanchionApp
+from timing import at_rest
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
 
@@ -21,17 +22,17 @@ SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
 async def test_upkeep_is_one_key_away_from_a_field_in_hand(tmp_path: Path, size: tuple[int, int]) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "9.5")
         await pilot.press("ctrl+u")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert bench(app).name_of == "upkeep"
         assert "HOURS SINCE" in shown(app)
         assert "11.5 h" in shown(app)
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("escape", "1")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert bench(app).name_of == "upkeep"
 
 
@@ -41,7 +42,7 @@ async def test_hours_services_chain_and_tyres_follow_one_another_with_enter(
 ) -> None:
     app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep()), "upkeep")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await typed(pilot, "42\n2.4.2026\n30\n\n\n2025-11-20\n22\n15\n44\n31\n1400\nslick\nrain\n2.3\n1.7\n")
         assert on_disk(app).upkeep == Upkeep(
             machine_hours=42.0,
@@ -64,9 +65,9 @@ async def test_torques_are_added_ticked_and_taken_away(tmp_path: Path, size: tup
     rows = (Torque(what="axle nut", torque_nm=100.0), Torque(what="top yoke"), Torque(what="pinch bolts"))
     app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=rows)), "upkeep")
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7", "f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert [torque.done for torque in on_disk(app).upkeep.torques] == [True, True, False]
         assert "2 of 3 done" in shown(app)
         bench(app).go_to(("upkeep", "torques", 1, "what"))
@@ -84,7 +85,7 @@ async def test_a_name_being_retyped_does_not_let_the_next_torque_move_up(tmp_pat
     rows = (Torque(what="axle"), Torque(what="top yoke"))
     app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=rows)), "upkeep")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("upkeep", "torques", 0, "what"))
         await pilot.press("delete")
         await typed(pilot, "nut")
@@ -110,29 +111,29 @@ async def test_other_gearing_is_marked_beside_the_figures_until_measured_again(
 ) -> None:
     app = next_occasion(tmp_path)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("upkeep", "front_teeth"))
         await typed(pilot, "16\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "▲ Motion ratio: gearing" in shown(app)
         for key in ("f2", "f4"):
             await pilot.press(key)
-            await pilot.pause(0.3)
+            await at_rest(pilot)
             assert "▲ from before: gearing" in shown(app), key
         await pilot.press("ctrl+u")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "What was measured again?" in shown(app)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "▲ Motion ratio" not in shown(app)
         assert "▲ Geometry: gearing" in shown(app)
         await pilot.press("f2")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("geometry", "wheelbase_mm"))
         await typed(pilot, "1400\n")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "▲ from before" not in shown(app)  # the same value, entered anew, was measured again
         assert on_disk(app).upkeep.geometry_with.front_teeth == 16
 
@@ -140,7 +141,7 @@ async def test_other_gearing_is_marked_beside_the_figures_until_measured_again(
 async def test_done_and_initials_are_of_the_day_and_all_else_is_carried(tmp_path: Path) -> None:
     app = next_occasion(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "0 of 3 done" in shown(app)
         assert "11.5 h" in shown(app)
 
@@ -149,12 +150,12 @@ async def test_nothing_stale_and_nothing_to_tick_is_said_in_words(tmp_path: Path
     job: Job = replace(complete_job(), upkeep=Upkeep())
     app = app_on(tmp_path, job, "upkeep")
     async with app.run_test(size=USUAL, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("f7")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         assert "No torque is listed yet" in shown(app)
         await pilot.press("ctrl+r", "ctrl+d")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert identified(on_disk(app), "") == job
 
 
@@ -166,13 +167,13 @@ async def test_only_what_was_measured_again_is_taken_for_fresh(
 ) -> None:
     app = next_occasion(tmp_path)
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("upkeep", "front_teeth"))
         await typed(pilot, "16\n")
         await pilot.press("ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press(*["down"] * down, "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         upkeep = on_disk(app).upkeep
         assert (upkeep.ratio_with.front_teeth == 16, upkeep.geometry_with.front_teeth == 16) == (ratio, geometry)
 
@@ -182,14 +183,14 @@ async def test_stale_geometry_alone_is_asked_about_alone(tmp_path: Path) -> None
     job = replace(job, rear=replace(job.rear, linkage=(), motion_ratio=None))
     app = app_on(tmp_path, replace(job, upkeep=replace(job.upkeep, front_teeth=14.0)), "upkeep")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("ctrl+r")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "The geometry, and it is still as entered" in text
         assert "The motion ratio" not in text
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).upkeep.geometry_with.front_teeth == 14
 
 
@@ -197,8 +198,8 @@ async def test_no_torque_is_deleted_from_another_field(tmp_path: Path) -> None:
     job = replace(complete_job(), upkeep=Upkeep(torques=(Torque(what="axle nut"),)))
     app = app_on(tmp_path, job, "upkeep")
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("ctrl+d")
-        await pilot.pause(0.2)
+        await at_rest(pilot)
         assert "Go to the torque that is to be deleted first." in shown(app)
         assert len(on_disk(app).upkeep.torques) == 1

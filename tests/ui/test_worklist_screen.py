@@ -14,6 +14,7 @@ from judgement_jobs import put
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.worklist import WorkListScreen
+from timing import at_rest
 
 NOW = replace(complete_job(), runs=())
 THEN = put(
@@ -38,18 +39,18 @@ def app_with(folder: Path, now: Job = NOW, screen: str = "front") -> StanchionAp
 async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple[int, int]) -> None:
     app = app_with(tmp_path)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         bench(app).go_to(("front", "left", "rebound", "now"))
         await pilot.press("ctrl+w")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         assert isinstance(app.screen, WorkListScreen)
         text = shown(app)
         assert text.index("Lantern 600 (inv", text.index("Other jobs")) < text.index("Another machine")
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "3 differ" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         text = shown(app)
         assert "0 of 3 done" in text
         assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in text
@@ -57,50 +58,50 @@ async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple
         assert "[ ] Rear rebound: 3 clicks in (from 12 to 9 clicks)" in text
         assert "After raising stanchions check tyre" in text
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "[x] Fork height" in shown(app)
         assert on_disk(app).front.fork_height_mm == 4.0
         await pilot.press("space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.left.adjuster.now == 6.0
         await pilot.press("space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "3 of 3 done" in text
         assert "Measure the sags again" in text
         await pilot.press("enter", "space")  # a key too many takes nothing back
         assert on_disk(app).rear.rebound.now == 9.0
         await pilot.press("f7")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).returning is None
         assert "to which setup" in shown(app)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "3 of 3 done" in shown(app)
 
 
 async def test_a_tick_is_taken_back_with_space_and_with_undo(tmp_path: Path) -> None:
     app = app_with(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("escape", "3")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 4.0
         await pilot.press("up", "space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 6.0
         assert "0 of 3 done" in shown(app)
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 4.0
         await pilot.press("ctrl+z")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert on_disk(app).front.fork_height_mm == 6.0
 
 
@@ -109,13 +110,13 @@ async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_witho
 ) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         name = app.desk.open_name
         on_disk(app)
     for path in (tmp_path / "jobs").glob("*.toml"):
@@ -123,7 +124,7 @@ async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_witho
             path.unlink()
     again = StanchionApp(desk_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         text = shown(again)
         assert "1 of 3 done   BACK TO 2026-05-01 Old Ring (invented), as the job stands" in text
         assert "[x] Fork height" in text
@@ -133,16 +134,16 @@ async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_witho
 async def test_a_value_typed_on_its_own_screen_ticks_the_item(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("f3")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         bench(app).go_to(("front", "left", "adjuster", "now"))
         await pilot.press("6", "ctrl+w")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         assert "[x] Left preload" in shown(app)
 
 
@@ -151,16 +152,16 @@ async def test_runs_are_offered_the_latest_first_and_the_best_lap_is_named(tmp_p
     slower = replace(second, best_lap_s=93.0)
     app = app_on(tmp_path, replace(NOW, runs=(first, slower), front=slower.front or NOW.front), "worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         text = shown(app)
         assert text.index("run 2, 11:05, best 1:33.0 (the latest)") < text.index("run 1, 10:20, best 1:32.4")
         assert "(the one before, best lap of all)" in text
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.returning is None  # it is set as on that run: nothing to do
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Fork height: tube edge 1.0 mm higher at top yoke (from 5.0 to 6.0 mm)" in shown(app)
 
 
@@ -172,9 +173,9 @@ async def test_a_new_list_is_begun_at_its_first_item_and_named_by_what_stays_tru
     now = put(NOW, front__left__air_gap_mm=99.0, front__fork_height_mm=1.0, rear__rebound__now=1.0)
     app = app_on(tmp_path, replace(now, runs=runs), "worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press(*["down"] * 6, "enter")
-        await pilot.pause(0.4)
+        await at_rest(pilot)
         text = shown(app)
         assert "BACK TO run 1, 10:20, best 1:30.0" in text
         assert "best lap of all" not in text
@@ -186,35 +187,35 @@ async def test_a_new_list_is_begun_at_its_first_item_and_named_by_what_stays_tru
 async def test_the_setup_of_another_machine_is_asked_about_first(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "This is the setup of another machine" in shown(app)
         assert app.session is not None
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert app.session.job.returning is None
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "BACK TO Another machine, 2026-05-20" in shown(app)
 
 
 async def test_letters_narrow_the_jobs_offered(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("a", "n", "o", "t")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "Another machine" in text
         assert "Old Ring (inv" in text
         assert text.count("2026-05-01") == 0
         await pilot.press("backspace", "backspace", "backspace", "backspace")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert shown(app).count("2026-05-01") == 1
 
 
@@ -225,14 +226,14 @@ async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do
     desk.create(put(THEN, rear__rebound__now=30.0, rear__rebound__total=32.0))
     desk.close()
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "[!] Rear rebound: 18 clicks out" in shown(app)
         await pilot.press("down", "down", "space")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "The range recorded ends at 24 clicks" in shown(app)
         assert on_disk(app).rear.rebound.now == 12.0
 
@@ -240,13 +241,13 @@ async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do
 async def test_at_80_columns_the_foot_says_how_an_item_is_ticked(tmp_path: Path) -> None:
     app = app_with(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         await pilot.press("ctrl+w")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         foot = shown(app).splitlines()[-1]
         assert "Space or Enter ticks" in foot
         assert "Esc all keys" in foot
@@ -255,13 +256,13 @@ async def test_at_80_columns_the_foot_says_how_an_item_is_ticked(tmp_path: Path)
 async def test_enter_on_what_is_done_takes_nothing_back_and_says_which_key_does(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("space", "up", "enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Space takes the tick back" in said(app)
         assert on_disk(app).front.fork_height_mm == 4.0
 
@@ -269,31 +270,31 @@ async def test_enter_on_what_is_done_takes_nothing_back_and_says_which_key_does(
 async def test_a_filter_takes_blanks_and_another_job_s_runs_are_left_with_backspace(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("space", "backspace")  # there is nothing to part or to take away yet
         await typed(pilot, "another machine")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         text = shown(app)
         assert "Filter: another machine" in text
         assert "2026-05-20" in text
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "as the job stands" in shown(app)
         await typed(pilot, "xyz")  # runs of one job are not filtered
         await pilot.press("backspace")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Other jobs, those of this machine first" in shown(app)
 
 
 async def test_a_job_that_was_damaged_meanwhile_is_not_returned_to_and_says_why(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         for path in (tmp_path / "jobs").glob("*.toml"):
             if path.name != app.desk.open_name:
                 path.write_bytes(path.read_bytes()[:100])
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "cut short" in said(app)
         assert "to which setup is the machine to return" in shown(app)
 
@@ -304,12 +305,12 @@ async def test_a_setup_that_is_as_the_machine_stands_makes_no_list(tmp_path: Pat
     desk.close()
     app = app_on(tmp_path, NOW, "worklist")
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "nothing differs" in shown(app)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "Nothing differs from" in said(app)
         assert on_disk(app).returning is None
 
@@ -320,20 +321,20 @@ async def test_what_was_not_recorded_then_is_named_at_the_end(tmp_path: Path) ->
     desk.close()
     app = app_on(tmp_path, NOW, "worklist")
     async with app.run_test(size=WIDE) as pilot:
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         await pilot.press("enter")
-        await pilot.pause(0.3)
+        await at_rest(pilot)
         assert "not recorded" in " ".join(shown(app).split()).lower()
 
 
 async def test_jobs_that_cannot_be_listed_leave_the_runs_of_this_one_to_return_to(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         app.desk.library.listing.folder = tmp_path / "jobs" / app.desk.open_name  # no folder at all
         await pilot.press("ctrl+w")
-        await pilot.pause(0.6)
+        await at_rest(pilot)
         assert "The jobs folder" in said(app)
         assert "run 2, " in shown(app)

@@ -14,6 +14,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.core import PARTS
 from stanchion.ui.keys import KEYS, Key
 from stanchion.ui.screens.job_screen import JobScreen
+from timing import at_rest
 
 LEAVES = {"quit", "jobs", "job.forward", "job.new", "job.copy", "job.sheet", "screen.story"}
 """Commands that leave the job as it is for another, for a list, or for good."""
@@ -36,7 +37,7 @@ async def back(pilot: Pilot[int], app: StanchionApp, screen: str) -> None:
         await pilot.press("escape")
         await pilot.pause(0.05)
     app.action_go(screen)
-    await pilot.pause(0.1)
+    await at_rest(pilot)
     assert isinstance(app.screen, JobScreen)
 
 
@@ -44,7 +45,7 @@ async def taken_back(pilot: Pilot[int], app: StanchionApp, before: Job, told: st
     """One undo where something was changed, and none where nothing was."""
     if not same(app, before):
         await pilot.press("ctrl+z")
-        await pilot.pause(0.1)
+        await at_rest(pilot)
     assert same(app, before), told
 
 
@@ -55,13 +56,13 @@ async def test_every_command_of_a_screen_is_undone_with_one_key(
 ) -> None:
     app = app_on(tmp_path, complete_job(), screen)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before = on_disk(app)
         for key in (key for key in OWN if key.on == screen):
             pressed = way(key, by_letter=by_letter)
             if pressed:
                 await pilot.press(*pressed)
-                await pilot.pause(0.2)
+                await at_rest(pilot)
                 await back(pilot, app, screen)
                 await taken_back(pilot, app, before, key.id)
         assert on_disk(app) == before
@@ -71,13 +72,13 @@ async def test_every_command_of_a_screen_is_undone_with_one_key(
 async def test_every_command_that_holds_everywhere_is_undone_with_one_key(tmp_path: Path, *, by_letter: bool) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before = on_disk(app)
         for key in EVERYWHERE:
             pressed = way(key, by_letter=by_letter)
             if pressed:
                 await pilot.press(*pressed)
-                await pilot.pause(0.2)
+                await at_rest(pilot)
                 await back(pilot, app, "front")
                 await taken_back(pilot, app, before, key.id)
         assert on_disk(app) == before
@@ -94,7 +95,7 @@ def way(key: Key, *, by_letter: bool) -> tuple[str, ...]:
 async def test_any_key_on_any_screen_is_taken_back_with_one_key(tmp_path: Path, screen: str) -> None:
     app = app_on(tmp_path, complete_job(), screen)
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before = on_disk(app)
         for pressed in PRESSED:
             await pilot.press(pressed)
@@ -106,7 +107,7 @@ async def test_any_key_on_any_screen_is_taken_back_with_one_key(tmp_path: Path, 
 async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
-        await pilot.pause(0.5)
+        await at_rest(pilot)
         before, name = on_disk(app), app.desk.open_name
         file = app.desk.places.jobs / name
         written = file.read_bytes()
@@ -114,11 +115,11 @@ async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path:
             for pressed in (way(key, by_letter=False), way(key, by_letter=True)):
                 if pressed:
                     await pilot.press(*pressed)
-                    await pilot.pause(0.4)
+                    await at_rest(pilot)
                     assert file.read_bytes() == written, key.id
                     for _ in range(3):
                         await pilot.press("escape")
                     app.desk.open(name)
                     app.action_go("front")
-                    await pilot.pause(0.2)
+                    await at_rest(pilot)
         assert on_disk(app) == before
