@@ -187,6 +187,11 @@ class TestWhatIsSaid:
         assert words in " ".join(as_text("a", job, assessment).split())
         assert words in " ".join(sheet_text(make_sheet(job, assessment)).split())
 
+    def test_no_row_of_the_list_is_called_too_soft_or_too_stiff(self, end: End, job: Job) -> None:
+        rows = choose(job, judged(job), PROFILES, end).options
+        assert rows
+        assert not {row.verdict for row in rows} & {"too_soft", "too_stiff", "borderline", "suits"}
+
     def test_no_spring_is_asked_for(self, end: End, job: Job) -> None:
         given = advice(job, end)
         words = sentence(given)

@@ -11,13 +11,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cache
+from typing import cast
 
 import pytest
 
+from stanchion.job.model import ENDS, End
+from stanchion.judgement.assessment import Assessment
+from true_machines.asks import Ask
 from true_machines.checks import CHECKS
-from true_machines.judged import Contradiction, Judged
+from true_machines.judged import Contradiction, Judged, asked_at
 from true_machines.machines import case
+from true_machines.work_done import remedies_keep_their_promise
 
 SEEDS = range(5001, 5251)
 
@@ -44,3 +50,36 @@ def test_the_machines_are_of_every_kind() -> None:
     assert all(lightest["front", work] >= 5 for work in ("none", "turns", "spacer", "spring"))
     assert all(lightest["rear", work] >= 5 for work in ("none", "turns", "spring"))
     assert {judged(seed).case.mode for seed in SEEDS} == {"exact", "noise", "drift", "false", "doubtful", "unread"}
+
+
+@pytest.mark.parametrize("factor", [-1.0, 3.0])
+@pytest.mark.parametrize("mode", ["exact", "drift"])
+def test_turns_the_wrong_way_or_three_times_too_many_are_found(
+    factor: float, mode: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What rough readings and top-out springs are allowed leaves no wrong remedy unseen."""
+    told = asked_at
+
+    def wrongly(assessment: Assessment, end: End) -> Ask | None:
+        ask = told(assessment, end)
+        if ask is None or ask.work != "turns":
+            return ask
+        values = dict(ask.finding.values)
+        for name in ("preload_mm", "turns"):
+            if values[name] is not None:
+                values[name] = abs(factor) * cast("float", values[name])
+        if factor < 0.0:
+            values["turned_way"] = "in" if values["turned_way"] == "out" else "out"
+        return replace(ask, finding=replace(ask.finding, values=values))
+
+    monkeypatch.setattr("true_machines.work_done.asked_at", wrongly)
+    machines = [judged(seed) for seed in SEEDS if judged(seed).case.mode == mode]
+    asked = {
+        (machine.case.seed, end)
+        for machine in machines
+        for end in ENDS
+        if (ask := told(machine.assessment, end)) is not None and ask.work == "turns" and ask.numbers
+    }
+    found = {(machine.case.seed, one.where) for machine in machines for one in remedies_keep_their_promise(machine)}
+    assert len(asked) >= 10
+    assert len(asked & found) >= 0.8 * len(asked)

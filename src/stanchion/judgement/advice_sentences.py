@@ -19,7 +19,7 @@ _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNE
 
 _AGAIN = "[ {again_text:text}]"
 _NO_SPRING = (
-    _SAGS + "No spring rate brings both sags in: it needs {way} preload than adjuster and band allow. Check weights, "
+    _SAGS + "No spring rate brings both sags in: that needs {way} preload than adjuster and band allow. Check weights, "
     "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
 )
 _NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))

@@ -14,6 +14,7 @@ VERDICTS: dict[str, str] = {
     "check_length": "its length does not suit",
     "too_soft": "too soft",
     "too_stiff": "too stiff",
+    "sags_stay_out": "sags stay out",
     "loose": "loose at full extension",
     "over_limit": "preload over the limit",
     "coil_bind": "coils bind",

@@ -36,6 +36,7 @@ _CLASSES = {
     "check_fit": 3,
     "too_soft": 4,
     "too_stiff": 4,
+    "sags_stay_out": 4,
     "check_length": 4,
     "over_limit": 5,
     "loose": 5,
@@ -405,13 +406,16 @@ def _verdict(made: _Draft, wanted: Wanted) -> str:
 
 
 def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: _Way) -> str:
-    """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round."""
+    """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round; neither is
+    called so where no rate at all brings both in."""
     sure, rate = rates.surely, _mean(springs)
     of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
     if rates.surely.open and of_present:
         if rate < sure.low - _SAME_RATE:
             return "too_soft"
         return "too_stiff" if rate > sure.high + _SAME_RATE else "borderline"
+    if rates.no_rate and of_present:
+        return "sags_stay_out"
     missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
     if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
         return "borderline"
