@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from stanchion.job.correction import is_reading, taken_of
 from stanchion.job.merge import Choice, Merged, Version, merge
-from stanchion.job.model import Job, Path
-from stanchion.judgement.merge_sentences import changed_words, place_words, runs_words, side_words
+from stanchion.job.model import ENDS, Job, Path
+from stanchion.judgement.merge_sentences import ANOTHER_PART, changed_words, place_words, runs_words, side_words
 from stanchion.quantity import METRIC, Units
 from stanchion.record import record
 
@@ -67,6 +68,14 @@ class Merging:
     def runs(self) -> str:
         """What becomes of the runs, in a sentence; empty where both have the same."""
         return runs_words(self.left, self.right, self.merged)
+
+    @property
+    def parts(self) -> str:
+        """What is taken for true of rates and lengths that differ, where sags or runs rest on them; else empty."""
+        ends = {choice.path[0] for choice in self.choices if is_reading(choice.path)}
+        sags = [job.sag.end(end) for job in (self.left, self.right) for end in ENDS if end in ends]
+        rest_on = self.merged.job.runs or any(taken_of(sag) for sag in sags)
+        return ANOTHER_PART if ends and rest_on else ""
 
     def take(self, at: int, version: Version) -> None:
         """Take one field from one of the two."""

@@ -180,6 +180,7 @@ class Session:
         if asked is None or self.read_only:
             return False
         self._take_step(corrected(self.job, asked))
+        self.asked = None  # also where nothing else had to be corrected
         return True
 
     def read(self, path: Path, text: str) -> Any:

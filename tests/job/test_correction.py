@@ -189,3 +189,11 @@ def test_a_motion_ratio_that_was_tried_is_not_called_measured() -> None:
     assert bench.job.upkeep.ratio_with.front_teeth == 15.0
     bench.put(("rear", "motion_ratio"), 0.46)
     assert bench.job.upkeep.ratio_with.front_teeth == 16.0
+
+
+def test_a_question_answered_is_put_away_also_where_nothing_was_noted_that_had_to_be_corrected() -> None:
+    bench = Session(FULL, load_profiles())  # sag says nothing of the springs it was read with
+    entered(bench, SET, "236")
+    assert bench.asked is not None
+    assert bench.correct()
+    assert bench.asked is None

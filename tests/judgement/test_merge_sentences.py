@@ -6,10 +6,20 @@ from typing import get_args, get_type_hints
 
 import pytest
 
+from judgement_jobs import FULL, put
 from stanchion.job.diff import SPLIT
+from stanchion.job.measured import changed_since_read
 from stanchion.job.merge import Choice, merge
-from stanchion.job.model import Job, Path, Run
-from stanchion.judgement.merge_sentences import LONGEST_TEXT, changed_words, place_words, runs_words, side_words
+from stanchion.job.model import Job, Path, Run, SagEnd
+from stanchion.judgement.merge_sentences import (
+    ANOTHER_PART,
+    LONGEST_TEXT,
+    changed_words,
+    place_words,
+    runs_words,
+    side_words,
+)
+from stanchion.merging import Merging
 from stanchion.quantity import Units
 
 
@@ -76,3 +86,20 @@ def test_runs_of_both_are_told_only_where_they_differ() -> None:
     assert runs_words(job, job, merge(job, job)) == ""
     told = runs_words(job, more, merge(job, more, Job()))
     assert told == "Runs: 1 and 2; all that differ are kept, 2 in the merged job."
+
+
+class TestALengthThatDiffers:
+    """It counts as another part, and that is said where sag or runs rest on it."""
+
+    def test_it_is_said_and_sag_is_old_after_the_merge(self) -> None:
+        left = put(FULL, sag__front__rider__rates_n_per_mm=(9.5, 9.5))
+        right = put(left, front__left__spring__rate_n_per_mm=10.0)
+        merging = Merging(left, right, left, ("ours", "theirs"))
+        assert merging.parts == ANOTHER_PART
+        assert changed_since_read(merging.merged.job, "front", "rider")
+
+    def test_it_is_not_said_of_other_fields_or_where_nothing_was_read(self) -> None:
+        other = put(FULL, front__left__rebound__now=3.0)
+        assert Merging(FULL, other, FULL, ("ours", "theirs")).parts == ""
+        unread = put(FULL, sag__front=SagEnd())
+        assert Merging(unread, put(unread, front__left__spring__rate_n_per_mm=10.0), None, ("a", "b")).parts == ""

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from desks import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
 from judgement_jobs import FULL, put, sag_end, split
 from stanchion.guided import Guided
-from stanchion.job.model import Job, Readings, Sag, SagEnd
+from stanchion.job.model import Job, Readings, Run, Sag, SagEnd
 from stanchion.judgement.wording import caution
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
@@ -458,3 +458,51 @@ async def test_plus_and_minus_step_the_reading_in_hand(tmp_path: Path) -> None:
         step = on_disk(app).front.left.spring.free_length_mm
         assert step is not None
         assert 250.0 < step <= 251.0
+
+
+class TestMeasuredWrong:
+    """A length entered over another after sag was read: a correction, or another part; asked in one key, as on F3."""
+
+    QUESTION = "238.0 → 236.0 mm. ^D: it was measured wrong"
+
+    async def set_length(self, pilot: Pilot[int], app: StanchionApp) -> None:
+        await start(pilot)
+        guided = walk(app)
+        guided.go_to(("front", "left", "spring", "set_length_mm"))
+        guide(app)._show()
+        await pad(pilot, "236\n")
+        await eventually(pilot, lambda: self.QUESTION in " ".join(shown(app).split()))
+
+    async def test_it_is_asked_by_steps_and_answered_in_one_key(self, tmp_path: Path) -> None:
+        app = app_on(tmp_path, put(FULL, runs=(Run(front=FULL.front),)), "front")
+        async with app.run_test(size=WIDE) as pilot:
+            await self.set_length(pilot, app)
+            after = step_at(app)
+            await pilot.press("ctrl+d")
+            await eventually(pilot, lambda: self.QUESTION not in " ".join(shown(app).split()))
+            assert app.session is not None
+            [run] = app.session.job.runs
+            assert run.front is not None
+            assert run.front.left.spring.set_length_mm == 236.0
+            assert step_at(app) == after
+
+    async def test_without_an_answer_another_part_is_in(self, tmp_path: Path) -> None:
+        app = app_on(tmp_path, put(FULL, runs=(Run(front=FULL.front),)), "front")
+        async with app.run_test(size=WIDE) as pilot:
+            await self.set_length(pilot, app)
+            await pad(pilot, "\n")
+            assert app.session is not None
+            assert app.session.job.front.left.spring.set_length_mm == 236.0
+            [run] = app.session.job.runs
+            assert run.front is not None
+            assert run.front.left.spring.set_length_mm == 238.0
+
+    async def test_nothing_is_asked_where_no_sag_and_no_run_rests_on_it(self, tmp_path: Path) -> None:
+        app = app_on(tmp_path, put(FULL, sag__front=SagEnd()), "front")
+        async with app.run_test(size=WIDE) as pilot:
+            await start(pilot)
+            walk(app).go_to(("front", "left", "spring", "set_length_mm"))
+            guide(app)._show()
+            await pad(pilot, "236\n")
+            await eventually(pilot, lambda: on_disk(app).front.left.spring.set_length_mm == 236.0)
+            assert "measured wrong" not in shown(app)

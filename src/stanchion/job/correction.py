@@ -12,7 +12,7 @@ from typing import Any
 
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.measured import said_by, sprung_by, with_record
-from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Rear, Run, Setup
+from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Readings, Rear, Run, SagEnd, Setup
 from stanchion.record import record
 
 _SPRING = ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm")
@@ -43,19 +43,25 @@ def reread(before: Job, after: Job, path: Path) -> Reread | None:
         after: the job after it was left.
         path: the field.
     """
-    if not _is_reading(path):
+    if not is_reading(path):
         return None
     old, new = value_at(before, path), value_at(after, path)
     if old is None or new is None or old == new:
         return None
     found = Reread(path=path, old=old, new=new, before=before)
     sag = after.sag.end(found.end)
-    read = any((of.down_mm or of.up_mm) for of in (sag.static, sag.rider))
+    read = bool(taken_of(sag))
     ridden = any(value_at(_as_set(after, run), path) == old for run in after.runs if _holds(run, found.end))
     return found if read or ridden else None
 
 
-def _is_reading(path: Path) -> bool:
+def taken_of(sag: SagEnd) -> tuple[Readings, ...]:
+    """The states of an end whose sag was read."""
+    return tuple(of for of in (sag.static, sag.rider) if of.down_mm or of.up_mm)
+
+
+def is_reading(path: Path) -> bool:
+    """Whether a field is a rate or a length of spring, spacer, washer or seat."""
     if path[:2] == ("rear", "spring"):
         return path[2:] in [(name,) for name in _SPRING]
     if path[0] != "front" or len(path) < 4 or path[1] not in SIDES:

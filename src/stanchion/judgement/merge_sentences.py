@@ -14,6 +14,11 @@ from stanchion.quantity import METRIC, Units
 from stanchion.text import clean
 
 LONGEST_TEXT = 200
+ANOTHER_PART = (
+    "A rate or length that differs counts as another part. Measured wrong? Take the old one here, and enter the new "
+    "one on F3 or F4 afterwards."
+)
+"""What is taken for true of numbers of springs and spacers on which sag or runs rest."""
 
 
 def place_words(path: Path, *, both_legs: bool = False) -> str:

@@ -79,6 +79,15 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
     return _styled(cut(f" {field_label(asked.path)}", max(0, width - len(told)))) + Content.styled(told, "$warn bold")
 
 
+def asked_words(session: Session, asked: Reread, key: str) -> str:
+    """The same question as a sentence of the guide, where another reading is in hand by then."""
+    spec = spec_at(asked.path)
+    kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
+    old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
+    name = field_label(asked.path).strip()
+    return f"{name} {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in."
+
+
 def _styled(name: str) -> Content:
     return Content.styled(name, "$primary bold")
 

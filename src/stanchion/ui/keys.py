@@ -52,6 +52,7 @@ KEYS: tuple[Key, ...] = (
     Key("guide.sag", "ctrl+r", "e", "guide", "Sag by steps", on="sag", hint="by steps"),
     Key("reading.front", "ctrl+d", "d", "correct_reading", "Measured wrong", on="front"),
     Key("reading.rear", "ctrl+d", "d", "correct_reading", "Measured wrong", on="rear"),
+    Key("reading.guide", "ctrl+d", "", "correct_reading", "Measured wrong", on="guide"),
     Key("missing.machine", "ctrl+a", "a", "next_missing", "To what's missing", on="machine", hint="missing"),
     Key("missing.front", "ctrl+a", "a", "next_missing", "To what's missing", on="front", hint="missing"),
     Key("missing.rear", "ctrl+a", "a", "next_missing", "To what's missing", on="rear", hint="missing"),

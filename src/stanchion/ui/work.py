@@ -149,8 +149,10 @@ class WorkApp(SavingApp):
 
     def action_correct_reading(self) -> None:
         """The number that was just entered corrects one that was measured wrong."""
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
+
         screen, session = self.screen, self.session
-        if not isinstance(screen, BenchScreen) or session is None:
+        if not isinstance(screen, BenchScreen | GuideScreen) or session is None:
             return
         self.leave_fields()
         asked = session.asked
@@ -158,7 +160,8 @@ class WorkApp(SavingApp):
             self.say("Nothing to correct: first change a rate or a length of spring, spacer or washer.")
             return
         if session.correct():
-            screen.corrected()
+            if isinstance(screen, BenchScreen):
+                screen.corrected()
             undo = shown(self.key("undo").keys)
             self.say(f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all.")
         else:

@@ -19,6 +19,7 @@ from stanchion.judgement.guide_sentences import TIGHTEN
 from stanchion.session import Session
 from stanchion.text import clean
 from stanchion.ui import guide_lines, keys, present
+from stanchion.ui.field_line import asked_words
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
 from stanchion.ui.widgets.panes import Drawn
@@ -134,7 +135,7 @@ class GuideScreen(JobScreen):
             return
         ordered, step, pane = guided.steps, guided.step, self.query_one(GuidePane)
         if step is None:
-            pane.show_end(session, self.part, ordered)
+            pane.show_end(session, self.part, ordered, self._asked())
         else:
             shown = Shown(
                 step=step,
@@ -144,6 +145,7 @@ class GuideScreen(JobScreen):
                 ordered=ordered,
                 told=guided.told or step,
                 settled=guided.settled,
+                asked=self._asked(),
             )
             pane.show_step(session, shown, plain=self.bench.only_ascii)
         self.query_one("#guide-list", Drawn).draw(
@@ -176,6 +178,13 @@ class GuideScreen(JobScreen):
         draft = session.drafts.get(path) if session is not None and path is not None else None
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
         return unread or super().trouble()
+
+    def _asked(self) -> str:
+        """The question whether the reading just taken had been measured wrong; empty where it is not asked."""
+        session = self.session
+        if session is None or session.asked is None:
+            return ""
+        return asked_words(session, session.asked, keys.shown(self.bench.key("reading.guide").keys))
 
     def _fill(self) -> None:
         path, session, editor = self.field_in_hand, self.session, self.editor

@@ -107,7 +107,7 @@ class MergeScreen(Over[bool]):
         if not lines:
             choices.add_option(Option(Content("No field differs."), disabled=True))
         choices.highlighted = min(at, len(lines) - 1) if lines else None
-        about = [self._merging.runs, KNOWN if self._merging.base else UNKNOWN]
+        about = [self._merging.runs, self._merging.parts, KNOWN if self._merging.base else UNKNOWN]
         self.query_one("#merge-runs", Static).update(Content.styled(" ".join(filter(None, about)), "$text-muted"))
         self.query_one(".dialog-foot", Static).update(FOOT)
 

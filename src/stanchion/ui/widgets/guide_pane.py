@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import Protocol
 
 from textual import events
@@ -70,6 +71,8 @@ class Shown:
     """The reading whose outcome is shown."""
     settled: Assessment
     """As of the reading last taken."""
+    asked: str = ""
+    """Whether the number just entered over another corrects it; empty where that is not asked."""
 
 
 class GuidePane(Vertical):
@@ -109,16 +112,21 @@ class GuidePane(Vertical):
         self.query_one("#guide-figure", Drawn).draw(figure)
         self.query_one("#guide-after", Static).update(_after(session, shown, typed))
         outcome = guide_lines.outcome_lines(shown.told, shown.ordered, shown.settled, session.units)
+        if shown.asked:
+            outcome = [Content.styled(shown.asked, "$warn bold"), *outcome]
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
 
-    def show_end(self, session: Session, part: Part, ordered: tuple[Step, ...]) -> None:
+    def show_end(self, session: Session, part: Part, ordered: tuple[Step, ...], asked: str = "") -> None:
         """Show what all readings mean, what is missing, what comes next."""
         self.set_class(True, "-end")
         title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
         self.query_one("#guide-title", Static).update(title)
-        self.query_one("#guide-end", Drawn).draw(
-            lambda width, height: guide_lines.end_lines(session, part, ordered, width)[:height]
-        )
+
+        def lines(width: int, height: int) -> list[Content]:
+            question = [Content.styled(line, "$warn bold") for line in textwrap.wrap(asked, width)]
+            return [*question, *guide_lines.end_lines(session, part, ordered, width)][:height]
+
+        self.query_one("#guide-end", Drawn).draw(lines)
 
 
 def _after(session: Session, shown: Shown, typed: str) -> Content:
