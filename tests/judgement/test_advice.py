@@ -10,6 +10,8 @@ from dataclasses import replace
 from typing import Any, cast
 
 import pytest
+from scipy.interpolate import PchipInterpolator
+from scipy.optimize import brentq
 
 import judgement_jobs
 from judgement_jobs import FULL, LEG, PAIRS, codes, found, judged, put, repeated, split
@@ -236,15 +238,26 @@ def test_at_the_rear_preload_is_the_change_at_the_wheel_times_the_ratio() -> Non
 
 
 def test_with_a_changing_ratio_the_collar_does_what_the_wheel_rate_lets_it() -> None:
+    """The load that 33 mm of sag tells, on the curve as SciPy draws it, with as much preload as brings it to 28.5 mm."""
     job = put(FULL, sag__rear=sag_end(12.0, 33.0), rear__linkage=PAIRS)
     assessment = judged(job)
     given = assessment.sag.rear.advice
     assert given is not None
+    wheel, shock = zip((0.0, 0.0), *((pair.wheel_mm, pair.shock_mm) for pair in PAIRS), strict=True)
+    path = PchipInterpolator(wheel, shock)
+
+    def over_rate(z: float, preload_mm: float) -> float:
+        return float((preload_mm + path(z)) * path(z, 1))
+
+    more_mm = over_rate(33.0, 15.0) / float(path(28.5, 1)) - float(path(28.5)) - 15.0
+    assert given.values["turns"] == pytest.approx(round(more_mm / 1.5, 1))  # in tenths of a turn of 1.5 mm
+    assert given.values["preload_mm"] == pytest.approx(1.5 * round(more_mm / 1.5, 1))
     applied = put(job, rear__spring__set_length_mm=168.0 - cast(float, given.values["preload_mm"]))
     before, after = standing(job, assessment), standing(applied, judged(applied))
     load = before.load("rear", "rider").value
     assert load is not None
-    assert after.rear.rest(load).travel_mm == pytest.approx(28.5, abs=0.25)  # a tenth of a turn of 1.5 mm
+    rests = brentq(lambda z: over_rate(z, 15.0 + 1.8) - over_rate(33.0, 15.0), 0.0, 60.0, xtol=1e-12)
+    assert after.rear.rest(load).travel_mm == pytest.approx(float(rests), abs=1e-6)
 
 
 def test_turns_and_mm_beside_each_other_agree_as_they_are_shown() -> None:

@@ -79,7 +79,7 @@ def test_an_effect_is_what_the_same_step_taken_in_the_job_does(machine: Job, cod
         assert rise.value == pytest.approx(taken.row((end,), "rise").change, abs=1e-9)
         for state in STATES:
             expected = taken.row((end,), f"{state}_captured").change
-            assert shown.sag_mm[end, state].value == pytest.approx(expected, abs=1e-6)
+            assert shown.sag_mm[end, state].value == pytest.approx(expected, abs=1e-9)
     for name in ("rake_deg", "trail_mm", "wheelbase_mm"):
         assert getattr(shown, name).value == pytest.approx(taken.row(("geometry",), name).change, abs=1e-9)
 

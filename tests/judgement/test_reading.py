@@ -70,9 +70,9 @@ def fork(read_at: str, **more: Any) -> Job:
     return put(Job(), **(values | more))
 
 
-def by_hand(load_kg: float) -> float:
+def by_hand(load_kg: float, turns: float = NOW) -> float:
     """Sag of that fork under a scale load, by its balance of forces."""
-    preload = INSTALLED_AT_STOP + PITCH * NOW
+    preload = INSTALLED_AT_STOP + PITCH * turns
     cosine = math.cos(math.radians(24.0))
 
     def rests(load_n: float) -> float:
@@ -82,6 +82,10 @@ def by_hand(load_kg: float) -> float:
         return float(brentq(over, 0.0, 120.0, xtol=1e-12))
 
     return rests((load_kg - 14.0) * 9.80665 * cosine) - rests(-14.0 * 9.80665 * cosine)
+
+
+TO_TARGET = float(brentq(lambda turns: by_hand(116.0, NOW + turns) - 33.0, -NOW, TURNS - NOW, xtol=1e-12))
+"""Turns that bring rider sag to 33 mm, the middle of its target on the track (28 to 38 mm, common practice)."""
 
 
 @pytest.mark.parametrize("read_at", READING_PLACES)
@@ -117,9 +121,8 @@ class TestTheSameForkReadAnywhere:
         assert turns is not None
         assert mm == pytest.approx(turns * PITCH)
         turned = judged(put(fork(read_at), front__left__adjuster__now=NOW + turns)).predicted.front
-        assert turned.rider.sag_mm.value == pytest.approx(
-            33.0, abs=0.06
-        )  # track: 28 to 38 mm, common practice; tenths of a turn
+        assert turns == pytest.approx(round(TO_TARGET, 1))  # asked for in tenths of a turn
+        assert turned.rider.sag_mm.value == pytest.approx(by_hand(116.0, NOW + turns), abs=1e-6)
 
     def test_has_the_same_left_between_its_coils(self, read_at: str) -> None:
         coils = judged(fork(read_at)).springs.left
@@ -152,8 +155,9 @@ class TestTheSameForkReadAnywhere:
             assert target is None
             return
         assert target is not None
-        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW) - target, abs=0.06)
-        assert fitted.turns_for_target.value == pytest.approx(target / PITCH, abs=0.05)
+        assert target == pytest.approx(PITCH * round(TO_TARGET, 1))
+        assert fitted.headroom_in_mm.value == pytest.approx(PITCH * (TURNS - NOW - TO_TARGET), abs=1e-6)
+        assert fitted.turns_for_target.value == pytest.approx(TO_TARGET, abs=1e-6)
         assert fitted.fittings[0].spacer_mm.value == pytest.approx(100.0)
         assert fitted.fittings[0].set_length_in_mm == pytest.approx(job.front.left.spring.set_length_in_mm)
 
