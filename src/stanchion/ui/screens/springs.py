@@ -213,7 +213,7 @@ def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
 
     unit = unit_name(Kind.LENGTH, units)
     lines = [
-        Content.styled(f" Static / rider sag, {unit}:  ", MUTED)
+        Content.styled(f" Predicted sags, {unit}:  ", MUTED)
         + Content(f"out {sags(one.out)}   mid {sags(one.mid)}   in {sags(one.fully_in)}")
     ]
     parts: list[tuple[str, str]] = []
