@@ -151,7 +151,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
         both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), room)
         if both.work == remedy.work and not both.edge:
             remedy = both  # no more work, and static sag comes in as well
-    remedy = _as_shown(remedy, response, of.means, room)
+    remedy = _as_shown(remedy, response, aims, of.means, room)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -274,7 +274,7 @@ def _room(means: Means) -> Room:
     )
 
 
-def _as_shown(remedy: Remedy, response: Response, means: Means, room: Room) -> Remedy:
+def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
     """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree."""
     per_turn = means.per_turn_mm
     if not per_turn:
@@ -286,6 +286,10 @@ def _as_shown(remedy: Remedy, response: Response, means: Means, room: Room) -> R
 
     aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
     turned_mm = in_tenths(remedy.turned_mm)
+    if remedy.work == "turns" and not remedy.edge and not _all_in(after(response, turned_mm=turned_mm), aims):
+        # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
+        others = (in_tenths(remedy.turned_mm + by * per_turn) for by in (-0.05, 0.05))
+        turned_mm = next((mm for mm in others if _all_in(after(response, turned_mm=mm), aims)), turned_mm)
     if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
         return replace(remedy, aim_mm=aim_mm)
     told = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
@@ -410,6 +414,12 @@ def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
     if rider_in:
         return "too_stiff_contradicted" if of.means.at_limit else "too_stiff_little_preload"
     return "too_stiff"
+
+
+def _all_in(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether both sags come exactly into their targets, as far as they are known."""
+    exactly = Aims(targets=aims.targets, slack_mm={})
+    return all(_within(sags_mm[state], exactly, state) for state in aims.targets)
 
 
 def _within(sag_mm: float | None, aims: Aims, state: State) -> bool:

@@ -40,7 +40,7 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "pair_close": Words(
         "Sag close to its target",
-        _SAGS + "Within half a millimetre of target, and turning brings it no nearer: leave it.",
+        _SAGS + "Less than half a millimetre off target, and turning gains nothing: leave it.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",

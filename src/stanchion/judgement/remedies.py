@@ -183,13 +183,15 @@ def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float
 
 
 def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
-    if aim_mm is not None:
-        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
     close = Aims(
         targets={state: _wider(target, CLOSE_MM) for state, target in aims.targets.items()},
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
+    if aim_mm is not None:
+        if abs(aim_mm) < LEAST_TURNED_MM and _in_target(after(response), close):
+            return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
+        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
     return _to_the_edge(response, aims, close, room, None)
 
 
