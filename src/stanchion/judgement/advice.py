@@ -288,7 +288,8 @@ def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room
     turned_mm = in_tenths(remedy.turned_mm)
     if remedy.work == "turns" and not remedy.edge and not _all_in(after(response, turned_mm=turned_mm), aims):
         # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
-        others = (in_tenths(remedy.turned_mm + by * per_turn) for by in (-0.05, 0.05))
+        tenths = (round(remedy.turned_mm / per_turn + by, 1) * per_turn for by in (-0.05, 0.05))
+        others = (mm for mm in tenths if room.turned[0] <= mm <= room.turned[1])
         turned_mm = next((mm for mm in others if _all_in(after(response, turned_mm=mm), aims)), turned_mm)
     if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
         return replace(remedy, aim_mm=aim_mm)
