@@ -113,6 +113,7 @@ def one_fault(places: Places, job: Job, disk: Faulty, count: Count) -> bool:
     return bool(disk.fired)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", ERRNOS, ids=errno.errorcode.get)
 @pytest.mark.parametrize("for_good", [False, True], ids=["once", "for good"])
 @pytest.mark.parametrize("kind", [Faulty, AtTheJobs], ids=["every disk", "the jobs' disk"])
@@ -167,6 +168,7 @@ def one_fault_in_making(places: Places, job: Job, disk: Faulty, count: Count) ->
     return bool(disk.fired)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("number", ERRNOS, ids=errno.errorcode.get)
 @pytest.mark.parametrize("for_good", [False, True], ids=["once", "for good"])
 def test_whatever_fails_in_making_the_file_of_a_new_job_it_stays_in_hand_and_gets_one_file(
