@@ -7,11 +7,12 @@ enough, more than one place can balance a load; the solver then says so.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from itertools import pairwise
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
-from stanchion.mechanics.linkage import Linkage
+from stanchion.mechanics.linkage import Cubic, Linkage
 from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.solve import bracketed_root
 from stanchion.record import record
@@ -226,14 +227,47 @@ def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
     >>> rear_position(rear, 900.0).travel_mm
     20.0
     """
+    places = list(_places(rear, load_n))
+    travel_mm, limit, residual_n = places[0]
+    return WheelPosition(travel_mm, limit, residual_n, len(places) == 1)
+
+
+def rear_travel(rear: RearEnd, load_n: float) -> tuple[float, Limit]:
+    """Where the rear wheel rests, as rear_position says it, without looking whether it could rest further in as well.
+
+    Args:
+        rear: the rear end.
+        load_n: vertical load on the springs [N]; negative for the hanging wheel.
+
+    Returns:
+        Wheel travel [mm], and whether it lies at an end.
+
+    Raises:
+        OutOfRange: load infinite or not a number.
+
+    Source:
+        Balance of forces.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> rear_travel(rear, 900.0)
+    (20.0, <Limit.NONE: ''>)
+    """
+    travel_mm, limit, _ = next(_places(rear, load_n))
+    return travel_mm, limit
+
+
+def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]]:
+    """Every place of balance where force rises through the load, from full extension on: wheel travel, whether it is
+    an end, and the load left over."""
     finite("rear load", load_n)
-    if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
-        return WheelPosition(0.0, Limit.TOPPED_OUT, load_n - rear_wheel_force(rear, 0.0), True)
-    links = rear.linkage
-    places: list[tuple[float, float]] = []  # where force rises through the load: wheel travel, residual
     over = rear_wheel_force(rear, 0.0) - load_n
-    topped_out = over >= 0.0
-    first_over = over
+    if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
+        yield 0.0, Limit.TOPPED_OUT, -over
+        return
+    if over >= 0.0:
+        yield 0.0, Limit.TOPPED_OUT, -over
+    links, balanced = rear.linkage, False
     for start, end, (c0, c1, c2, c3) in zip(links.knots_mm, links.knots_mm[1:], links.cubics, strict=False):
         if start >= rear.travel_mm:
             break
@@ -245,21 +279,28 @@ def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
         length = min(end, rear.travel_mm) - start
         before, over = over, over_at(0.0)
         if before < 0.0 <= over:
-            places.append((start, 0.0))
+            balanced = True
+            yield start, Limit.NONE, 0.0
         never_falls = over + load_n >= 0.0 <= c2 and c2 + 3.0 * c3 * length >= 0.0  # force and ratio both rise
-        slices = 1 if never_falls else _SLICES
+        slices = 1 if never_falls or (over < 0.0 and _most_force(rear, length, (c0, c1, c2, c3)) < load_n) else _SLICES
         for left, right in pairwise(length * i / slices for i in range(slices + 1)):
             before, over = over, over_at(right)
             if before < 0.0 <= over:
                 h = bracketed_root(over_at, left, right, FORCE_TOLERANCE_N)
-                places.append((start + h, -over_at(h)))
-    bottomed = over < 0.0 or (over == 0.0 and not places)
-    only_one = topped_out + len(places) + bottomed == 1
-    if topped_out:
-        return WheelPosition(0.0, Limit.TOPPED_OUT, -first_over, only_one)
-    if places:
-        return WheelPosition(places[0][0], Limit.NONE, places[0][1], only_one)
-    return WheelPosition(rear.travel_mm, Limit.BOTTOMED, -over, only_one)
+                balanced = True
+                yield start + h, Limit.NONE, -over_at(h)
+    if over < 0.0 or not (balanced or over > 0.0):
+        yield rear.travel_mm, Limit.BOTTOMED, -over
+
+
+def _most_force(rear: RearEnd, length_mm: float, cubic: Cubic) -> float:
+    """No less than the force at the wheel anywhere along a piece of the linkage [N]."""
+    c0, c1, c2, c3 = cubic
+    shock_mm = c0 + length_mm * (c1 + length_mm * (c2 + length_mm * c3))
+    bend = c2 * length_mm
+    # A parabola stays within its Bézier points.
+    ratio = max(c1, c1 + bend, c1 + 2.0 * bend + 3.0 * c3 * length_mm * length_mm)
+    return max(0.0, _shock(rear, shock_mm)[0]) * ratio
 
 
 def rear_sag(rear: RearEnd, load_n: float, hanging_load_n: float = 0.0) -> PredictedRearSag:

@@ -7,7 +7,7 @@ from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, positive
-from stanchion.mechanics.rear import RearEnd, rear_position, rear_sag
+from stanchion.mechanics.rear import RearEnd, rear_travel
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.solve import falling_root
 
@@ -99,7 +99,7 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
 
 def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:
     """About where the linkage is at the wanted sag: shock travel, and motion ratio kept well above 0."""
-    unloaded = rear_position(rear, hanging_load_n).travel_mm
+    unloaded = rear_travel(rear, hanging_load_n)[0]
     shock, ratio, _ = rear.linkage.state(min(unloaded + wanted_mm, rear.travel_mm))
     return shock, max(ratio, 0.02)
 
@@ -111,8 +111,10 @@ def _holds(off_mm: float) -> bool:
 
 def _carried_sag(rear: RearEnd, load_n: float, hanging_load_n: float) -> float:
     """Sag while the spring carries the load; a bottomed wheel counts as its whole travel."""
-    sag = rear_sag(rear, load_n, hanging_load_n)
-    return rear.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
+    if not hanging_load_n <= 0.0:
+        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
+    loaded_mm, limit = rear_travel(rear, load_n)
+    return loaded_mm if limit is Limit.BOTTOMED else loaded_mm - rear_travel(rear, hanging_load_n)[0]
 
 
 def _reachable(rear: RearEnd, wanted_mm: float) -> None:
