@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
@@ -155,11 +156,15 @@ class _Springs:
         """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told."""
         from stanchion.judgement.rates import asked_of, no_rate  # noqa: PLC0415
 
-        refit = self._of.refit(self._job)
+        refit = self._refit
         if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
             return ""
         asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.means.band, aims)
         return no_rate(refit, asked, refit.rate_now, exactly=exactly)
+
+    @cached_property
+    def _refit(self) -> Refit:
+        return self._of.refit(self._job)
 
 
 def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:

@@ -373,7 +373,7 @@ _STATES: tuple[State, State] = ("rider", "static")
 def _at_springs(response: Response, aims: Aims, state: State) -> Band:
     """The changes of preload at every spring that bring one sag into its target."""
     target = aims.targets.get(state)
-    if target is not None and response.sag(state) is not None:
+    if target is not None:
         first, last = (response.spacer_for(state, sag_mm) for sag_mm in (target[1], target[0]))
         if first is not None and last is not None:
             return (first, max(first, last))

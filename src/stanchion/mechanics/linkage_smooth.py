@@ -69,14 +69,15 @@ class SmoothLinkage:
 
     def state(self, wheel_mm: float) -> Moved:
         """Shock travel [mm], motion ratio and dm/dz [1/mm] at one wheel travel [mm]."""
-        return self._of(self.shares, wheel_mm)
+        return self._of(self.shares, _at(wheel_mm / self.length_mm))
 
     def moved(self, wheel_mm: float) -> tuple[Moved, ...]:
         """What each cause of doubt moves there, for `linkage_uncertainty`."""
-        return tuple(self._of(shares, wheel_mm) for shares in self.moved_shares)
+        shapes = _at(wheel_mm / self.length_mm)
+        return tuple(self._of(shares, shapes) for shares in self.moved_shares)
 
-    def _of(self, shares: Sequence[float], wheel_mm: float) -> Moved:
-        shock, ratio, slope = (_sum(shares, each) for each in zip(*_at(wheel_mm / self.length_mm), strict=True))
+    def _of(self, shares: Sequence[float], shapes: Sequence[Moved]) -> Moved:
+        shock, ratio, slope = (_sum(shares, each) for each in zip(*shapes, strict=True))
         return shock * self.length_mm, ratio, slope / self.length_mm
 
 
