@@ -9,12 +9,21 @@ from stanchion.errors import OutOfRange
 from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
 from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.load import cosine_of_rake
-from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit, PredictedSag, fork_position, fork_sag
-from stanchion.mechanics.solve import falling_root
+from stanchion.mechanics.rest import (
+    FORCE_TOLERANCE_N,
+    SAG_TOLERANCE_MM,
+    Limit,
+    PredictedSag,
+    fork_position,
+    fork_sag,
+)
+from stanchion.mechanics.solve import VALUE_TOLERANCE, falling_root
 from stanchion.record import record
 
 RATES_TRIED_N_PER_MM = (1e-3, 1e4)
 """Between which rates of one spring an answer is looked for [N/mm]."""
+
+_NEWTON_STEPS = 8
 
 
 class PreloadCase(StrEnum):
@@ -162,6 +171,9 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     def over(added_mm: float) -> float:
         return _carried_sag(with_added_preload(fork, added_mm), load_n, hanging_load_n) - wanted_mm
 
+    balanced = _preload_by_balance(fork, wanted_mm, load_n, hanging_load_n)
+    if balanced is not None and loosest <= balanced <= tightest and abs(over(balanced)) <= VALUE_TOLERANCE:
+        return balanced
     now = fork_sag(fork, load_n, hanging_load_n)
     slope = _sag_by_preload(fork, now)
     guess = (wanted_mm - now.sag_mm) / slope
@@ -170,6 +182,31 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
         guess = (load_n - fork_force(fork, x)) / sum(leg.rate_n_per_mm for leg in sprung)
     found = falling_root(over, guess, slope, low=loosest, high=max(tightest, loosest))
     return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
+
+
+def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
+    """Preload to add for a wanted sag, were no spring loose at either end of it: added to all, it then pushes alike at
+    both, and so tells nothing of where they are.
+
+    .. math:: F(x_u + s) - F(x_u) = W - W_u, \\quad x_u \\ge 0
+
+    None where that is not soon found.
+    """
+    unloaded_mm = 0.0
+    for _ in range(_NEWTON_STEPS):
+        loaded_mm = unloaded_mm + wanted_mm
+        if not 0.0 <= unloaded_mm < loaded_mm <= fork.travel_mm:
+            return None
+        loaded_n, loaded_rate = force_and_rate(fork, loaded_mm)
+        unloaded_n, unloaded_rate = force_and_rate(fork, unloaded_mm)
+        over = (unloaded_n - hanging_load_n) - (loaded_n - load_n)
+        if (unloaded_mm == 0.0 and over >= 0.0) or abs(over) <= FORCE_TOLERANCE_N:
+            return (load_n - loaded_n) / sum(leg.rate_n_per_mm for leg in fork.legs)
+        rate = unloaded_rate - loaded_rate
+        if not rate > 0.0:
+            return None
+        unloaded_mm -= over / rate
+    return None
 
 
 def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:

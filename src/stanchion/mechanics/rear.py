@@ -261,7 +261,7 @@ def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]
     """Every place of balance where force rises through the load, from full extension on: wheel travel, whether it is
     an end, and the load left over."""
     finite("rear load", load_n)
-    over = rear_wheel_force(rear, 0.0) - load_n
+    over = _shock(rear, 0.0)[0] * rear.linkage.cubics[0][1] - load_n
     if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
         yield 0.0, Limit.TOPPED_OUT, -over
         return
