@@ -185,27 +185,29 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
 
 
 def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
-    """Preload to add for a wanted sag, were no spring loose at either end of it: added to all, it then pushes alike at
-    both, and so tells nothing of where they are.
+    """Preload to add for a wanted sag, taken that no spring is loose in either place: what is added to all then pushes
+    alike in both, and so says nothing of where the fork hangs.
 
     .. math:: F(x_u + s) - F(x_u) = W - W_u, \\quad x_u \\ge 0
 
     None where that is not soon found.
     """
-    unloaded_mm = 0.0
+    unloaded_mm, rate = 0.0, sum(leg.rate_n_per_mm for leg in fork.legs)
+    pulled = any(leg.top_out_rate_n_per_mm > 0.0 for leg in fork.legs)  # nothing else pulls it off its stop
     for _ in range(_NEWTON_STEPS):
         loaded_mm = unloaded_mm + wanted_mm
         if not 0.0 <= unloaded_mm < loaded_mm <= fork.travel_mm:
             return None
         loaded_n, loaded_rate = force_and_rate(fork, loaded_mm)
+        if not pulled:
+            return (load_n - loaded_n) / rate
         unloaded_n, unloaded_rate = force_and_rate(fork, unloaded_mm)
         over = (unloaded_n - hanging_load_n) - (loaded_n - load_n)
         if (unloaded_mm == 0.0 and over >= 0.0) or abs(over) <= FORCE_TOLERANCE_N:
-            return (load_n - loaded_n) / sum(leg.rate_n_per_mm for leg in fork.legs)
-        rate = unloaded_rate - loaded_rate
-        if not rate > 0.0:
+            return (load_n - loaded_n) / rate
+        if not unloaded_rate > loaded_rate:
             return None
-        unloaded_mm -= over / rate
+        unloaded_mm -= over / (unloaded_rate - loaded_rate)
     return None
 
 

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
-from stanchion.mechanics.linkage import Cubic, Linkage
+from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.solve import bracketed_root
 from stanchion.record import record
@@ -133,19 +132,21 @@ def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
     >>> rear_shock_force(rear, 10.0)
     1800.0
     """
-    return _shock(rear, not_negative("shock travel", shock_mm))[0]
+    return _force(rear, not_negative("shock travel", shock_mm))
 
 
-def _shock(rear: RearEnd, shock_mm: float) -> tuple[float, float]:
-    squeezed, engaged = rear.preload_mm + shock_mm, rear.top_out_mm - shock_mm
-    force, rate = rear.gas_force_n, 0.0
+def _force(rear: RearEnd, shock_mm: float) -> float:
+    squeezed, engaged, force = rear.preload_mm + shock_mm, rear.top_out_mm - shock_mm, rear.gas_force_n
     if squeezed > 0.0:
         force += rear.rate_n_per_mm * squeezed
-        rate += rear.rate_n_per_mm
     if engaged > 0.0:
         force -= rear.top_out_rate_n_per_mm * engaged
-        rate += rear.top_out_rate_n_per_mm
-    return force, rate
+    return force
+
+
+def _rate(rear: RearEnd, shock_mm: float) -> float:
+    main = rear.rate_n_per_mm if rear.preload_mm + shock_mm > 0.0 else 0.0
+    return main + (rear.top_out_rate_n_per_mm if rear.top_out_mm > shock_mm else 0.0)
 
 
 def rear_wheel_force(rear: RearEnd, wheel_mm: float) -> float:
@@ -172,7 +173,7 @@ def rear_wheel_force(rear: RearEnd, wheel_mm: float) -> float:
     900.0
     """
     shock, ratio, _ = rear.linkage.state(wheel_mm)
-    return _shock(rear, shock)[0] * ratio
+    return _force(rear, shock) * ratio
 
 
 def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:
@@ -199,8 +200,7 @@ def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:
     22.5
     """
     shock, ratio, slope = rear.linkage.state(wheel_mm)
-    force, rate = _shock(rear, shock)
-    return rate * ratio * ratio + force * slope
+    return _rate(rear, shock) * ratio * ratio + _force(rear, shock) * slope
 
 
 def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
@@ -261,46 +261,43 @@ def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]
     """Every place of balance where force rises through the load, from full extension on: wheel travel, whether it is
     an end, and the load left over."""
     finite("rear load", load_n)
-    over = _shock(rear, 0.0)[0] * rear.linkage.cubics[0][1] - load_n
+    links, balanced = rear.linkage, False
+    over = _force(rear, 0.0) * links.cubics[0][1] - load_n
     if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
         yield 0.0, Limit.TOPPED_OUT, -over
         return
     if over >= 0.0:
         yield 0.0, Limit.TOPPED_OUT, -over
-    links, balanced = rear.linkage, False
     for start, end, (c0, c1, c2, c3) in zip(links.knots_mm, links.knots_mm[1:], links.cubics, strict=False):
         if start >= rear.travel_mm:
             break
 
         def over_at(h: float, c0: float = c0, c1: float = c1, c2: float = c2, c3: float = c3) -> float:
-            force = _shock(rear, c0 + h * (c1 + h * (c2 + h * c3)))[0]
+            force = _force(rear, c0 + h * (c1 + h * (c2 + h * c3)))
             return force * (c1 + h * (2.0 * c2 + h * 3.0 * c3)) - load_n
 
         length = min(end, rear.travel_mm) - start
-        before, over = over, over_at(0.0)
+        before, over = over, _force(rear, c0) * c1 - load_n
         if before < 0.0 <= over:
             balanced = True
             yield start, Limit.NONE, 0.0
+        force = _force(rear, c0 + length * (c1 + length * (c2 + length * c3)))
+        ratio = c1 + length * (2.0 * c2 + length * 3.0 * c3)
         never_falls = over + load_n >= 0.0 <= c2 and c2 + 3.0 * c3 * length >= 0.0  # force and ratio both rise
-        slices = 1 if never_falls or (over < 0.0 and _most_force(rear, length, (c0, c1, c2, c3)) < load_n) else _SLICES
-        for left, right in pairwise(length * i / slices for i in range(slices + 1)):
-            before, over = over, over_at(right)
+        # The ratio is a parabola, and so nowhere above its Bézier points.
+        too_weak = over < 0.0 and max(0.0, force) * max(c1, c1 + c2 * length, ratio) < load_n
+        slices = 1 if never_falls or too_weak else _SLICES
+        left = 0.0
+        for i in range(1, slices + 1):
+            right = length * i / slices
+            before, over = over, over_at(right) if i < slices else force * ratio - load_n
             if before < 0.0 <= over:
                 h = bracketed_root(over_at, left, right, FORCE_TOLERANCE_N)
                 balanced = True
                 yield start + h, Limit.NONE, -over_at(h)
+            left = right
     if over < 0.0 or not (balanced or over > 0.0):
         yield rear.travel_mm, Limit.BOTTOMED, -over
-
-
-def _most_force(rear: RearEnd, length_mm: float, cubic: Cubic) -> float:
-    """No less than the force at the wheel anywhere along a piece of the linkage [N]."""
-    c0, c1, c2, c3 = cubic
-    shock_mm = c0 + length_mm * (c1 + length_mm * (c2 + length_mm * c3))
-    bend = c2 * length_mm
-    # A parabola stays within its Bézier points.
-    ratio = max(c1, c1 + bend, c1 + 2.0 * bend + 3.0 * c3 * length_mm * length_mm)
-    return max(0.0, _shock(rear, shock_mm)[0]) * ratio
 
 
 def rear_sag(rear: RearEnd, load_n: float, hanging_load_n: float = 0.0) -> PredictedRearSag:
