@@ -11,6 +11,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from complete_job import complete_job
 from judgement_jobs import PROFILES, put
 from stanchion.job.codec import dumps, loads
+from stanchion.job.model import Readings, SagEnd
 from stanchion.judgement.assess import assess
 from stanchion.judgement.effects import effects
 from stanchion.judgement.whatif import compare
@@ -33,6 +34,14 @@ def main() -> None:
     jobs = {f"assess, {points} linkage pairs": complete_job(points) for points in (1, 3, 6, 12)}
     growth = medians_ms({name: partial(assess, one, PROFILES) for name, one in jobs.items()}, 150)
     print(table("Growth with the linkage", growth, "assess, 1 linkage pairs"))
+    soft = SagEnd(hanging_mm=(600.0,), static=Readings(down_mm=(593.0,)), rider=Readings(down_mm=(556.0,)))
+    work = {"both sags of both ends suit": job}
+    for points in (1, 12):
+        linked = complete_job(points)
+        work[f"stiffer shock spring, {points} pairs"] = put(linked, sag__rear=soft)
+        work[f"stiffer springs at both, {points} pairs"] = put(linked, sag__rear=soft, sag__front=soft)
+    advised = medians_ms({name: partial(assess, one, PROFILES) for name, one in work.items()}, 150)
+    print(table("Another spring advised", advised, "both sags of both ends suit"))
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from stanchion.mechanics.rear import (
     rear_position,
     rear_sag,
     rear_shock_force,
+    rear_travel,
     rear_wheel_force,
     rear_wheel_rate,
 )
@@ -90,6 +92,22 @@ def test_position_agrees_with_scipy_where_there_is_only_one(rear: RearEnd, load:
     reference = brentq(lambda z: rear_wheel_force(rear, z) - load, 0.0, rear.travel_mm, xtol=1e-12)
     rate = max(abs(rear_wheel_rate(rear, at.travel_mm)), 1e-3)
     assert at.travel_mm == pytest.approx(reference, abs=1e-8 + 1e-6 / rate)
+
+
+@settings(max_examples=300)
+@given(rear_ends(), st.floats(-300, 8000))
+def test_the_first_place_of_rest_is_the_same_without_looking_for_others(rear: RearEnd, load: float) -> None:
+    at = rear_position(rear, load)
+    assert rear_travel(rear, load) == (at.travel_mm, at.limit)
+
+
+@given(rear_ends(), st.floats(50, 8000))
+def test_no_place_of_rest_lies_before_the_first(rear: RearEnd, load: float) -> None:
+    """Where the force rises and falls again, its peak is not stepped over unless it is narrower than a slice."""
+    travel, _ = rear_travel(rear, load)
+    ends = [*(knot for knot in rear.linkage.knots_mm if knot < rear.travel_mm), rear.travel_mm]
+    slices = [start + (end - start) * i / 8 for start, end in pairwise(ends) for i in range(9)]
+    assert all(rear_wheel_force(rear, z) <= load + 1e-6 for z in slices if z < travel)
 
 
 @given(rear_ends(), st.floats(0.01, 0.99))
