@@ -106,6 +106,12 @@ def test_position_agrees_with_scipy(fork: Fork, load: float) -> None:
     assert x == pytest.approx(reference, abs=1e-9 + 1e-7 / rate)
 
 
+@given(forks, loads)
+def test_the_legs_may_stand_in_either_order_to_the_last_digit(fork: Fork, load: float) -> None:
+    """Two numbers have one sum in either order, and so what is shown never turns on which leg comes first."""
+    assert fork_position(Fork(fork.legs[::-1], fork.travel_mm), load) == fork_position(fork, load)
+
+
 @given(forks, st.floats(0, 1))
 def test_rate_is_the_slope_of_the_force(fork: Fork, share: float) -> None:
     x, step = share * (fork.travel_mm - 2e-3) + 1e-3, 1e-5

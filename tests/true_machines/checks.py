@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from true_machines.judged import Contradiction, Judged
-from true_machines.lists import legs_by_another_name, the_list_of_springs, the_text
+from true_machines.legs import legs_by_another_name
+from true_machines.lists import the_list_of_springs, the_text
 from true_machines.measurements import (
     forecasts,
     inputs_in_doubt,

@@ -1,20 +1,15 @@
-"""The list of springs, the printed text, and the legs of a fork under each other's names."""
+"""The list of springs, and the printed text."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass, replace
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
-from stanchion.job.model import ENDS, End, Job
-from stanchion.judgement.assess import assess
+from stanchion.job.model import ENDS, End
 from stanchion.judgement.choice import Choice, choose
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Finding
 from stanchion.judgement.wording import sentence
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
@@ -119,57 +114,3 @@ def the_text(judged: Judged) -> Iterator[Contradiction]:
             for other in re.findall(rf"{end.capitalize()}[^:]*: [^.]*\.[^.]*\.", sheet):
                 if any(OPPOSITE[way] in said(other) for way in said(ask.words)):
                     yield Contradiction("l the sheet says otherwise", end, f"{ask.words} / {other}")
-
-
-def legs_by_another_name(judged: Judged) -> Iterator[Contradiction]:
-    """With the legs' names swapped, nothing else is said."""
-    front = judged.case.job.front
-    if front.right is None:
-        return
-    swapped = replace(judged.case.job, front=replace(front, left=front.right, right=front.left))
-    swapped = replace(swapped, sag=_notes_swapped(judged.case.job))
-    other = assess(swapped, PROFILES)
-    one_side, other_side = sorted(map(_told, judged.assessment.findings)), sorted(map(_told, other.findings))
-    if one_side != other_side:
-        apart = [str(a) for a in one_side if a not in other_side] + [
-            f"swapped: {b}" for b in other_side if b not in one_side
-        ]
-        code = next((a[0] for a in one_side + other_side if (a in one_side) != (a in other_side)), "?")
-        yield Contradiction(f"g {code} changes with the legs' names", "front", "; ".join(apart)[:400])
-    pairs = [(judged.assessment.front.left, other.front.right), (judged.assessment.front.right, other.front.left)]
-    pairs += [(judged.assessment.predicted, other.predicted), (judged.assessment.sag, other.sag)]  # type: ignore[list-item]
-    for one, another in pairs:
-        mine, theirs = list(_figures(one)), list(_figures(another))
-        if any(not _same(a, b) for a, b in zip(mine, theirs, strict=True)):
-            yield Contradiction("g figures change with the legs' names", "front", type(one).__name__)
-
-
-def _notes_swapped(job: Job) -> Any:
-    sag = job.sag
-
-    def turned(readings: Any) -> Any:
-        return replace(
-            readings,
-            preload_at=readings.preload_at[::-1],
-            rates_n_per_mm=readings.rates_n_per_mm[::-1],
-            stacks_mm=readings.stacks_mm[::-1],
-        )
-
-    return replace(sag, front=replace(sag.front, static=turned(sag.front.static), rider=turned(sag.front.rider)))
-
-
-def _told(finding: Finding) -> tuple[Any, ...]:
-    words = re.sub(r"\b([Ll]eft|[Rr]ight)\b", "leg", sentence(finding))
-    return finding.code, finding.severity.word, " ".join(sorted(re.split(r"[\s,]+", words)))
-
-
-def _figures(node: object) -> Iterator[float | None]:
-    if isinstance(node, Figure):
-        yield node.value
-    elif is_dataclass(node):
-        for one in fields(node):
-            yield from _figures(getattr(node, one.name))
-
-
-def _same(a: float | None, b: float | None) -> bool:
-    return a is b is None or (a is not None and b is not None and abs(a - b) < 1e-6)

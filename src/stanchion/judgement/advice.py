@@ -108,7 +108,7 @@ class EndToAdvise:
     captured: Captured
     means: Means
     per_turn: Figure
-    """Of an adjuster there."""
+    """Known where a turn of every adjuster there is, whether or not they are alike."""
     carried: Carried
     """What it carries, as the measured sags correct it."""
     springs: Springs
@@ -183,7 +183,9 @@ def _nothing(why: Figure, by_readings: Finding | None) -> EndAdvice:
 
 def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
     if of.model.why.known:
-        return ByModel(of.model, of.carried.known(), predicted="rider" not in of.carried.by_sag)
+        by_sag = of.carried.by_sag
+        sags_mm = {state: mm for state, mm in sags_believed(of.captured).items() if state in by_sag}
+        return ByModel(of.model, of.carried.known(), predicted="rider" not in by_sag, measured_mm=sags_mm)
     if not measured:
         return None
     return ByRule(sags_believed(of.captured), of.means.per_sag or 1.0, of.means.share or 1.0)
@@ -264,8 +266,8 @@ def _room(means: Means) -> Room:
     spacer: Band = (0.0, 0.0)
     if means.has_spacer:
         spacer = (-FURTHEST_MM, FURTHEST_MM) if means.spacer_room_mm is None else means.spacer_room_mm
-        if means.spacer_mm is not None:
-            spacer = (max(spacer[0], -means.spacer_mm), spacer[1])
+        if means.shortest_spacer_mm is not None:
+            spacer = (max(spacer[0], -means.shortest_spacer_mm), spacer[1])
     return Room(
         turned=(-out, into),
         spacer=spacer,
@@ -435,11 +437,11 @@ def _within(sag_mm: float | None, aims: Aims, state: State) -> bool:
 
 
 def _turns(of: EndToAdvise, preload: Figure) -> Figure:
-    if of.per_turn.known and of.means.per_turn_mm is None:
-        return absent("adjusters_differ")
-    if of.per_turn.value == 0.0:
-        return absent("no_adjuster")
-    return derive(lambda added, per_turn: added / per_turn, preload, of.per_turn)
+    per_turn_mm = of.means.per_turn_mm
+    if of.per_turn.known and not per_turn_mm:
+        return absent("adjusters_differ" if per_turn_mm is None else "no_adjuster")
+    per_turn = of.per_turn if per_turn_mm is None else Figure(per_turn_mm)
+    return derive(lambda added, turn: added / turn, preload, per_turn)
 
 
 def _projected(of: EndToAdvise, response: Response) -> Figure:

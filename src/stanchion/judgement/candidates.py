@@ -7,7 +7,9 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import field
 
+from stanchion.job.edit import spec_at
 from stanchion.job.model import Coils, End, Job, Side, Spring
+from stanchion.job.spec import Number
 from stanchion.judgement.front import LENGTH_NOTE_MM
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.stock import Stock
@@ -62,10 +64,10 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     listed = [] if stock is None else list(_listed(stock, end))
     pairs: list[Pair] = [now] if places and len(now) == len(places) else []
     if not listed:
-        free = next((spring.free_length_mm for spring in now), None)
+        lengths = [spring_at(job, place).free_length_mm for place in places]
         present = {spring.rate_n_per_mm for spring in now} if pairs else set[float]()
-        steps = [rate for rate in _standard(needed, step) if {rate} != present]
-        return pairs + [(InHand(rate_n_per_mm=rate, free_length_mm=free),) * len(places) for rate in steps]
+        steps = [rate for rate in _standard(needed, step) if {rate} != present and _is_a_rate(rate)]
+        return pairs + [tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in lengths) for rate in steps]
     pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
     if len(places) == 2:
         alike = len({(spring.rate_n_per_mm, spring.free_length_mm) for spring in now}) == 1
@@ -121,6 +123,12 @@ def _standard(needed: float, step: float) -> Iterator[float]:
     for number in range(below - STEPS_EACH_WAY + 1, below + STEPS_EACH_WAY + 1):
         if number > 0:
             yield number * step
+
+
+def _is_a_rate(rate: float) -> bool:
+    """Whether a job can hold it."""
+    spec = spec_at(("rear", "spring", "rate_n_per_mm"))
+    return isinstance(spec, Number) and spec.low <= rate <= spec.high
 
 
 def _mixed(springs: list[InHand], needed: float) -> list[Pair]:

@@ -6,7 +6,7 @@ fitted now, as in the advice on those sags and in a what-if.
 
 from __future__ import annotations
 
-from stanchion.job.model import STATES, End, Job
+from stanchion.job.model import SIDES, STATES, End, Job
 from stanchion.judgement.advice import NO_ADVICE, aims_of
 from stanchion.judgement.assessment import Assessment, Band, EndSagFigures
 from stanchion.judgement.candidates import STEPS, Pair, to_hand
@@ -91,7 +91,8 @@ def choose(
     carried = assessment.predicted.end(end)
     static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
     stays = refit.installed_stays_mm
-    installed = _wanted_installed(assessment, end, band, installed_mm) if stays is None else Figure(stays)
+    wanted_mm = installed_mm if stays is None else stays
+    installed = _usual_installed(job, assessment, end, band) if wanted_mm is None else Figure(wanted_mm)
     span = refit.span
     mid_mm = None if span.range_mm is None else span.range_mm / 2.0
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
@@ -122,7 +123,8 @@ def choose(
             by_two_sags = _by_two_sags(refit, wanted)
         rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
         needed = absent("no_rate_gives_it")
-        around = _by_load(job, end) if rate is None else rate
+        # Where no rate gives the sag, the rows are laid around the springs fitted now.
+        around = refit.rate_now if rate is None else rate
         if around is not None:
             rates = find_rates(refit, wanted.asked, around, refit.rate_now)
             if rates.no_rate:
@@ -178,15 +180,13 @@ def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> li
     return sorted(found, key=lambda one: one.score)
 
 
-def _wanted_installed(assessment: Assessment, end: End, band: PreloadBand | None, given_mm: float | None) -> Figure:
-    """Installed preload wanted: as given, the middle of the band, or what is there."""
-    if given_mm is not None:
-        return Figure(given_mm)
+def _usual_installed(job: Job, assessment: Assessment, end: End, band: PreloadBand | None) -> Figure:
+    """The middle of the band for installed preload; without a band what is there, in the mean of two legs."""
     if band is not None:
         return Figure((band.low + band.high) / 2.0)
-    return (assessment.front.left if end == "front" else assessment.rear.spring).installed_preload_mm
-
-
-def _by_load(job: Job, end: End) -> float | None:
-    """Where no rate gives the sag, the rows are laid around the spring fitted now."""
-    return (job.rear.spring if end == "rear" else job.front.left.spring).rate_n_per_mm
+    if end == "rear":
+        return assessment.rear.spring.installed_preload_mm
+    sprung = [assessment.front.leg(side) for side in SIDES if job.front.leg(side).spring_fitted]
+    if not sprung:
+        return absent("fork_without_spring")
+    return derive(lambda *mm: sum(mm) / len(mm), *(figures.installed_preload_mm for figures in sprung))

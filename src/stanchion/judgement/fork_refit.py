@@ -14,6 +14,7 @@ from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.judgement.fork_model import ForkModel, fork_model
 from stanchion.judgement.front import front_figures
+from stanchion.judgement.means import per_turn_of_legs
 from stanchion.judgement.reading import reading_point
 from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Installed, Span, other_length, same_diameter
 from stanchion.mechanics.fork import Fork
@@ -45,16 +46,16 @@ class ForkRefit:
 
     def _span(self) -> Span:
         legs = [(self.front.leg(side), self.figures.leg(side)) for side in self.sides]
-        adjusted = [figures for leg, figures in legs if leg.adjuster.counting != "none"]
+        turned = [(leg, figures) for leg, figures in legs if leg.adjuster.counting != "none"]
+        adjusted = [figures for _, figures in turned]
         if not adjusted:
             return Span(range_mm=0.0, per_turn_mm=None, added_now_mm=0.0)
         ranges = [figures.adjuster_range_mm.value for figures in adjusted]
         known = [value for value in ranges if value is not None]
-        per_turn = _same([figures.mm_per_turn.value for figures in adjusted])
         now = _same([figures.headroom_out_mm.value for figures in adjusted])
         return Span(
             range_mm=min(known) if len(known) == len(ranges) else None,
-            per_turn_mm=per_turn,
+            per_turn_mm=per_turn_of_legs(turned),
             added_now_mm=now,
             share=len(adjusted) / len(legs),
         )
@@ -240,6 +241,6 @@ def _spacer(spacer: Figure, old_free: Figure, new_free: Figure, before: Figure, 
 
 
 def _same(values: list[float | None]) -> float | None:
-    """What all are; None where one is not known or they differ."""
-    first = values[0]
-    return first if all(v is not None and first is not None and abs(v - first) <= _SAME_MM for v in values) else None
+    """The value all have, or the least of them where they differ by less than shows; None where one is not known."""
+    known = [value for value in values if value is not None]
+    return min(known) if len(known) == len(values) and max(known) - min(known) <= _SAME_MM else None

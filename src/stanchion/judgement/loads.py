@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from stanchion.job.model import ENDS, End, Job, Path, Readings, SagEnd, State, Weights
@@ -31,6 +31,8 @@ class EndLoads:
     """The same with the rider aboard [N]."""
     unsprung_kg: float | None
     """Mass below the springs; None: not recorded, so the loads are without it."""
+    uncertainty_n: Mapping[State, float]
+    """Standard uncertainty of each load [N]."""
     change_uncertainty_n: float
     """Standard uncertainty of the difference of both loads [N]."""
 
@@ -78,6 +80,7 @@ def loads_at(job: Job, end: End) -> EndLoads:
         static_n=derive(sprung_load, static, below),
         rider_n=derive(sprung_load, with_rider, below),
         unsprung_kg=unsprung,
+        uncertainty_n=_uncertainties(alone.kg, aboard.kg, machine_kg, rider_kg),
         change_uncertainty_n=G_N * _change_uncertainty(alone.kg, aboard.kg, machine_kg, rider_kg),
     )
 
@@ -94,6 +97,15 @@ def _by_share(
     mass = recorded(mass_kg, mass_at)
     share = Figure(front_pct / 100.0 if front else 1.0 - front_pct / 100.0, estimate=True)
     return derive(share_on_wheel, mass, share)
+
+
+def _uncertainties(
+    alone_kg: float | None, aboard_kg: float | None, machine_kg: float | None, rider_kg: float | None
+) -> dict[State, float]:
+    """Standard uncertainty of both loads [N]: of the scale, or of the shares that stand in for one."""
+    machine = SCALE_UNCERTAINTY_KG if alone_kg is not None else SHARE_UNCERTAINTY * (machine_kg or 0.0)
+    aboard = math.hypot(machine, SHARE_UNCERTAINTY * (rider_kg or 0.0))
+    return {"static": G_N * machine, "rider": G_N * (aboard if aboard_kg is None else SCALE_UNCERTAINTY_KG)}
 
 
 def _change_uncertainty(

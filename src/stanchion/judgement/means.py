@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stanchion.job.model import SIDES, Front, Leg, Rear, Side
-from stanchion.judgement.assessment import Band, FrontFigures
+from stanchion.judgement.assessment import Band, FrontFigures, PreloadFigures
 from stanchion.judgement.end_model import EndModel
 from stanchion.judgement.preload import SLACK
 from stanchion.judgement.profiles import PreloadBand
@@ -25,6 +27,7 @@ class Means:
     share: float | None
     """How much of a change at the adjusters the end feels: 1 where every spring has one."""
     per_turn_mm: float | None
+    """Preload of one turn at every adjuster; None where they differ."""
     left_in_mm: float | None
     left_out_mm: float | None
     most_installed_mm: float | None
@@ -39,6 +42,8 @@ class Means:
     """How much longer the spacer may be with installed preload, as it is read, in its band."""
     spacer_mm: float | None = None
     """The spacer now, where all springs of this end have the same."""
+    shortest_spacer_mm: float | None = None
+    """The shortest there is: no spacer can be shorter by more."""
     has_spacer: bool = True
     as_it_stands: bool = False
     """Whether the adjuster has no fully-out, so that preload as it stands is what keeps to the band."""
@@ -73,11 +78,12 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
             share = sum(rate for rate in with_adjuster if rate is not None) / sum(known)
     shows = front_share(front, model)
     installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
+    spacers = [leg.stack.spacer_mm for leg, _ in sprung if leg.stack.spacer_mm is not None]
     verdicts = [of_leg.verdict for _, of_leg in sprung]
     return Means(
         per_sag=1.0 / shows,
         share=share,
-        per_turn_mm=_same([of_leg.mm_per_turn.value for _, of_leg in adjusted]),
+        per_turn_mm=per_turn_of_legs(adjusted),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
         left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
         most_installed_mm=_most(installed),
@@ -86,7 +92,8 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_room_mm=_spacer_room(front, figures, band),
-        spacer_mm=_same([leg.stack.spacer_mm for leg, _ in sprung]),
+        spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], _SAME_SPACER_MM),
+        shortest_spacer_mm=min(spacers, default=None),
         fitted=front.top_out.fitted,
         top_out_mm=front.top_out.works_over_mm,
         top_out_share=shows,
@@ -139,6 +146,10 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
     return room
 
 
+_SAME_TURN = 0.01
+"""Adjusters whose turns differ by no more than this share are alike."""
+_SAME_SPACER_MM = 0.05
+"""Spacers that differ by no more are shown as the same."""
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
 
 
@@ -153,9 +164,28 @@ def _most(values: list[float | None]) -> float | None:
     return max(known) if known and len(known) == len(values) else None
 
 
-def _same(values: list[float | None]) -> float | None:
-    """The value all share; None where one is missing or they differ."""
-    first = values[0] if values else None
-    if first is None or any(value is None or abs(value - first) > 0.01 * abs(first) for value in values):
+def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None:
+    """Preload that one turn of every adjuster adds, as the fork feels it: the stiffer spring counts for more.
+
+    Args:
+        legs: the legs with an adjuster, and their figures.
+
+    Returns:
+        The preload [mm]; None where a turn is not known, or the adjusters differ.
+    """
+    turns = [figures.mm_per_turn.value for _, figures in legs]
+    known = [mm for mm in turns if mm is not None]
+    alike = _alike(turns, _SAME_TURN * max(known, default=0.0))
+    rates = [leg.spring.rate_n_per_mm for leg, _ in legs]
+    weights = [rate for rate in rates if rate is not None]
+    if alike is None or min(known) == max(known) or len(weights) < len(rates) or not sum(weights) > 0.0:
+        return alike
+    return sum(mm * rate for mm, rate in zip(known, weights, strict=True)) / sum(weights)
+
+
+def _alike(values: Sequence[float | None], within: float) -> float | None:
+    """The middle of values that are all known and lie so close together; else None."""
+    known = [value for value in values if value is not None]
+    if not known or len(known) < len(values) or max(known) - min(known) > within:
         return None
-    return first
+    return known[0] if min(known) == max(known) else (min(known) + max(known)) / 2.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -30,6 +31,7 @@ from stanchion.judgement.remedies import Aims, NoRate
 from stanchion.judgement.working import Captured, hint_for, rate_doubted, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
+from stanchion.mechanics.statistics import Uncertainty
 from stanchion.record import record
 
 if TYPE_CHECKING:
@@ -56,6 +58,7 @@ class _End:
     captured: Captured
     means: Means
     per_turn: Figure
+    """Known where a turn of every adjuster is."""
     figures: FrontFigures | PreloadFigures
     """Its springs with their preload."""
 
@@ -113,6 +116,7 @@ def predict(
     fork, shock = models.front, models.rear
     sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
     turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
+    of_turns = [front.leg(side).mm_per_turn for side in (turned if job.front.split else turned[:1])]
     ends = {
         "front": _End(
             end="front",
@@ -120,7 +124,7 @@ def predict(
             loads=loads_at(job, "front"),
             captured=captured["front"],
             means=means["front"],
-            per_turn=front.leg(turned[0]).mm_per_turn if turned else absent("no_adjuster"),
+            per_turn=derive(lambda *mm: max(mm), *of_turns) if turned else absent("no_adjuster"),
             figures=front,
         ),
         "rear": _End(
@@ -231,12 +235,23 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.expanded_mm.value
-        far = off is not None and abs(off) > max(spread or 0.0, DOUBTED_SHARE * travel_mm)
+        far = off is not None and _differs(of, state, off, spread or 0.0, DOUBTED_SHARE * travel_mm)
         if off is None or sag is None or not (far or rate_doubted(working)):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
         return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)
     return None
+
+
+def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
+    """Whether a measured sag lies further from the predicted one than the least that matters, and than can be told:
+    the readings have their uncertainty, and the predicted sag that of the load."""
+    if abs(off_mm) <= max(least_mm, spread_mm):
+        return False
+    load_n = of.loads.load(state).value or 0.0
+    off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
+    less, more = (of.model.rest(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
+    return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
 def _state(of: _End, state: State, rest: Rest | None, carried: Carried) -> PredictedState:
@@ -295,7 +310,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         spread = measured.figures.expanded_mm.value
         if off is None or sag is None or spread is None:
             continue
-        if abs(off) > max(spread, DIFFERS_MM, DIFFERS_SHARE * sag):
+        if _differs(of, state, off, spread, max(DIFFERS_MM, DIFFERS_SHARE * sag)):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             held = measured.sticks or abs(off) <= stuck_mm / 2.0

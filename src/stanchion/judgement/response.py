@@ -49,11 +49,28 @@ class Response(Protocol):
 class ByModel:
     """By the springs, and what each state carries."""
 
-    def __init__(self, model: EndModel, loads_n: Mapping[State, float], *, predicted: bool) -> None:
+    def __init__(
+        self,
+        model: EndModel,
+        loads_n: Mapping[State, float],
+        *,
+        predicted: bool,
+        measured_mm: Mapping[State, float] | None = None,
+    ) -> None:
+        """Keep what tells the sags.
+
+        Args:
+            model: the springs.
+            loads_n: what each state carries [N].
+            predicted: whether the sags start from loads and springs instead of readings.
+            measured_mm: the sags that told the loads [mm]; before any change they are given as they were measured.
+        """
         self.predicted = predicted
         self._loads_n = loads_n
         self._spaced = {0.0: model}
-        self._found: dict[tuple[State, float, float], float] = {}
+        self._found: dict[tuple[State, float, float], float] = {
+            (state, 0.0, 0.0): sag_mm for state, sag_mm in (measured_mm or {}).items()
+        }
 
     def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
         """Sag after a change of preload."""

@@ -168,18 +168,22 @@ def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
     """
     force = rate = 0.0
     for leg in fork.legs:
+        # Each leg by itself first: the sum of two is then the same to the last digit whichever of them comes first.
+        of_leg = rate_of_leg = 0.0
         squeezed = leg.preload_mm + x_mm
         if squeezed > 0.0:
-            force += leg.rate_n_per_mm * squeezed
-            rate += leg.rate_n_per_mm
+            of_leg += leg.rate_n_per_mm * squeezed
+            rate_of_leg += leg.rate_n_per_mm
         engaged = leg.top_out_mm - x_mm
         if engaged > 0.0:
-            force -= leg.top_out_rate_n_per_mm * engaged
-            rate += leg.top_out_rate_n_per_mm
+            of_leg -= leg.top_out_rate_n_per_mm * engaged
+            rate_of_leg += leg.top_out_rate_n_per_mm
         if leg.air is not None:
             air_n, air_rate = _air_force_and_rate(leg.air, fork.travel_mm, x_mm)
-            force += air_n
-            rate += air_rate
+            of_leg += air_n
+            rate_of_leg += air_rate
+        force += of_leg
+        rate += rate_of_leg
     return force, rate
 
 
