@@ -13,9 +13,10 @@ import pytest
 
 from judgement_jobs import PROFILES, judged, put, repeated, sag_end
 from stanchion.job.model import Front, Job, Spring
+from stanchion.job.spec import Kind
 from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.wording import sentence
-from stanchion.quantity import Kind, show
+from stanchion.quantity import show
 
 UNLIKE: dict[str, Any] = {
     "front__left__spring__rate_n_per_mm": 9.0,

@@ -81,7 +81,7 @@ def renamed(job: Job) -> Job:
     """The same machine with the names of its legs swapped."""
     front = job.front
     legs = _OTHER.get(front.top_out_legs, front.top_out_legs)
-    swapped = replace(front, left=front.right, right=front.left, top_out_legs=legs)
+    swapped = replace(front, left=front.leg("right"), right=front.left, top_out_legs=legs)
     return replace(job, front=swapped, sag=_notes_swapped(job))
 
 
