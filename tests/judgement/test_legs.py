@@ -15,6 +15,7 @@ from judgement_jobs import PROFILES, judged, put, repeated, sag_end
 from stanchion.job.model import Front, Job, Spring
 from stanchion.job.spec import Kind
 from stanchion.judgement.choice import Choice, choose
+from stanchion.judgement.stock import Stock, StockSpring
 from stanchion.judgement.wording import sentence
 from stanchion.quantity import show
 
@@ -198,3 +199,37 @@ class TestTheListOfSprings:
             assert spacers[0] is not None
             assert spacers[1] is not None
             assert spacers[0] - spacers[1] == pytest.approx(10.0)
+
+
+class TestAMixedPairOfTheVan:
+    VAN = Stock(
+        (
+            StockSpring(end="front", rate_n_per_mm=9.0, free_length_mm=250.0, count=1),
+            StockSpring(end="front", rate_n_per_mm=10.0, free_length_mm=250.0, count=1),
+        )
+    )
+
+    def test_has_its_stiffer_spring_in_the_leg_with_the_adjuster(self) -> None:
+        """One adjuster moves k / (kL + kR) of what it adds: 10 / 19 of it on the stiffer spring, 9 / 19 on the other."""
+        job = fork(
+            right={"adjuster__counting": "none", "adjuster__total_turns": None, "adjuster__now": None},
+            front__left__spring__rate_n_per_mm=9.5,
+        )
+        for made, sides in ((job, ("left", "right")), (renamed(job), ("right", "left"))):
+            choice = choose(made, judged(made), PROFILES, "front", self.VAN)
+            (mixed,) = [one for one in choice.options if {f.spring.rate_n_per_mm for f in one.fittings} == {9.0, 10.0}]
+            placed = {fitting.place: fitting.spring.rate_n_per_mm for fitting in mixed.fittings}
+            assert placed == {sides[0]: 10.0, sides[1]: 9.0}
+
+    def test_leaves_a_spring_in_its_leg_unless_its_like_is_in_the_other(self) -> None:
+        """Either of two 9.5 N/mm may stay beside the 10.0; of 9.4 and 9.6 each stays where it is."""
+        adjuster = {"adjuster__counting": "none", "adjuster__total_turns": None, "adjuster__now": None}
+        same = fork(right=adjuster, front__left__spring__rate_n_per_mm=9.5)
+        unlike = fork(right={"spring__rate_n_per_mm": 9.6}, front__left__spring__rate_n_per_mm=9.4)
+        for job, rate, stays in ((same, 9.5, "right"), (unlike, 9.4, "left"), (unlike, 9.6, "right")):
+            other = {"left": "right", "right": "left"}[stays]
+            for made, place in ((job, stays), (renamed(job), other)):
+                choice = choose(made, judged(made), PROFILES, "front", self.VAN)
+                pairs = [{f.spring.rate_n_per_mm: f for f in one.fittings} for one in choice.options]
+                (pair,) = [one for one in pairs if one.keys() == {rate, 10.0}]
+                assert (pair[rate].place, pair[rate].spring.fitted) == (place, place)

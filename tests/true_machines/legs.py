@@ -14,6 +14,7 @@ from stanchion.judgement.assessment import Assessment
 from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.figures import Figure
 from stanchion.judgement.findings import Finding
+from stanchion.judgement.stock import Stock, StockSpring
 from stanchion.judgement.wording import sentence
 from true_machines.asks import target_at
 from true_machines.judged import PROFILES, Contradiction, Judged
@@ -30,7 +31,7 @@ def legs_by_another_name(judged: Judged) -> Iterator[Contradiction]:
     assessment = assess(unlike, PROFILES)
     yield from _differences(unlike, assessment)
     if judged.case.seed % 3 == 0:
-        yield from _other_springs(unlike, assessment)
+        yield from _other_springs(unlike, assessment, judged.case.seed)
 
 
 def with_unlike_legs(job: Job, seed: int) -> Job:
@@ -109,20 +110,48 @@ def _differences(job: Job, assessment: Assessment) -> Iterator[Contradiction]:
             )
 
 
-def _other_springs(job: Job, assessment: Assessment) -> Iterator[Contradiction]:
+def _other_springs(job: Job, assessment: Assessment, seed: int) -> Iterator[Contradiction]:
     swapped = renamed(job)
+    under_the_other = assess(swapped, PROFILES)
     one = choose(job, assessment, PROFILES, "front")
-    other = choose(swapped, assess(swapped, PROFILES), PROFILES, "front")
+    other = choose(swapped, under_the_other, PROFILES, "front")
     if not _same([one.needed_n_per_mm.value], [other.needed_n_per_mm.value]):
         shown = f"{one.needed_n_per_mm}, swapped: {other.needed_n_per_mm}"
         yield Contradiction("g rate needed changes with the legs' names", "front", shown)
+    yield from _other_rows(one, other, "list of springs")
+    stock = _van(seed, one.needed_n_per_mm.value or 9.0)
+    one, other = (
+        choose(of, told, PROFILES, "front", stock) for of, told in ((job, assessment), (swapped, under_the_other))
+    )
+    yield from _other_rows(one, other, "list of the van's springs")
+
+
+def _van(seed: int, around: float) -> Stock:
+    """A few springs, singly and in pairs, of one length and of others."""
+    rng = random.Random(f"van {seed}")
+    return Stock(
+        tuple(
+            StockSpring(
+                end="front",
+                rate_n_per_mm=round(around * rng.uniform(0.8, 1.3), 2),
+                count=rng.choice((1, 1, 2)),
+                free_length_mm=rng.choice((250.0, 250.0, 260.0)),
+            )
+            for _ in range(4)
+        )
+    )
+
+
+def _other_rows(one: Choice, other: Choice, what: str) -> Iterator[Contradiction]:
     mine, theirs = _rows(one), _rows(other)
     if mine != theirs:
         shown = f"{[row for row in mine if row not in theirs][:2]}, swapped: {[r for r in theirs if r not in mine][:2]}"
-        yield Contradiction("g list of springs changes with the legs' names", "front", shown)
+        yield Contradiction(f"g {what} changes with the legs' names", "front", shown)
 
 
 def _rows(choice: Choice) -> list[str]:
+    """What is said of each choice, the legs in any order; which of two that come equally near is first says nothing."""
+
     def rounded(value: float | None) -> float | None:
         return None if value is None else round(value, 6)
 
@@ -133,7 +162,7 @@ def _rows(choice: Choice) -> list[str]:
             for f in one.fittings
         )
         rows.append(f"{one.verdict} {legs} {rounded(one.turns_for_target.value)}")
-    return rows
+    return sorted(rows)
 
 
 def _all_told(assessment: Assessment) -> list[Finding]:

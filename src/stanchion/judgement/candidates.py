@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
-from dataclasses import field
+from dataclasses import field, replace
 
 from stanchion.job.edit import spec_at
-from stanchion.job.model import Coils, End, Job, Side, Spring
+from stanchion.job.model import Coils, End, Job, Leg, Side, Spring
 from stanchion.job.spec import Number
 from stanchion.judgement.front import LENGTH_NOTE_MM
 from stanchion.judgement.preload import SLACK
@@ -70,8 +70,11 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
         return pairs + [tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in lengths) for rate in steps]
     pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
     if len(places) == 2:
-        alike = len({(spring.rate_n_per_mm, spring.free_length_mm) for spring in now}) == 1
-        pairs += _mixed([*now[: 1 if alike else 2], *listed], needed)
+        alike = len(now) == 2 and replace(now[0], fitted=now[1].fitted) == now[1]
+        legs = _Legs(
+            alike=alike, stiffer="left" if _order(job.front.left) > _order(job.front.leg("right")) else "right"
+        )
+        pairs += [legs.arranged(*both) for both in _mixed([*now[: 1 if alike else 2], *listed], needed)]
     return pairs
 
 
@@ -131,8 +134,9 @@ def _is_a_rate(rate: float) -> bool:
     return isinstance(spec, Number) and spec.low <= rate <= spec.high
 
 
-def _mixed(springs: list[InHand], needed: float) -> list[Pair]:
-    """Two springs of different rows and of one free length whose rates together come near twice the rate needed."""
+def _mixed(springs: list[InHand], needed: float) -> list[tuple[InHand, InHand]]:
+    """Two springs of different rows and of one free length whose rates together come near twice the rate needed; the
+    softer one first."""
     ordered = sorted(springs, key=lambda spring: spring.rate_n_per_mm)
     rates = [spring.rate_n_per_mm for spring in ordered]
     found: dict[tuple[int, int], float] = {}
@@ -141,7 +145,7 @@ def _mixed(springs: list[InHand], needed: float) -> list[Pair]:
         for j in (*_near(range(middle - 1, -1, -1), i, ordered), *_near(range(middle, len(rates)), i, ordered)):
             found[min(i, j), max(i, j)] = abs(rate + rates[j] - 2.0 * needed)
     nearest = sorted(found, key=lambda both: (found[both], rates[both[1]] - rates[both[0]], both))[:MOST_MIXED]
-    return [_in_their_legs(ordered[i], ordered[j]) for i, j in nearest]
+    return [(ordered[i], ordered[j]) for i, j in nearest]
 
 
 def _near(places: Iterable[int], i: int, springs: list[InHand]) -> Iterator[int]:
@@ -166,6 +170,33 @@ def _go_together(one: InHand, other: InHand) -> bool:
     return abs(one.free_length_mm - other.free_length_mm) <= LENGTH_NOTE_MM + SLACK
 
 
-def _in_their_legs(one: InHand, other: InHand) -> Pair:
-    """A spring that is fitted stays in its leg."""
-    return (other, one) if one.fitted == "right" or other.fitted == "left" else (one, other)
+def _order(leg: Leg) -> tuple[float, ...]:
+    """Which of two legs takes the stiffer spring: the greater one.
+
+    A turn does more on a stiffer spring, so it is the leg with the adjuster; then the one that has the stiffer spring
+    now. The rest tells unlike legs apart by what they are, and not by their names.
+    """
+    spring, adjuster = leg.spring, leg.adjuster
+    told = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
+    counted = (adjuster.total_turns, adjuster.now, leg.air_gap_mm)
+    return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*told, *counted)))
+
+
+@record(kw_only=True)
+class _Legs:
+    """Which spring of a mixed pair goes into which leg."""
+
+    alike: bool
+    """The springs fitted now are the same, so that either may stay."""
+    stiffer: Side
+    """The leg that takes the stiffer one."""
+
+    def arranged(self, softer: InHand, stiffer: InHand) -> Pair:
+        """Left and right. A spring that is fitted stays in its leg, unless the one in the other leg is the same."""
+        left, right = (softer, stiffer) if self.stiffer == "right" else (stiffer, softer)
+        if self.alike:
+            left = replace(left, fitted="left") if left.fitted else left
+            right = replace(right, fitted="right") if right.fitted else right
+        elif left.fitted == "right" or right.fitted == "left":
+            left, right = right, left
+        return left, right
