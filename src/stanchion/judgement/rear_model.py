@@ -12,7 +12,14 @@ from stanchion.judgement.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest, hang
 from stanchion.judgement.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.linkage import Linkage
-from stanchion.mechanics.rear import RearEnd, full_wheel_travel, rear_position, rear_travel, rear_wheel_force
+from stanchion.mechanics.rear import (
+    RearEnd,
+    full_wheel_travel,
+    rear_position,
+    rear_travel,
+    rear_wheel_force,
+    with_preload,
+)
 from stanchion.mechanics.rear_change import rear_preload_for_sag
 from stanchion.mechanics.rest import Limit
 from stanchion.mechanics.solve import bracketed_root
@@ -54,13 +61,13 @@ class RearModel:
 
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
         """Sag after adding preload; full travel where the wheel then bottoms."""
-        changed = replace(self._rear, preload_mm=self._rear.preload_mm + added_mm)
+        changed = with_preload(self._rear, self._rear.preload_mm + added_mm)
         loaded_mm, limit = rear_travel(changed, vertical_n)
         return loaded_mm if limit is Limit.BOTTOMED else loaded_mm - rear_travel(changed, self.hanging_n)[0]
 
     def with_preload(self, added_mm: float) -> RearModel:
         """The rear end with that much more preload."""
-        rear = replace(self._rear, preload_mm=self._rear.preload_mm + added_mm)
+        rear = with_preload(self._rear, self._rear.preload_mm + added_mm)
         return replace(self, rear=rear, unloaded=_rest(rear, self.hanging_n))
 
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:

@@ -109,6 +109,38 @@ def full_wheel_travel(linkage: Linkage, wheel_travel_mm: float | None = None, st
     return end
 
 
+def with_preload(rear: RearEnd, preload_mm: float) -> RearEnd:
+    """The rear end with another preload.
+
+    Args:
+        rear: the rear end.
+        preload_mm: preload, shock extended [mm]; negative where loose.
+
+    Returns:
+        The rear end after.
+
+    Raises:
+        OutOfRange: preload infinite or not a number.
+
+    Source:
+        Definition.
+
+    >>> from stanchion.mechanics.linkage import constant_ratio
+    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
+    >>> with_preload(rear, 12.0).preload_mm
+    12.0
+    """
+    return RearEnd(  # written out: solvers ask this often, and replace() takes several times as long
+        rate_n_per_mm=rear.rate_n_per_mm,
+        preload_mm=preload_mm,
+        linkage=rear.linkage,
+        travel_mm=rear.travel_mm,
+        gas_force_n=rear.gas_force_n,
+        top_out_rate_n_per_mm=rear.top_out_rate_n_per_mm,
+        top_out_mm=rear.top_out_mm,
+    )
+
+
 def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
     """Force along the shock, its own top-out spring counted.
 

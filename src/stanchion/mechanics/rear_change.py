@@ -7,7 +7,7 @@ from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.mechanics.limits import finite, positive
-from stanchion.mechanics.rear import RearEnd, rear_travel
+from stanchion.mechanics.rear import RearEnd, rear_travel, with_preload
 from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.solve import falling_root
 
@@ -42,7 +42,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
 
     @cache
     def over(preload_mm: float) -> float:
-        return _carried_sag(replace(rear, preload_mm=preload_mm), load_n, hanging_load_n) - wanted_mm
+        return _carried_sag(with_preload(rear, preload_mm), load_n, hanging_load_n) - wanted_mm
 
     preload = falling_root(
         over,
