@@ -60,7 +60,7 @@ def behind_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Map
         adjuster = _fork_adjuster(run.front, front_figures(run.front, None)[0])
         ridden["front"] = _with(ridden["front"], adjuster)
     if run.rear is not None and run.rear.collar.now != job.rear.collar.now:
-        adjuster = _shock_adjuster(run.rear, rear_figures(run.rear, None, (None, None)).figures)
+        adjuster = _shock_adjuster(run.rear, rear_figures(run.rear, None, (None, None), with_uncertainty=False).figures)
         ridden["rear"] = _with(ridden["rear"], adjuster)
     return ridden
 
@@ -119,7 +119,7 @@ def hung_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Mappi
         hung["front"] = _hung(hung["front"], hangs_at(model), hangs_at(model))
     if run.rear is not None and run.rear != job.rear and job.rear.top_out.fitted == "yes":
         rear = _with_facts(run.rear, job.rear, _SHOCK_FACTS)
-        of_rear = rear_figures(rear, None, (None, None))
+        of_rear = rear_figures(rear, None, (None, None), with_uncertainty=False)
         unloaded = hangs_at(rear_model(replace(job, rear=rear), of_rear.figures, of_rear.linkage))
         hung["rear"] = _hung(hung["rear"], unloaded, along_the_shaft(rear, unloaded))
     return hung

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from stanchion.errors import OutOfRange
 from stanchion.job.model import Rear
@@ -51,6 +52,8 @@ def rear_figures(
     band: PreloadBand | None,
     travels: tuple[float | None, float | None],
     tape_mm: float | None = None,
+    *,
+    with_uncertainty: bool = True,
 ) -> RearResult:
     """The shock's figures.
 
@@ -60,6 +63,8 @@ def rear_figures(
         travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
             first that is known, and at full extension where neither is.
         tape_mm: smallest division of the tape the linkage was read with; None: 1 mm is taken.
+        with_uncertainty: whether to work out how well the linkage pairs tell ratio and rates; for a model of the rear
+            end that is time lost.
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
     room = reach_of(at)
@@ -87,8 +92,11 @@ def rear_figures(
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
     effect = derive(collar_effect, rate, ratio, force, slope)
     tape_mm = TAPE_MM if tape_mm is None else tape_mm
-    of_ratio, of_rate, of_collar = _known_to(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
-    smooth = _smooth(rear, travel_mm, tape_mm, at_wheel, of_rate)
+    of_ratio = of_rate = of_collar = absent("no_figure")
+    smooth = None
+    if with_uncertainty:
+        of_ratio, of_rate, of_collar = _known_to(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
+        smooth = _smooth(rear, travel_mm, tape_mm, at_wheel, of_rate)
     figures = RearFigures(
         spring=spring,
         motion_ratio=ratio,
@@ -173,19 +181,20 @@ def _known_to(
         why = absent("one_ratio") if ratio.known else ratio
         return why, why, why
 
-    def at(value: Figure) -> LinkageUncertainty:
+    @cache
+    def known() -> LinkageUncertainty:
         return linkage_uncertainty(
             moved_by_readings(pairs, travel_mm, tape_mm),
-            value.value or 1.0,
+            rate.value or 1.0,
             ratio.value or 0.0,
             force.value or 0.0,
             slope.value or 0.0,
         )
 
-    of_ratio = derive(lambda _: at(rate).motion_ratio.expanded, ratio)
-    of_rate = derive(lambda *_: at(rate).wheel_rate.expanded, rate, ratio, force, slope)
+    of_ratio = derive(lambda _: known().motion_ratio.expanded, ratio)
+    of_rate = derive(lambda *_: known().wheel_rate.expanded, rate, ratio, force, slope)
     of_collar = absent("out_of_range")
-    if of_rate.known and (collar := at(rate).collar_effect) is not None:
+    if of_rate.known and (collar := known().collar_effect) is not None:
         of_collar = Figure(collar.expanded)
     return of_ratio, of_rate, of_collar
 

@@ -11,7 +11,7 @@ from stanchion.judgement.assessment import Band, PreloadFigures
 from stanchion.judgement.candidates import Pair
 from stanchion.judgement.coils import spring_of_coils
 from stanchion.judgement.figures import Figure, absent, derive, recorded
-from stanchion.judgement.rear import linkage_of, rear_figures
+from stanchion.judgement.rear import rear_figures
 from stanchion.judgement.rear_model import RearModel, rear_model
 from stanchion.judgement.refit import NO_ADJUSTER, PLACEHOLDER, Fitting, Installed, Span, other_length, same_diameter
 from stanchion.mechanics.limits import positive
@@ -25,8 +25,8 @@ class RearRefit:
         self.rear = job.rear
         self.figures = figures
         bare = replace(job, rear=replace(job.rear, spring=PLACEHOLDER, collar=NO_ADJUSTER))
-        linkage, _ = linkage_of(job.rear)
-        self.bare = rear_model(bare, rear_figures(bare.rear, None, (None, None)).figures, linkage)
+        built = rear_figures(bare.rear, None, (None, None), with_uncertainty=False)
+        self.bare = rear_model(bare, built.figures, built.linkage)
         self.why = self.bare.why
         self.without = self.bare.without
         self.lengths_now = (job.rear.spring.free_length_mm,)
