@@ -121,6 +121,13 @@ class RealTerminal:
                 if self.watch is not None:
                     self.watch(self.screen)
 
+    def read_to_the_end(self) -> None:
+        """Take in all that a program that has ended left in the terminal, however long that takes on a busy machine."""
+        seen = -1
+        while seen < len(self.raw):
+            seen = len(self.raw)
+            self.read(1.0)
+
     def press(self, *keys: str) -> None:
         """Press keys: a name of KEYS, or text that is typed."""
         for key in keys:
@@ -151,7 +158,7 @@ class RealTerminal:
             self.read(0.05)
             pid, status = os.waitpid(self.pid, os.WNOHANG)
             if pid:
-                self.read(0.2)
+                self.read_to_the_end()
                 self.status = os.waitstatus_to_exitcode(status)
                 return self.status
         raise AssertionError(f"still running after {seconds} s\n{self.text}")

@@ -60,6 +60,10 @@ class JobFile:
             NotSaved: it could not be written; the file is untouched.
             ChangedOnDisk: somebody else wrote the file; it is untouched.
         """
+        with self.library.turn():
+            return self._save(job)
+
+    def _save(self, job: Job) -> str:
         job = self._of_this_file(job)
         if not self.opened.sha:
             self.opened = self.library.create(job, self.path.parent, name=self.path.name)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Iterable
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -118,6 +119,10 @@ def previous(job: Job, folder: Path, disk: Disk = DISK) -> Job | None:
         return None
 
 
+TURN_S = 3.0
+"""Longer than any save takes on a disk that does its work."""
+
+
 class Library:
     """The jobs of one user.
 
@@ -133,6 +138,21 @@ class Library:
         self.disk = disk
         self.history = History(places.history, disk)
         self._judge, self._mark = judge, mark
+        self._turn = threading.Lock()
+
+    @contextlib.contextmanager
+    def turn(self) -> Iterator[None]:
+        """One job is saved after the other, in hand or left: each has a thread of its own, and the lock on the folder,
+        meant for other programs, would turn the second away.
+
+        A disk that hangs holds the others up only for so long; then the lock decides.
+        """
+        taken = self._turn.acquire(timeout=TURN_S)
+        try:
+            yield
+        finally:
+            if taken:
+                self._turn.release()
 
     @cached_property
     def listing(self) -> Listing:
