@@ -83,9 +83,9 @@ def cells(terminal: RealTerminal) -> dict[str, str]:
 
 
 def values(shown: dict[str, str]) -> list[float | None] | None:
-    """The numbers that a screen shows; None where one of them cannot be read."""
+    """The numbers that a screen shows, a unit typed behind one left out; None where one of them cannot be read."""
     try:
-        return [float(text.replace(",", ".")) if text else None for text in shown.values()]
+        return [float(text.removesuffix("mm").replace(",", ".")) if text else None for text in shown.values()]
     except ValueError:
         return None
 
