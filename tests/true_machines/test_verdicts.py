@@ -17,14 +17,14 @@ from typing import cast
 
 import pytest
 
-from stanchion.job.model import ENDS, End
+from stanchion.job.model import ENDS, End, Readings, SagEnd
 from stanchion.judgement.assessment import Assessment
 from true_machines.asks import Ask
 from true_machines.checks import CHECKS
 from true_machines.judged import Contradiction, Judged, asked_at
 from true_machines.legs import legs_by_another_name
 from true_machines.machines import case
-from true_machines.work_done import remedies_keep_their_promise
+from true_machines.work_done import left_open, remedies_keep_their_promise, static_left_open
 
 SEEDS = range(5001, 5251)
 
@@ -96,3 +96,20 @@ def test_what_goes_by_the_left_leg_alone_is_found(monkeypatch: pytest.MonkeyPatc
     wrongly = [Judged(judged(seed).case) for seed in SEEDS[:60]]
     found = {machine.case.seed for machine in wrongly for one in legs_by_another_name(machine) if one.kind[0] == "g"}
     assert len(found) >= 10
+
+
+def test_readings_far_apart_leave_much_open() -> None:
+    """Lifted to 581 and 584 mm: 12.706 (Student's t, one degree of freedom) times 3 / 2 / 2; alike they leave nothing."""
+    apart = SagEnd(rider=Readings(down_mm=(581.0, 581.0), up_mm=(581.0, 584.0)))
+    assert left_open(apart) == pytest.approx(12.706 * 3.0 / 4.0, abs=0.001)
+    assert left_open(SagEnd(rider=Readings(down_mm=(581.0,) * 3, up_mm=(582.0,) * 3))) == 0.0
+
+
+def test_static_sag_that_was_never_read_is_expected_within_the_error_of_its_load() -> None:
+    """More is allowed by the error of the shares and the label, and no more: 1 % of the machine and 2 % of the rider
+    are some 30 N, on 8 to 20 N/mm at the wheel."""
+    for seed in SEEDS[:40]:
+        machine = judged(seed)
+        rear = machine.truth("rear")
+        if 5.0 < rear.sags[0] < 40.0:
+            assert 0.5 < static_left_open(machine.case, rear, rear) < 12.0
