@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from judgement_jobs import PROFILES, judged, put, repeated, sag_end
-from stanchion.job.model import Front, Job, Spring
+from stanchion.job.model import Coils, Front, Job, Spring
 from stanchion.job.spec import Kind
 from stanchion.judgement.choice import Choice, choose
 from stanchion.judgement.stock import Stock, StockSpring
@@ -233,3 +233,12 @@ class TestAMixedPairOfTheVan:
                 pairs = [{f.spring.rate_n_per_mm: f for f in one.fittings} for one in choice.options]
                 (pair,) = [one for one in pairs if one.keys() == {rate, 10.0}]
                 assert (pair[rate].place, pair[rate].spring.fitted) == (place, place)
+
+    def test_is_looked_at_with_the_same_one_of_two_springs_that_are_nearly_alike(self) -> None:
+        """Both 11.0 N/mm, but only of one are wire and coils known, and with them what is left at full travel."""
+        coils = Coils(wire_mm=4.6, outer_mm=38.0, total_coils=36.0, ends="closed_ground")
+        rates = (10.0, 12.0, 12.0)
+        van = Stock(tuple(StockSpring(end="front", rate_n_per_mm=k, free_length_mm=250.0, count=1) for k in rates))
+        job = fork(right={"spring__coils": coils}, front__left__spring__rate_n_per_mm=11.0)
+        one, other = (choose(made, judged(made), PROFILES, "front", van) for made in both_ways(job))
+        assert sorted(map(str, rows(one))) == sorted(map(str, rows(other)))

@@ -137,7 +137,10 @@ def _is_a_rate(rate: float) -> bool:
 def _mixed(springs: list[InHand], needed: float) -> list[tuple[InHand, InHand]]:
     """Two springs of different rows and of one free length whose rates together come near twice the rate needed; the
     softer one first."""
-    ordered = sorted(springs, key=lambda spring: spring.rate_n_per_mm)
+    # Two that are fitted and of one rate stand in the order of what they are: their legs' names say nothing.
+    ordered = sorted(
+        springs, key=lambda spring: (spring.rate_n_per_mm, spring.free_length_mm or 0.0, repr(spring.coils))
+    )
     rates = [spring.rate_n_per_mm for spring in ordered]
     found: dict[tuple[int, int], float] = {}
     for i, rate in enumerate(rates):
