@@ -32,7 +32,7 @@ STEPS = (
     ("lint", ("ruff", "check", ".")),
     ("types", ("mypy",)),
 )
-ALL_TESTS = ("pytest", "-n", "6")  # most of them wait for a screen or a disk
+ALL_TESTS = ("pytest", "-n", "4")  # some of them wait for a screen or a disk
 
 ELSEWHERE = ("-q", "-n", "3", "-m", "not long", "-p", "no:cacheprovider")
 ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/test_cli.py", "tests/test_rooms.py")
