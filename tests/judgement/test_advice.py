@@ -58,7 +58,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (8, 33, IN, "too_soft_held_up", ("Too soft", "stiffer", "less preload")),  # 25 mm apart; the targets allow 23
     # Another spring has to leave it room: 31 mm apart is 23 with 1.35 times the rate, and then static 15 takes preload
     # (12 + 2 + 2) / 1.35 - 15, which is below 0 and so below the band.
-    (2, 33, {}, "no_spring_needs_less", ("No spring rate", "Rider sag is in")),
+    (2, 33, {}, "no_spring_needs_less", ("No spring rate", "leave both")),
     (12, 33, TOP_OUT, "shorter_spacer", ("3.5 mm",)),  # 21 mm apart is large for the top-out spring alone
     (14, 30, TOP_OUT, "top_out_hides_static", ("top-out", "can stay")),
     (14, 30, PERHAPS, "too_soft_or_top_out", ("too soft", "top-out")),
@@ -66,12 +66,12 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     # 1 mm apart; at least 3. By the rule of thumb nothing is known of other springs; by the rate, one a third as stiff
     # takes preload 3 x (14 + 32) - 25, over 100 mm.
     (32, 33, NO_RATE, "too_stiff_little_preload", ("Too stiff", "softer", "more preload")),
-    (32, 33, {}, "no_spring_needs_more", ("No spring rate", "Rider sag is in")),
+    (32, 33, {}, "no_spring_needs_more", ("6.0 mm in (12 turns)", "rider 27.0 mm, static 26.0 mm")),
     (27, 33, installed(15), "too_stiff_contradicted", ("limit", "Recheck")),
     (12, 42, IN, "too_soft", ("too soft", "Stiffer", "hide")),  # 30/23 of the rate, static 15: 32 x 23/30 - 15 = 9.5
-    (12, 42, {}, "no_spring_needs_less", ("No spring rate", "5.0 mm in", "rider 37.0 mm")),  # 26 x 23/30 - 15 = 4.9
+    (12, 42, {}, "no_spring_needs_less", ("stiffer", "11.25 N/mm", "hide")),  # 26 x 23/30 - 15 = 4.9
     (2, 42, NO_RATE, "too_soft", ("too soft", "Stiffer")),
-    (2, 42, {}, "no_spring_needs_less", ("No spring rate",)),  # 16 x 23/40 - 15 is below 0
+    (2, 42, {}, "no_spring_needs_less", ("No spring rate", "stiffer")),  # 16 x 23/40 - 15 is below 0
     (18, 43, {}, "too_soft", ("too soft", "Stiffer")),
     (18, 42, {}, "add_preload_measure_again", ("3.5 mm (7 turns in)", "38.5 mm", "14.5 mm")),  # half a mm out at both
     (24, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "17.0 mm")),
@@ -86,7 +86,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (24, 40, OUT | installed(15), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
     (24, 40, IN | installed(15.5), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
     (26, 27, NO_RATE, "too_stiff", ("too stiff", "Softer")),
-    (26, 27, {}, "no_spring_needs_more", ("No spring rate", "1.5 mm out (3 turns)", "rider 28.5 mm")),
+    (26, 27, {}, "no_spring_needs_more", ("No spring rate", "leave both")),  # 1 mm out each
     (20, 26, {}, "less_preload", ("2.0 mm (4 turns out)", "rider 28.0 mm, static 22.0 mm")),
     (16, 26, IN, "less_preload", ("7.0 mm", "14 turns out", "23.0 mm")),
     (16, 26, ALL_OUT_OF_REACH, "less_preload_headroom_unknown", ("7.0 mm", "adjuster's position")),

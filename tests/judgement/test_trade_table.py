@@ -10,6 +10,7 @@ from itertools import product
 
 import pytest
 
+from judgement_jobs import FULL, judged, put, repeated, sag_end
 from stanchion.judgement.remedies import Aims, Remedy, Room, find_remedy
 from stanchion.judgement.response import ByRule
 
@@ -100,3 +101,15 @@ def test_a_spring_is_asked_for_only_where_no_preload_within_reach_does(room: str
             continue
         within = [t for t in tried if 15.0 <= static - t <= 25.0 and 28.0 <= static + more - t <= 38.0]
         assert not within, (static, more, within[:3])
+
+
+def test_static_below_and_rider_above_is_too_soft_whether_or_not_a_rate_brings_both_in() -> None:
+    """On a fork whose band leaves no room for the little preload that the stiffest of those springs would need."""
+    given = {
+        (static, rider): judged(put(FULL, sag__front=repeated(sag_end(static, rider)))).sag.front.advice
+        for static, rider in product((5.0, 7.0, 9.0, 11.0, 13.0), (41.0, 43.0, 45.0, 47.0, 49.0))
+    }
+    asked = {sags: (one.values["work"], one.values["way"]) for sags, one in given.items() if one is not None}
+    assert {sags: ask for sags, ask in asked.items() if ask != ("spring", "stiffer")} == {}
+    assert len(asked) == len(given)
+    assert {one.code for one in given.values() if one is not None} > {"no_spring_needs_less"}

@@ -315,7 +315,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
     values: dict[str, object] = {
         "end": of.end,
-        "work": "measure" if remedy.no_rate and remedy.work == "none" else remedy.work,
+        "work": "measure" if remedy.shut is not None and remedy.work == "none" else remedy.work,
         "way": remedy.way,
         "predicted": response.predicted or None,
         **_sag_values("rider", response.sag("rider"), topped_out=of.captured.rider.figures.topped_out),
@@ -334,9 +334,10 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     }
     if remedy.work == "spring" and remedy.edge:
         values["again"] = True
-    if remedy.no_rate:
-        rider_in = _within(response.sag("rider"), aims, "rider")
-        values |= {"through_linkage": of.end == "rear" or None, "rider_in" if rider_in else "rider_out": True}
+    if remedy.shut is not None:
+        values["through_linkage"] = of.end == "rear" or None
+        if remedy.work == "spring":
+            values |= {"rate_n_per_mm": remedy.shut.nearest_n_per_mm, "hides": remedy.way == "stiffer" or None}
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -348,8 +349,8 @@ def _sag_values(name: str, sag_mm: float | None, *, topped_out: bool = False) ->
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
-    if remedy.no_rate:
-        return _NO_SPRING[remedy.no_rate]
+    if remedy.shut is not None:
+        return _NO_SPRING[remedy.shut.reason]
     if remedy.work == "none":
         return _suits(of, response, aims, remedy)
     if remedy.work == "turns":

@@ -19,15 +19,16 @@ _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNE
 
 _AGAIN = "[ {again_text:text}]"
 _NO_SPRING = (
-    _SAGS + "No spring rate brings both sags in: that needs {way} preload than adjuster and band allow. Check weights, "
+    _SAGS
+    + "No spring rate brings both sags fully in: that needs {way} preload than adjuster and band allow. Check weights, "
     "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
 )
 _NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))
-_AS_IT_IS = "[ {rider_in_text:text}][ {rider_out_text:text}]"
-_ALONE_TURNED = (
-    " Then, for rider sag alone, turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
-)
-_ALONE_SPACED = " Then, for rider sag alone, spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
+_AS_IT_IS = " No other spring comes much nearer, nor does preload: leave both."
+_NO_NEARER = " No other spring comes much nearer: "
+_TURNED = _NO_NEARER + "turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
+_SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
+_NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
 
 ADVICE_WORDS: dict[str, Words] = {
     "pair_suits": Words(
@@ -110,11 +111,15 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "no_spring_needs_more.turns": Words(
         "No spring brings both sags in",
-        _NEEDS_MORE + _ALONE_TURNED,
+        _NEEDS_MORE + _TURNED,
     ),
     "no_spring_needs_more.spacer": Words(
         "No spring brings both sags in",
-        _NEEDS_MORE + _ALONE_SPACED,
+        _NEEDS_MORE + _SPACED,
+    ),
+    "no_spring_needs_more.spring": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _NEAREST,
     ),
     "no_spring_needs_less": Words(
         "No spring brings both sags in",
@@ -122,11 +127,15 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "no_spring_needs_less.turns": Words(
         "No spring brings both sags in",
-        _NEEDS_LESS + _ALONE_TURNED,
+        _NEEDS_LESS + _TURNED,
     ),
     "no_spring_needs_less.spacer": Words(
         "No spring brings both sags in",
-        _NEEDS_LESS + _ALONE_SPACED,
+        _NEEDS_LESS + _SPACED,
+    ),
+    "no_spring_needs_less.spring": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _NEAREST,
     ),
     "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
     "add_preload_measure_again": Words(
@@ -200,7 +209,6 @@ FLAGS = {
     "static_after_topped_out": "static topped out",
     "again": "Measure again before buying one.",
     "through_linkage": "motion ratio",
-    "rider_in": "Rider sag is in: leave static as it is.",
-    "rider_out": "Preload cannot: see the list of springs.",
+    "hides": "preload would only hide it",
 }
 """What is said where a value is only true: the first four in the place of a sag that there is none of."""

@@ -40,6 +40,8 @@ class Choice:
     preload in its band; infinite above where no rate is too stiff; None where there is none, or it cannot be told."""
     if_at_all: bool
     """The rate needed brings both sags in only within what the sags can be told by."""
+    nearest_n_per_mm: float | None
+    """Where no rate brings both sags in, the rate that comes nearest, as the advice on those sags has it."""
     by_two_sags_n_per_mm: Figure
     """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
     wanted_installed_mm: Figure
@@ -105,6 +107,7 @@ def choose(
     listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
     window: Window | None = None
     if_at_all = False
+    nearest: float | None = None
     options: list[Option] = []
     pairs: list[Pair] = []
     if ready.known and installed.value is not None:
@@ -127,8 +130,9 @@ def choose(
         around = refit.rate_now if rate is None else rate
         if around is not None:
             rates = find_rates(refit, wanted.asked, around, refit.rate_now)
-            if rates.no_rate:
-                needed = absent(rates.no_rate)
+            if rates.shut is not None:
+                needed, nearest = absent(rates.shut.reason), rates.shut.nearest_n_per_mm
+                around = nearest or around
             elif rate is not None:
                 window = rates.within if rates.within.open else rates.surely
             if window is not None:
@@ -143,6 +147,7 @@ def choose(
         needed_n_per_mm=needed,
         window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,
         if_at_all=if_at_all,
+        nearest_n_per_mm=nearest,
         by_two_sags_n_per_mm=by_two_sags,
         wanted_installed_mm=installed,
         installed_stays=stays is not None,

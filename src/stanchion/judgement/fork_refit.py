@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import SIDES, Front, Job, Path, Side, Spring
+from stanchion.job.model import SIDES, End, Front, Job, Path, Side, Spring
 from stanchion.judgement.assessment import Band, FrontFigures
 from stanchion.judgement.candidates import InHand, Pair
 from stanchion.judgement.coils import spring_of_coils
@@ -29,6 +29,8 @@ _SAME_MM = 0.01
 
 class ForkRefit:
     """The fork. A spacer is cut for the installed preload that is wanted."""
+
+    end: End = "front"
 
     def __init__(self, job: Job, figures: FrontFigures) -> None:
         self.front = job.front

@@ -17,7 +17,18 @@ from stanchion.judgement.preload import verdict as verdict_on_preload
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.rates import Asked, Rates, asked_of, missed_by, spacer_room, turned_room
 from stanchion.judgement.refit import Fitting, Installed, Refit, Span
-from stanchion.judgement.remedies import Aims, both_within, nearest_to_middle, turns_for, widened
+from stanchion.judgement.remedies import (
+    CLOSE_MM,
+    Aims,
+    after,
+    both_within,
+    nearest_to_middle,
+    spaced_to_least,
+    turned_to_least,
+    turns_for,
+    widened,
+    worst_missed,
+)
 from stanchion.judgement.response import FURTHEST_MM, ByModel
 from stanchion.judgement.sags import NO_TARGET
 from stanchion.judgement.window import Window
@@ -49,6 +60,9 @@ OTHER_LENGTH = 1.0
 """Added for another free length (common practice, no published source), as much as half a target's width of sag."""
 MIXED = 0.1
 """Added for a mixed pair: of two choices that come equally near, equal springs are the better."""
+FAR_RATE = 10.0
+"""Added for a rate off by its own size; a tenth of it moves sag by about half a target's width (common practice, no
+published source)."""
 OFF_CENTRE = 0.5
 """Added for an adjuster at its end; in between in proportion."""
 NEAR_END = 0.1
@@ -180,8 +194,11 @@ def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> lis
     cut = None
     if refit.installed_stays_mm is None and not (in_band and kept is not None and kept.turned_mm is not None):
         cut = None if outside else _with_spacers(refit, springs, wanted)
+        if cut is None and rates.shut is not None:
+            cut = _spaced_to_least(refit, springs, wanted, kept if in_band else None)
     if kept is not None and (fitted or (refit.installed_stays_mm is not None)):
-        found = [_option(refit, springs, wanted, rates, kept, other_spacer=cut is not None)]
+        other_spacer = cut is not None and cut.turned_mm is not None
+        found = [_option(refit, springs, wanted, rates, kept, other_spacer=other_spacer)]
         return [*found, _option(refit, springs, wanted, rates, cut)] if cut is not None else found
     if kept is not None and in_band and (kept.turned_mm is not None or cut is None):
         return [_option(refit, springs, wanted, rates, kept)]
@@ -223,15 +240,15 @@ def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, hopeless: bool) -> _Wa
 
 
 def _turned(refit: Refit, way: _Way, wanted: Wanted) -> _Way:
-    room = turned_room(refit.span, way.installed_mm, wanted.band)
-    response = ByModel(way.model, wanted.loads, predicted=True)
-    return replace(way, turned_mm=turns_for(response, wanted.aims, room, 0.0))
+    asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
+    response = ByModel(way.model, asked.loads, predicted=True)
+    return replace(way, turned_mm=turns_for(response, asked.aims, room, 0.0))
 
 
 def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
     """With spacers that bring both sags in, adjusters as near to mid as that allows; None where none does."""
-    start = (wanted.installed_mm,) * len(springs)
-    response = ByModel(refit.model(springs, start), wanted.loads, predicted=True)
+    start, asked = (wanted.installed_mm,) * len(springs), wanted.asked
+    response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
     low, high = spacer_room(refit, springs, start, wanted.band)
     span, turned = refit.span, turned_room(refit.span, start, wanted.band)
     at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
@@ -243,19 +260,39 @@ def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> _Way | None:
     if limits[0] > limits[1]:
         return None
     choices = list(limits)
-    if turns_for(response, wanted.aims, turned, 0.0) is not None:
+    if turns_for(response, asked.aims, turned, 0.0) is not None:
         choices = [0.0]
     else:
-        suits = both_within(response, wanted.aims, sag_after, limits)
+        suits = both_within(response, asked.aims, sag_after, limits)
         if suits is not None:
-            choices = [nearest_to_middle(suits, wanted.aims, sag_after)]
+            choices = [nearest_to_middle(suits, asked.aims, sag_after)]
     for longer_mm in choices:
-        turned_mm = turns_for(response, wanted.aims, turned, longer_mm)
+        turned_mm = turns_for(response, asked.aims, turned, longer_mm)
         if turned_mm is not None:
             installed = refit.respaced(springs, start, longer_mm)
             model = refit.model(springs, installed)
             return _Way(model=model, installed_mm=installed, turned_mm=turned_mm, kept=False)
     return None
+
+
+def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: _Way | None) -> _Way | None:
+    """With spacers that bring the worse sag nearest, where none brings both in; None where those kept do as well."""
+    start, asked, span = (wanted.installed_mm,) * len(springs), wanted.asked, refit.span
+    response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
+    at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
+    longer_mm = spaced_to_least(response, asked.aims, spacer_room(refit, springs, start, wanted.band), at_mm)
+    installed = refit.respaced(springs, start, longer_mm)
+    cut = _Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
+    left = [_least(refit, way, wanted)[1] for way in (cut, kept or cut)]
+    return None if kept is not None and left[1] <= left[0] + CLOSE_MM else cut
+
+
+def _least(refit: Refit, way: _Way, wanted: Wanted) -> tuple[float, float]:
+    """What the adjusters add where the worse sag misses its target least, and by how much it then does."""
+    asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
+    response = ByModel(way.model, asked.loads, predicted=True)
+    turned_mm = turned_to_least(response, asked.aims, room, 0.0)
+    return turned_mm, worst_missed(after(response, turned_mm=turned_mm), asked.aims)
 
 
 def _option(
@@ -266,10 +303,11 @@ def _option(
     ends = turned_room(span, way.installed_mm, wanted.band)
     best_mm, mm = way.turned_mm, Figure(way.turned_mm, estimate=wanted.rider.estimate)
     if best_mm is None:
+        mm = absent("no_adjuster" if span.range_mm == 0.0 else "target_out_of_reach")
         middle = sum(wanted.rider_target) / 2.0
         asked = model.preload_for(middle, wanted.rider.value or 0.0)
-        best_mm = _nearest(model, asked, ends, wanted, middle)
-        mm = absent("no_adjuster" if span.range_mm == 0.0 else "target_out_of_reach")
+        shut = rates.shut is not None
+        best_mm = _least(refit, way, wanted)[0] if shut else _nearest(model, asked, ends, wanted, middle)
     per_turn = Figure(span.per_turn_mm) if span.per_turn_mm is not None else absent("adjuster_turn_unknown")
     if span.range_mm == 0.0:
         per_turn = absent("no_adjuster")
@@ -318,7 +356,7 @@ def _option(
         required_clearance_mm=tightest.coils.required_clearance_mm,
         other_length=made.other_length,
         verdict=verdict,
-        score=_score(made, springs, wanted, verdict),
+        score=_score(made, springs, wanted, rates, verdict),
     )
 
 
@@ -414,7 +452,7 @@ def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way
         if rate < sure.low - _SAME_RATE:
             return "too_soft"
         return "too_stiff" if rate > sure.high + _SAME_RATE else "borderline"
-    if rates.no_rate and of_present:
+    if rates.shut is not None and of_present:
         return "sags_stay_out"
     missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
     if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
@@ -432,14 +470,19 @@ def _miss(sag: Figure, target: Band) -> float:
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
 
 
-def _score(made: _Draft, springs: Pair, wanted: Wanted, verdict: str) -> float:
-    """How near both sags come, how central the adjuster stays, and what speaks against it."""
-    score = _miss(made.best.rider_mm, wanted.rider_target) + _miss(made.best.static_mm, wanted.static_target)
-    if made.position is not None:
-        score += OFF_CENTRE * abs(2.0 * made.position - 1.0)
+def _score(made: _Draft, springs: Pair, wanted: Wanted, rates: Rates, verdict: str) -> float:
+    """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate brings both
+    sags in, how near the rate lies to the one that comes nearest."""
+    nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
+    if nearest is not None:
+        score = FAR_RATE * abs(_mean(springs) / nearest - 1.0)
+    else:
+        score = _miss(made.best.rider_mm, wanted.rider_target) + _miss(made.best.static_mm, wanted.static_target)
+        if made.position is not None:
+            score += OFF_CENTRE * abs(2.0 * made.position - 1.0)
     score += OTHER_LENGTH * made.other_length
-    rates = [spring.rate_n_per_mm for spring in springs]
-    apart = (max(rates) - min(rates)) / max(rates)
+    each = [spring.rate_n_per_mm for spring in springs]
+    apart = (max(each) - min(each)) / max(each)
     if apart > 0.0:
         score += MIXED * (1.0 + apart / RATES_DIFFER)
     return score + CLASS * _CLASSES[verdict]

@@ -27,7 +27,7 @@ from stanchion.judgement.predicted import (
 )
 from stanchion.judgement.rear import RearResult
 from stanchion.judgement.rear_model import RearModel, rear_model
-from stanchion.judgement.remedies import Aims, NoRate
+from stanchion.judgement.remedies import Aims, Shut
 from stanchion.judgement.working import Captured, hint_for, rate_doubted, working_finding, working_rates
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.rest import Limit
@@ -156,15 +156,15 @@ class _Springs:
     def __init__(self, job: Job, of: _End, carried: Carried) -> None:
         self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
-    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoRate:
-        """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told."""
-        from stanchion.judgement.rates import asked_of, no_rate  # noqa: PLC0415
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told."""
+        from stanchion.judgement.rates import asked_of, find_shut  # noqa: PLC0415
 
         refit = self._refit
         if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
-            return ""
+            return None
         asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.means.band, aims)
-        return no_rate(refit, asked, refit.rate_now, exactly=exactly)
+        return find_shut(refit, asked, refit.rate_now, exactly=exactly)
 
     @cached_property
     def _refit(self) -> Refit:

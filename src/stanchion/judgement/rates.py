@@ -8,14 +8,27 @@ from collections.abc import Callable, Mapping
 
 from stanchion.job.model import State
 from stanchion.judgement.assessment import Band
-from stanchion.judgement.candidates import InHand, Pair
+from stanchion.judgement.candidates import STEPS, InHand, Pair
 from stanchion.judgement.preload import most_preload
 from stanchion.judgement.profiles import PreloadBand
 from stanchion.judgement.refit import PLACEHOLDER_MM, Installed, Refit, Span
-from stanchion.judgement.remedies import Aims, NoRate, Shortfall, shortfall, widened
+from stanchion.judgement.remedies import (
+    CLOSE_MM,
+    Aims,
+    NoRate,
+    Shortfall,
+    Shut,
+    after,
+    shortfall,
+    spaced_to_least,
+    widened,
+    worst_missed,
+)
 from stanchion.judgement.response import FURTHEST_MM, ByModel
-from stanchion.judgement.window import Window, find_window, where_shut
+from stanchion.judgement.window import Window, find_window, nearest_rate, where_shut
 from stanchion.record import record
+
+_SAME = 1e-6
 
 
 @record(kw_only=True)
@@ -27,6 +40,8 @@ class Asked:
     band: PreloadBand | None
     aims: Aims
     """The targets as an advice on these sags has them."""
+    static_at_most: bool = False
+    """The load alone is known only to be no more."""
 
 
 def asked_of(
@@ -42,11 +57,13 @@ def asked_of(
         aims: the targets.
     """
     targets = dict(aims.targets)
-    if "static" not in loads and static_at_most_n is not None and "static" in targets:
+    at_most = "static" not in loads and static_at_most_n is not None and "static" in targets
+    if at_most and static_at_most_n is not None:
         loads = {**loads, "static": static_at_most_n}
         targets["static"] = (targets["static"][0], math.inf)
     # That static sag is topped out now says nothing more of other springs.
-    return Asked(loads=loads, band=band, aims=Aims(targets=targets, slack_mm=aims.slack_mm))
+    aims = Aims(targets=targets, slack_mm=aims.slack_mm)
+    return Asked(loads=loads, band=band, aims=aims, static_at_most=at_most)
 
 
 @record(kw_only=True)
@@ -57,12 +74,12 @@ class Rates:
     """Both sags come into their targets."""
     surely: Window
     """Outside it they certainly do not, as the sags are known."""
-    no_rate: NoRate
-    """What is in the way where no rate at all brings both in, as the sags are known."""
+    shut: Shut | None
+    """What comes nearest where no rate at all brings both in, as the sags are known."""
 
 
-def no_rate(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) -> NoRate:
-    """What is in the way where springs of no rate bring both sags into their targets; "" where some do.
+def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) -> Shut | None:
+    """What comes nearest where springs of no rate bring both sags into their targets; None where some do.
 
     Args:
         refit: the end they would go into.
@@ -73,11 +90,33 @@ def no_rate(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) 
     aims = asked.aims if exactly else widened(asked.aims)
     shut = where_shut(_missed(refit, asked, aims), guess)
     if shut is None:
-        return ""
-    if max(shut.apart_mm, shut.near_mm) > 0.0:
-        # Sags too far apart take a stiffer spring, and that one less preload; too near each other, the other way round.
-        return "no_rate_needs_less" if shut.apart_mm > shut.near_mm else "no_rate_needs_more"
-    return "no_rate_needs_more" if shut.more_mm >= shut.less_mm else "no_rate_needs_less"
+        return None
+    # Sags too far apart take a stiffer spring, and that one less preload; too near each other, the other way round.
+    by_sags = max(shut.apart_mm, shut.near_mm) > 0.0
+    less = shut.apart_mm > shut.near_mm if by_sags else shut.less_mm > shut.more_mm
+    reason: NoRate = "no_rate_needs_less" if less else "no_rate_needs_more"
+    nearest, now = _worth_fitting(refit, asked, guess), refit.rate_now
+    if nearest is None or now is None or nearest == now:
+        return Shut(reason=reason, nearest_n_per_mm=nearest, way="")
+    return Shut(reason=reason, nearest_n_per_mm=nearest, way="stiffer" if nearest > now else "softer")
+
+
+def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
+    """The rate sold that comes nearest, or that of the springs fitted where it is no better."""
+    missed, now, step = _missed(refit, asked, asked.aims), refit.rate_now, STEPS[refit.end][0]
+    nearest = nearest_rate(missed, guess)
+    if nearest is None:
+        return None
+    below = math.floor(nearest / step)
+    nearest = min((max(below, 1) * step, (below + 1) * step), key=lambda rate: _left(refit, asked, rate))
+    if now is None:
+        return nearest
+    # Preload changes little of how far the sags lie apart; and a load that is known only at most may be too little.
+    softer = nearest < now
+    against = missed(now).apart_mm if softer else missed(now).near_mm
+    # A spring of the next step differs by hardly more than springs do from their labels.
+    near = abs(nearest - now) <= step + _SAME or _left(refit, asked, now) - _left(refit, asked, nearest) < CLOSE_MM
+    return now if near or against > 0.0 or (softer and asked.static_at_most) else nearest
 
 
 def find_rates(refit: Refit, asked: Asked, guess: float, fitted: float | None) -> Rates:
@@ -92,18 +131,28 @@ def find_rates(refit: Refit, asked: Asked, guess: float, fitted: float | None) -
     return Rates(
         within=find_window(_missed(refit, asked, asked.aims), guess),
         surely=find_window(_missed(refit, asked, widened(asked.aims)), guess),
-        no_rate=no_rate(refit, asked, fitted or guess),
+        shut=find_shut(refit, asked, fitted or guess),
     )
 
 
 def _missed(refit: Refit, asked: Asked, aims: Aims) -> Callable[[float], Shortfall]:
     """By how much springs of a rate miss, installed as they would be."""
+    return lambda rate: missed_by(refit, *_springs_of(refit, asked, rate), asked, aims)
+
+
+def _springs_of(refit: Refit, asked: Asked, rate: float) -> tuple[Pair, Installed]:
+    """Springs of a rate, and the preload they are installed with before it is changed."""
     places, stays, band = len(refit.lengths_now), refit.installed_stays_mm, asked.band
     middle = PLACEHOLDER_MM if band is None else (band.low + band.high) / 2.0
-    installed = (middle if stays is None else stays,) * places
-    return lambda rate: missed_by(
-        refit, (InHand(rate_n_per_mm=rate, free_length_mm=None),) * places, installed, asked, aims
-    )
+    return (InHand(rate_n_per_mm=rate, free_length_mm=None),) * places, (middle if stays is None else stays,) * places
+
+
+def _left(refit: Refit, asked: Asked, rate: float) -> float:
+    """By how much the worse sag misses its target with springs of a rate, preload at its best."""
+    springs, installed_mm = _springs_of(refit, asked, rate)
+    response = ByModel(refit.model(springs, installed_mm), asked.loads, predicted=True)
+    room = whole_room(refit, springs, installed_mm, asked.band)
+    return worst_missed(after(response, spacer_mm=spaced_to_least(response, asked.aims, room, 0.0)), asked.aims)
 
 
 def missed_by(refit: Refit, springs: Pair, installed_mm: Installed, asked: Asked, aims: Aims) -> Shortfall:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stanchion.errors import OutOfRange
-from stanchion.job.model import Job
+from stanchion.job.model import End, Job
 from stanchion.judgement.assessment import Band, PreloadFigures
 from stanchion.judgement.candidates import Pair
 from stanchion.judgement.coils import spring_of_coils
@@ -20,6 +20,8 @@ from stanchion.mechanics.rear_change import rear_rate_for_sag
 
 class RearRefit:
     """The shock."""
+
+    end: End = "rear"
 
     def __init__(self, job: Job, figures: PreloadFigures) -> None:
         self.rear = job.rear

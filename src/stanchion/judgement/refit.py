@@ -63,6 +63,9 @@ class Fitting:
 class Refit(Protocol):
     """One end, with other springs to be put in."""
 
+    end: End
+    """Which end."""
+
     @property
     def why(self) -> Figure:
         """Known where the end can be computed; else what that waits for."""

@@ -1,8 +1,8 @@
 """The one finder of remedies: what brings both sags of an end into their targets with the least work.
 
 First what the adjusters can do, then a spacer that keeps installed preload in its band, then another spring. Each is
-judged by whether both sags come into target. Where no spring does it either, preload brings rider sag in as far as it
-goes, and none is asked for. Nothing here knows words; advice.py turns a remedy into a finding.
+judged by whether both sags come into target. Where springs of no rate bring both in, it is the springs that come
+nearest, or with those fitted the preload that does. Nothing here knows words; advice.py turns a remedy into a finding.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from stanchion.record import record
 Work = Literal["none", "turns", "spacer", "spring"]
 Way = Literal["", "more", "less", "stiffer", "softer"]
 Reason = Literal["", "apart", "limit", "no_room"]
-NoRate = Literal["", "no_rate_needs_more", "no_rate_needs_less"]
+NoRate = Literal["no_rate_needs_more", "no_rate_needs_less"]
 
 CLOSE_MM = 0.5
 """A sag that comes this close to its target by turning alone is worth no other work (common practice, no published
@@ -30,9 +30,6 @@ LEAST_SPACER_MM = 1.0
 LEAST_TURNED_MM = 0.25
 """An adjuster is not turned by less (common practice, no published source)."""
 _SHOWN_MM = 0.05
-OFF_STOP_MM = 4.0
-"""Static sag that is read as off the stop whatever the stiction; preload does not bring it below for the rider's sake
-alone (common practice, no published source)."""
 MARGIN_MM = 1.0
 """A change of preload aims this far inside the range that suits, where there is room (common practice, no published
 source)."""
@@ -68,6 +65,19 @@ class Aims:
 
 
 @record(kw_only=True)
+class Shut:
+    """Springs of no rate bring both sags in."""
+
+    reason: NoRate
+    """What is in the way."""
+    nearest_n_per_mm: float | None
+    """The rate sold with which the worse sag misses its target least; that of the springs fitted where no other comes
+    nearer by enough to be worth fitting; None where it cannot be told."""
+    way: Literal["", "stiffer", "softer"]
+    """Which springs those are; "" for the ones fitted."""
+
+
+@record(kw_only=True)
 class Remedy:
     """The least work that brings both sags into target."""
 
@@ -85,8 +95,8 @@ class Remedy:
     """Sags to expect once it is done."""
     edge: bool = False
     """It brings a sag only to the edge of its target, or near it, or within what the readings can tell."""
-    no_rate: NoRate = ""
-    """No spring brings both sags in, and this is in the way; the work is then what brings rider sag in alone."""
+    shut: Shut | None = None
+    """Springs of no rate bring both sags in; the work is then what brings the worse one nearest."""
     aim_mm: float | None = None
     """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
     in target; None where there is none."""
@@ -96,8 +106,8 @@ class Springs(Protocol):
     """What can be told of other springs before one is chosen. It is asked only where nothing lighter than a spring
     does."""
 
-    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoRate:
-        """What is in the way where springs of no rate bring both sags in; "" where some do, or it cannot be told.
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told.
 
         Args:
             aims: the targets.
@@ -105,8 +115,8 @@ class Springs(Protocol):
         """
 
 
-def _any_spring(aims: Aims, *, exactly: bool = False) -> NoRate:
-    return ""
+def _any_spring(aims: Aims, *, exactly: bool = False) -> Shut | None:
+    return None
 
 
 def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _any_spring) -> Remedy:
@@ -208,7 +218,7 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     suits = both_within(response, wider, sag_after, limits)
     if suits is None:
         return None
-    turned_mm = min(max(_missing_least(response, aims, sag_after), suits[0]), suits[1])
+    turned_mm = missing_least(response, aims, sag_after, suits)
     if not _allowed(turned_mm, room):
         return None
     near = suits[0] - _SLACK <= 0.0 <= suits[1] + _SLACK
@@ -217,14 +227,40 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     return _turned(response, turned_mm, aim_mm, edge=True)
 
 
-def _missing_least(response: Response, aims: Aims, sag_after: _SagAfter) -> float:
-    """The change after which the worse sag lies least outside its target, or the nearest that brings both in."""
+def missing_least(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> float:
+    """The change within limits after which the worse sag lies least outside its target, or the least that brings both
+    in."""
     ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in aims.targets]
     known = [one for one in ranges if one is not None]
     low = max((one[0] for one in known), default=-FURTHEST_MM)
     high = min((one[1] for one in known), default=FURTHEST_MM)
     low, high = max(low, -FURTHEST_MM), min(high, FURTHEST_MM)
-    return (low + high) / 2.0 if low > high else min(max(0.0, low), high)
+    least_mm = (low + high) / 2.0 if low > high else min(max(0.0, low), high)
+    return min(max(least_mm, limits[0]), limits[1])
+
+
+def turned_to_least(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float:
+    """Preload at the adjusters with which the worse sag lies least outside its target."""
+
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
+
+    return missing_least(response, aims, sag_after, turned)
+
+
+def spaced_to_least(response: Response, aims: Aims, spacer: Band, turned_mm: float) -> float:
+    """Preload at every spring with which the worse sag lies least outside its target."""
+
+    def sag_after(state: State, spacer_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
+
+    return missing_least(response, aims, sag_after, spacer)
+
+
+def worst_missed(sags_mm: Mapping[State, float | None], aims: Aims) -> float:
+    """How far the worse of the sags that are known lies outside its target; 0 where both are in."""
+    known = [(sag_mm, aims.targets[state]) for state, sag_mm in sags_mm.items() if state in aims.targets]
+    return max((max(low - mm, mm - high, 0.0) for mm, (low, high) in known if mm is not None), default=0.0)
 
 
 def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
@@ -333,13 +369,13 @@ class Shortfall:
 
     @property
     def stiffer_mm(self) -> float:
-        """How far off a spring that is too soft is."""
-        return max(self.apart_mm, self.more_mm)
+        """How far off a spring that is too soft is; sags that lie too far apart share what is missed."""
+        return max(self.apart_mm / 2.0, self.more_mm)
 
     @property
     def softer_mm(self) -> float:
         """How far off a spring that is too stiff is."""
-        return max(self.near_mm, self.less_mm)
+        return max(self.near_mm / 2.0, self.less_mm)
 
     @property
     def way(self) -> Literal["stiffer", "softer"]:
@@ -386,10 +422,12 @@ def _at_springs(response: Response, aims: Aims, state: State) -> Band:
 
 
 def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs) -> Remedy:
-    no_rate = springs(aims)
-    if no_rate:
-        return _rider_alone(response, aims, room, no_rate)
-    edge = bool(springs(aims, exactly=True))
+    shut = springs(aims)
+    if shut is not None and shut.way:
+        return Remedy(work="spring", way=shut.way, after_mm=after(response), shut=shut)
+    if shut is not None:
+        return replace(_as_near(response, aims, room), shut=shut)
+    edge = springs(aims, exactly=True) is not None
     turned = room.turned
     low = turned[0] + room.spacer[0]
     high = turned[1] + room.spacer[1]
@@ -409,58 +447,26 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
     return Remedy(work="spring", way=way, reason=reason, after_mm=now, edge=edge)
 
 
-def _rider_alone(response: Response, aims: Aims, room: Room, no_rate: NoRate) -> Remedy:
-    """What brings rider sag in, or as near as the adjusters go; static sag goes along, but never to topped out."""
-    now = after(response)
-    rider = Aims(
-        targets={state: target for state, target in aims.targets.items() if state == "rider"}, slack_mm=aims.slack_mm
-    )
-    nothing = Remedy(work="none", no_rate=no_rate, after_mm=now)
-    if _in_target(now, rider):
-        return nothing
-    target, now_mm = rider.targets["rider"], now["rider"] or 0.0
-    room = replace(room, turned=(room.turned[0], _off_the_stop(response, aims, room.turned[1])))
-    found: Remedy | None = None
-    if room.keeps_springs:
-        turned_mm = turns_for(response, rider, room.turned, 0.0)
-        if turned_mm is not None and _allowed(turned_mm, room):
-            found = _turned(response, turned_mm, None)
-    found = found or _by_spacer(response, rider, room, wider=False)
-    if found is not None and found.way == "more" and _would_top_out(found, aims):
-        found = None
-    if found is None and room.keeps_springs:
-        end_mm = room.turned[1 if now_mm > target[1] else 0]
-        if math.isfinite(end_mm) and _allowed(end_mm, room):
-            found = _turned(response, end_mm, None, edge=True)
-    if found is None or (found.work == "turns" and abs(found.turned_mm) < LEAST_TURNED_MM):
-        return nothing
-    nearer_mm = _outside(now_mm, target) - _outside(found.after_mm["rider"] or 0.0, target)
-    return replace(found, no_rate=no_rate) if nearer_mm >= CLOSE_MM else nothing
+def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
+    """As near as the springs fitted come: turned, or respaced where that is worth a spacer."""
+    # No more of it where it is at its limit, or where static sag is gone already.
+    most = 0.0 if room.no_more or aims.topped_out_mm is not None else math.inf
+    turned, spacer = ((low, min(high, most)) for low, high in (room.turned, room.spacer))
+    found = Remedy(work="none", after_mm=after(response))
+    turned_mm = turned_to_least(response, aims, turned, 0.0)
+    if room.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
+        found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_MM)
+    spacer_mm = spaced_to_least(response, aims, spacer, 0.0)
+    if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+        turned_mm = turned_to_least(response, aims, turned, spacer_mm)
+        spaced = _spaced(response, spacer_mm, turned_mm if turned_mm * spacer_mm > 0.0 else 0.0, edge=True)
+        found = _nearer(spaced, found, aims, LEAST_SPACER_MM)
+    return found
 
 
-def _outside(sag_mm: float, target: Band) -> float:
-    return max(target[0] - sag_mm, sag_mm - target[1], 0.0)
-
-
-def _off_the_stop(response: Response, aims: Aims, most_mm: float) -> float:
-    """How much preload the adjusters may add before the machine alone stands topped out; no more than `most_mm`."""
-    static_mm = response.sag("static")
-    if static_mm is None:
-        return most_mm if aims.topped_out_mm is None else 0.0
-    if static_mm <= OFF_STOP_MM:
-        return 0.0
-
-    def static_after(turned_mm: float) -> float:
-        return response.sag("static", turned_mm=turned_mm) or 0.0
-
-    limit_mm = where_sag_is(static_after, OFF_STOP_MM, 0.0, max(0.0, min(most_mm, FURTHEST_MM)))
-    return most_mm if limit_mm is None else min(most_mm, limit_mm)
-
-
-def _would_top_out(remedy: Remedy, aims: Aims) -> bool:
-    """Whether the machine alone would stand near enough to topped out to be read so."""
-    static_mm = remedy.after_mm["static"]
-    return aims.topped_out_mm is not None if static_mm is None else static_mm < OFF_STOP_MM - _SLACK
+def _nearer(one: Remedy, other: Remedy, aims: Aims, by_mm: float) -> Remedy:
+    """The one where the worse sag then misses its target by so much less."""
+    return one if worst_missed(other.after_mm, aims) - worst_missed(one.after_mm, aims) >= by_mm else other
 
 
 # --- targets ------------------------------------------------------------------------------------------------------

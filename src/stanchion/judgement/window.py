@@ -68,6 +68,30 @@ def find_window(missed: Callable[[float], Shortfall], guess: float) -> Window:
     return Window(low=1.0 / softest if softest else math.inf, high=1.0 / stiffest if stiffest else math.inf)
 
 
+def nearest_rate(missed: Callable[[float], Shortfall], guess: float) -> float | None:
+    """Where no rate misses nothing, the one that misses least: as much for being too soft as for being too stiff.
+
+    Args:
+        missed: by how much preload misses both targets with springs of a rate; the rate may lie anywhere above 0.
+        guess: a rate to begin at.
+
+    Returns:
+        The rate; None where every rate misses the same way.
+
+    >>> def missed(rate: float) -> Shortfall:
+    ...     return Shortfall(apart_mm=96 / rate - 8, near_mm=-1.0, more_mm=-1.0, less_mm=12 - 96 / rate)
+    >>> round(nearest_rate(missed, 5.0), 4)
+    9.0
+    """
+
+    def too_soft(softness: float) -> float:
+        found = missed(1.0 / softness)
+        return _clipped(found.stiffer_mm) - _clipped(found.softer_mm)
+
+    softness = _crossing(too_soft, 1.0 / guess)
+    return 1.0 / softness if 0.0 < softness < math.inf else None
+
+
 def _crossing(rises: Callable[[float], float], guess: float) -> float:
     """Where a function that never falls crosses zero; 0 where it lies above everywhere, infinite where below."""
     here, value = guess, rises(guess)

@@ -136,6 +136,9 @@ def _needed(choice: Choice, units: Units) -> Content:
     beside = "" if by_two_sags is None else f"by the two sags alone {show(by_two_sags, Kind.RATE, units)}"
     if choice.needed_n_per_mm.value is None:
         why = clean(reason(choice.needed_n_per_mm))
+        if choice.nearest_n_per_mm is not None:
+            each = " each" if choice.end == "front" else ""
+            why += f"; about {show(choice.nearest_n_per_mm, Kind.RATE, units)}{each} comes nearest"
         why = f"{why}; {beside}." if why.startswith("no rate") and beside else f"no rate can be worked out: {why}"
         if choice.by_two_sags_n_per_mm.estimate:
             why += " Rests on estimated loads."
