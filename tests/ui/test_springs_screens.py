@@ -7,7 +7,7 @@ from pathlib import Path
 
 from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
-from judgement_jobs import put
+from judgement_jobs import FULL, put, repeated, sag_end
 from stanchion.job.model import Sag, Weights
 from stanchion.judgement.stock import Stock, StockSpring
 from stanchion.samples import samples
@@ -40,6 +40,20 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         await pilot.press("f7")
         await at_rest(pilot)
         assert on_disk(app).front.left.spring.rate_n_per_mm == tried
+
+
+async def test_where_no_rate_does_the_list_names_the_one_that_the_advice_asks_for(tmp_path: Path) -> None:
+    job = put(FULL, sag__front=repeated(sag_end(10.0, 44.0)))
+    app = app_on(tmp_path, job, "springs")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        text = " ".join(shown(app).split())
+        assert "no rate brings both sags in" in text
+        assert "about 11.25 N/mm each comes nearest" in text
+        assert next(iter(app.desk.choose("front").options)).mean_rate_n_per_mm == 11.25
+        await pilot.press("f5")
+        await at_rest(pilot)
+        assert "11.25 N/mm" in " ".join(shown(app).split())
 
 
 async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) -> None:

@@ -118,7 +118,7 @@ ADVICE_WORDS: dict[str, Words] = {
         _NEEDS_MORE + _SPACED,
     ),
     "no_spring_needs_more.spring": Words(
-        "No spring brings both sags in",
+        "No spring suits; another comes nearer",
         _NEEDS_MORE + _NEAREST,
     ),
     "no_spring_needs_less": Words(
@@ -134,7 +134,7 @@ ADVICE_WORDS: dict[str, Words] = {
         _NEEDS_LESS + _SPACED,
     ),
     "no_spring_needs_less.spring": Words(
-        "No spring brings both sags in",
+        "No spring suits; another comes nearer",
         _NEEDS_LESS + _NEAREST,
     ),
     "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
