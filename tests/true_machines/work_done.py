@@ -20,7 +20,7 @@ from true_machines.asks import OPPOSITE, Ask
 from true_machines.judged import PROFILES, Contradiction, Judged, asked_at, line, truths
 from true_machines.machines import Case, sag_of
 from true_machines.physics import G, TrueRear, as_read, fork_of, top_out_of
-from true_machines.remedies import CLOSE, WORK, Truth
+from true_machines.remedies import CLOSE, SURE, WORK, Truth
 
 ROUGH = 3.0
 """By how much sags may be off that rough readings told [mm]."""
@@ -222,7 +222,14 @@ def _kept(ask: Ask, before: Truth, after: Truth, allowed: float, *, hidden: bool
     low, high = after.use.target(after.end, "rider")
     rider_in = low - allowed <= rider <= high + allowed
     if before.lightest is None:
-        return  # nothing brings both sags in: what comes nearest is as good as any
+        # Nothing brings both sags in: what comes nearest is as good as any, and no preload comes as near.
+        if ask.work == "spring" and ask.finding.code.startswith("no_spring") and allowed == CLOSE:
+            by_preload = min(float(before.off(sags).min()) for sags in (before.by_turns, before.by_spacer))
+            if after.now > by_preload - SURE:
+                yield Contradiction(
+                    "d spring that comes no nearer than preload", after.end, f"{found}; {by_preload:.2f}"
+                )
+        return
     if ask.work == "spring" and not after.works("turns", -allowed) and not after.works("spacer", -allowed):
         yield Contradiction("d spring that does not do", after.end, found)
     elif ask.work != "spring" and before.lightest in WORK[: WORK.index(ask.work) + 1]:
