@@ -18,7 +18,6 @@ from stanchion.job.model import Job, Occasion
 from stanchion.store.paths import Places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.bench import BenchScreen
-from timing import at_rest
 
 TODAY = dt.date(2026, 5, 31)
 USUAL = (80, 24)
@@ -86,19 +85,14 @@ async def all_taken(app: StanchionApp) -> None:
 
 
 async def typed(pilot: Pilot[int], text: str) -> None:
-    """Type a text, faster than anybody can: what comes of keys that come all at once has tests of its own."""
-    app = pilot.app
-    assert isinstance(app, StanchionApp)
-    for character in text:
-        app.post_message(Key(NAMED.get(character, character), "\r" if character == "\n" else character))
-    await all_taken(app)
-    await at_rest(pilot)
+    """Type a text key by key."""
+    await pilot.press(*(NAMED.get(character, character) for character in text))
 
 
 def burst(app: StanchionApp, keys: str) -> None:
     """Post keys without a pause; their names stand between blanks, digits and letters by themselves."""
     for key in keys.split():
-        character = {"full_stop": ".", "enter": "\r"}.get(key, key if len(key) == 1 else None)
+        character = {"full_stop": ".", "enter": "\r", "space": " "}.get(key, key if len(key) == 1 else None)
         app.post_message(Key(key, character))
 
 

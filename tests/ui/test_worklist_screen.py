@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, said, shown, typed
+from desks import USUAL, WIDE, app_on, bench, burst, desk_in, on_disk, said, shown, typed
 from judgement_jobs import put
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.worklist import WorkListScreen
-from timing import at_rest
+from timing import at_rest, eventually
 
 NOW = replace(complete_job(), runs=())
 THEN = put(
@@ -284,6 +284,14 @@ async def test_a_filter_takes_blanks_and_another_job_s_runs_are_left_with_backsp
         await pilot.press("backspace")
         await at_rest(pilot)
         assert "Other jobs, those of this machine first" in shown(app)
+
+
+async def test_a_filter_that_comes_all_at_once_has_its_blanks_and_letters_in_order(tmp_path: Path) -> None:
+    app = app_with(tmp_path, screen="worklist")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        burst(app, "a n o t h e r x backspace space m a c h i n e")
+        await eventually(pilot, lambda: "Filter: another machine" in shown(app), lambda: shown(app))
 
 
 async def test_a_job_that_was_damaged_meanwhile_is_not_returned_to_and_says_why(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from rich.cells import set_cell_size
 from textual import events
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widget import Widget
@@ -50,11 +50,7 @@ class WorkListScreen(JobScreen):
     CSS_PATH = "../styles/worklist.tcss"
     name_of = "worklist"
     AUTO_FOCUS = "#work-list"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space", "space", show=False),
-        Binding("backspace", "back", show=False),
-        *keys.bindings("worklist"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("worklist")]
 
     def __init__(self) -> None:
         super().__init__()
@@ -240,19 +236,25 @@ class WorkListScreen(JobScreen):
                 self.show_derived()
 
     def on_key(self, event: events.Key) -> None:
-        """Letters narrow the jobs, while there is no list."""
-        if event.is_printable and event.character and event.character != " " and self._choosing():
+        """Letters narrow the jobs, while there is no list.
+
+        Blank and backspace come the same way: as bindings they would overtake letters that arrive with them.
+        """
+        if event.key in ("space", "backspace"):
+            event.stop()
+            (self._space if event.key == "space" else self._back)()
+        elif event.is_printable and event.character and self._choosing():
             event.stop()
             self._narrow(self._filter + event.character)
 
-    def action_space(self) -> None:
+    def _space(self) -> None:
         """Tick; while choosing, a blank of the filter."""
         if not self._choosing():
             self._choose(self._in_hand())
         elif self._filter:
             self._narrow(self._filter + " ")
 
-    def action_back(self) -> None:
+    def _back(self) -> None:
         """Take a letter of the filter away; back from another job's runs."""
         if self._other is not None:
             self._other = None
