@@ -14,7 +14,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
-from timing import at_rest
+from timing import at_rest, eventually
 
 NEWER = b"format = 99\n"
 
@@ -254,6 +254,7 @@ async def test_a_copy_is_left_opened_or_moved_to_the_bin_as_it_is_answered(
 async def test_a_copy_offered_for_merging_may_be_left_for_later(tmp_path: Path) -> None:
     app = copied(tmp_path)
     async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await eventually(pilot, lambda: bool(app.copies))  # they are looked for a moment after the start
         await at_rest(pilot)
         await pilot.press("escape", "g")
         await at_rest(pilot)
