@@ -183,7 +183,10 @@ def test_a_disk_without_links_still_takes_new_files_and_protects_old_ones(
 
 
 def test_two_writers_lose_no_edit_without_a_word(tmp_path: Path) -> None:
-    """Each appends its lines to what it reads, and reads again when told that the file has changed."""
+    """Each appends its lines to what it reads, and reads again when told that the file has changed.
+
+    Neither gets more than three lines ahead, so that they meet however the machine shares out its time.
+    """
     path = tmp_path / "job.toml"
     path.write_bytes(b"")
     writer = (
@@ -195,6 +198,9 @@ def test_two_writers_lose_no_edit_without_a_word(tmp_path: Path) -> None:
         "    time.sleep(random.random() / 40)\n"
         "    while True:\n"
         "        data = read(path)\n"
+        "        if sum(not line.startswith(mark) for line in data.decode().split()) < n - 3:\n"
+        "            time.sleep(0.001)\n"
+        "            continue\n"
         "        try:\n"
         "            write(path, data + f'{mark}{n}\\n'.encode(), fingerprint(data))\n"
         "            break\n"
@@ -219,7 +225,6 @@ def test_two_writers_lose_no_edit_without_a_word(tmp_path: Path) -> None:
         assert one.stdout is not None
         one.stdout.close()
     lines = path.read_text().split()
-    assert "".join(line[0] for line in lines).strip("a").strip("b") != "", "they wrote one after the other"
     for mark in "ab":
         assert [line for line in lines if line.startswith(mark)] == [f"{mark}{n}" for n in range(60)]
 

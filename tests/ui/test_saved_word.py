@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pyte
 import pytest
+from textual._compositor import CompositorUpdate
 from textual.message import Message
 from textual.messages import Update
+from textual.screen import Screen
 
 from desks import USUAL, a_job, app_on, shown
 from stanchion.store.autosave import Autosave
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.trial import TrialScreen
+from stanchion.ui.widgets.editor import CellEditor
 from timing import at_rest
 
 JOB = a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.adjuster.now", 2.0))
@@ -62,6 +66,34 @@ async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
         await pilot.pause()
         assert "CellEditor" in told
         assert told.index("bar") < min(told.index("CellEditor"), told.index("Sheet"))
+
+
+@pytest.mark.parametrize("key", ["8", "x"])
+async def test_a_frame_that_was_due_before_the_key_says_of_it_what_is_true(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, key: str
+) -> None:
+    """A field that is to be drawn anyway, as after moving to it, is drawn with what has been typed by then."""
+    app = app_on(tmp_path, JOB)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        screen = app.screen
+        terminal = pyte.Screen(*USUAL)
+        stream = pyte.Stream(terminal)
+
+        def sent(_: Screen[object], frame: CompositorUpdate) -> None:
+            stream.feed(frame.render_segments(app.console))
+
+        monkeypatch.setattr(app, "_display", sent)
+        screen.refresh()
+        await at_rest(pilot)
+        line = next(line for line in terminal.display if "Spring rate" in line)
+        assert "saved" in terminal.display[0]
+        editor = screen.query_one(CellEditor)
+        screen._dirty_widgets.add(editor.refresh())
+        editor.value = key
+        screen._on_timer_update()
+        assert line not in terminal.display
+        assert "saved" not in terminal.display[0]
 
 
 async def test_text_that_is_not_read_is_counted_where_the_bar_would_say_saved(tmp_path: Path) -> None:

@@ -48,9 +48,11 @@ class Told(Static):
     def draw_no_later(self) -> None:
         """Be drawn no later than what changes after this.
 
-        A screen draws those of its widgets that have told it of a change, and each does so when its own task comes to a
-        pause: without this, a frame may show a key and not yet what this says of it.
+        A screen draws the widgets whose message of a change has reached it, each as it is by then. One that is due
+        already would be drawn with the key in it, and without what this says of the key.
         """
+        if self._repaint_required:
+            self.screen._dirty_widgets.add(self)
         self._check_refresh()
 
     def _takes_other_room(self, before: Content, after: Content) -> bool:
