@@ -35,10 +35,15 @@ STEPS = (
 ALL_TESTS = ("pytest", "-n", "4")  # some of them wait for a screen or a disk
 
 ELSEWHERE = ("-q", "-n", "3", "-m", "not long", "-p", "no:cacheprovider")
-ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/test_cli.py", "tests/test_rooms.py")
+ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/commands/test_command_line.py", "tests/test_rooms.py")
 WITH_LOWEST = (
     *ELSEWHERE,
-    *("tests/terminal/test_real_terminal.py", "tests/test_cli.py", "tests/test_quantity.py", "tests/report"),
+    *(
+        "tests/terminal/test_real_terminal.py",
+        "tests/commands/test_command_line.py",
+        "tests/units/test_quantity.py",
+        "tests/report",
+    ),
     *("tests/store/test_settings.py", "tests/ui/test_theme.py", "tests/ui/test_keys.py"),
 )
 NEEDED_ELSEWHERE = ("pytest", "pytest-asyncio", "pytest-xdist", "hypothesis", "pyte")

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 
 from complete_job import complete_job
 from judgement_jobs import put
-from stanchion.desk import Desk
+from stanchion.bench.workspace import Desk
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion

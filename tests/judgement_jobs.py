@@ -24,12 +24,12 @@ from stanchion.job.model import (
     Spring,
     Stack,
 )
-from stanchion.judgement import wording
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.profiles import load_profiles
+from stanchion.judgement.criteria.profiles import load_profiles
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.wording import finding_words
 
 PROFILES = load_profiles()
 
@@ -107,7 +107,7 @@ def assert_sound(assessment: Assessment) -> None:
         assert not lacking, (finding, lacking)
         if finding.code == "missing":
             assert all(spec_at(path) for path in cast(tuple[Path, ...], finding.values["needs"]))
-    assert all(wording.caution(code) for code in assessment.cautions)
+    assert all(finding_words.caution(code) for code in assessment.cautions)
     assert_reasons(assessment)
 
 
@@ -115,12 +115,12 @@ def assert_reasons(node: object) -> None:
     """Every figure in it that is not known has a reason, and what it waits for is a place of the job."""
     for figure in figures_in(node):
         assert all(spec_at(path) for path in figure.needs)
-        assert figure.known or wording.reason(figure) != "not computed", figure
+        assert figure.known or finding_words.reason(figure) != "not computed", figure
 
 
 def needed(finding: Finding) -> set[str]:
     """The values a finding's sentence cannot do without."""
-    always = re.sub(r"\[[^\]]*\]", "", wording._words(finding).sentence)
+    always = re.sub(r"\[[^\]]*\]", "", finding_words._words(finding).sentence)
     by_wording = {
         "where",
         "path",

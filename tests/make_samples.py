@@ -3,7 +3,7 @@
 The scenario is invented: the Marmalade Cup, a one-make weekend of a club that does not exist, at a track and a field
 that do not exist. Machines, riders and readings are invented too. What stands on the scales is the masses below, rounded
 to half a kilogram; the readings are what springs, gas and trapped air (squeezed slowly) give under them, rounded as a
-tape reads and spread a little. tests/test_samples.py works both out again.
+tape reads and spread a little. tests/store/test_samples.py works both out again.
 
 Sport machine: 170 kg ready to ride, 51 % of it on the front; 13 kg unsprung in front, 15 kg behind; rake 23.5 degrees;
 rider 48 % on the front. So 722 N of sprung load in front, 662 N along the fork, and 670 N behind.

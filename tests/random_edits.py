@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from random import Random
 from typing import Any
 
-from stanchion.bundled import bundled_files
-from stanchion.errors import BadEdit
+from stanchion.base.bundled import bundled_files
+from stanchion.base.errors import BadEdit
 from stanchion.job.codec import loads
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.model import Job, Path

@@ -11,10 +11,10 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Job, Run, Stack
 from stanchion.job.spec import Part, Rows, Text, specs_of
 from stanchion.judgement.assess import assess
-from stanchion.quantity import METRIC, Units
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_shape import Sheet
-from stanchion.samples import samples
+from stanchion.store.samples import samples
+from stanchion.units.quantity import METRIC, Units
 
 HOSTILE = "x<script>alert(1)</script><img src=http://a/b onerror=alert(1)>\x1b]0;t\x07\x9b31m</style>&amp;\u202e"
 JOBS = {sample.name: loads(sample.data).job for sample in samples()} | {"complete": complete_job(), "empty": Job()}

@@ -11,17 +11,17 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from stanchion.checking import check_bytes
-from stanchion.errors import BadFile, BadQuantity
+from stanchion.base.errors import BadFile, BadQuantity
+from stanchion.commands.check import check_bytes
 from stanchion.job.codec import dumps, header, loads
 from stanchion.job.model import Job
 from stanchion.job.spec import Number, Part, Rows, specs_of
-from stanchion.judgement.profiles import load_profiles
-from stanchion.quantity import Units, parse, readback
+from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.store.paths import Places
 from stanchion.store.settings import LENGTHS, RATES, Settings, config_file, load_settings
 from stanchion.store.stock import load_stock, stock_file
 from stanchion.ui.theme import parse_theme
+from stanchion.units.quantity import Units, parse, readback
 
 ROOT = Path(__file__).parents[1]
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from stanchion.errors import BadEdit
+from stanchion.base.errors import BadEdit
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Path, Setup
 from stanchion.job.spec import Choice, Day, Flag, Many, Number, Part, Rows, Spec, Text, specs_of

@@ -12,7 +12,7 @@ def measured(branches: int, covered: int) -> dict[str, dict[str, int]]:
 
 def test_files_are_added_up_by_room() -> None:
     files = {
-        "src/stanchion/cli.py": measured(4, 4),
+        "src/stanchion/commands/command_line.py": measured(4, 4),
         "src/stanchion/store/atomic.py": measured(10, 9),
         "src/stanchion/store/names.py": measured(30, 30),
         "src/stanchion/ui/screens/jobs.py": measured(20, 17),

@@ -15,26 +15,26 @@ import pytest
 
 from judgement_jobs import PROFILES
 from random_edits import SAMPLES, edited, numbers_in, random_job
+from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, Job, Path
 from stanchion.job.returning import setup_of
 from stanchion.job.spec import Number
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.choice import choose
-from stanchion.judgement.curve import predicted_curve
-from stanchion.judgement.on_travel import on_travel
-from stanchion.judgement.parts import Fault
-from stanchion.judgement.story import story_rows
-from stanchion.judgement.whatif import compare
-from stanchion.judgement.wording import sentence
-from stanchion.judgement.work_list import work_between
-from stanchion.quantity import editable
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.parts import Fault
+from stanchion.judgement.work.work_list import work_between
+from stanchion.planning.force_curve import predicted_curve
+from stanchion.planning.machine_story import story_rows
+from stanchion.planning.on_travel import on_travel
+from stanchion.planning.spring_choice import choose
+from stanchion.planning.whatif import compare
 from stanchion.report.check import as_json, as_text
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
 from stanchion.report.sheet_text import sheet_text
-from stanchion.session import Session
+from stanchion.units.quantity import editable
+from stanchion.wording.finding_words import sentence
 
 EDITS = int(os.environ.get("STANCHION_EDITS", "0"))
 """How many random edits of three values the long form makes; 0: the form of the suite."""

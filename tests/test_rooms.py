@@ -233,7 +233,7 @@ class TestTheWallItself:
             ("store", "from textual.app import App"),
             ("report", "from stanchion.store import library"),
             ("ui", "from stanchion.mechanics.sag import sag"),
-            ("ui", "from stanchion.cli import main"),
+            ("ui", "from stanchion.commands.command_line import main"),
             ("cli", "from urllib.request import urlopen"),
             ("store", "import pickle"),
             ("ui", "import socket as s"),
@@ -251,7 +251,10 @@ class TestTheWallItself:
     @pytest.mark.parametrize(
         ("room", "line"),
         [
-            ("mechanics", "import math\nfrom stanchion.errors import OutOfRange\nfrom stanchion.mechanics import sag"),
+            (
+                "mechanics",
+                "import math\nfrom stanchion.base.errors import OutOfRange\nfrom stanchion.mechanics import sag",
+            ),
             ("judgement", "from stanchion.job.model import Job\nfrom stanchion.mechanics.sag import sag"),
             ("job", "import re\nre.compile('a')"),
             ("cli", "from stanchion import __version__\nfrom stanchion.ui.app import Stanchion"),

@@ -14,7 +14,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from desks import desk_in
-from stanchion.samples import samples
+from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from timing import at_rest
 

@@ -1,5 +1,5 @@
 """`python -m stanchion`."""
 
-from stanchion.cli import main
+from stanchion.commands.command_line import main
 
 main()

@@ -12,8 +12,8 @@ from complete_job import complete_job
 from judgement_jobs import PROFILES
 from stanchion.job.model import ENDS, End
 from stanchion.judgement.assess import assess
-from stanchion.judgement.choice import choose
-from stanchion.judgement.stock import Stock, StockSpring
+from stanchion.judgement.springs.stock import Stock, StockSpring
+from stanchion.planning.spring_choice import choose
 from timing import medians_ms, table
 
 

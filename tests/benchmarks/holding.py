@@ -32,7 +32,7 @@ def watched(home: Path, log: Path, *, slow: bool) -> None:
     """Run the program, and write down every hold of the screen's thread when it ends."""
     import asyncio
 
-    from stanchion.desk import Desk
+    from stanchion.bench.workspace import Desk
     from stanchion.store.disk import Disk
     from stanchion.store.paths import Places
     from stanchion.ui.app import StanchionApp

@@ -13,8 +13,8 @@ from judgement_jobs import PROFILES, put
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Readings, SagEnd
 from stanchion.judgement.assess import assess
-from stanchion.judgement.effects import effects
-from stanchion.judgement.whatif import compare
+from stanchion.planning.effects import effects
+from stanchion.planning.whatif import compare
 from timing import medians_ms, table
 
 

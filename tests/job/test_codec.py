@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from stanchion.errors import BadFile, CutShort
+from stanchion.base.errors import BadFile, CutShort
 from stanchion.job import codec
 from stanchion.job.codec import FORMAT, dumps, header, loads
 from stanchion.job.model import (

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from complete_job import complete_job
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
 from stanchion.job.carry import carried
 from stanchion.job.codec import comments_of, dumps, loads
 from stanchion.job.comments import MOST_BYTES, comments_in, with_comments

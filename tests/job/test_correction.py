@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 
 from judgement_jobs import FULL, put, split
+from stanchion.bench.session import Session
+from stanchion.bench.trial import Trial
 from stanchion.job.measured import changed_since_read, noted
 from stanchion.job.model import Job, Path, Run
 from stanchion.job.runs import changes_before, new_run
-from stanchion.judgement.profiles import load_profiles
-from stanchion.session import Session
-from stanchion.trial import Trial
+from stanchion.judgement.criteria.profiles import load_profiles
 
 SPACER: Path = ("front", "left", "stack", "spacer_mm")
 WASHER: Path = ("front", "left", "stack", "washers_mm", 0)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stanchion.errors import BadEdit
+from stanchion.base.errors import BadEdit
 from stanchion.job.edit import Edit, apply, dotted, spec_at, value_at
 from stanchion.job.model import Front, Job, Leg, LinkagePair, Path, Rear, Spring
 from stanchion.job.spec import Number

@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from stanchion.errors import BadFile, CutShort
+from stanchion.base.errors import BadFile, CutShort
 from stanchion.job.codec import dumps, loads
 from stanchion.job.guard import LARGEST, LONGEST_LINE, parse
 from stanchion.job.model import Job
@@ -78,7 +78,7 @@ def test_brackets_and_points_in_a_text_a_comment_or_numbers_are_no_nesting(value
 
 
 HOSTILE = """
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
 from stanchion.job.codec import dumps, loads
 END = "\\n[end]\\ncomplete = true\\n"
 for text in (

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from complete_job import complete_job
-from stanchion.errors import BadEdit
+from stanchion.base.errors import BadEdit
 from stanchion.job.carry import carried
 from stanchion.job.codec import dumps, loads
 from stanchion.job.diff import Difference

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stanchion.errors import BadEdit
+from stanchion.base.errors import BadEdit
 from stanchion.job.model import Job, Readings, Spring
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
 from strategies import numbers_of

@@ -8,8 +8,8 @@ import pytest
 
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put, split
 from stanchion.job.model import Job, Readings
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 
 
 def test_an_empty_job_has_one_note_for_each_part_in_the_order_one_would_measure() -> None:

@@ -9,8 +9,8 @@ import pytest
 from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Adjuster, Coils, Job, Run
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 
 COILS = Coils(wire_mm=4.5, outer_mm=42.5, total_coils=22.0)
 """22 · 4.5 = 99 mm solid."""

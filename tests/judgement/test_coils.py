@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from judgement_jobs import FULL, codes, found, judged, put, split
 from stanchion.job.model import Coils, Job, TopOut
 from stanchion.job.model import TesterPair as Reading
-from stanchion.judgement.coils import SPRING_STEEL_MPA
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.ends.coils import SPRING_STEEL_MPA
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import reason, sentence
 
 COILS = Coils(wire_mm=4.5, outer_mm=42.5, total_coils=22.0, wire="oil_tempered")
 """D = 38 mm, 20 active coils: k = 77 200 · 4.5⁴ / (8 · 38³ · 20) = 3.6058 N/mm; solid 22 · 4.5 = 99 mm.

@@ -9,8 +9,8 @@ import pytest
 
 from judgement_jobs import FULL, LEG, codes, found, judged, put, split
 from stanchion.job.model import Clicker, Leg
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 
 
 def right(**spring: Any) -> Leg:

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from judgement_jobs import FULL, codes, found, judged, put, sag_end
 from stanchion.job.model import Geometry, Job, SagEnd
-from stanchion.judgement.assessment import GeometryFigures
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.results.assessment import GeometryFigures
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import reason, sentence
 
 BASE: dict[str, Any] = {
     "geometry__rake_deg": 24.0,

@@ -14,10 +14,10 @@ import pytest
 from judgement_jobs import PROFILES, judged, put, repeated, sag_end
 from stanchion.job.model import Coils, Front, Job, Spring
 from stanchion.job.spec import Kind
-from stanchion.judgement.choice import Choice, choose
-from stanchion.judgement.stock import Stock, StockSpring
-from stanchion.judgement.wording import sentence
-from stanchion.quantity import show
+from stanchion.judgement.springs.stock import Stock, StockSpring
+from stanchion.planning.spring_choice import Choice, choose
+from stanchion.units.quantity import show
+from stanchion.wording.finding_words import sentence
 
 UNLIKE: dict[str, Any] = {
     "front__left__spring__rate_n_per_mm": 9.0,

@@ -22,16 +22,16 @@ import judgement_jobs
 from judgement_jobs import FULL, PROFILES, judged, put, repeated
 from stanchion.job.edit import apply
 from stanchion.job.model import End, Job, Readings, SagEnd
-from stanchion.judgement.choice import choose
-from stanchion.judgement.choice_edits import as_edits
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.rates import Asked, find_shut
-from stanchion.judgement.rear_refit import RearRefit
-from stanchion.judgement.remedies import Aims, Shut
-from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.remedies import Aims, Shut
+from stanchion.judgement.springs.rates import Asked, find_shut
+from stanchion.judgement.springs.rear_refit import RearRefit
+from stanchion.planning.spring_choice import choose
+from stanchion.planning.spring_choice_edits import as_edits
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
+from stanchion.wording.finding_words import reason, sentence
 
 RATIO, COLLAR_OUT_MM, COLLAR_MM = 0.4, 12.0, 15.0
 """The shock of these jobs: its motion ratio, preload with the collar out, and what the collar adds. The fork of these

@@ -8,19 +8,19 @@ from typing import Any
 import pytest
 
 from judgement_jobs import FULL, PROFILES, assert_sound, codes, figures_in, judged, put
-from stanchion.bundled import bundled_files
+from stanchion.base.bundled import bundled_files
 from stanchion.job.codec import loads
 from stanchion.job.model import Job, Run
 from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.behind import hung_as_ridden
-from stanchion.judgement.cautions import CAUTIONS
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.parts import WHERE
-from stanchion.judgement.runs import run_figures
-from stanchion.judgement.sentences import NOT_JUDGED
-from stanchion.judgement.wording import reason, sentence
+from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.parts import WHERE
+from stanchion.judgement.track.marker_reference import hung_as_ridden
+from stanchion.judgement.track.run_figures import run_figures
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.sentences import NOT_JUDGED
 
 RIDDEN = put(
     FULL,

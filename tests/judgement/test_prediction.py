@@ -12,12 +12,12 @@ from scipy.optimize import brentq
 
 from judgement_jobs import PAIRS, codes, found, judged, put, sag_end
 from stanchion.job.model import STATES, Job, LinkagePair
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.prediction_sentences import without_words
-from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import METRIC
+from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.report.prediction import prediction_lines
 from stanchion.ui.predicted_lines import rests_on
+from stanchion.units.quantity import METRIC
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.prediction_sentences import without_words
 
 G = 9.80665
 """Standard gravity, NIST SP 811 App. B.8 (exact)."""

@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 
 from judgement_jobs import FULL, LEG, codes, found, judged, put
 from stanchion.job.model import Adjuster, Coils, Job, Sag, Spring
-from stanchion.judgement.assessment import PreloadFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.preload import NO_BAND, no_spring
-from stanchion.judgement.profiles import PreloadBand
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.preload import NO_BAND, no_spring
+from stanchion.judgement.results.assessment import PreloadFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 
 UNREAD = put(FULL, sag=Sag())
 

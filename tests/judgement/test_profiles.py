@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from judgement_jobs import FULL, assert_sound, put, sag_end
 from stanchion.judgement.assess import assess
-from stanchion.judgement.profiles import PreloadBand, StictionLimits, Target, load_profiles
+from stanchion.judgement.criteria.profiles import PreloadBand, StictionLimits, Target, load_profiles
 
 # Common practice, no published source.
 TARGETS = {

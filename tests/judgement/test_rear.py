@@ -12,9 +12,9 @@ from scipy.optimize import brentq
 from judgement_jobs import FULL, PAIRS, codes, found, judged, put, repeated, sag_end
 from linkages import read_pairs, usual_ones
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
-from stanchion.judgement.curve import predicted_curve
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.planning.force_curve import predicted_curve
+from stanchion.wording.finding_words import sentence
 
 CLOSE = tuple(
     LinkagePair(wheel_mm=float(z), shock_mm=float(round(0.35 * z + 0.0003 * z * z))) for z in range(10, 121, 10)

@@ -13,8 +13,8 @@ import pytest
 
 from judgement_jobs import codes, found, judged, put, repeated, sag_end
 from stanchion.job.model import Job, SagEnd
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.wording.finding_words import sentence
 
 ALONG_N_PER_KG = 9.80665 * math.cos(math.radians(24.0))
 """Load along the fork of one kilogram: standard gravity (NIST SP 811 App. B.8, exact) and the rake of these jobs."""

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stanchion.errors import OutOfRange
-from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring, add, left_over, put_row, remove
+from stanchion.base.errors import OutOfRange
+from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring, add, left_over, put_row, remove
 
 SOFT = StockSpring(label="soft", rate_n_per_mm=9.0, free_length_mm=250.0, count=2)
 HARD = StockSpring(label="hard", rate_n_per_mm=10.0, free_length_mm=250.0, count=1)

@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 
 from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.model import ENDS, Job, Run
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.ridden import TyreFigures
-from stanchion.judgement.tyres import cold_to_set_at, to_set, tyre_figures
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.judgement.results.ridden import TyreFigures
+from stanchion.judgement.track.tyres import cold_to_set_at, to_set, tyre_figures
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
+from stanchion.wording.finding_words import sentence
 
 AMBIENT = 1.01325  # bar; standard atmosphere, NIST SP 811, App. B.8
 

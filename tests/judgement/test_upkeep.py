@@ -10,8 +10,8 @@ from judgement_jobs import FULL, PAIRS, codes, found, judged, put
 from stanchion.job.carry import carried
 from stanchion.job.measured import measured_again
 from stanchion.job.model import ChainAndTyres, Geometry, Job, Torque
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 
 BEFORE = put(
     FULL,

@@ -20,11 +20,12 @@ from stanchion.job.model import Clicker, Front, Job, Leg, Returning, Setup, Spri
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.runs import FACTS
 from stanchion.job.spec import Part, specs_of
-from stanchion.judgement.wording import caution
-from stanchion.judgement.work import AFTERWARDS, KINDS, Item, WorkList
-from stanchion.judgement.work_items import SLACK
-from stanchion.judgement.work_list import ticked, unticked, work_between, work_list
-from stanchion.judgement.work_sentences import (
+from stanchion.judgement.work.work import AFTERWARDS, KINDS, Item, WorkList
+from stanchion.judgement.work.work_items import SLACK
+from stanchion.judgement.work.work_list import ticked, unticked, work_between, work_list
+from stanchion.units.quantity import Units
+from stanchion.wording.finding_words import caution
+from stanchion.wording.work_sentences import (
     GROUPS,
     groups_of,
     instead_words,
@@ -32,7 +33,6 @@ from stanchion.judgement.work_sentences import (
     progress_words,
     unrecorded_words,
 )
-from stanchion.quantity import Units
 from strategies import jobs
 
 NOW = put(

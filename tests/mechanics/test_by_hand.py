@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics import fork, fork_change, gas, geometry, limits, load, preload, sag, shock, spring, statistics
 from stanchion.mechanics.linkage import constant_ratio
 from stanchion.mechanics.reading_point import preload_at_stop

@@ -10,8 +10,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from stanchion.errors import OutOfRange
-from stanchion.mechanics import rest
+from stanchion.base.errors import OutOfRange
+from stanchion.mechanics import equilibrium
+from stanchion.mechanics.equilibrium import Limit, fork_position, fork_sag
 from stanchion.mechanics.fork import (
     Fork,
     ForkLeg,
@@ -27,7 +28,6 @@ from stanchion.mechanics.fork import (
 )
 from stanchion.mechanics.gas import circle_area, least_air_volume
 from stanchion.mechanics.reading_point import preload_at_stop, reading_point_assembled, reading_point_touching
-from stanchion.mechanics.rest import Limit, fork_position, fork_sag
 
 airs = st.none() | st.builds(
     TrappedAir,
@@ -61,7 +61,7 @@ class TestTheSearch:
             seen.append(x_mm)
             return fork_force(of, x_mm), fork_rate(of, x_mm)
 
-        monkeypatch.setattr(rest, "force_and_rate", force_and_rate)
+        monkeypatch.setattr(equilibrium, "force_and_rate", force_and_rate)
         return fork_position(fork, load_n).travel_mm, seen
 
     def test_a_loose_spring_gives_no_slope_to_begin_with(self, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.mechanics.equilibrium import Limit, PredictedSag, fork_sag
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, with_added_preload, with_rate
 from stanchion.mechanics.fork_change import PreloadCase, preload_change, preload_for_sag, rate_for_sag
 from stanchion.mechanics.gas import circle_area, least_air_volume
-from stanchion.mechanics.rest import Limit, PredictedSag, fork_sag
 
 K, KT = 9.0, 30.0
 PLAIN = Fork((ForkLeg(rate_n_per_mm=K, preload_mm=12.0),) * 2, 120.0)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 
 steps = st.lists(st.tuples(st.floats(5, 40), st.floats(0.2, 30)), min_size=3, max_size=12)

@@ -10,7 +10,7 @@ from numpy.polynomial import Legendre, legendre
 from scipy.stats import chi2
 
 from linkages import Path, ratio, ratio_slope, read_pairs, straight_shock, usual_ones
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
 from stanchion.mechanics.linkage_uncertainty import linkage_uncertainty
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.interpolate import PchipInterpolator
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.linkage import through_pairs
 from stanchion.mechanics.linkage_uncertainty import Pairs, linkage_uncertainty, moved_by_readings
 

@@ -11,7 +11,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.rear import (
     RearEnd,
@@ -24,7 +25,6 @@ from stanchion.mechanics.rear import (
     rear_wheel_rate,
 )
 from stanchion.mechanics.rear_change import rear_preload_for_sag, rear_rate_for_sag
-from stanchion.mechanics.rest import Limit
 from stanchion.mechanics.shock import (
     collar_effect,
     gas_force,

@@ -19,7 +19,7 @@ from typing import Any
 import pytest
 
 import stanchion.mechanics
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 
 MODULES = [
     importlib.import_module(f"stanchion.mechanics.{found.name}")

@@ -7,12 +7,12 @@ from fractions import Fraction
 
 import pytest
 
+from stanchion.mechanics.equilibrium import Limit, fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, fork_force, fork_rate
 from stanchion.mechanics.gas import circle_area
 from stanchion.mechanics.linkage import constant_ratio, through_pairs
 from stanchion.mechanics.load import along_fork, vertical_rate
 from stanchion.mechanics.rear import RearEnd, rear_position, rear_wheel_force, rear_wheel_rate
-from stanchion.mechanics.rest import Limit, fork_position
 from stanchion.mechanics.shock import wheel_force, wheel_rate
 from stanchion.mechanics.spring import spring_rate
 

@@ -15,8 +15,8 @@ from judgement_jobs import FULL, PROFILES, judged, put, split
 from stanchion.job import codec
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.assess import assess
-from stanchion.quantity import Units
 from stanchion.report.check import as_json, as_text
+from stanchion.units.quantity import Units
 from strategies import jobs
 
 ROOT = Path(__file__).parents[2]

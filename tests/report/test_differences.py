@@ -14,12 +14,12 @@ from judgement_jobs import PROFILES, put
 from stanchion.job.model import Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
-from stanchion.judgement.story import row_of
-from stanchion.judgement.wording import sentence
-from stanchion.quantity import DISPLAY_UNITS, Units, show, show_difference
+from stanchion.planning.machine_story import row_of
 from stanchion.report.check import as_text
 from stanchion.report.comparison import compared, comparison_lines
 from stanchion.ui.predicted_lines import predicted_lines
+from stanchion.units.quantity import DISPLAY_UNITS, Units, show, show_difference
+from stanchion.wording.finding_words import sentence
 
 UNITS = st.builds(
     Units, lengths=st.sampled_from(DISPLAY_UNITS[Kind.LENGTH]), rates=st.sampled_from(DISPLAY_UNITS[Kind.RATE])

@@ -6,8 +6,8 @@ import pytest
 
 from judgement_jobs import FULL, judged, put
 from stanchion.job.model import Job, SagEnd
-from stanchion.quantity import Units
 from stanchion.report.check import as_json, as_text
+from stanchion.units.quantity import Units
 
 MACHINE = put(
     FULL,

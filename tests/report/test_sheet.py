@@ -10,11 +10,11 @@ from judgement_jobs import judged, put, sag_end
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.job.carry import carried
 from stanchion.job.model import Run, Service, Torque, Upkeep
-from stanchion.judgement.cautions import CAUTIONS
-from stanchion.quantity import Units
+from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
 from stanchion.report.sheet_cautions import CONDENSED, SAID_AT_THE_END, condensed
 from stanchion.report.sheet_shape import NONE, Section, Sheet, Table
+from stanchion.units.quantity import Units
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:

@@ -13,11 +13,11 @@ from browser import measured, needs_browser, printed_pages
 from complete_job import complete_job
 from judgement_jobs import judged, put
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
+from stanchion.base.text import clean
 from stanchion.job.model import Job
 from stanchion.report import sheet_style
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_html import sheet_html
-from stanchion.text import clean
 
 WORST = {"letters": brimful("W"), "wide": brimful("灰"), "words": brimful("wide word "), "hostile": hostile()}
 

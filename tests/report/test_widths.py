@@ -11,13 +11,13 @@ import pytest
 
 from stanchion.job.codec import loads
 from stanchion.judgement.assess import assess
-from stanchion.judgement.profiles import load_profiles
-from stanchion.judgement.story import story_rows
-from stanchion.quantity import METRIC
+from stanchion.judgement.criteria.profiles import load_profiles
+from stanchion.planning.machine_story import story_rows
 from stanchion.report.check import as_text
 from stanchion.report.job_list import list_lines
 from stanchion.report.story_columns import story_in
-from stanchion.samples import samples
+from stanchion.store.samples import samples
+from stanchion.units.quantity import METRIC
 
 JOBS = (
     ("2026-05-31", "Grey Mule", "A. Venn", "Windfall Ring", "FAULT Fork: spring loose at full extension", "mule.toml"),

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import Disk
 from stanchion.store.temporary import sweep
@@ -191,7 +191,7 @@ def test_two_writers_lose_no_edit_without_a_word(tmp_path: Path) -> None:
     path.write_bytes(b"")
     writer = (
         "import random, sys, time\nfrom pathlib import Path\n"
-        "from stanchion.errors import NotSaved\nfrom stanchion.store.atomic import fingerprint, read, write\n"
+        "from stanchion.base.errors import NotSaved\nfrom stanchion.store.atomic import fingerprint, read, write\n"
         "path, mark = Path(sys.argv[1]), sys.argv[2]\n"
         "print('ready', flush=True)\nsys.stdin.readline()\n"
         "for n in range(60):\n"

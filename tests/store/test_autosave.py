@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store import autosave

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
 from stanchion.job.model import Job
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, encoded

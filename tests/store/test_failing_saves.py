@@ -17,9 +17,9 @@ from stanchion.job.carry import identified
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.autosave import Autosave
-from stanchion.store.held import Held
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library
+from stanchion.store.open_jobs import Held
 from stanchion.store.paths import Places
 from store.conftest import judge
 from store.faulty import ERRNOS, Faulty

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.errors import NotSaved
+from stanchion.base.errors import NotSaved
 from stanchion.job import codec
 from stanchion.job.guard import Table
 from stanchion.job.model import Job

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from stanchion.cli import main
-from stanchion.errors import BadFile
-from stanchion.samples import samples
+from stanchion.base.errors import BadFile
+from stanchion.commands.command_line import main
 from stanchion.store.named import most_like, named, nearest_words
+from stanchion.store.samples import samples
 
 
 @pytest.fixture

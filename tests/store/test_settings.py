@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given
 from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
-from stanchion.errors import NotSaved
+from stanchion.base.errors import NotSaved
 from stanchion.store.paths import Places
 from stanchion.store.settings import (
     LENGTHS,

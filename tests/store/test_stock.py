@@ -12,9 +12,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from stanchion.errors import ChangedOnDisk, NotSaved
+from stanchion.base.errors import ChangedOnDisk, NotSaved
 from stanchion.job.spec import specs_of
-from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring, add, remove
+from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring, add, remove
 from stanchion.store.paths import Places
 from stanchion.store.stock import load_stock, save_stock, stock_file
 from store.faulty import Faulty

@@ -13,7 +13,7 @@ from pathlib import Path
 import pyte
 import pytest
 
-from stanchion.samples import samples
+from stanchion.store.samples import samples
 
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)

@@ -20,7 +20,7 @@ import termios
 
 from real_terminal import KEYS as BYTES
 from real_terminal import RealTerminal
-from stanchion.ui.key_trial import PATIENCE, in_words, keys_of, raw, read_as, try_keys
+from stanchion.commands.key_delivery import PATIENCE, in_words, keys_of, raw, read_as, try_keys
 from stanchion.ui.keys import KEYS
 
 

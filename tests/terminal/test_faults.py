@@ -29,7 +29,7 @@ def broken(self, session):
 parts.SagScreen.show_figures = broken
 """
 BROKEN_VERB = """
-import stanchion.cli as cli
+import stanchion.commands.command_line as cli
 
 def broken(jobs):
     raise KeyError("B. T.")

@@ -6,9 +6,9 @@ import re
 from dataclasses import dataclass
 from typing import cast
 
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.wording.finding_words import sentence
 
 OPPOSITE = {"more": "less", "less": "more", "stiffer": "softer", "softer": "stiffer"}
 NUMBERS = ("preload_mm", "turns", "spacer_change_mm", "rate_n_per_mm")

@@ -7,8 +7,8 @@ from functools import cached_property
 
 from stanchion.job.model import End, Job
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.profiles import load_profiles
+from stanchion.judgement.criteria.profiles import load_profiles
+from stanchion.judgement.results.assessment import Assessment
 from true_machines.asks import Ask, advice_at, ask_of, target_at
 from true_machines.machines import Case
 from true_machines.physics import fork_of, loads_of, rear_of

@@ -10,12 +10,12 @@ from typing import Any
 
 from stanchion.job.model import Coils, Job, Leg
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.choice import Choice, choose
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Finding
-from stanchion.judgement.stock import Stock, StockSpring
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.springs.stock import Stock, StockSpring
+from stanchion.planning.spring_choice import Choice, choose
+from stanchion.wording.finding_words import sentence
 from true_machines.asks import target_at
 from true_machines.judged import PROFILES, Contradiction, Judged
 

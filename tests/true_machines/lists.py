@@ -9,11 +9,11 @@ from itertools import pairwise
 import numpy as np
 
 from stanchion.job.model import ENDS, End
-from stanchion.judgement.choice import Choice, choose
-from stanchion.judgement.wording import sentence
+from stanchion.planning.spring_choice import Choice, choose
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
+from stanchion.wording.finding_words import sentence
 from true_machines.asks import OPPOSITE, advice_at, ask_of, said, target_at
 from true_machines.judged import PROFILES, Contradiction, Judged, truths
 from true_machines.remedies import CLOSE, SURE, WORK

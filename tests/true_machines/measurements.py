@@ -9,8 +9,8 @@ from typing import cast
 
 from stanchion.job.model import ENDS, STATES, Run
 from stanchion.judgement.assess import assess
-from stanchion.judgement.whatif import compare
-from stanchion.judgement.wording import sentence
+from stanchion.planning.whatif import compare
+from stanchion.wording.finding_words import sentence
 from true_machines.asks import advice_at, ask_of, asks_at, ends_of, target_at
 from true_machines.judged import PROFILES, Contradiction, Judged, line, truths
 from true_machines.remedies import WORK

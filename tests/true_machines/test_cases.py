@@ -35,16 +35,16 @@ from stanchion.job.model import (
     Weights,
 )
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.choice import choose
-from stanchion.judgement.choice_edits import as_edits
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.stock import Stock, StockSpring
-from stanchion.judgement.whatif import compare
-from stanchion.judgement.wording import headline, sentence
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.springs.stock import Stock, StockSpring
+from stanchion.planning.spring_choice import choose
+from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
+from stanchion.wording.finding_words import headline, sentence
 from true_machines.asks import Ask, advice_at, ask_of, asks_at, ends_of, said, target_at
 from true_machines.judged import Judged
 from true_machines.machines import USES, Case, changed_since, sag_of

@@ -7,8 +7,8 @@ from dataclasses import replace
 from itertools import combinations
 
 from stanchion.job.model import ENDS
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.wording import sentence
+from stanchion.judgement.results.findings import Severity
+from stanchion.wording.finding_words import sentence
 from true_machines.asks import BAND, OPPOSITE, Ask, advice_at, ask_of, asks_at, ends_of, said, target_at
 from true_machines.judged import Contradiction, Judged, asked_at, line
 from true_machines.physics import TrueRear

@@ -12,10 +12,10 @@ from scipy.stats import t as student_t
 from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, SagEnd, Side
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.choice import choose
-from stanchion.judgement.choice_edits import as_edits
-from stanchion.judgement.option import Option
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.planning.spring_choice import choose
+from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.spring_option import Option
 from true_machines.asks import OPPOSITE, Ask
 from true_machines.judged import PROFILES, Contradiction, Judged, asked_at, line, truths
 from true_machines.machines import Case, sag_of

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from stanchion.text import clean
+from stanchion.base.text import clean
 from stanchion.ui.ascii_spelling import in_ascii
 from stanchion.ui.big_digits import ascii_digits
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from stanchion.judgement.cautions import CAUTIONS
-from stanchion.judgement.wording import caution
+from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.ui.present import caution_lines
+from stanchion.wording.finding_words import caution
 
 
 @pytest.mark.parametrize("code", CAUTIONS)

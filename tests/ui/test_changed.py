@@ -11,7 +11,7 @@ from textual.content import Content
 from desks import USUAL, a_job, app_on
 from stanchion.ui.changed import MARK, MARKED_S, marked
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.told import BigFigure, Figures, Told
+from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
 from timing import at_rest
 
 ONE_SPRING = (

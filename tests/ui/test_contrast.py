@@ -10,7 +10,7 @@ import pytest
 from rich.style import Style
 from textual.screen import ModalScreen
 
-from stanchion.desk import Desk
+from stanchion.bench.workspace import Desk
 from stanchion.store.paths import places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.theme import Themes

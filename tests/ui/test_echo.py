@@ -9,9 +9,9 @@ import pytest
 from desks import USUAL, a_job, app_on
 from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.profiles import Profiles
-from stanchion.ui.widgets.told import BigFigure
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.ui.widgets.live_text import BigFigure
 from timing import at_rest
 
 
@@ -29,7 +29,7 @@ async def test_an_echo_waits_for_no_judging_and_fast_keys_are_judged_together(
         await at_rest(pilot)
         await pilot.press("down", "down")
         await at_rest(pilot)
-        monkeypatch.setattr("stanchion.session.assess", judging)
+        monkeypatch.setattr("stanchion.bench.session.assess", judging)
         monkeypatch.setattr(app, "post_display_hook", lambda: events.append("drawn"))
         await pilot.press("2", "3", "8")
         await at_rest(pilot)

@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.spec import Number
-from stanchion.judgement.profiles import load_profiles
-from stanchion.quantity import Units, show
-from stanchion.session import Session
+from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.store.settings import LENGTHS, RATES
 from stanchion.ui.field_line import field_line
+from stanchion.units.quantity import Units, show
 from timing import at_rest
 
 

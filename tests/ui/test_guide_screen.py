@@ -10,13 +10,13 @@ from textual.pilot import Pilot
 
 from desks import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
 from judgement_jobs import FULL, put, sag_end, split
-from stanchion.guided import Guided
+from stanchion.bench.guided_readings import Guided
 from stanchion.job.model import Job, Readings, Run, Sag, SagEnd
-from stanchion.judgement.wording import caution
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.parts import FrontScreen, SagScreen
+from stanchion.wording.finding_words import caution
 from timing import at_rest, eventually
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])

@@ -13,7 +13,7 @@ from rich.cells import cell_len
 from desks import a_job, app_on, shown
 from stanchion.store.listing import Row, twins
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.room import told_apart
+from stanchion.ui.space import told_apart
 
 DAY = dt.date(2026, 5, 31)
 LONG = "Damson with the long swing arm, no. "

@@ -8,7 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
-from stanchion.desk import Desk
+from stanchion.bench.workspace import Desk
 from stanchion.job.codec import dumps
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question

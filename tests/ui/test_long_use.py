@@ -20,7 +20,7 @@ import resource
 from complete_job import complete_job
 from desks import a_job, app_on
 from stanchion.job.codec import loads
-from stanchion.quantity import _registry
+from stanchion.units.quantity import _registry
 
 COUNT = int(os.environ.get("STANCHION_KEYS", "150"))
 SIZES = ((80, 24), (120, 40), (100, 30), (40, 10))

@@ -12,7 +12,7 @@ from desks import TODAY, USUAL, WIDE, app_on, desk_in, shown
 from judgement_jobs import put
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job, Torque
-from stanchion.judgement.work_targets import begin, targets_of
+from stanchion.planning.work_targets import begin, targets_of
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import Question

@@ -9,7 +9,7 @@ import pytest
 from textual.widgets import Static
 
 from complete_job import complete_job
-from stanchion.desk import Desk
+from stanchion.bench.workspace import Desk
 from stanchion.job.codec import dumps
 from stanchion.store.paths import Places
 from stanchion.store.settings import LastPlace, save_last_place

@@ -18,7 +18,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from desks import USUAL, WIDE, desk_in
-from stanchion.samples import samples
+from stanchion.store.samples import samples
 from stanchion.store.settings import save_settings
 from stanchion.ui.app import StanchionApp
 from timing import at_rest

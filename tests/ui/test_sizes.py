@@ -11,13 +11,13 @@ from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
 from desks import TODAY, desk_in, shown, typed
-from stanchion.judgement.wording import headline, sentence
-from stanchion.samples import samples
-from stanchion.text import clean
+from stanchion.base.text import clean
+from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.editor import CellEditor
+from stanchion.wording.finding_words import headline, sentence
 
 IN_FULL = ((80, 23), (80, 16), (60, 18), (60, 16))
 """Sizes in which every screen is readable and usable."""

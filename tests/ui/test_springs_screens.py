@@ -9,8 +9,8 @@ from complete_job import complete_job
 from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
 from judgement_jobs import FULL, put, repeated, sag_end
 from stanchion.job.model import Sag, Weights
-from stanchion.judgement.stock import Stock, StockSpring
-from stanchion.samples import samples
+from stanchion.judgement.springs.stock import Stock, StockSpring
+from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.screens.stock import StockScreen

@@ -8,7 +8,7 @@ import pytest
 
 from desks import USUAL, a_job, app_on
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.over import OnStack
+from stanchion.ui.screens.modal import OnStack
 
 JOB = a_job(("front.travel_mm", 120.0))
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from judgement_jobs import PROFILES
-from stanchion.judgement.story import story_rows
-from stanchion.quantity import METRIC, Units
+from stanchion.planning.machine_story import story_rows
 from stanchion.ui.story_plots import plot_lines
+from stanchion.units.quantity import METRIC, Units
 from story_jobs import weekends
 
 JOBS = {name: job for name, job in weekends().items() if name != "x.toml"}

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 
 from desks import USUAL, WIDE, app_on, desk_in, said, shown, typed
 from stanchion.job.codec import dumps
-from stanchion.judgement.story import StoryRow
+from stanchion.planning.machine_story import StoryRow
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.jobs import JobsScreen

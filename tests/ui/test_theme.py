@@ -15,8 +15,8 @@ from textual.design import ColorSystem
 from textual.theme import BUILTIN_THEMES, Theme
 from textual.widgets import Input, Label
 
-from stanchion.bundled import bundled_files
-from stanchion.errors import BadFile
+from stanchion.base.bundled import bundled_files
+from stanchion.base.errors import BadFile
 from stanchion.ui.theme import COLOURS, OWN_VARIABLES, NamedTheme, Themes, parse_theme, variable_defaults
 
 

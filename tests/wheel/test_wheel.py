@@ -141,7 +141,9 @@ def test_every_file_of_the_package_is_in_the_wheel(wheel: Path) -> None:
 
 
 def test_installed_elsewhere_it_is_its_own_copy_that_runs(clean: Path, tmp_path: Path) -> None:
-    program = "import stanchion, sys; from stanchion.ui.theme import Themes; from stanchion.samples import samples; "
+    program = (
+        "import stanchion, sys; from stanchion.ui.theme import Themes; from stanchion.store.samples import samples; "
+    )
     program += "print(stanchion.__file__, len(Themes(None).names), len(samples()), 'pytest' in sys.modules)"
     ran = run(clean / "python", "-c", program, cwd=tmp_path)
     assert ran.stderr == ""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from stanchion.base.record import record
 from stanchion.job.spec import Kind, choice, number
-from stanchion.record import record
 
 
 @record(kw_only=True)

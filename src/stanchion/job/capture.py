@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from stanchion.base.record import record
 from stanchion.job.places import End
 from stanchion.job.spec import Kind, choice, many, number, part, text
-from stanchion.record import record
 
 
 @record(kw_only=True)

@@ -13,12 +13,12 @@ from collections.abc import Callable
 from dataclasses import fields, replace
 from typing import Any
 
-from stanchion.errors import BadEdit, BadFile, CutShort
+from stanchion.base.errors import BadEdit, BadFile, CutShort
+from stanchion.base.record import record
 from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
 from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
-from stanchion.record import record
 
 FORMAT = 1
 """The format this version writes."""

@@ -12,10 +12,10 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
+from stanchion.base.record import record
 from stanchion.job.guard import LONGEST_LINE, STRING, TOKEN
 from stanchion.job.places import Comment, Path
-from stanchion.record import record
 
 MOST_BYTES = 200_000
 """Bytes of comments in a file at most: the largest job and as many comments stay below what a file may have."""

@@ -10,10 +10,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from stanchion.base.record import record
 from stanchion.job.edit import Edit, apply, value_at
 from stanchion.job.measured import said_by, sprung_by, with_record
 from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Readings, Rear, Run, SagEnd, Setup
-from stanchion.record import record
 
 _SPRING = ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm")
 _STACK = ("spacer_mm", "washers_mm", "seats_mm")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from stanchion.base.record import record
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Part, specs_of
-from stanchion.record import record
 
 SPLIT: Path = ("front", "right")
 """Where it is recorded that the legs are entered apart."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, cast
 
-from stanchion.errors import BadEdit
+from stanchion.base.errors import BadEdit
+from stanchion.base.record import record
 from stanchion.job.model import Front, Job, Path
 from stanchion.job.spec import Leaf, Many, Number, Part, Rows, Spec, specs_of
-from stanchion.record import record
 
 
 @record

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from stanchion.base.record import record
 from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.places import Side
 from stanchion.job.spec import Kind, choice, flag, many, number, optional_part, part, text
 from stanchion.job.springs import Spring, TopOut
-from stanchion.record import record
 
 
 @record(kw_only=True)

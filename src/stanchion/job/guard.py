@@ -12,8 +12,8 @@ import re
 import tomllib
 from typing import Any
 
-from stanchion.errors import BadFile, CutShort
-from stanchion.text import clean
+from stanchion.base.errors import BadFile, CutShort
+from stanchion.base.text import clean
 
 Table = dict[str, Any]
 

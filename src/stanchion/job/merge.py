@@ -10,11 +10,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any, Literal, cast
 
+from stanchion.base.record import record
 from stanchion.job.diff import SPLIT
 from stanchion.job.merge_runs import joined_runs
 from stanchion.job.model import Comment, Front, Job, Occasion, Path, Returning, Run, Torque
 from stanchion.job.spec import Part, Rows, specs_of
-from stanchion.record import record
 
 Version = Literal["left", "right"]
 Changed = Literal["left", "right", "both", "unknown"]

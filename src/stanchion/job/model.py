@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from stanchion.base.record import record
 from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.capture import Readings, Sag, SagEnd
 from stanchion.job.fork import Bleed, Front, Leg, Stack
@@ -19,7 +20,6 @@ from stanchion.job.service import ChainAndTyres, Service, Torque, Upkeep
 from stanchion.job.shock import LinkagePair, Rear
 from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
 from stanchion.job.springs import Coils, Spring, TesterPair, TopOut
-from stanchion.record import record
 
 __all__ = [
     "ENDS",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import field
 from typing import Any, Literal
 
-from stanchion.record import record
+from stanchion.base.record import record
 
 Path = tuple[str | int, ...]
 """Where a value stands in a job, as names and list positions: ("front", "left", "spring", "free_length_mm")."""

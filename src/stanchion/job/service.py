@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
+from stanchion.base.record import record
 from stanchion.job.spec import Kind, day, flag, number, part, rows, text
-from stanchion.record import record
 
 
 @record(kw_only=True)

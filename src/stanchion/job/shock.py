@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from stanchion.base.record import record
 from stanchion.job.adjusters import Adjuster, Clicker
 from stanchion.job.spec import Kind, number, part, rows
 from stanchion.job.springs import Spring, TopOut
-from stanchion.record import record
 
 
 @record(kw_only=True)

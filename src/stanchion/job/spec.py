@@ -13,8 +13,8 @@ from enum import StrEnum
 from functools import cache
 from typing import Any
 
-from stanchion.errors import BadEdit
-from stanchion.record import record
+from stanchion.base.errors import BadEdit
+from stanchion.base.record import record
 
 
 class Kind(StrEnum):

@@ -7,32 +7,32 @@ from collections.abc import Iterable, Iterator, Mapping
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement import unjudged
-from stanchion.judgement.advice import NO_ADVICE, EndAdvice
-from stanchion.judgement.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.at_odds import at_odds
-from stanchion.judgement.behind import behind_ends, hung_as_ridden
-from stanchion.judgement.cautions import CAUTIONS, cautions_for
-from stanchion.judgement.coil_findings import coil_findings
-from stanchion.judgement.coils import springs_figures
-from stanchion.judgement.ends import both_ends
-from stanchion.judgement.findings import Finding, Severity, worst_first
-from stanchion.judgement.front import front_figures
-from stanchion.judgement.geometry import geometry_figures, geometry_findings, stand
-from stanchion.judgement.means import Means, front_means, rear_means
+from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
+from stanchion.judgement.criteria.profiles import FALLBACK, Profile, Profiles
+from stanchion.judgement.ends.coil_findings import coil_findings
+from stanchion.judgement.ends.coils import springs_figures
+from stanchion.judgement.ends.front import front_figures
+from stanchion.judgement.ends.preload_means import Means, front_means, rear_means
+from stanchion.judgement.ends.rear import rear_figures
+from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
-from stanchion.judgement.parts import Parts
 from stanchion.judgement.plausible import implausible
-from stanchion.judgement.predicted import Predicted
-from stanchion.judgement.prediction import EndModels, end_models, predict
+from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, stand
+from stanchion.judgement.predict.prediction import EndModels, end_models, predict
 from stanchion.judgement.previous import previous_findings
-from stanchion.judgement.profiles import FALLBACK, Profile, Profiles
-from stanchion.judgement.rear import rear_figures
-from stanchion.judgement.runs import run_figures, run_findings
-from stanchion.judgement.sags import Measured, measure_end
-from stanchion.judgement.top_out import top_out_note
-from stanchion.judgement.tyres import tyre_findings
-from stanchion.judgement.upkeep import upkeep_figures, upkeep_findings
-from stanchion.judgement.working import Captured
+from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
+from stanchion.judgement.results.findings import Finding, Severity, worst_first
+from stanchion.judgement.results.parts import Parts
+from stanchion.judgement.results.predicted import Predicted
+from stanchion.judgement.sag.both_ends import both_ends
+from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
+from stanchion.judgement.sag.sag_figures import Measured, measure_end
+from stanchion.judgement.sag.working_rate import Captured
+from stanchion.judgement.track.marker_reference import behind_ends, hung_as_ridden
+from stanchion.judgement.track.run_figures import run_figures, run_findings
+from stanchion.judgement.track.tyres import tyre_findings
+from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
 
 TRAVEL_TOLERANCE = 0.10
 """Share by which a machine's travel may lie outside that the targets are meant for (common practice, no published
@@ -226,6 +226,6 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
 def _work_findings(job: Job) -> Iterator[Finding]:
     """Of a work list in hand; few jobs have one, so what judges it is loaded when one does."""
     if job.returning is not None:
-        from stanchion.judgement.work_list import work_findings  # noqa: PLC0415
+        from stanchion.judgement.work.work_list import work_findings  # noqa: PLC0415
 
         yield from work_findings(job)

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from stanchion.job.model import SIDES, Coils, Job, Path
 from stanchion.job.spec import Kind
-from stanchion.judgement.coils import springs_at
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.preload import SpringAt
+from stanchion.judgement.ends.coils import springs_at
+from stanchion.judgement.ends.preload import SpringAt
+from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.gas import circle_area
 from stanchion.mechanics.spring import Ends, longest_solid_length, solid_length
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from stanchion.job.model import ENDS, Job, Path
-from stanchion.judgement.assessment import Assessment, FrontFigures, PreloadFigures, RearFigures, SagFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.profiles import Profile
+from stanchion.judgement.criteria.profiles import Profile
+from stanchion.judgement.results.assessment import Assessment, FrontFigures, PreloadFigures, RearFigures, SagFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding, Severity
 
 _ORDER = (
     "rate_n_per_mm",

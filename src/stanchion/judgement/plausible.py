@@ -13,12 +13,12 @@ from functools import cache
 from operator import attrgetter
 from typing import Any
 
-from stanchion.bundled import shipped_data
+from stanchion.base.bundled import shipped_data
+from stanchion.base.record import record
 from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Job, Path
 from stanchion.job.spec import Kind, Many, Number
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.record import record
+from stanchion.judgement.results.findings import Finding, Severity
 
 _KGF_N = 9.80665
 """Kilogram-force [N], exact (NIST SP 811, App. B.8)."""

@@ -6,8 +6,13 @@ from dataclasses import fields
 from typing import Any, TypeVar
 
 from stanchion.job.model import ENDS, STATES, End, State
-from stanchion.judgement.advice import EndAdvice
-from stanchion.judgement.assessment import (
+from stanchion.judgement.ends.end_model import Rest
+from stanchion.judgement.ends.fork_model import ForkModel
+from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.rear import RearResult
+from stanchion.judgement.ends.rear_model import RearModel
+from stanchion.judgement.predict.prediction import EndModels
+from stanchion.judgement.results.assessment import (
     CoilFigures,
     FrontFigures,
     GeometryFigures,
@@ -18,23 +23,18 @@ from stanchion.judgement.assessment import (
     Steering,
     UpkeepFigures,
 )
-from stanchion.judgement.end_model import Rest
-from stanchion.judgement.figures import PROGRAM_FAULT, absent
-from stanchion.judgement.fork_model import ForkModel
-from stanchion.judgement.means import Means
-from stanchion.judgement.predicted import (
+from stanchion.judgement.results.figures import PROGRAM_FAULT, absent
+from stanchion.judgement.results.predicted import (
     FullTravelFigures,
     Predicted,
     PredictedEnd,
     PredictedState,
     WorkingRateFigures,
 )
-from stanchion.judgement.prediction import EndModels
-from stanchion.judgement.rear import RearResult
-from stanchion.judgement.rear_model import RearModel
-from stanchion.judgement.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
-from stanchion.judgement.sags import NO_TARGET, Measured
-from stanchion.mechanics.rest import Limit
+from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
+from stanchion.judgement.sag.sag_advice import EndAdvice
+from stanchion.judgement.sag.sag_figures import NO_TARGET, Measured
+from stanchion.mechanics.equilibrium import Limit
 
 T = TypeVar("T")
 

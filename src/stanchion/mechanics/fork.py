@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.gas import ATMOSPHERE_MPA
 from stanchion.mechanics.limits import finite, not_negative, positive
-from stanchion.record import record
 
 
 @record(kw_only=True)

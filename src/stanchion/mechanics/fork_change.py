@@ -5,11 +5,9 @@ from __future__ import annotations
 from enum import StrEnum
 from functools import cache
 
-from stanchion.errors import OutOfRange
-from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
-from stanchion.mechanics.limits import finite, positive
-from stanchion.mechanics.load import cosine_of_rake
-from stanchion.mechanics.rest import (
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.mechanics.equilibrium import (
     FORCE_TOLERANCE_N,
     SAG_TOLERANCE_MM,
     Limit,
@@ -17,8 +15,10 @@ from stanchion.mechanics.rest import (
     fork_position,
     fork_sag,
 )
+from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
+from stanchion.mechanics.limits import finite, positive
+from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.solve import VALUE_TOLERANCE, falling_root
-from stanchion.record import record
 
 RATES_TRIED_N_PER_MM = (1e-3, 1e4)
 """Between which rates of one spring an answer is looked for [N/mm]."""

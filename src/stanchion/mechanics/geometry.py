@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import math
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.load import cosine_of_rake
-from stanchion.record import record
 
 
 def normal_trail(tyre_radius_mm: float, rake_deg: float, offset_mm: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 
 G_N = 9.80665
 """Standard gravity [m/s²] (exact; NIST SP 811, App. B.8)."""
@@ -32,7 +32,7 @@ def positive(name: str, value: float) -> float:
 
     >>> positive("rate", 0.0)
     Traceback (most recent call last):
-    stanchion.errors.OutOfRange: rate = 0 is out of range: it must be above 0
+    stanchion.base.errors.OutOfRange: rate = 0 is out of range: it must be above 0
     """
     if not 0.0 < value < math.inf:
         raise OutOfRange(name, value, "above 0")

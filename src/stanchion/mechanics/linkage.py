@@ -10,9 +10,9 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
-from stanchion.record import record
 
 LEAST_FOR_A_CURVE = 4
 """Points, full extension counted, from which a curve is drawn; fewer are joined by straight lines."""
@@ -31,7 +31,7 @@ class Linkage:
     (21.5, 0.3748)
     >>> link.shock_travel(130.0)
     Traceback (most recent call last):
-    stanchion.errors.OutOfRange: wheel travel = 130 is out of range: it must be from 0 to 120: beyond what was measured
+    OutOfRange: wheel travel = 130 is out of range: it must be from 0 to 120: beyond what was measured
     """
 
     knots_mm: tuple[float, ...]

@@ -12,12 +12,12 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import pairwise
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
 from stanchion.mechanics.linkage import LEAST_FOR_A_CURVE
 from stanchion.mechanics.linkage_uncertainty import Moved, Pairs
 from stanchion.mechanics.statistics import resolution_uncertainty
-from stanchion.record import record
 
 _SHAPES = (
     (1.0,),

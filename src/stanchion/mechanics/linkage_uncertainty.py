@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
 from stanchion.mechanics.linkage import Linkage, through_pairs
 from stanchion.mechanics.statistics import Uncertainty, combine, resolution_uncertainty
-from stanchion.record import record
 
 Pairs = tuple[tuple[float, float], ...]
 Moved = tuple[float, float, float]

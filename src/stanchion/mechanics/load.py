@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import G_N, finite, not_negative, positive, within
 from stanchion.mechanics.statistics import Uncertainty, together
 

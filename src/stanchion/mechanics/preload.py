@@ -6,7 +6,7 @@ them is a fraction: 0 fully out, 1 fully in.
 
 from __future__ import annotations
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive, within
 
 _READING_SLACK = 1e-9  # a reading that equals a limit may miss it by rounding

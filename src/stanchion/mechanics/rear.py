@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.mechanics.equilibrium import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.linkage import Linkage
-from stanchion.mechanics.rest import FORCE_TOLERANCE_N, Limit
 from stanchion.mechanics.solve import bracketed_root
-from stanchion.record import record
 
 _SLICES = 8
 """Into how many slices a piece of the linkage is cut when looking for places of balance, where the force may fall."""

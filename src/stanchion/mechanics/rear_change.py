@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.limits import finite, positive
 from stanchion.mechanics.rear import RearEnd, rear_travel, with_preload
-from stanchion.mechanics.rest import SAG_TOLERANCE_MM, Limit
 from stanchion.mechanics.solve import falling_root
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
 from stanchion.mechanics.statistics import Uncertainty, resolution_uncertainty, together, type_a_uncertainty
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite
 
 VALUE_TOLERANCE = 1e-9

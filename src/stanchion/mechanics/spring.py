@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive
 
 DYNAMIC_GAP_FACTOR = 1.5

@@ -9,9 +9,9 @@ import math
 from collections.abc import Sequence
 from functools import cache
 
-from stanchion.errors import OutOfRange
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
 from stanchion.mechanics.limits import finite, not_negative, positive
-from stanchion.record import record
 
 COVERED = 0.95
 """Share of what can be meant that an expanded uncertainty holds (JCGM 100:2008, 6.2.2)."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
+from stanchion.base.record import record
 from stanchion.mechanics.limits import positive
-from stanchion.record import record
 
 _SHIGLEY = "R. G. Budynas & J. K. Nisbett, Shigley's Mechanical Engineering Design, Table 10-5 (from a transcription)"
 

@@ -6,23 +6,30 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
+from stanchion.base.text import clean
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, Band, EndSagFigures, PreloadFigures, RearFigures, StateFigures
-from stanchion.judgement.figures import Figure, derive
-from stanchion.judgement.findings import Finding
-from stanchion.judgement.sags import NO_TARGET
-from stanchion.judgement.wording import SINGLE_READINGS, caution, headline, reason, sentence
-from stanchion.quantity import METRIC, Units, show
-from stanchion.report.gaps import NOT_RECORDED, nulls, pair, word
+from stanchion.judgement.results.assessment import (
+    Assessment,
+    Band,
+    EndSagFigures,
+    PreloadFigures,
+    RearFigures,
+    StateFigures,
+)
+from stanchion.judgement.results.figures import Figure, derive
+from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.geometry import geometry_data, geometry_lines
+from stanchion.report.json_nulls import NOT_RECORDED, nulls, pair, word
 from stanchion.report.lines import figure_line, plus_minus
 from stanchion.report.prediction import prediction_data, prediction_lines
 from stanchion.report.runs import run_lines, runs_data
 from stanchion.report.springs import coil_lines, springs_data
 from stanchion.report.upkeep import upkeep_data, upkeep_lines
-from stanchion.text import clean
+from stanchion.units.quantity import METRIC, Units, show
+from stanchion.wording.finding_words import SINGLE_READINGS, caution, headline, reason, sentence
 
 WIDTH = 100
 """Columns of the text where no terminal says how many there are."""

@@ -6,16 +6,16 @@ import textwrap
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
+from stanchion.base.record import record
+from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import ENDS, SIDES, STATES, Run
 from stanchion.job.spec import Kind, Part, specs_of
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.story import StoryRow
-from stanchion.quantity import Units, show, show_difference
-from stanchion.record import record
+from stanchion.judgement.results.figures import Figure
+from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import title
-from stanchion.text import clean, clean_lines
+from stanchion.units.quantity import Units, show, show_difference
+from stanchion.wording.changes import changes_in_words
 
 SAME = "They do not differ."
 _NOT_KNOWN = "not known"

@@ -8,18 +8,18 @@ import io
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+from stanchion.base.record import record
+from stanchion.base.text import clean
 from stanchion.job.edit import dotted, value_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path, Returning, Run, State
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Leaf, Many, Part, Rows, specs_of
 from stanchion.judgement import unjudged
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.parts import Fault, Parts
-from stanchion.judgement.runs import run_figures
-from stanchion.record import record
-from stanchion.text import clean
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.parts import Fault, Parts
+from stanchion.judgement.track.run_figures import run_figures
+from stanchion.wording.changes import changes_in_words
 
 FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 """A text that begins so may be taken by a spreadsheet for a formula; it is led in by an apostrophe."""

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import GeometryFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.geometry_sentences import SAG_FROM, STATES
-from stanchion.quantity import Units, show
+from stanchion.judgement.results.assessment import GeometryFigures
+from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NAME, figure_line
+from stanchion.units.quantity import Units, show
+from stanchion.wording.geometry_sentences import SAG_FROM, STATES
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (
     ("Rake", "rake_deg", Kind.ANGLE),

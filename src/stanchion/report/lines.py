@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from stanchion.base.text import clean
 from stanchion.job.spec import Kind
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.wording import reason
-from stanchion.quantity import Units, show
-from stanchion.text import clean
+from stanchion.judgement.results.figures import Figure
+from stanchion.units.quantity import Units, show
+from stanchion.wording.finding_words import reason
 
 NAME = 20
 """Width of the column of names."""
@@ -17,7 +17,7 @@ NAME = 20
 def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str = "") -> Iterator[str]:
     """One figure with its name and unit; where there is none, why.
 
-    >>> from stanchion.quantity import METRIC
+    >>> from stanchion.units.quantity import METRIC
     >>> list(figure_line("Trail", Figure(100.06, estimate=True), Kind.LENGTH, METRIC))
     ['  Trail                100.1 mm (estimate)']
     """
@@ -31,7 +31,7 @@ def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str 
 def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:
     """An expanded uncertainty as it follows its figure; nothing where there is none.
 
-    >>> from stanchion.quantity import METRIC
+    >>> from stanchion.units.quantity import METRIC
     >>> plus_minus(Figure(1.25), Kind.LENGTH, METRIC), plus_minus(Figure(), Kind.LENGTH, METRIC)
     (' ± 1.3 mm', '')
     """

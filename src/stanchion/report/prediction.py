@@ -6,17 +6,17 @@ import textwrap
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from stanchion.base.text import clean
 from stanchion.job.model import ENDS, STATES, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, EndSagFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.predicted import FullTravelFigures, Predicted, PredictedEnd
-from stanchion.judgement.prediction_sentences import without_words
-from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import Units, show, show_difference
-from stanchion.report.gaps import word
+from stanchion.judgement.results.assessment import Assessment, EndSagFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.predicted import FullTravelFigures, Predicted, PredictedEnd
+from stanchion.report.json_nulls import word
 from stanchion.report.lines import figure_line
-from stanchion.text import clean
+from stanchion.units.quantity import Units, show, show_difference
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.prediction_sentences import without_words
 
 WIDTH = 100
 _STATE_NAMES = {"static": "Machine alone", "rider": "Rider aboard"}

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from stanchion.base.text import clean
 from stanchion.job.model import ENDS, End, Job, Run
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement import unjudged
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.parts import Parts
-from stanchion.judgement.ridden import EndUsed, RunFigures, TyreFigures
-from stanchion.judgement.runs import run_figures
-from stanchion.quantity import Units, show
-from stanchion.text import clean
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.parts import Parts
+from stanchion.judgement.results.ridden import EndUsed, RunFigures, TyreFigures
+from stanchion.judgement.track.run_figures import run_figures
+from stanchion.units.quantity import Units, show
+from stanchion.wording.changes import changes_in_words
 
 RECORDED = (
     "time",

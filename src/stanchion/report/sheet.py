@@ -5,22 +5,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, Job, Path
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.findings import Severity
-from stanchion.judgement.prediction_sentences import without_words
-from stanchion.judgement.wording import sentence
-from stanchion.quantity import METRIC, Units, show, unit_name
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.findings import Severity
 from stanchion.report.sheet_cautions import condensed
 from stanchion.report.sheet_marks import gauges, sag_bars, travels
 from stanchion.report.sheet_shape import Line, Section, Sheet
 from stanchion.report.sheet_tables import STATES, fork_facts, geometry_table, sag_table, setup_table, shock_facts
 from stanchion.report.upkeep import torque_words, upkeep_told
-from stanchion.text import clean, clean_lines
+from stanchion.units.quantity import METRIC, Units, show, unit_name
+from stanchion.wording.changes import changes_in_words
+from stanchion.wording.finding_words import sentence
+from stanchion.wording.prediction_sentences import without_words
 
 CLOSING = (
     "The manufacturer's manual, local rules and a qualified technician's judgement come before any number here. "

@@ -1,4 +1,4 @@
-"""The cautions, condensed for a sheet: each sentence stands for one or more codes of judgement/cautions.py."""
+"""The cautions, condensed for a sheet: each sentence stands for one or more codes of judgement/criteria/cautions.py."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stanchion.record import record
+from stanchion.base.record import record
 from stanchion.report.sheet_columns import columns, wrapped
 from stanchion.report.sheet_shape import Line, Section
 

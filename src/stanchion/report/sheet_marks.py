@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from stanchion.job.model import ENDS, SIDES, Job
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.sags import NO_TARGET
-from stanchion.quantity import Units, show
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import Gauge, Mark, SagBar, Travel
 from stanchion.report.sheet_tables import STATES, band, headroom, state_name
+from stanchion.units.quantity import Units, show
 
 _NAMES = {"static": "alone", "rider": "rider"}
 

@@ -5,7 +5,7 @@ Every text in it is safe to show.
 
 from __future__ import annotations
 
-from stanchion.record import record
+from stanchion.base.record import record
 
 NONE = "–"
 """Stands in a cell for what is not recorded or cannot be had."""

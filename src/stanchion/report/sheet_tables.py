@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from stanchion.base.text import clean
 from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job, Leg, Spring, State
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, Band, PreloadFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.geometry_sentences import STATES as STATE_WORDS
-from stanchion.judgement.labels import choice_word
-from stanchion.judgement.sags import NO_TARGET
-from stanchion.quantity import Units, plain, show
+from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import NONE, Table
-from stanchion.text import clean
+from stanchion.units.quantity import Units, plain, show
+from stanchion.wording.geometry_sentences import STATES as STATE_WORDS
+from stanchion.wording.labels import choice_word
 
 STATES: tuple[State, State] = ("static", "rider")
 PRELOAD_VERDICTS = {

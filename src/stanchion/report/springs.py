@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import CoilFigures, SpringsFigures
-from stanchion.judgement.figures import Figure
-from stanchion.quantity import Units, show
-from stanchion.report.gaps import word
+from stanchion.judgement.results.assessment import CoilFigures, SpringsFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.report.json_nulls import word
 from stanchion.report.lines import figure_line
+from stanchion.units.quantity import Units, show
 
 _FIGURES = (
     "rate_calculated_n_per_mm",

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from stanchion.base.record import record
+from stanchion.base.text import clean, one_line
 from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import StateFigures
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.story import StoryRow
-from stanchion.quantity import Units, show, unit_name
-from stanchion.record import record
-from stanchion.text import clean, one_line
+from stanchion.judgement.results.assessment import StateFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.planning.machine_story import StoryRow
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.changes import changes_in_words
 
 NONE = "–"
 FIRST = "first on record"

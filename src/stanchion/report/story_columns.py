@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from stanchion.judgement.story import StoryRow
-from stanchion.quantity import Units
+from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import TABLE
+from stanchion.units.quantity import Units
 
 _FIRST_TO_GO = (
     ("file",),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from stanchion.base.text import clean
 from stanchion.job.model import Service, Torque, Upkeep
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import UpkeepFigures
-from stanchion.judgement.figures import Figure
-from stanchion.quantity import Units, show
+from stanchion.judgement.results.assessment import UpkeepFigures
+from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NAME
-from stanchion.text import clean
+from stanchion.units.quantity import Units, show
 
 _SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "shock"))
 _RECORDED = (

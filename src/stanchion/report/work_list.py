@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import textwrap
 
+from stanchion.base.text import clean
 from stanchion.job.model import Job
-from stanchion.judgement.wording import caution
-from stanchion.judgement.work import AFTERWARDS, Item, WorkList
-from stanchion.judgement.work_sentences import (
+from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
+from stanchion.report.upkeep import torque_words
+from stanchion.units.quantity import METRIC, Units
+from stanchion.wording.finding_words import caution
+from stanchion.wording.work_sentences import (
     CLOSING,
     GROUPS,
     SAG_AGAIN,
@@ -17,9 +20,6 @@ from stanchion.judgement.work_sentences import (
     progress_words,
     unrecorded_words,
 )
-from stanchion.quantity import METRIC, Units
-from stanchion.report.upkeep import torque_words
-from stanchion.text import clean
 
 WIDTH = 78
 BOXES = {"done": "[x]", "stuck": "[!]", "open": "[ ]"}

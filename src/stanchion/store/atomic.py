@@ -21,8 +21,8 @@ import os
 import stat
 from pathlib import Path
 
-from stanchion.errors import BadFile, ChangedOnDisk, NotSaved
-from stanchion.record import record
+from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
+from stanchion.base.record import record
 from stanchion.store.disk import DISK, NOT_KNOWN_HERE, READING, Disk, advice, cause
 from stanchion.store.names import unique
 from stanchion.store.temporary import discard, finished, swap

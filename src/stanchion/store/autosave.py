@@ -15,9 +15,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Literal, Protocol
 
-from stanchion.errors import ChangedOnDisk, NotSaved
+from stanchion.base.errors import ChangedOnDisk, NotSaved
+from stanchion.base.record import record
 from stanchion.job.model import Job
-from stanchion.record import record
 from stanchion.store.library import Opened
 
 FIRST_S = 0.25

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from stanchion.record import record
+from stanchion.base.record import record
 from stanchion.store.names import SUFFIX
 
 _MADE_BY_A_TOOL = re.compile(

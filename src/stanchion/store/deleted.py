@@ -9,8 +9,8 @@ import os
 import re
 from pathlib import Path
 
-from stanchion.errors import BadFile, NotSaved
-from stanchion.record import record
+from stanchion.base.errors import BadFile, NotSaved
+from stanchion.base.record import record
 from stanchion.store.atomic import flush_folder, make_folder, put, read, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.names import SUFFIX, is_plain

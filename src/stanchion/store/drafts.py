@@ -11,7 +11,7 @@ import time
 from collections.abc import Mapping
 from pathlib import Path
 
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
 from stanchion.job.model import Path as Place
 from stanchion.store.atomic import make_folder, put, read
 from stanchion.store.disk import DISK, Disk

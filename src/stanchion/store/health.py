@@ -6,14 +6,14 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Literal
 
-from stanchion.errors import BadFile, CutShort
+from stanchion.base.errors import BadFile, CutShort
+from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.record import record
 from stanchion.job.codec import loads
-from stanchion.record import record
 from stanchion.store.atomic import read
 from stanchion.store.disk import DISK, Disk, Entry, advice, cause
 from stanchion.store.listing import Row
 from stanchion.store.temporary import discard, finished
-from stanchion.waiting import NEVER, UNHEARD
 
 State = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
 

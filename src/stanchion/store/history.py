@@ -9,14 +9,14 @@ import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
+from stanchion.base.progress import NEVER
+from stanchion.base.record import record
 from stanchion.job.codec import Loaded, loads
 from stanchion.job.model import Job
-from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.names import SUFFIX, slug
-from stanchion.waiting import NEVER
 
 LAST = 10
 """The newest states of a job, kept whatever they are."""

@@ -7,15 +7,15 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from stanchion.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
+from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.record import record
 from stanchion.job.codec import header
 from stanchion.job.model import Job
-from stanchion.record import record
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
 from stanchion.store.named import named
 from stanchion.store.names import is_job, is_plain
-from stanchion.waiting import NEVER, UNTOLD
 
 EDITED = "it was edited outside the program, or damaged: check the values"
 LATER = "a later version of the program wrote it; take it in with that version"

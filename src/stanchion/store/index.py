@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from stanchion import __version__
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
 from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import Disk, Entry
 

@@ -6,7 +6,7 @@ import contextlib
 import os
 from pathlib import Path
 
-from stanchion.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
 from stanchion.job.carry import identified
 from stanchion.job.codec import loads
 from stanchion.job.model import Job

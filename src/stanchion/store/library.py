@@ -9,18 +9,18 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from stanchion.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
+from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.record import record
 from stanchion.job.carry import may_be_source
 from stanchion.job.codec import comments_of, dumps, loads
 from stanchion.job.model import Job
-from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, read, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.history import ALL_BYTES, History
 from stanchion.store.names import file_name, is_job, is_plain, unique
 from stanchion.store.paths import Places
 from stanchion.store.temporary import sweep
-from stanchion.waiting import NEVER, UNHEARD
 
 if TYPE_CHECKING:
     from stanchion.store.deleted import Bin, Deleted

@@ -8,18 +8,18 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from stanchion.errors import BadFile, StanchionError
+from stanchion.base.errors import BadFile, StanchionError
+from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.record import record
 from stanchion.job.carry import may_be_source
 from stanchion.job.codec import header, loads
-from stanchion.job.known_as import known_as, plain_letters
 from stanchion.job.model import Job
-from stanchion.record import record
+from stanchion.job.name_match import known_as, plain_letters
 from stanchion.store.atomic import read
 from stanchion.store.copies import About, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
 from stanchion.store.index import Index, Key, Texts, key_of, settled
 from stanchion.store.names import date_in, is_job, is_plain
-from stanchion.waiting import NEVER, UNHEARD
 
 Judge = Callable[[Job, Job | None], tuple[str, str]]
 """The worst severity of a job as a word (empty: nothing to say) and its headline, given the job and the one it was

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from stanchion.errors import BadFile
-from stanchion.job.known_as import known_as
+from stanchion.base.errors import BadFile
+from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.record import record
 from stanchion.job.model import Job
-from stanchion.record import record
+from stanchion.job.name_match import known_as
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import Library
 from stanchion.store.listing import Row
-from stanchion.waiting import NEVER, UNTOLD
 
 
 @record

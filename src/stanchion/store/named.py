@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from stanchion.errors import BadFile
+from stanchion.base.errors import BadFile
+from stanchion.base.text import clean
 from stanchion.store.disk import DISK
 from stanchion.store.names import SUFFIX, is_job
 from stanchion.store.paths import in_jobs_folder, places
-from stanchion.text import clean
 
 MOST_LIKE = 3
 """Names that are offered at most."""

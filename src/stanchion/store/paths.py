@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from stanchion.record import record
+from stanchion.base.record import record
 
 APP = "stanchion"
 

@@ -10,17 +10,17 @@ from dataclasses import field
 from pathlib import Path
 from typing import Any
 
-from stanchion.errors import BadFile, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
+from stanchion.base.record import record
+from stanchion.base.text import clean
 from stanchion.job.guard import LARGEST, Table, look_over, normalised
 from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
-from stanchion.record import record
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.named import nearest_words
 from stanchion.store.names import is_plain
 from stanchion.store.paths import Places
-from stanchion.text import clean
 
 LENGTHS = ("mm", "in")
 RATES = ("N/mm", "kg/mm", "lb/in")

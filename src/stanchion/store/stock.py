@@ -27,15 +27,15 @@ from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from stanchion.errors import BadEdit, BadFile, NotSaved
+from stanchion.base.errors import BadEdit, BadFile, NotSaved
+from stanchion.base.record import record
+from stanchion.base.text import clean
 from stanchion.job.guard import LARGEST, Table, check_foreign, look_over, normalised
 from stanchion.job.spec import Number, specs_of
-from stanchion.judgement.stock import MOST_ROWS, Stock, StockSpring
-from stanchion.record import record
+from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring
 from stanchion.store.atomic import fingerprint, make_folder, read, write, write_new
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.paths import Places
-from stanchion.text import clean
 
 FORMAT = 1
 """The format this version writes."""

@@ -18,14 +18,14 @@ from textual.events import Event, Key
 from textual.screen import Screen
 from textual.worker import get_current_worker
 
-from stanchion.desk import Desk
-from stanchion.errors import StanchionError
+from stanchion.base.errors import StanchionError
+from stanchion.bench.workspace import Desk
+from stanchion.ui.commands.merging import LOOK_EVERY_S
+from stanchion.ui.commands.story import FollowingApp
+from stanchion.ui.commands.work_list import ReturningApp
 from stanchion.ui.core import PARTS
-from stanchion.ui.following import FollowingApp
+from stanchion.ui.idle import Leisure, Rest
 from stanchion.ui.keys import KEYS, bindings
-from stanchion.ui.merging import LOOK_EVERY_S
-from stanchion.ui.rest import Leisure, Rest
-from stanchion.ui.returning import ReturningApp
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.theme import Themes, theme_problem
 

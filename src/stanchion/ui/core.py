@@ -19,27 +19,27 @@ from textual.driver import Driver
 from textual.filter import LineFilter, Monochrome
 from textual.theme import Theme
 
-from stanchion.desk import Desk
+from stanchion.base.ascii_only import only_ascii
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
+from stanchion.bench.trial import Trial
+from stanchion.bench.workspace import Desk
 from stanchion.job.model import Path
-from stanchion.judgement.parts import Fault
-from stanchion.judgement.wording import label
-from stanchion.plain_letters import only_ascii
-from stanchion.session import Session
-from stanchion.text import clean
-from stanchion.trial import Trial
+from stanchion.judgement.results.parts import Fault
 from stanchion.ui.keys import Key, after_escape, with_changes
 from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
-from stanchion.ui.room import LEAST, in_lines
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
-from stanchion.ui.screens.over import OnStack, Over
+from stanchion.ui.screens.modal import OnStack, Over
+from stanchion.ui.space import LEAST, in_lines
 from stanchion.ui.stylesheet import SteadyStylesheet
 from stanchion.ui.terminal_colours import Colours, colours_of, is_console
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
-    from stanchion.stock_session import StockSession
+    from stanchion.bench.stock_session import StockSession
 
 PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier", "worklist")
 """The screens of an open job."""

@@ -6,17 +6,17 @@ import contextlib
 
 from textual.content import Content
 
-from stanchion.errors import BadQuantity
+from stanchion.base.errors import BadQuantity
+from stanchion.bench.session import Session
 from stanchion.job.correction import Reread
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Kind, Number
-from stanchion.judgement.wording import choice_word, field_label, label
-from stanchion.quantity import readback, show, unit_name
-from stanchion.session import Session
 from stanchion.ui.forms import empty_means
-from stanchion.ui.room import cut
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.fields import long
+from stanchion.units.quantity import readback, show, unit_name
+from stanchion.wording.finding_words import choice_word, field_label, label
 
 MEANINGS = {
     ("read_at", "stop"): "on the damper's mechanical stop",

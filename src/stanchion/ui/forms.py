@@ -7,15 +7,15 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from stanchion.base.record import record
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
 from stanchion.job.spec import Kind, Many, Number, Rows
-from stanchion.judgement.wording import field_label
-from stanchion.quantity import Units, show, unit_name
-from stanchion.record import record
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.finding_words import field_label
 
 if TYPE_CHECKING:
-    from stanchion.judgement.stock import Stock
+    from stanchion.judgement.springs.stock import Stock
 
 
 @record

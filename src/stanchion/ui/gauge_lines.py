@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from textual.content import Content
 
-from stanchion.judgement.assessment import PreloadFigures
+from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.ui.gauge import LEAST, gauge, ruler
 
 MUTED, DRAWN = "$text-muted", "$figure bold"

@@ -7,19 +7,19 @@ from collections.abc import Collection, Sequence
 
 from textual.content import Content
 
+from stanchion.base.text import clean
+from stanchion.bench.guided_measuring import Part, Step, half_taken, missing, outdated, preload_of, state_of, taken
+from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path
 from stanchion.job.spec import Kind, Number
-from stanchion.judgement.advice import NO_ADVICE
-from stanchion.judgement.assessment import Assessment, PreloadFigures, StateFigures
-from stanchion.judgement.guide import Part, Step, half_taken, missing, outdated, preload_of, state_of, taken
-from stanchion.judgement.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
-from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import Units, plain, show, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.assessment import Assessment, PreloadFigures, StateFigures
+from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
-from stanchion.ui.room import in_lines
+from stanchion.ui.space import in_lines
+from stanchion.units.quantity import Units, plain, show, unit_name
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
 NAME = 13

@@ -5,7 +5,7 @@ Lines are no longer than a window of eighty columns shows whole.
 
 from __future__ import annotations
 
-from stanchion.record import record
+from stanchion.base.record import record
 
 
 @record

@@ -9,10 +9,10 @@ from collections.abc import Mapping, Sequence
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
-from stanchion.record import record
+from stanchion.base.record import record
+from stanchion.base.text import clean
 from stanchion.store.listing import Row
-from stanchion.text import clean
-from stanchion.ui.room import cut, told_apart
+from stanchion.ui.space import cut, told_apart
 
 SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$note bold"}
 MUTED = "$text-muted"

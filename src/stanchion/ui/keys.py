@@ -8,7 +8,7 @@ from dataclasses import replace
 from textual import events
 from textual.binding import Binding
 
-from stanchion.record import record
+from stanchion.base.record import record
 from stanchion.store.named import nearest_words
 
 

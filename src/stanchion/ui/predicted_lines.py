@@ -7,19 +7,19 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, STATES, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.curve import predicted_curve
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.predicted import PredictedEnd
-from stanchion.judgement.prediction_sentences import without_words
-from stanchion.judgement.wording import reason, sentence
-from stanchion.quantity import Units, show, show_difference, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.predicted import PredictedEnd
+from stanchion.planning.force_curve import predicted_curve
 from stanchion.ui import present
 from stanchion.ui.plot import Mark, curve, scale
+from stanchion.units.quantity import Units, show, show_difference, unit_name
+from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.prediction_sentences import without_words
 
 MUTED = "$text-muted"
 NAME, CELL = 13, 8

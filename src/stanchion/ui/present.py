@@ -1,4 +1,4 @@
-"""Figures and findings as lines of styled text. The words come from wording.py; here is only how they stand."""
+"""Figures and findings as lines of styled text. The words come from finding_words.py; here is only how they stand."""
 
 from __future__ import annotations
 
@@ -7,16 +7,16 @@ from collections.abc import Iterable, Sequence
 
 from textual.content import Content
 
+from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Kind
-from stanchion.judgement.advice_sentences import ADVICE_WORDS
-from stanchion.judgement.assessment import Band, PreloadFigures, StateFigures
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.findings import Finding, Severity
-from stanchion.judgement.labels import reading_word, uncapitalised
-from stanchion.judgement.wording import caution, field_label, headline, reason, sentence
-from stanchion.quantity import Units, plain, show, unit_name
-from stanchion.text import clean
+from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFigures
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.units.quantity import Units, plain, show, unit_name
+from stanchion.wording.advice_sentences import ADVICE_WORDS
+from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
+from stanchion.wording.labels import reading_word, uncapitalised
 
 SEVERITY_STYLE = {Severity.FAULT: "$fault bold", Severity.WARNING: "$warn bold", Severity.NOTE: "$note bold"}
 MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}

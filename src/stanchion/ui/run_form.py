@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stanchion.job.model import Job
-from stanchion.quantity import Units
 from stanchion.ui.forms import Heading, Line, Row, row_of
+from stanchion.units.quantity import Units
 
 ENDS = ("front", "rear")
 

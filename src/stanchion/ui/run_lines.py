@@ -7,22 +7,22 @@ from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End, Job, Run
 from stanchion.job.runs import as_ridden, changes_before, changes_between
 from stanchion.job.spec import Kind
-from stanchion.judgement.change_words import changes_in_words
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.on_travel import on_travel
-from stanchion.judgement.ridden import EndUsed
-from stanchion.judgement.runs import run_figures
-from stanchion.judgement.tyres import ColdTyre, to_set, tyre_figures
-from stanchion.judgement.wording import headline, reason
-from stanchion.quantity import Units, show, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.ridden import EndUsed
+from stanchion.judgement.track.run_figures import run_figures
+from stanchion.judgement.track.tyres import ColdTyre, to_set, tyre_figures
+from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT
 from stanchion.ui.travel_lines import side_by_side, travel_lines
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.changes import changes_in_words
+from stanchion.wording.finding_words import headline, reason
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 PARTS: dict[End, str] = {"front": "FORK", "rear": "SHOCK"}

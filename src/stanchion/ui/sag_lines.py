@@ -6,9 +6,9 @@ from textual.content import Content
 
 from stanchion.job.model import STATES
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import EndSagFigures
-from stanchion.quantity import Units, show
+from stanchion.judgement.results.assessment import EndSagFigures
 from stanchion.ui.sag_scale import RIDER_TARGET, STATIC_TARGET, end_of_scale, sag_scale
+from stanchion.units.quantity import Units, show
 
 MUTED, DRAWN = "$text-muted", "$figure bold"
 ROUND_MM = {"mm": 10.0, "in": 12.7}

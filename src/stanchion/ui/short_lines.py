@@ -8,10 +8,10 @@ from textual.content import Content
 
 from stanchion.job.model import ENDS, STATES
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, PreloadFigures
-from stanchion.judgement.figures import Figure
-from stanchion.quantity import Units, unit_name
+from stanchion.judgement.results.assessment import Assessment, PreloadFigures
+from stanchion.judgement.results.figures import Figure
 from stanchion.ui import present
+from stanchion.units.quantity import Units, unit_name
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 WITH_UNITS = 56

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 
 from textual.content import Content
 
-from stanchion.following import Story
+from stanchion.base.text import clean
+from stanchion.bench.story_reading import Story
 from stanchion.job.spec import Kind
-from stanchion.judgement.story import StoryRow
-from stanchion.quantity import Units, unit_name
+from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import BY_NAME, row_lines
 from stanchion.store.machines import Unreadable
-from stanchion.text import clean
+from stanchion.units.quantity import Units, unit_name
 
 MUTED = "$text-muted"
 LABEL = 11

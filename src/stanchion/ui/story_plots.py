@@ -8,10 +8,10 @@ from textual.content import Content
 
 from stanchion.job.model import ENDS, State
 from stanchion.job.spec import Kind
-from stanchion.judgement.story import Point, StoryRow, lap_points, sag_points, sag_target, used_points
-from stanchion.quantity import Units, show
+from stanchion.planning.machine_story import Point, StoryRow, lap_points, sag_points, sag_target, used_points
 from stanchion.ui import present
 from stanchion.ui.plot import series
+from stanchion.units.quantity import Units, show
 
 LABEL, WIDE_LABEL = 13, 21
 """Columns for the words beside a plot; wide, the name and the range stand in one line."""

@@ -16,7 +16,7 @@ from textual.drivers.linux_driver import LinuxDriver
 from textual.events import Key, Resize
 from textual.message import Message
 
-from stanchion.plain_letters import typed_in
+from stanchion.base.ascii_only import typed_in
 
 CHUNK = 4096
 WAIT_S = 0.1

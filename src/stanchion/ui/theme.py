@@ -14,8 +14,8 @@ from typing import Any
 from textual.design import ColorSystem
 from textual.theme import Theme
 
-from stanchion.bundled import bundled_files
-from stanchion.errors import BadFile
+from stanchion.base.bundled import bundled_files
+from stanchion.base.errors import BadFile
 from stanchion.store.named import nearest_words
 
 COLOURS = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from stanchion.record import record
+from stanchion.base.record import record
 from stanchion.ui.gauge import place
 
 NUMBER = 4

@@ -8,15 +8,15 @@ from functools import lru_cache
 
 from textual.content import Content
 
+from stanchion.base.text import clean
 from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.labels import uncapitalised
-from stanchion.judgement.on_travel import OnTravel
-from stanchion.judgement.wording import field_label, reason
-from stanchion.quantity import Units, show, unit_name
-from stanchion.text import clean
+from stanchion.planning.on_travel import OnTravel
 from stanchion.ui.present import cut
 from stanchion.ui.travel_drawing import Place, travel_drawing
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.finding_words import field_label, reason
+from stanchion.wording.labels import uncapitalised
 
 HEADS: dict[End, str] = {"front": "FORK, ALONG THE LEG", "rear": "SHOCK, ALONG ITS SHAFT"}
 SHORT_HEADS: dict[End, str] = {"front": "FORK", "rear": "SHOCK"}

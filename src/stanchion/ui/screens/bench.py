@@ -12,17 +12,17 @@ from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import Path
-from stanchion.session import Session
-from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.forms import Form
-from stanchion.ui.room import short_lines
 from stanchion.ui.screens.job_screen import CORRECT, JobScreen
+from stanchion.ui.space import short_lines
+from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
-from stanchion.ui.widgets.told import Told
 
 ECHO_S = 0.0002
 """For so long the thread that writes to the terminal has the interpreter to itself, to send the echo."""

@@ -13,12 +13,12 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from stanchion.judgement.state_words import when_words
+from stanchion.base.text import clean
 from stanchion.store.deleted import Deleted
-from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.modal import Over
 from stanchion.ui.widgets.choices import Choices
+from stanchion.wording.kept_states import when_words
 
 
 class BinScreen(Over[Deleted | str | None]):

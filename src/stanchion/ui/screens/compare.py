@@ -11,10 +11,10 @@ from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from stanchion.base.text import clean
 from stanchion.report.comparison import Comparison, comparison_lines
-from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.modal import Over
 from stanchion.ui.widgets.panes import Drawn
 
 

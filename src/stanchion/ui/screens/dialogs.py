@@ -14,18 +14,18 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from stanchion.base.text import clean, clean_lines
 from stanchion.job.model import Path
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.wording import caution
-from stanchion.quantity import Units
-from stanchion.text import clean, clean_lines
+from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
 from stanchion.ui.keys import Key, help_rows, name_rows, quitting, shown
-from stanchion.ui.room import cut
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.modal import Over
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.units.quantity import Units
+from stanchion.wording.finding_words import caution
 
 THREE, THREE_WITH_KEYS = 60, 76
 """Columns from which commands stand three beside each other; and each with its direct key too."""

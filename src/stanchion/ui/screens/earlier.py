@@ -14,16 +14,16 @@ from textual.widget import Widget
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from stanchion.judgement.state_words import what_it_changes, when_words, why_words
-from stanchion.session import Session
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.store.history import Earlier
-from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.room import in_lines
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.short_lines import as_many_as_fit
+from stanchion.ui.space import in_lines
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.wording.kept_states import what_it_changes, when_words, why_words
 
 WHEN, WHY = 13, 21
 HEADED = 3

@@ -9,20 +9,20 @@ from textual import events
 from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
-from stanchion.guided import Guided, Hindrance
+from stanchion.base.text import clean
+from stanchion.bench.guided_measuring import Part, Step, half_taken
+from stanchion.bench.guided_readings import Guided, Hindrance
+from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.judgement.findings import Finding
-from stanchion.judgement.guide import Part, Step, half_taken
-from stanchion.judgement.guide_sentences import TIGHTEN
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.findings import Finding
 from stanchion.ui import guide_lines, keys, present
 from stanchion.ui.field_line import asked_words
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.wording.guide_sentences import TIGHTEN
 
 NOTES: dict[Hindrance, str] = {
     "": "",

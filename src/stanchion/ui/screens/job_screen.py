@@ -16,22 +16,22 @@ from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import Path
-from stanchion.judgement.cautions import PART_OF
-from stanchion.judgement.findings import Finding
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.criteria.cautions import PART_OF
+from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
-from stanchion.ui.room import classes, cut, fitting
-from stanchion.ui.screens.over import LeftOnce
+from stanchion.ui.screens.modal import LeftOnce
+from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
+from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
-from stanchion.ui.widgets.told import BigFigure, Figures, Told
 
 if TYPE_CHECKING:
-    from stanchion.stock_session import StockSession
+    from stanchion.bench.stock_session import StockSession
     from stanchion.ui.app import StanchionApp
 
 BESIDE = 80

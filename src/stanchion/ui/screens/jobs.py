@@ -11,12 +11,12 @@ from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from stanchion.base.text import clean
 from stanchion.store.listing import Row, matching, twins
-from stanchion.text import clean
 from stanchion.ui import keys
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.room import cut, fitting, in_lines
-from stanchion.ui.screens.over import OnStack
+from stanchion.ui.screens.modal import OnStack
+from stanchion.ui.space import cut, fitting, in_lines
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
 

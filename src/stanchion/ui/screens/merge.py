@@ -13,11 +13,11 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.widgets.option_list import Option
 
+from stanchion.base.text import clean
+from stanchion.bench.merging import Line, Merging
 from stanchion.job.merge import Version
-from stanchion.merging import Line, Merging
-from stanchion.text import clean
-from stanchion.ui.room import cut
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.modal import Over
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."

@@ -11,13 +11,13 @@ from textual.content import Content
 from textual.events import Key
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import Job
-from stanchion.judgement.wording import field_label
-from stanchion.session import Session
-from stanchion.text import clean
 from stanchion.ui import forms
-from stanchion.ui.screens.over import Over
+from stanchion.ui.screens.modal import Over
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.wording.finding_words import field_label
 
 
 class NewJobScreen(Over[Job | None]):

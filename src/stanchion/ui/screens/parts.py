@@ -10,21 +10,21 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.measured import stack_height
 from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.wording import sentence
-from stanchion.quantity import show, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.figures import Figure
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.short_lines import preload_short, sag_short, whole_short
+from stanchion.ui.widgets.live_text import Figures, Told
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.sheet import Sheet
-from stanchion.ui.widgets.told import Figures, Told
+from stanchion.units.quantity import show, unit_name
+from stanchion.wording.finding_words import sentence
 
 MUTED = "$text-muted"
 WITH_WORDS = 24
@@ -142,7 +142,7 @@ class FrontScreen(BenchScreen):
 def _draw(pane: Drawn, session: Session, end: End) -> None:
     """Draw the travel of an end, as the job is set now."""
     if pane.display:
-        from stanchion.judgement.on_travel import on_travel  # noqa: PLC0415 - only wide screens have room for it
+        from stanchion.planning.on_travel import on_travel  # noqa: PLC0415 - only wide screens have room for it
         from stanchion.ui.travel_lines import travel_lines  # noqa: PLC0415
 
         on = on_travel(session.job, session.assessment, end)

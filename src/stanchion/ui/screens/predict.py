@@ -9,8 +9,8 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widget import Widget
 
+from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End
-from stanchion.session import Session
 from stanchion.ui import keys
 from stanchion.ui.predicted_lines import picture_lines, predicted_lines
 from stanchion.ui.screens.job_screen import JobScreen

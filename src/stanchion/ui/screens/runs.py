@@ -11,9 +11,8 @@ from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
 
+from stanchion.bench.session import Session
 from stanchion.job.model import Job, Path
-from stanchion.quantity import Units
-from stanchion.session import Session
 from stanchion.ui import keys
 from stanchion.ui.forms import Line
 from stanchion.ui.run_form import run_form
@@ -21,6 +20,7 @@ from stanchion.ui.run_lines import run_lines, run_short
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.units.quantity import Units
 
 TYRE_FIELDS = ("_bar", "_c")
 """How the names of fields end that have to do with tyres and temperatures."""

@@ -12,25 +12,25 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.choice import Choice
-from stanchion.judgement.choice_sentences import VERDICTS
-from stanchion.judgement.figures import first_known
-from stanchion.judgement.option import Option, SagAt
-from stanchion.judgement.prediction_sentences import without_words
-from stanchion.judgement.stock import Stock, left_over
-from stanchion.judgement.wording import reason
-from stanchion.quantity import Units, show, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.figures import first_known
+from stanchion.judgement.springs.stock import Stock, left_over
+from stanchion.planning.spring_choice import Choice
+from stanchion.planning.spring_option import Option, SagAt
 from stanchion.ui import keys, present
-from stanchion.ui.room import LEAST, cut
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.short_lines import as_many_as_fit
+from stanchion.ui.space import LEAST, cut
 from stanchion.ui.widgets.choices import Choices, Choosable
+from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.ui.widgets.told import Told
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.choice_sentences import VERDICTS
+from stanchion.wording.finding_words import reason
+from stanchion.wording.prediction_sentences import without_words
 
 MUTED = "$text-muted"
 USUAL = 24

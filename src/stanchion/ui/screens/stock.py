@@ -11,17 +11,17 @@ from textual.content import Content
 from textual.events import Key
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.stock_session import StockSession
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.judgement.wording import choice_word, sentence
-from stanchion.quantity import show
-from stanchion.stock_session import StockSession
-from stanchion.text import clean
 from stanchion.ui import forms
 from stanchion.ui.present import MARK
-from stanchion.ui.room import fitting
 from stanchion.ui.screens.job_screen import WorkScreen
+from stanchion.ui.space import fitting
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.units.quantity import show
+from stanchion.wording.finding_words import choice_word, sentence
 
 FIELDS = {
     "end": "for the fork or the shock",

@@ -13,14 +13,14 @@ from textual.content import Content
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from stanchion.following import Story
-from stanchion.job.known_as import holds
-from stanchion.judgement.story import StoryRow, filtered
+from stanchion.base.text import clean
+from stanchion.bench.story_reading import Story
+from stanchion.job.name_match import holds
+from stanchion.planning.machine_story import StoryRow, filtered
 from stanchion.store.machines import Unreadable
-from stanchion.text import clean
 from stanchion.ui import keys
-from stanchion.ui.room import cut, fitting
-from stanchion.ui.screens.over import OnStack
+from stanchion.ui.screens.modal import OnStack
+from stanchion.ui.space import cut, fitting
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
 from stanchion.ui.widgets.choices import Choices

@@ -11,9 +11,17 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
+from stanchion.bench.trial import Trial
 from stanchion.job.spec import Kind
-from stanchion.judgement.whatif import Row, WhatIf, compare
-from stanchion.judgement.whatif_sentences import (
+from stanchion.planning.whatif import Row, WhatIf, compare
+from stanchion.ui import forms, keys, present
+from stanchion.ui.forms import Form
+from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.widgets.live_text import Figures
+from stanchion.units.quantity import Units, show, unit_name
+from stanchion.wording.whatif_sentences import (
     BASIS,
     NOW_AND_THEN,
     TOPPED_OUT,
@@ -23,14 +31,6 @@ from stanchion.judgement.whatif_sentences import (
     row_name,
     row_part,
 )
-from stanchion.quantity import Units, show, unit_name
-from stanchion.session import Session
-from stanchion.text import clean
-from stanchion.trial import Trial
-from stanchion.ui import forms, keys, present
-from stanchion.ui.forms import Form
-from stanchion.ui.screens.bench import BenchScreen
-from stanchion.ui.widgets.told import Figures
 
 MUTED = "$text-muted"
 NAME, NUMBER = 14, 7

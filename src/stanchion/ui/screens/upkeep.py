@@ -9,19 +9,19 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.widget import Widget
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.spec import Kind
-from stanchion.judgement.figures import Figure
-from stanchion.judgement.labels import field_label, uncapitalised
-from stanchion.judgement.upkeep import changed_since_geometry, changed_since_ratio
-from stanchion.judgement.wording import reason
-from stanchion.quantity import show
-from stanchion.session import Session
-from stanchion.text import clean
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.ui import keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.upkeep_form import SERVICES, upkeep_form
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.units.quantity import show
+from stanchion.wording.finding_words import reason
+from stanchion.wording.labels import field_label, uncapitalised
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 NAME = 12

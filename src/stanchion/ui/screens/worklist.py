@@ -14,11 +14,21 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 
+from stanchion.base.text import clean
+from stanchion.bench.session import Session
 from stanchion.job.model import Job
-from stanchion.judgement.wording import caution
-from stanchion.judgement.work import AFTERWARDS, Item, WorkList
-from stanchion.judgement.work_list import work_list
-from stanchion.judgement.work_sentences import (
+from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
+from stanchion.judgement.work.work_list import work_list
+from stanchion.planning.work_targets import Target, how_far, runs_of, targets_of
+from stanchion.store.listing import Row, matching
+from stanchion.ui import keys
+from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.space import cut, told_apart
+from stanchion.ui.widgets.choices import Choices, Choosable
+from stanchion.ui.widgets.live_text import Told
+from stanchion.ui.widgets.panes import Drawn
+from stanchion.wording.finding_words import caution
+from stanchion.wording.work_sentences import (
     CLOSING,
     GROUPS,
     SAG_AGAIN,
@@ -29,16 +39,6 @@ from stanchion.judgement.work_sentences import (
     progress_words,
     unrecorded_words,
 )
-from stanchion.judgement.work_targets import Target, how_far, runs_of, targets_of
-from stanchion.session import Session
-from stanchion.store.listing import Row, matching
-from stanchion.text import clean
-from stanchion.ui import keys
-from stanchion.ui.room import cut, told_apart
-from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.choices import Choices, Choosable
-from stanchion.ui.widgets.panes import Drawn
-from stanchion.ui.widgets.told import Told
 
 MUTED, HEAD = "$text-muted", "$primary bold"
 MOST_SHOWN = 200

@@ -11,8 +11,8 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static, TextArea
 
-from stanchion.text import clean_lines
-from stanchion.ui.screens.over import Over
+from stanchion.base.text import clean_lines
+from stanchion.ui.screens.modal import Over
 
 
 class WriteText(Over[str]):

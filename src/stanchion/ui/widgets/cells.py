@@ -8,14 +8,14 @@ from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 
+from stanchion.base.record import record
+from stanchion.base.text import clean, one_line
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Number, Text
-from stanchion.judgement.wording import choice_word
-from stanchion.record import record
-from stanchion.text import clean, one_line
 from stanchion.ui.forms import Heading, Line, Row, empty_means
-from stanchion.ui.room import cut
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.fields import Fields, chosen, long
+from stanchion.wording.finding_words import choice_word
 
 WIDEST_CHOICE = 24
 LEAST_LABEL, LEAST_CELL = 8, 5

@@ -12,8 +12,8 @@ from textual.geometry import Size
 from textual.reactive import Reactive
 from textual.widgets import Input
 
+from stanchion.base.text import clean
 from stanchion.job.model import Path
-from stanchion.text import clean
 from stanchion.ui.keys import KEYS
 
 LONGEST = 400

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
+from stanchion.bench.session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Flag, Spec, Text
-from stanchion.quantity import Units
-from stanchion.session import Draft
+from stanchion.units.quantity import Units
 
 
 class Fields(Protocol):

@@ -11,19 +11,19 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from stanchion.base.record import record
+from stanchion.bench.guided_measuring import Part, Step
+from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.spec import Number
-from stanchion.judgement.assessment import Assessment
-from stanchion.judgement.guide import Part, Step
-from stanchion.judgement.guide_sentences import WHOLE
-from stanchion.quantity import readback
-from stanchion.record import record
-from stanchion.session import Session
+from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import big_digits
 from stanchion.ui.widgets.editor import CellEditor, Owner
+from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.ui.widgets.told import Told
+from stanchion.units.quantity import readback
+from stanchion.wording.guide_sentences import WHOLE
 
 EMPTY = "---"
 

@@ -14,16 +14,16 @@ from textual.widgets import Static
 
 from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
-from stanchion.judgement.assessment import Assessment, PreloadFigures
-from stanchion.judgement.figures import PROGRAM_FAULT
-from stanchion.judgement.findings import Finding
-from stanchion.judgement.wording import reason
-from stanchion.quantity import Units, unit_name
+from stanchion.judgement.results.assessment import Assessment, PreloadFigures
+from stanchion.judgement.results.figures import PROGRAM_FAULT
+from stanchion.judgement.results.findings import Finding
 from stanchion.ui import present
 from stanchion.ui.changed import MARK
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
-from stanchion.ui.widgets.told import BigFigure, Figures, Told
+from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
+from stanchion.units.quantity import Units, unit_name
+from stanchion.wording.finding_words import reason
 
 BIG = 13
 """Columns of one large figure: sign, three digits, a point and a decimal."""

@@ -19,9 +19,9 @@ from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Input
 
+from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.text import clean
 from stanchion.ui.forms import Form
 from stanchion.ui.widgets.cells import Cells
 from stanchion.ui.widgets.editor import CellEditor, leading_on

@@ -1,0 +1,148 @@
+"""Standard output and standard error of a command: what cannot be printed is told apart from a fault of the program."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import io
+import os
+import sys
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, TextIO
+
+from stanchion.base.ascii_only import IN_PLAIN_LETTERS
+from stanchion.base.errors import NotPrinted
+
+if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer
+
+_WHY = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EPIPE: "whatever read it has ended",
+    errno.EIO: "the disk or the terminal reports a fault",
+    errno.EBADF: "it is closed",
+}
+
+
+class Guarded(io.RawIOBase):
+    """The end of a stream, where bytes leave the program.
+
+    The first write that fails is reported; everything after it is dropped, so that nothing fails again at the end.
+
+    Args:
+        raw: takes the bytes; None: the stream is closed.
+        reports: raise NotPrinted; otherwise a failure is ignored, as there is nowhere left to tell it.
+    """
+
+    def __init__(self, raw: io.RawIOBase | io.BufferedIOBase | None, *, reports: bool) -> None:
+        super().__init__()
+        self._raw = raw
+        self._reports = reports
+        self._failed = False
+
+    def writable(self) -> bool:
+        """Always: what cannot be written is reported."""
+        return True
+
+    def isatty(self) -> bool:
+        """Whether somebody looks at it."""
+        return self._raw is not None and self._raw.isatty()
+
+    def fileno(self) -> int:
+        """The descriptor of the stream.
+
+        Raises:
+            OSError: it is closed.
+        """
+        if self._raw is None:
+            raise OSError(errno.EBADF, "closed")
+        return self._raw.fileno()
+
+    def write(self, data: ReadableBuffer, /) -> int | None:
+        """Give the bytes on.
+
+        Raises:
+            NotPrinted: they could not be written.
+        """
+        size = memoryview(data).nbytes
+        if self._failed:
+            return size
+        if self._raw is None:
+            return self._fails(OSError(errno.EBADF, "closed"), size)
+        try:
+            return self._raw.write(data)
+        except OSError as error:
+            return self._fails(error, size)
+
+    def _fails(self, error: OSError, size: int) -> int:
+        self._failed = True
+        if self._reports:
+            why = _WHY.get(error.errno or 0) or error.strerror or "the system gives no reason"
+            raise NotPrinted(f"the output could not be written: {why}") from error
+        return size
+
+
+@contextlib.contextmanager
+def guarded_streams() -> Iterator[None]:
+    """Standard output that reports what it cannot write, and standard error that never fails.
+
+    A stream that the caller closed is None in Python, and print() would then take the other one instead. Streams that
+    something else put there, such as a test, stay.
+    """
+    before = sys.stdout, sys.stderr
+    if sys.stdout is sys.__stdout__:
+        sys.stdout = _guarded(sys.__stdout__, reports=True)
+    if sys.stderr is sys.__stderr__:
+        sys.stderr = _guarded(sys.__stderr__, reports=False)
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = before
+
+
+def let_go() -> None:
+    """Let nothing that is left for a terminal that is gone fail as the interpreter ends: it would be the status."""
+    for stream in (sys.__stdout__, sys.__stderr__):
+        if stream is None:
+            continue
+        try:
+            stream.flush()
+        except (OSError, ValueError):
+            with contextlib.suppress(OSError, ValueError):
+                nowhere = os.open(os.devnull, os.O_WRONLY)
+                os.dup2(nowhere, stream.fileno())
+                os.close(nowhere)
+
+
+NARROWEST = 40
+"""Columns that are taken to be there at least."""
+
+
+def columns() -> int | None:
+    """The width of the terminal that standard output goes to; None where it goes elsewhere, or none is told.
+
+    The terminal itself is asked: COLUMNS may have been exported in a window of another size.
+    """
+    try:
+        if not sys.stdout.isatty():
+            return None
+        told = os.get_terminal_size(sys.stdout.fileno()).columns
+    except (OSError, ValueError):
+        return None
+    return max(NARROWEST, told) if told else None
+
+
+def _guarded(stream: TextIO | None, *, reports: bool) -> TextIO:
+    if stream is None:
+        return io.TextIOWrapper(
+            io.BufferedWriter(Guarded(None, reports=reports)), encoding="utf-8", errors=IN_PLAIN_LETTERS
+        )
+    buffer: Any = stream.buffer
+    raw = Guarded(getattr(buffer, "raw", buffer), reports=reports)
+    return io.TextIOWrapper(
+        io.BufferedWriter(raw),
+        encoding=stream.encoding,
+        errors=stream.errors,
+        line_buffering=bool(stream.line_buffering),
+    )

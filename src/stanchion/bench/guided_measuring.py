@@ -1,0 +1,247 @@
+"""One reading at a time: which readings a job asks for in the order of the work, and which are doubtful.
+
+The rows and their words stand in guide_sentences.py; here is which of them hold for a job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Literal
+
+from stanchion.base.record import record
+from stanchion.job.edit import spec_at, value_at
+from stanchion.job.measured import changed_since_read
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End, Job, Path, Side, Spring, State
+from stanchion.job.spec import Many
+from stanchion.judgement.results.assessment import Assessment, PreloadFigures
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading
+from stanchion.wording.labels import field_label
+
+Part = Literal["sag", "front", "rear"]
+PARTS: tuple[Part, ...] = ("sag", "front", "rear")
+"""What there is a guide for, by the name of its screen."""
+
+
+@record(kw_only=True)
+class Step:
+    """One reading that a job asks for."""
+
+    path: Path
+    """Where it is recorded; of a list the list itself."""
+    title: str
+    state: str
+    """What it belongs to: a state of the machine, or a leg."""
+    do: str
+    read: str
+    caution: str
+    again: str
+    """What repeating it means: "repeat", "piece", or nothing."""
+    most: int
+    """How often it can be taken."""
+    optional: bool
+    counted: str = ""
+    """What an adjuster is counted in, where that is the unit."""
+
+    @property
+    def end(self) -> End:
+        """The end of the machine it is taken at."""
+        return "front" if "front" in self.path[:2] else "rear"
+
+    def field(self, at: int) -> Path:
+        """The field of its repeat or piece number `at`, from 0."""
+        return (*self.path, at) if self.again else self.path
+
+    def covers(self, path: Path) -> bool:
+        """Whether a field is one of this reading's."""
+        return path[: len(self.path)] == self.path
+
+
+def steps(part: Part, job: Job, *, alone: bool = False) -> tuple[Step, ...]:
+    """The readings of a part in the order of the work.
+
+    Args:
+        part: sag, fork or shock.
+        job: settles which of them apply: gauge, how adjusters are counted, legs apart or alike, springs fitted.
+        alone: sag is taken by one person with a travel marker, who gets no lifted readings.
+    """
+    if part == "sag":
+        return tuple(_sag_step(row, job, alone) for row in SAG if _sag_asks(row, job, alone))
+    if part == "rear":
+        rear = job.rear
+        about = _About(rear.spring, rear.collar)
+        return tuple(_bench_step(row, ("rear",), "Shock", about) for row in SHOCK if WHEN[row.when](about))
+    sides: tuple[Side, ...] = SIDES if job.front.split else SIDES[:1]
+    found: list[Step] = []
+    for side in sides:
+        leg = job.front.leg(side)
+        about = _About(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
+        name = f"{side.capitalize()} leg" if job.front.split else "Both legs alike"
+        found += (_bench_step(row, ("front", side), name, about) for row in LEG if WHEN[row.when](about))
+    return tuple(found)
+
+
+@record
+class _About:
+    """What settles which rows of the bench apply."""
+
+    spring: Spring
+    adjuster: Adjuster
+    fitted: bool = True
+
+    @property
+    def adjusting(self) -> bool:
+        return self.fitted and self.adjuster.counting != "none"
+
+    @property
+    def elsewhere(self) -> bool:
+        return self.adjusting and self.spring.set_length_at is not None
+
+
+WHEN: dict[str, Callable[[_About], bool]] = {
+    "always": lambda about: True,
+    "sprung": lambda about: about.fitted,
+    "adjusting": lambda about: about.adjusting,
+    "in_turns": lambda about: about.adjusting and about.adjuster.counting == "turns",
+    "showing": lambda about: about.adjusting and about.adjuster.counting in ("rings", "mm"),
+    "set_fully_out": lambda about: about.fitted and not about.elsewhere,
+    "set_elsewhere": lambda about: about.elsewhere,
+}
+"""When a row of the bench applies."""
+
+
+def _sag_asks(row: Reading, job: Job, alone: bool) -> bool:
+    if row.when == "length":
+        return job.sag.end("front" if row.path[1] == "front" else "rear").gauge == "length"
+    return not (alone and row.when == "lifted")
+
+
+def _sag_step(row: Reading, job: Job, alone: bool) -> Step:
+    gauge = job.sag.end("front" if row.path[1] == "front" else "rear").gauge
+    do, read = row.do, row.travel if row.travel and gauge == "travel" else row.read
+    if alone and row.alone:
+        do, read = row.alone, MARKER[gauge]
+    return _step(row, row.path, row.state, (do, read))
+
+
+def _bench_step(row: Reading, part: Path, state: str, about: _About) -> Step:
+    counting = about.adjuster.counting
+    counted = counting if row.path[-1] in ("now", "reading_out", "reading_in") else ""
+    return _step(row, (*part, *row.path), state, (row.do, row.read), counted)
+
+
+def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted: str = "") -> Step:
+    spec = spec_at(path)
+    return Step(
+        path=path,
+        title=row.title or field_label(path),
+        state=state,
+        do=words[0],
+        read=words[1],
+        caution=row.caution,
+        again=row.again,
+        most=spec.most if isinstance(spec, Many) else 1,
+        optional=row.optional,
+        counted=counted,
+    )
+
+
+def taken(step: Step, job: Job) -> tuple[float, ...]:
+    """What is recorded of a reading: every repeat or piece, or the one value; empty where there is none."""
+    value = value_at(job, step.path)
+    if value is None:
+        return ()
+    return value if isinstance(value, tuple) else (value,)
+
+
+def outdated(step: Step, job: Job) -> bool:
+    """Whether a reading was taken with other springs or preload than are in now."""
+    state = state_of(step)
+    return state is not None and bool(taken(step, job)) and changed_since_read(job, step.end, state)
+
+
+def missing(ordered: Iterable[Step], job: Job) -> tuple[Step, ...]:
+    """The readings that are to be taken, or taken anew, without those that may be left out."""
+    return tuple(step for step in ordered if not step.optional and (not taken(step, job) or outdated(step, job)))
+
+
+def first_open(ordered: tuple[Step, ...], job: Job) -> int:
+    """Where to begin or to go on: the first reading to be taken; past the end where there is none."""
+    open_ones = missing(ordered, job)
+    return ordered.index(open_ones[0]) if open_ones else len(ordered)
+
+
+def alone_so_far(job: Job) -> bool:
+    """Whether sag was taken by one person alone as far as it goes: pushed down only, of more than one state.
+
+    One such state could be one whose lifted reading comes next.
+    """
+    states = [state for end in ENDS for state in (job.sag.end(end).static, job.sag.end(end).rider) if state.down_mm]
+    return len(states) > 1 and not any(state.up_mm for state in states)
+
+
+DOUBTS = frozenset(
+    {
+        "readings_swapped",
+        "travel_readings_swapped",
+        "reading_beyond_hanging",
+        "sag_beyond_travel",
+        "rider_above_static",
+        "repeat_far_off",
+        "stiction_fault",
+        "implausible",
+        "set_lengths_order",
+        "set_longer_than_free",
+        "spring_loose",
+        "adjuster_beyond_range",
+        "adjuster_ends_equal",
+        "adjuster_readings_order",
+        "set_length_at_beyond_range",
+        "pitch_disagrees",
+        "pitch_and_range_disagree",
+        "range_disagrees",
+    }
+)
+"""Findings that question a reading and not the machine: worth a second look before the next one is taken."""
+
+
+def doubts(step: Step, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """What makes a reading doubtful: first what is found of the very reading, then worst first."""
+    found = (
+        finding
+        for finding in findings
+        if finding.code in DOUBTS
+        and finding.severity >= Severity.WARNING
+        and (step.covers(finding.where) or step.path[: len(finding.where)] == finding.where or _same(step, finding))
+    )
+    return tuple(sorted(found, key=lambda finding: not step.covers(finding.where)))
+
+
+def _same(step: Step, finding: Finding) -> bool:
+    """Found of a field of the same spring or adjuster, which this reading may have brought to light."""
+    depth = 1 if step.path[0] == "rear" else 2
+    return step.path[0] in ("front", "rear") and finding.where[:depth] == step.path[:depth]
+
+
+def half_taken(ordered: Iterable[Step], assessment: Assessment) -> frozenset[Path]:
+    """States of sag pushed down and not yet lifted, where the lifted reading comes next, with the end they are of and
+    the pair of ends: not to be judged yet."""
+    lifted = {step.path[:3] for step in ordered if step.path[-1] == "up_mm"}
+    half: set[Path] = set()
+    for end in ENDS:
+        for state in STATES:
+            if ("sag", end, state) in lifted and assessment.sag.end(end).state(state).down_only:
+                half |= {("sag", end, state), ("sag", end), ("sag",)}
+    return frozenset(half)
+
+
+def state_of(step: Step) -> State | None:
+    """The state of sag a reading belongs to; none for L1 and on the bench."""
+    return next((state for state in STATES if state in step.path), None)
+
+
+def preload_of(step: Step, assessment: Assessment) -> PreloadFigures:
+    """The figures of the spring that a reading on the bench belongs to."""
+    if step.path[0] == "rear":
+        return assessment.rear.spring
+    return assessment.front.left if step.path[1] == "left" else assessment.front.right

@@ -1,0 +1,208 @@
+"""Readings taken one after the other: which is in hand, and what taking, repeating and going back do. No screen."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from stanchion.base.text import clean
+from stanchion.bench.guided_measuring import Part, Step, alone_so_far, doubts, first_open, outdated, steps, taken
+from stanchion.bench.session import Session
+from stanchion.job.edit import Edit, value_at
+from stanchion.job.model import Job, Path
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.findings import Finding
+
+Hindrance = Literal["", "doubtful", "unread", "nothing_yet", "once"]
+"""What stood in the way of the last key: a doubt, a text that cannot be read, nothing yet to repeat, or read once."""
+
+
+class Guided:
+    """The readings of sag, fork or shock in the order of the work.
+
+    What is typed goes into the job as on the sheet. What is judged stands still while a reading is typed and follows
+    when it is taken, for half a number swaps readings and breaks limits.
+
+    Args:
+        session: the open job.
+        part: what is measured.
+        chosen: the field to begin at; None, or one that is not asked for: the first reading to be taken.
+    """
+
+    def __init__(self, session: Session, part: Part, chosen: Path | None = None) -> None:
+        self.session = session
+        self.part: Part = part
+        self.alone = part == "sag" and alone_so_far(session.job)
+        """Sag is taken by one person with a travel marker, not by two with a tape."""
+        self.at = 0
+        """Which of the steps is in hand; their number: past the last."""
+        self.repeat_at = 0
+        """Which of its repeats or pieces."""
+        self.hindrance: Hindrance = ""
+        self.told: Step | None = None
+        """The reading whose outcome is shown: the one last taken."""
+        self.settled: Assessment = session.assessment
+        """As of the reading last taken."""
+        self._known: set[tuple[str, Path]] = set()
+        """What was found before the reading in hand was typed."""
+        self._seen: Job = session.job
+        if chosen is None or not self.go_to(chosen):
+            self.first_missing()
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """The readings as the job now asks for them."""
+        return steps(self.part, self.session.job, alone=self.alone)
+
+    @property
+    def step(self) -> Step | None:
+        """The reading in hand; None after the last."""
+        ordered = self.steps
+        return ordered[self.at] if self.at < len(ordered) else None
+
+    @property
+    def field(self) -> Path | None:
+        """Where what is typed goes."""
+        step = self.step
+        return step.field(self.repeat_at) if step is not None else None
+
+    @property
+    def complete(self) -> bool:
+        """Whether there is nothing left to take."""
+        return first_open(self.steps, self.session.job) == len(self.steps)
+
+    @property
+    def unread(self) -> bool:
+        """Whether what is typed cannot be read."""
+        draft = self.session.drafts.get(self.field) if self.field is not None else None
+        return draft is not None and bool(draft.reason)
+
+    @property
+    def fresh_doubts(self) -> tuple[Finding, ...]:
+        """Doubts that the reading in hand brought up."""
+        step = self.step
+        found = doubts(step, self.session.assessment.findings) if step is not None else ()
+        return tuple(finding for finding in found if (finding.code, finding.where) not in self._known)
+
+    # --- moving ---------------------------------------------------------------------------------------------------
+
+    def go(self, at: int, repeat: int = 0) -> None:
+        """Take a reading in hand, leaving the one there was."""
+        self.leave()
+        self.at = max(0, min(at, len(self.steps)))
+        step = self.step
+        count = len(value_at(self.session.job, step.path)) if step is not None and step.again else 0
+        self.repeat_at = min(repeat, count, step.most - 1) if step is not None else 0
+        self.hindrance = ""
+        self.settled = self.session.assessment
+        self._seen = self.session.job
+        self._known = {(finding.code, finding.where) for finding in self.settled.findings}
+
+    def go_to(self, path: Path) -> bool:
+        """Take the reading of a field in hand; False where it is not asked for."""
+        at = next((n for n, step in enumerate(self.steps) if step.covers(path)), None)
+        if at is not None:
+            last = path[-1]
+            self.go(at, last if isinstance(last, int) else 0)
+        return at is not None
+
+    def first_missing(self) -> None:
+        """On to the first reading to be taken."""
+        self.go(first_open(self.steps, self.session.job))
+
+    def follow(self) -> bool:
+        """Where the job was changed from outside, go where it was changed; whether it was."""
+        seen, job = self._seen, self.session.job
+        if seen == job:
+            return False
+        changed = (n for n, s in enumerate(self.steps) if value_at(seen, s.path) != value_at(job, s.path))
+        self.go(next(changed, min(self.at, len(self.steps))), self.repeat_at)
+        return True
+
+    def leave(self) -> None:
+        """What was merely unfinished is settled."""
+        if self.field is not None:
+            self.session.leave(self.field)
+
+    def take(self) -> None:
+        """Take the reading and go on; a doubtful one only when asked twice, an unreadable one not at all."""
+        step, path = self.step, self.field
+        if step is None or path is None:
+            return
+        if self.unread:
+            self.hindrance = "unread"
+        elif self.fresh_doubts and self.hindrance != "doubtful":
+            self.hindrance = "doubtful"
+            self.told, self.settled = step, self.session.assessment
+        else:
+            if value_at(self.session.job, path) is not None:
+                self.told = step
+            self.go(self.at + 1)
+
+    def repeat(self) -> None:
+        """Another reading of the same, or another piece; after the last the first again."""
+        step, path = self.step, self.field
+        if step is None or path is None:
+            return
+        if not step.again:
+            self.hindrance = "once"
+        elif self.unread:
+            self.hindrance = "unread"
+        elif value_at(self.session.job, path) is None:
+            self.hindrance = "nothing_yet"
+        else:
+            self.told = step
+            self.go(self.at, (self.repeat_at + 1) % step.most)
+
+    def back(self) -> None:
+        """Back to the reading before, whatever is in this one."""
+        if self.repeat_at:
+            self.told = self.step
+            self.go(self.at, self.repeat_at - 1)
+        elif self.at:
+            self.told = self.steps[self.at - 1]
+            self.go(self.at - 1, max(0, len(taken(self.told, self.session.job)) - 1))
+
+    def turn_alone(self) -> None:
+        """By one person alone, or by two; the reading in hand stays where it is asked for in both ways."""
+        path = self.field
+        self.leave()
+        self.alone = not self.alone
+        self.told = None
+        if path is None or not self.go_to(path):
+            self.first_missing()
+
+    # --- typing ---------------------------------------------------------------------------------------------------
+
+    def type(self, text: str) -> bool:
+        """Take the text of the reading in hand as it stands after a key; whether it says something else now."""
+        path = self.field
+        if path is None or text == clean(self.session.text_of(path)):
+            return False
+        self.session.type(self._anew(path), text)
+        self._changed()
+        return True
+
+    def nudge(self, direction: int) -> None:
+        """Step the number, as on the sheet."""
+        path = self.field
+        if path is None:
+            return
+        value = value_at(self.session.job, path)
+        anew = self._anew(path)
+        if anew != path or value_at(self.session.job, anew) is None:
+            self.session.put(anew, value)
+        self.session.nudge(anew, direction)
+        self._changed()
+
+    def _anew(self, path: Path) -> Path:
+        """Where a reading goes; what was read of its state with other springs or preload is not averaged with it."""
+        step = self.step
+        if step is None or not outdated(step, self.session.job):
+            return path
+        self.session.put_all([Edit((*step.path[:-1], name), ()) for name in ("down_mm", "up_mm")])
+        self.repeat_at = 0
+        return step.field(0)
+
+    def _changed(self) -> None:
+        self._seen = self.session.job
+        self.hindrance = ""

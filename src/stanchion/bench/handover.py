@@ -1,0 +1,253 @@
+"""What leaves the program: hand-over sheets and tables, made for the commands and the screen."""
+
+from __future__ import annotations
+
+import contextlib
+import stat
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from stanchion.base.errors import BadFile, BadQuantity, NotSaved
+from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.record import record
+from stanchion.base.text import clean
+from stanchion.bench.workspace import library_of, read_profiles
+from stanchion.job.model import Job
+from stanchion.job.returning import setup_of
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.work.work_list import work_between, work_list
+from stanchion.planning.work_targets import Target, runs_of, targets_of
+from stanchion.report.export import export_csv, export_runs_csv
+from stanchion.report.sheet import make_sheet
+from stanchion.report.sheet_html import sheet_html
+from stanchion.report.sheet_text import sheet_text
+from stanchion.report.work_list import work_list_text
+from stanchion.store.disk import DISK, advice, cause
+from stanchion.store.faults import FAULT_WORDS, FaultLog
+from stanchion.store.library import previous, read_job
+from stanchion.store.named import named
+from stanchion.store.names import SUFFIX
+from stanchion.store.paths import Places, places
+from stanchion.store.settings import LENGTHS, RATES, load_settings
+from stanchion.store.temporary import discard, finished, swap
+from stanchion.units.quantity import METRIC, Units
+from stanchion.wording.work_sentences import UNTITLED
+
+
+def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool = False) -> str:
+    """The sheet of a job file, with the user's own profiles and the job it was carried from where that lies beside it.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        asked: units to show, such as "in,lb/in"; what is not named is as in the settings.
+        html: as one HTML file; otherwise as text.
+
+    Raises:
+        BadFile: it cannot be read as a job.
+        BadQuantity: there is no such unit to show lengths or rates in.
+    """
+    units = _units(asked, places(jobs))
+    path = named(path, jobs)
+    job = read_job(path).job
+    profiles, _, _ = read_profiles(places(jobs))
+    before = previous(job, path.parent)
+    log = FaultLog(places(jobs).faults)
+    for fault in assess(job, profiles, before).faults:
+        log.note(fault.part, fault.error)
+    return sheet_for(job, profiles, before, units, html=html)
+
+
+def sheet_for(
+    job: Job, profiles: Profiles, before: Job | None = None, units: Units = METRIC, *, html: bool = False
+) -> str:
+    """The sheet of a job in hand."""
+    sheet = make_sheet(job, assess(job, profiles, before), before, units)
+    return sheet_html(sheet) if html else sheet_text(sheet)
+
+
+def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
+    """The work list of a job file as text for paper.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too.
+        to: what to return to: a job file, FILE:RUN or :RUN of the same job, RUN being a number, "latest" or "best";
+            empty: what the job is on the way to already.
+        jobs: the jobs folder.
+
+    Raises:
+        BadFile: one of them cannot be read, or there is no such run.
+    """
+    path = named(path, jobs)
+    job = read_job(path).job
+    if not to:
+        found = work_list(job)
+        if found is None or job.returning is None:
+            raise BadFile(f"'{path.name}' has no work list in hand: say with --to what to return to")
+        return work_list_text(job, found, job.returning.title or UNTITLED)
+    target = _target(job, to, jobs)
+    return work_list_text(job, work_between(setup_of(job), target.setup), target.title)
+
+
+def _target(job: Job, to: str, jobs: str | None) -> Target:
+    name, colon, run = to.rpartition(":")
+    if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
+        of = named(Path(name), jobs) if name else None
+        other = read_job(of).job if of is not None else job
+        offered = (
+            [one for one in targets_of(other, of.name, job.job.machine) if one.run is not None]
+            if of
+            else list(runs_of(job))
+        )
+        laps = {one.run: other.runs[one.run].best_lap_s for one in offered if one.run is not None}
+        wanted = int(run) - 1 if run.isdecimal() else offered[0].run if offered else None
+        if run == "best":
+            timed = {at: lap for at, lap in laps.items() if lap is not None}
+            wanted = min(timed, key=lambda at: timed[at]) if timed else None
+        found = next((one for one in offered if one.run == wanted and wanted is not None), None)
+        if found is None:
+            raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
+        return found
+    of = named(Path(to), jobs)
+    return next(targets_of(read_job(of).job, of.name, job.job.machine))
+
+
+def _units(asked: str, where: Places) -> Units:
+    settings = load_settings(where).settings
+    lengths, rates = settings.lengths, settings.rates
+    for unit in filter(None, asked.split(",")):
+        if unit in LENGTHS:
+            lengths = unit
+        elif unit in RATES:
+            rates = unit
+        else:
+            raise BadQuantity(f"there is no unit '{unit}' to show: choose from {', '.join((*LENGTHS, *RATES))}")
+    return Units(lengths, rates)
+
+
+@record
+class Exported:
+    """Jobs as a table."""
+
+    text: str
+    """The table, as CSV; empty where not one of the files can be read."""
+    problems: list[str]
+    """A line for each file that cannot be read, or of which figures are left out by a fault of the program."""
+    copies: list[str]
+    """A line for each copy that was left out."""
+
+
+def export_of(
+    files: Iterable[Path],
+    jobs: str | None = None,
+    *,
+    runs: bool = False,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> Exported:
+    """Jobs as CSV.
+
+    Args:
+        files: which; none: every job of the folder, oldest first, each once: other copies that a sync tool left of it
+            are left out and told. A bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        runs: a row a run; otherwise a row a job.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, what was had so far is given.
+
+    Raises:
+        BadFile: the jobs folder cannot be listed, or one of the files is not there.
+    """
+    profiles, _, _ = read_profiles(places(jobs))
+    chosen = _all_named(files, jobs)
+    copies: list[str] = []
+    if not chosen:
+        listed = library_of(jobs).rows(
+            judged=False, progress=lambda done, of: progress("looked into", done, of), cancelled=cancelled
+        )
+        chosen = [row.path for row in reversed(listed) if not row.copy_of]
+        copies = [clean(f"{row.name} is another copy of {row.copy_of}", 1000) for row in listed if row.copy_of]
+    problems: list[str] = []
+    rows = []
+    for done, path in enumerate(chosen):
+        if cancelled():
+            break
+        progress("worked out", done, len(chosen))
+        try:
+            job = read_job(path).job
+        except BadFile as error:
+            problems.append(clean(f"{path}: {error}", 1000))
+        else:
+            rows.append((path.name, job, assess(job, profiles, previous(job, path.parent))))
+    if problems and not rows:
+        return Exported("", problems, copies)
+    faults = [(name, fault) for name, _, a in rows for fault in a.faults]
+    text = export_runs_csv(rows, lambda name, fault: faults.append((name, fault))) if runs else export_csv(rows)
+    log = FaultLog(places(jobs).faults)
+    for _, fault in faults:
+        log.note(fault.part, fault.error)
+    for name in dict.fromkeys(name for name, _ in faults):
+        problems.append(f"{clean(name, 200)}: some figures are left out: {FAULT_WORDS}")
+    return Exported(text, problems, copies)
+
+
+def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
+    """Every file that was named; all that are not there are told at once."""
+    found, gone = [], []
+    for path in files:
+        try:
+            found.append(named(path, jobs))
+        except BadFile as error:
+            gone.append(str(error))
+    if gone:
+        raise BadFile(f"nothing was written: {'; '.join(gone)}")
+    return found
+
+
+def write_sheet(path: Path, text: str, *, force: bool = False) -> None:
+    """Write a sheet or a table, whole or not at all. A file that is there is left alone unless forced, a job file
+    even then.
+
+    Raises:
+        NotSaved: it could not be written, or is there already.
+    """
+    data = text.encode("utf-8")
+    try:
+        if force and path.exists():
+            _overwrite(path, data)
+        else:
+            _begin(path, data)
+    except FileExistsError:
+        raise NotSaved(f"'{path}' is there already and was left alone. Choose another name, or --force.") from None
+    except OSError as error:
+        raise NotSaved(f"'{path}' could not be written: {cause(error)}. {advice(error)}") from error
+
+
+def _begin(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet; nothing is left of it when that fails."""
+    with path.open("xb") as file:
+        try:
+            file.write(data)
+            file.flush()
+        except OSError:
+            with contextlib.suppress(OSError):
+                path.unlink()
+            raise
+
+
+def _overwrite(path: Path, data: bytes) -> None:
+    """Put the bytes in the place of what a file held; what is no file, such as a device, is written to."""
+    target = path.resolve()
+    known = target.stat()
+    if not stat.S_ISREG(known.st_mode):
+        target.write_bytes(data)
+        return
+    if target.name.casefold().endswith(SUFFIX):
+        raise NotSaved(f"'{path}' is named as a job file is, and was left alone. Choose another name.")
+    new = finished(target.parent, data, DISK, stat.S_IMODE(known.st_mode))
+    try:
+        swap(DISK, new, target, DISK.replace)
+    except BaseException:
+        discard(new, DISK)
+        raise

@@ -1,0 +1,91 @@
+"""Two states of one job while a person merges them: what differs, and whose value is taken of each field."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stanchion.base.record import record
+from stanchion.job.correction import is_reading, taken_of
+from stanchion.job.merge import Choice, Merged, Version, merge
+from stanchion.job.model import ENDS, Job, Path
+from stanchion.units.quantity import METRIC, Units
+from stanchion.wording.merge_sentences import ANOTHER_PART, changed_words, place_words, runs_words, side_words
+
+
+@record
+class Line:
+    """One field in which they differ, in words."""
+
+    place: str
+    changed: str
+    left: str
+    right: str
+    taken: Version
+    settled: bool
+    """False: a person has still to choose."""
+
+
+class Merging:
+    """What is being merged.
+
+    Args:
+        left: the state it is merged into.
+        right: the other one.
+        base: the state both came from; None: not known.
+        names: what the two are called in a sentence.
+        units: units to show.
+    """
+
+    def __init__(self, left: Job, right: Job, base: Job | None, names: tuple[str, str], units: Units = METRIC) -> None:
+        self.left, self.right, self.base = left, right, base
+        self.names = names
+        self.units = units
+        self._taken: dict[Path, Version] = {}
+        self.merged: Merged = merge(left, right, base)
+
+    @property
+    def choices(self) -> Sequence[Choice]:
+        """Where they differ."""
+        return self.merged.choices
+
+    @property
+    def lines(self) -> list[Line]:
+        """Where they differ, in words."""
+        both_legs = not (self.left.front.split or self.right.front.split)
+        return [
+            Line(
+                place_words(choice.path, both_legs=both_legs),
+                changed_words(choice, *self.names),
+                side_words(choice.path, choice.left, self.units),
+                side_words(choice.path, choice.right, self.units),
+                choice.taken,
+                choice.settled,
+            )
+            for choice in self.choices
+        ]
+
+    @property
+    def runs(self) -> str:
+        """What becomes of the runs, in a sentence; empty where both have the same."""
+        return runs_words(self.left, self.right, self.merged)
+
+    @property
+    def parts(self) -> str:
+        """What is taken for true of rates and lengths that differ, where sags or runs rest on them; else empty."""
+        ends = {choice.path[0] for choice in self.choices if is_reading(choice.path)}
+        sags = [job.sag.end(end) for job in (self.left, self.right) for end in ENDS if end in ends]
+        rest_on = self.merged.job.runs or any(taken_of(sag) for sag in sags)
+        return ANOTHER_PART if ends and rest_on else ""
+
+    def take(self, at: int, version: Version) -> None:
+        """Take one field from one of the two."""
+        self._taken[self.choices[at].path] = version
+        self._again()
+
+    def take_all(self, version: Version) -> None:
+        """Take every field in which they differ from one of the two."""
+        self._taken = {choice.path: version for choice in self.choices}
+        self._again()
+
+    def _again(self) -> None:
+        self.merged = merge(self.left, self.right, self.base, self._taken)

@@ -1,0 +1,104 @@
+"""What the user chose to see, and where they left off, with the files these are kept in."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import replace
+from typing import Literal
+
+from stanchion.store.paths import Places
+from stanchion.store.settings import (
+    LENGTHS,
+    RATES,
+    LastPlace,
+    load_last_place,
+    load_settings,
+    save_last_place,
+    save_settings,
+)
+from stanchion.units.quantity import Units
+
+
+class Preferences:
+    """The settings while the program runs.
+
+    Args:
+        where: the folders.
+    """
+
+    def __init__(self, where: Places) -> None:
+        found = load_settings(where)
+        self.settings = found.settings
+        self.problems = found.problems
+        """What could not be read, in words."""
+        self._places = where
+        self._saved = self.settings
+        self._lock = threading.Lock()
+        self._place: LastPlace | None = None
+
+    @property
+    def units(self) -> Units:
+        """The units to show and read in."""
+        return Units(self.settings.lengths, self.settings.rates)
+
+    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+        """Rates or lengths in their next unit."""
+        if what == "rates":
+            self.settings = replace(self.settings, rates=_after(RATES, self.settings.rates))
+        else:
+            self.settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
+
+    def choose_theme(self, name: str) -> None:
+        """Take another theme."""
+        self.settings = replace(self.settings, theme=name)
+
+    def save(self) -> None:
+        """Write the settings, where they have changed. Waits for the disk.
+
+        Raises:
+            NotSaved: they hold for now, but could not be remembered.
+        """
+        with self._lock:
+            settings = self.settings
+            if settings != self._saved:
+                save_settings(settings, self._places)
+                self._saved = settings
+
+    # --- where one left off ------------------------------------------------------------------------------------------
+
+    def last_place(self) -> LastPlace:
+        """Where the last run was left."""
+        return load_last_place(self._places)
+
+    def remember(self, job: str, screen: str = "") -> None:
+        """Note where we are, for the next start.
+
+        Args:
+            job: file name of the open job; empty: nothing is noted.
+            screen: name of the screen; empty: the one noted last.
+        """
+        if self._place is not None and self._place.faulted:
+            return  # it stands noted for the next start, whatever is still written while the program ends
+        place = LastPlace(job, screen or (self._place.screen if self._place is not None else ""))
+        if job and place.screen and place != self._place:
+            self._place = place
+            save_last_place(place, self._places)
+
+    def note_fault(self, job: str) -> None:
+        """Note that a fault of the program ended it with this job in hand: the next start does not open it by itself.
+
+        Args:
+            job: file name of the job; empty: nothing is noted.
+        """
+        if job:
+            self._place = LastPlace(job, self._place.screen if self._place is not None else "", faulted=True)
+            save_last_place(self._place, self._places)
+
+    def go_on(self) -> None:
+        """A job was opened since a fault was noted: where it is left is remembered as ever."""
+        if self._place is not None and self._place.faulted:
+            self._place = None
+
+
+def _after(options: tuple[str, ...], current: str) -> str:
+    return options[(options.index(current) + 1) % len(options)] if current in options else options[0]

@@ -1,0 +1,123 @@
+"""The springs in the van, with the file they are kept in."""
+
+from __future__ import annotations
+
+import threading
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.bench.stock_session import StockSession
+from stanchion.job.model import Job
+from stanchion.judgement.springs.candidates import spring_at
+from stanchion.judgement.springs.stock import Stock, StockSpring, exchanged
+from stanchion.planning.spring_option import Option
+from stanchion.store.paths import Places
+from stanchion.store.stock import load_stock, save_stock
+from stanchion.units.quantity import Units
+
+
+@record
+class _Fitted:
+    """Springs of the stock that went into a job."""
+
+    before: Job
+    after: Job
+    stock_before: Stock
+    stock_after: Stock
+
+
+def taken_out(option: Option, job: Job) -> tuple[StockSpring, ...]:
+    """The springs that a choice takes out of a job, as the stock lists them; one without a rate is not listed."""
+    out = []
+    for fitting in option.fittings:
+        old = spring_at(job, fitting.place)
+        if fitting.spring.row is None or old.rate_n_per_mm is None:
+            continue
+        out.append(
+            StockSpring(
+                end="rear" if fitting.place == "rear" else "front",
+                rate_n_per_mm=old.rate_n_per_mm,
+                free_length_mm=old.free_length_mm,
+                wire_mm=old.coils.wire_mm,
+                outer_mm=old.coils.outer_mm,
+                total_coils=old.coils.total_coils,
+                ends=old.coils.ends,
+                solid_length_mm=old.coils.solid_length_mm,
+            )
+        )
+    return tuple(out)
+
+
+class Van:
+    """The stock while the program runs.
+
+    Args:
+        where: the folders.
+        units: to show and read it in.
+    """
+
+    def __init__(self, where: Places, units: Units) -> None:
+        found = load_stock(where)
+        self.session = StockSession(found.stock, units, read_only=found.read_only)
+        """What is shown and changed."""
+        self.problems = found.problems
+        """What could not be read."""
+        self._places = where
+        self._seen = found.seen
+        self._saved = found.stock
+        self._fitted: list[_Fitted] = []
+        self._lock = threading.Lock()
+
+    def fit(self, option: Option, before: Job, after: Job) -> bool:
+        """Springs of the stock have gone into a job: their counts go down, and the springs taken out lie in the van.
+
+        Args:
+            option: the choice that was fitted.
+            before: the job before.
+            after: the job with it.
+
+        Returns:
+            False where the stock stays as it is: none of them is from it, or it cannot be changed.
+        """
+        if not option.used:
+            return False
+        stock = self.session.stock
+        try:
+            changed = exchanged(stock, option.used, taken_out(option, before))
+        except OutOfRange:
+            return False
+        if not self.session.exchange(changed):
+            return False
+        self._fitted.append(_Fitted(before, after, stock, changed))
+        return True
+
+    def follow(self, earlier: Job, later: Job) -> bool:
+        """A step of the job was taken back or done again: where it fitted springs of the stock, that goes with it.
+
+        Args:
+            earlier: the job before undo or redo.
+            later: the job after it.
+
+        Returns:
+            Whether the stock has changed.
+        """
+        for one in self._fitted:
+            for jobs, stocks in (
+                ((one.after, one.before), (one.stock_after, one.stock_before)),
+                ((one.before, one.after), (one.stock_before, one.stock_after)),
+            ):
+                if (earlier, later) == jobs and self.session.stock == stocks[0]:
+                    return self.session.exchange(stocks[1])
+        return False
+
+    def save(self) -> None:
+        """Write the stock, where it has changed. Waits for the disk.
+
+        Raises:
+            NotSaved: it could not be written; it is still in memory.
+        """
+        with self._lock:
+            stock = self.session.stock
+            if stock != self._saved and not self.session.read_only:
+                self._seen = save_stock(stock, self._places, self._seen)
+                self._saved = stock

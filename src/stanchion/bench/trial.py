@@ -1,0 +1,114 @@
+"""A change tried out on a copy of the job: the job itself stays as it is until the change is applied."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stanchion.bench.session import Session
+from stanchion.job.diff import Difference, differences
+from stanchion.job.edit import Edit
+from stanchion.job.measured import is_note
+from stanchion.job.model import Job
+
+if TYPE_CHECKING:
+    from stanchion.planning.spring_option import Option
+
+
+class Trial:
+    """What is being tried on a job.
+
+    Args:
+        session: the open job.
+    """
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self._start = session.job
+        self._copy: Session | None = None
+        self._applied: tuple[Job, ...] = ()
+        self._chosen: Option | None = None
+
+    @property
+    def copy(self) -> Session:
+        """The copy it is tried on; made, and judged, when it is first asked for."""
+        if self._copy is None:
+            of = self.session
+            self._copy = Session(self._start, of.profiles, of.previous, units=of.units)
+            self._copy.on_fault = of.on_fault
+            self._copy.tried = True
+        return self._copy
+
+    def _begin(self) -> None:
+        """Start from the job as it is now."""
+        self._start = self.session.job
+        self._copy = None
+
+    @property
+    def changes(self) -> tuple[Difference, ...]:
+        """What differs from the job as it was when the trial began; what is noted of itself follows from it."""
+        return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
+
+    @property
+    def tried(self) -> bool:
+        """Whether anything is being tried, or was typed to be tried."""
+        copy = self.copy
+        return bool(copy.drafts) or (copy.job != self._start and bool(self.changes))
+
+    @property
+    def just_applied(self) -> bool:
+        """Whether nothing was changed in the job since what was tried became part of it, or was taken back again."""
+        return self.session.job in self._applied
+
+    def choose(self, option: Option) -> None:
+        """Note the springs that were put in, of which the van is to know once they are fitted."""
+        self._chosen = option
+
+    @property
+    def chosen(self) -> Option | None:
+        """The choice of springs that is being tried; None where there is none, or its springs were changed since."""
+        option, job = self._chosen, self.copy.job
+        if option is None:
+            return None
+        from stanchion.judgement.springs.candidates import spring_at  # noqa: PLC0415 - not needed to start
+
+        for fitting in option.fittings:
+            tried = spring_at(job, fitting.place)
+            if (tried.rate_n_per_mm, tried.free_length_mm) != (fitting.spring.rate_n_per_mm, fitting.free_length_mm):
+                return None
+        return option
+
+    def follow(self) -> None:
+        """Take over what was changed in the job itself meanwhile, keeping what is being tried.
+
+        What the job can no longer take is dropped from the trial.
+        """
+        self.copy.units = self.session.units
+        if self.session.job == self._start:
+            return
+        edits = self._edits()
+        self._begin()
+        for edit in edits:
+            self.copy.put_all((edit,))
+
+    def apply(self) -> bool:
+        """Make what is being tried part of the job, as one step of undo; False where the job refuses it."""
+        self.follow()
+        before = self.session.job
+        if not self.session.put_all(self._edits(), tried=True):
+            return False
+        self._applied = (before, self.session.job)
+        self._chosen = None
+        self._begin()
+        return True
+
+    def drop(self) -> bool:
+        """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
+        self.follow()
+        tried = self.tried
+        self._chosen = None
+        self.copy.drafts.clear()
+        self.copy.bring_back(self._start)
+        return tried
+
+    def _edits(self) -> list[Edit]:
+        return [Edit(change.path, change.new) for change in self.changes]

@@ -1,0 +1,433 @@
+"""Everything the program holds besides what is on the screen: folders, settings, the open job and its saving."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Mapping
+from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from stanchion.base.errors import BadFile, NotSaved
+from stanchion.bench.preferences import Preferences
+from stanchion.bench.session import Session
+from stanchion.bench.trial import Trial
+from stanchion.job.carry import carried, identified, may_be_source
+from stanchion.job.codec import loads
+from stanchion.job.model import End, Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles, load_profiles
+from stanchion.store.atomic import fingerprint, make_folder, read
+from stanchion.store.autosave import SaveState
+from stanchion.store.disk import advice, cause
+from stanchion.store.history import Earlier, State
+from stanchion.store.jobfile import JobFile
+from stanchion.store.library import Library, Opened
+from stanchion.store.names import is_plain, new_id
+from stanchion.store.open_jobs import Held, Left
+from stanchion.store.paths import Places, places
+from stanchion.units.quantity import Units
+from stanchion.wording.finding_words import headline
+
+if TYPE_CHECKING:
+    from stanchion.bench.spring_stock import Van
+    from stanchion.judgement.results.parts import Fault
+    from stanchion.planning.spring_choice import Choice
+    from stanchion.store.faults import FaultLog
+
+PROFILES_FILE = "profiles.toml"
+
+
+class Desk:
+    """The open job and all that goes with it.
+
+    Args:
+        where: the folders.
+    """
+
+    def __init__(self, where: Places) -> None:
+        self.places = where
+        self.preferences = Preferences(where)
+        self.profiles, mark, more = read_profiles(where)
+        self.problems: list[str] = [*self.preferences.problems, *more]
+        self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
+        self.session: Session | None = None
+        self.trial: Trial | None = None
+        """What is being tried on the open job."""
+        self.notes: list[str] = []
+        """What the user should know of the job just opened."""
+        self.on_saved: Callable[[SaveState], None] = lambda state: None
+        """Told, on the saving thread, how saving stands."""
+        self.on_left_unsaved: Callable[[str], None] = lambda words: None
+        """Told, on the saving thread, in words, of a job that was left and then could not be written."""
+        self._opening = ""
+        """File name of the job that is being opened, or that a fault of the program kept from being opened."""
+        self._held: Held | None = None
+        self._left = Left(self._not_written)
+
+    @classmethod
+    def at(cls, jobs: str | None) -> Desk:
+        """The desk of this user."""
+        desk = cls(places(jobs))
+        if desk.library.unsaved():
+            desk.problems.append(
+                f"Edits of an earlier run that could not be saved lie in {desk.places.spill}; "
+                "copy the file into the jobs folder to open it."
+            )
+        return desk
+
+    def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
+        """Save what is pending, write down a fault of the program, and say in words what became of both; of a job only
+        where one is open."""
+        from stanchion.store.faults import report_told  # noqa: PLC0415
+
+        in_hand = self._held is not None or bool(self._left.names())
+        saved = self.flush()
+        self.preferences.note_fault(self._opening or self.open_name)
+        job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
+        return job + report_told(self.places.faults, error, facts)
+
+    def note_fault(self, fault: Fault) -> None:
+        """Write down what kept a part of a job from being judged; work goes on."""
+        self._faults.note(fault.part, fault.error)
+
+    @cached_property
+    def _faults(self) -> FaultLog:
+        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
+
+        return FaultLog(self.places.faults)
+
+    # --- opening --------------------------------------------------------------------------------------------------
+
+    @property
+    def open_name(self) -> str:
+        """File name of the open job; empty for none."""
+        return self._held.name if self._held is not None else ""
+
+    @property
+    def open_file(self) -> JobFile | None:
+        """The file of the open job; None with no job open."""
+        return self._held.file if self._held is not None else None
+
+    @property
+    def newer(self) -> bool:
+        """Whether the open job was written by a later version."""
+        return self._held is not None and self._held.file.opened.newer
+
+    def delete(self, name: str) -> Path:
+        """Move a job to the bin, and give where it lies. Waits for the disk.
+
+        Raises:
+            NotSaved: it could not be moved, or is the one that is open.
+        """
+        if name == self.open_name:
+            raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
+        self._left.settle(name)
+        return self.library.delete(self.places.jobs / name).path
+
+    def read(self, name: str) -> Job:
+        """A job of the jobs folder, without opening it.
+
+        Raises:
+            BadFile: it cannot be read.
+        """
+        if not is_plain(name):
+            raise BadFile(f"'{name}' is not the name of a job file")
+        left = self._left.of(name)
+        return left.newest if left is not None else self.library.open(self.places.jobs / name).job
+
+    def open(self, name: str) -> Session:
+        """Open a job of the jobs folder.
+
+        Raises:
+            BadFile: it cannot be read; the job that was open stays open.
+        """
+        if not is_plain(name):
+            raise BadFile(f"'{name}' is not the name of a job file")
+        self._left.settle(name)
+        self._opening = name
+        try:
+            return self._take(self.library.open(self.places.jobs / name), recalled=True)
+        except BadFile:
+            self._opening = ""
+            raise
+
+    def newest_good(self, name: str) -> State | None:
+        """The newest earlier state that is whole of a job that is not; None if there is none."""
+        found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
+        return found[0] if found is not None else None
+
+    def open_newest_good(self, name: str) -> Session:
+        """Begin a job of its own from the newest whole state of one that is damaged, whose file stays as it is.
+
+        Raises:
+            BadFile: there is no such state.
+        """
+        found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
+        if found is None:
+            raise BadFile(f"no earlier state of '{name}' is whole")
+        return self.create(found[1].job)
+
+    def create(self, job: Job) -> Session:
+        """Begin a job in a file of its own, under an id of its own. The file is made while work goes on."""
+        return self._take(self.library.begin(identified(job, new_id()), [self.open_name, *self._left.names()]))
+
+    def create_from(self, data: bytes) -> Session:
+        """Begin a job as a copy of a file's content, such as a sample.
+
+        Raises:
+            BadFile: the content is no job.
+        """
+        return self.create(loads(data).job)
+
+    def carry_forward(self, name: str, today: dt.date) -> Session:
+        """Begin a new job with the setup of another: sag readings and notes cleared, dated today.
+
+        Raises:
+            BadFile: the other job cannot be read.
+        """
+        source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
+        return self.create(carried(source, name, today))
+
+    def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
+        if self._held is not None:
+            self.keep_drafts()
+            self._left.add(self._held)
+        previous = self._previous(opened)
+        held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
+        texts = held.texts() if recalled else {}  # what can fail comes before the job is in hand
+        session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
+        self._held = held
+        session.on_edit = held.saver.submit
+        session.on_fault = self.note_fault
+        self.session = session
+        self.trial = Trial(session)
+        self.notes = [opened.note] if opened.note else []
+        if recalled:
+            lost = session.recall(texts)
+            if session.unread:
+                count = len(session.unread)
+                typed = "1 value typed before" if count == 1 else f"{count} values typed before"
+                stand = "stands in its field" if count == 1 else "stand in their fields"
+                self.notes.append(f"{typed} could not be read, and {stand} still: see the warnings.")
+            self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
+        self.keep_drafts()
+        self._opening = ""
+        self.preferences.go_on()
+        return session
+
+    def _previous(self, opened: Opened) -> Job | None:
+        """The job it was carried forward from; one that was left a moment ago is newer in memory than on disk."""
+        left = self._left.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
+        if left is None:
+            return self.library.previous(opened.job, opened.path.parent)
+        return left.newest if may_be_source(opened.job.job, left.newest.job) else None
+
+    def keep_drafts(self) -> None:
+        """Keep what was typed and cannot be read for the next time the job is opened. Never waits for the disk."""
+        if self._held is not None and self.session is not None:
+            self._held.keep(self.session.unread)
+
+    # --- earlier states ----------------------------------------------------------------------------------------------
+
+    def earlier(self) -> tuple[Earlier, ...]:
+        """The earlier states of the open job, newest first. Waits for the disk."""
+        return self.library.history.looked_into(self._held.file.path) if self._held is not None else ()
+
+    def keep_present(self) -> None:
+        """Keep the present state of the open job among the earlier ones, before one of them is brought back.
+
+        Raises:
+            NotSaved: it could not be kept.
+        """
+        if self._held is not None and self.session is not None:
+            self._held.file.keep(self.session.job, "before-bringing-back")
+
+    # --- saving ---------------------------------------------------------------------------------------------------
+
+    def _told(self, held: Held, state: SaveState) -> None:
+        if held is not self._held:
+            return  # it was left; see _not_written
+        self.preferences.remember(held.name)  # its first save may have found the name taken
+        self.on_saved(state)
+
+    def _not_written(self, name: str, state: SaveState) -> None:
+        self.on_left_unsaved(_left_unsaved(name, state))
+
+    def left_unsaved(self) -> str:
+        """What of the jobs that were left is not written, in words; empty where all is."""
+        return " ".join(_left_unsaved(name, state) for name, state in self._left.unsaved().items())
+
+    def save_state(self) -> SaveState | None:
+        """How saving stands; None with no job open."""
+        return self._held.saver.state if self._held is not None else None
+
+    def flush(self) -> bool:
+        """Write what is waiting, of the open job and of those left; whether all is written."""
+        left = self._left.flush()
+        return self.flush_open() and left
+
+    def flush_open(self) -> bool:
+        """Write what is waiting of the open job; whether all of it is written."""
+        self.keep_drafts()
+        return self._held is None or self._held.flush()
+
+    def close(self) -> bool:
+        """Write what is waiting and stop saving; the session stays to be looked at."""
+        self.keep_drafts()
+        left = self._left.close()
+        return (self._held is None or self._held.close()) and left
+
+    def keep_mine(self) -> None:
+        """After a conflict: my state goes into the file, theirs is kept as an earlier one.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        if self._held is not None:
+            self._held.saver.keep_mine()
+
+    def take_theirs(self) -> Job | None:
+        """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
+
+        Raises:
+            BadFile: it cannot be read.
+            NotSaved: what was in hand could not be kept.
+        """
+        return self._held.saver.take_theirs().job if self._held is not None else None
+
+    def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
+        """After a conflict: what was merged from mine and theirs goes into the file.
+
+        Raises:
+            ChangedOnDisk: the file was changed once more.
+            NotSaved: it could not be written.
+        """
+        if self._held is not None and self.session is not None:
+            self._held.saver.merge(merged, theirs, self.session.job)
+
+    def save_as_copy(self) -> None:
+        """Go on in a new file beside the old one, which stays as it is.
+
+        Raises:
+            NotSaved: it could not be written.
+        """
+        if self._held is not None and self.session is not None:
+            self._held.saver.save_as_copy(self.session.job)
+            self.session.read_only = False
+            self.keep_drafts()
+
+    def write_sheets(self) -> Path:
+        """Write the hand-over sheet of the open job, as text and as HTML, and give the folder.
+
+        Raises:
+            NotSaved: it could not be written, or no job is open.
+        """
+        from stanchion.bench.handover import sheet_for, write_sheet  # noqa: PLC0415 - not needed to start
+
+        session = self.session
+        if session is None or not self.open_name:
+            raise NotSaved("No job is open.")
+        folder = self.places.sheets
+        try:
+            make_folder(folder)
+        except OSError as error:
+            raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
+        stem = Path(self.open_name).stem
+        for ending, html in ((".txt", False), (".html", True)):
+            text = sheet_for(session.job, self.profiles, session.previous, session.units, html=html)
+            write_sheet(folder / f"{stem}{ending}", text, force=True)
+        return folder
+
+    # --- springs to hand ---------------------------------------------------------------------------------------------
+
+    @cached_property
+    def van(self) -> Van:
+        """The springs in the van, read when they are first asked for."""
+        from stanchion.bench.spring_stock import Van  # noqa: PLC0415 - not needed to start
+
+        return Van(self.places, self.units)
+
+    @property
+    def van_in_use(self) -> bool:
+        """Whether the springs in the van were asked for."""
+        return "van" in self.__dict__
+
+    def choose(self, end: End) -> Choice:
+        """The springs for one end of the open job, best first."""
+        from stanchion.planning.spring_choice import choose  # noqa: PLC0415 - not needed to start
+
+        if self.session is None:
+            raise BadFile("no job is open")
+        return choose(self.session.job, self.session.assessment, self.profiles, end, self.van.session.stock)
+
+    # --- what is preferred ----------------------------------------------------------------------------------------
+
+    @property
+    def units(self) -> Units:
+        """The units to show and read in."""
+        return self.preferences.units
+
+    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+        """Show rates or lengths in their next unit."""
+        self.preferences.next_unit(what)
+        if "van" in self.__dict__:
+            self.van.session.units = self.units
+        if self.session is not None:
+            self.session.units = self.units
+
+    def remember(self, screen: str) -> None:
+        """Note where we are, for the next start."""
+        self.preferences.remember(self.open_name, screen)
+
+
+def library_of(jobs: str | None) -> Library:
+    """The jobs of this user, judged by their profiles."""
+    where = places(jobs)
+    profiles, mark, _ = read_profiles(where)
+
+    @cache
+    def log() -> FaultLog:
+        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
+
+        return FaultLog(where.faults)
+
+    return Library(where, judge_by(profiles, lambda fault: log().note(fault.part, fault.error)), mark)
+
+
+def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
+    """The profiles that came with the program and the user's own; a mark that changes with them; what was wrong."""
+    path: Path = where.config / PROFILES_FILE
+    try:
+        text = read(path)
+    except FileNotFoundError:
+        text = None
+    except (OSError, BadFile) as error:
+        return load_profiles(), "", [f"{path}: {error}"]
+    profiles = load_profiles(text)
+    return profiles, fingerprint(text or b""), [f"{path}: {problem}" for problem in profiles.problems]
+
+
+def judge_by(
+    profiles: Profiles, on_fault: Callable[[Fault], None] = lambda fault: None
+) -> Callable[[Job, Job | None], tuple[str, str]]:
+    """The worst severity and its headline, for the list of jobs.
+
+    Args:
+        profiles: bands and targets.
+        on_fault: told each error of the program that kept a part of a job from being judged.
+    """
+
+    def judge(job: Job, previous: Job | None) -> tuple[str, str]:
+        assessment = assess(job, profiles, previous)
+        for fault in assessment.faults:
+            on_fault(fault)
+        findings = assessment.findings
+        return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
+
+    return judge
+
+
+def _left_unsaved(name: str, state: SaveState) -> str:
+    where = f" They lie in {state.spilled_to}." if state.spilled_to is not None else ""
+    return f"The last edits of '{name}', which you left, are NOT saved. {state.cause}{where}"

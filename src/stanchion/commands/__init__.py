@@ -1,0 +1,1 @@
+"""The command line: its arguments, and a module for each verb that needs one."""

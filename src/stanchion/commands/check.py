@@ -1,0 +1,157 @@
+"""What `stanchion check` does with one file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from stanchion.base.errors import BadFile
+from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.record import record
+from stanchion.base.text import clean
+from stanchion.bench.workspace import read_profiles
+from stanchion.commands.earlier import newest_good_words
+from stanchion.job.codec import loads
+from stanchion.job.model import Job
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles, load_profiles
+from stanchion.judgement.results.findings import Severity
+from stanchion.report.check import JSON_FORMAT, as_json, as_text
+from stanchion.store.faults import FaultLog
+from stanchion.store.library import previous, read_job
+from stanchion.store.listing import Listing, Row, copies_in
+from stanchion.store.named import named
+from stanchion.store.paths import Places, places
+
+STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
+UNREADABLE = 2
+
+
+@record
+class Report:
+    """What is printed of one file, and how it went."""
+
+    text: str
+    data: dict[str, Any]
+    status: int
+    """0 nothing above a note, 1 warnings, 2 a fault or a file that cannot be read."""
+
+
+def check_files(
+    paths: Sequence[Path],
+    jobs: str | None = None,
+    width: int | None = None,
+    *,
+    progress: Callable[[str, int, int], None] = UNTOLD,
+    cancelled: Callable[[], bool] = NEVER,
+) -> list[Report]:
+    """Judge job files; what lies beside each is read once a folder.
+
+    Args:
+        paths: the files; a bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        width: columns of the text; None: as it is for a file.
+        progress: told what is done to how many of how many files.
+        cancelled: asked between files; once it says yes, what was had so far is given.
+    """
+    beside = _Beside(places(jobs), progress, cancelled)
+    reports: list[Report] = []
+    for path in paths:
+        report = check_file(path, jobs, beside, width)
+        if cancelled():
+            break
+        reports.append(report)
+        progress("checked", len(reports), len(paths))
+    return reports
+
+
+def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None, width: int | None = None) -> Report:
+    """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it.
+
+    Args:
+        path: the file; a bare name is looked for in the jobs folder too.
+        jobs: the jobs folder.
+        beside: what is known already of folders, to look for other copies of the job in.
+        width: columns of the text; None: as it is for a file.
+    """
+    try:
+        path = named(path, jobs)
+        opened = read_job(path)
+    except BadFile as error:
+        return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
+    profiles, _, _ = read_profiles(places(jobs))
+    beside = beside or _Beside(places(jobs))
+    log = beside.faults
+    try:
+        report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width=width)
+    except Exception as bug:  # the other files are still to be judged
+        log.note("report", bug)
+        words = (
+            f"the file is sound, but judging it met an error of this program ({type(bug).__name__}): please report it"
+        )
+        return _unreadable(str(path), words, code="program_error")
+    copies = beside.copies(path)
+    lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
+    return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
+
+
+class _Beside:
+    """What lies in the folders of the files, each read once."""
+
+    def __init__(
+        self,
+        where: Places,
+        progress: Callable[[str, int, int], None] = UNTOLD,
+        cancelled: Callable[[], bool] = NEVER,
+    ) -> None:
+        self._where, self._progress, self._cancelled = where, progress, cancelled
+        self._rows: dict[Path, list[Row]] = {}
+        self.faults = FaultLog(where.faults)
+        """Where errors of the program are written down."""
+
+    def copies(self, path: Path) -> list[str]:
+        """File names of other copies of the job in the same folder."""
+        folder = path.resolve().parent
+        if folder not in self._rows:
+            listing = Listing(folder, self._where.cache, lambda job, before: ("", ""))
+            try:
+                self._rows[folder] = listing.rows(
+                    judged=False,
+                    progress=lambda done, of: self._progress("beside looked into", done, of),
+                    cancelled=self._cancelled,
+                )
+            except OSError:
+                self._rows[folder] = []
+        return copies_in(self._rows[folder], path.name)
+
+
+def check_bytes(name: str, data: bytes) -> Report:
+    """Judge the content of a job file by the profiles that came with the program."""
+    return _report(name, loads(data).job, load_profiles(), None)
+
+
+def _report(
+    name: str,
+    job: Job,
+    profiles: Profiles,
+    before: Job | None,
+    log: FaultLog | None = None,
+    *,
+    width: int | None = None,
+) -> Report:
+    assessment = assess(job, profiles, before)
+    if log is not None:
+        for fault in assessment.faults:
+            log.note(fault.part, fault.error)
+    text = as_text(name, job, assessment, width=width)
+    return Report(text, as_json(name, job, assessment), STATUS[assessment.worst])
+
+
+def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:
+    words = clean(message, 1000)
+    head = code.replace("_", " ").upper()
+    finding = {"code": code, "severity": "fault", "where": "file", "headline": head, "text": words}
+    data = {"format": JSON_FORMAT, "file": name, "worst": "fault", "findings": [finding]}
+    return Report(f"{clean(name)}: {head}: {words}", data, UNREADABLE)

@@ -1,0 +1,85 @@
+"""The page that `stanchion doctor` prints: what is told of program and files, then of the terminal and its keys."""
+
+from __future__ import annotations
+
+import sys
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from stanchion.base.output import columns
+from stanchion.base.progress import Waiting
+from stanchion.commands.doctor import BESIDE, Told, examined
+from stanchion.commands.key_delivery import keys_of, may_be_asked, raw, try_keys
+from stanchion.commands.terminal_look import terminal
+from stanchion.store.paths import Places, places
+from stanchion.store.settings import line_words, load_settings, setting_lines
+from stanchion.ui.keys import KeyProblem, with_changes
+from stanchion.ui.theme import Themes, theme_problem
+
+WIDTH = 78
+"""Columns of what is printed to be sent."""
+WIDEST = 100
+"""Columns of what is printed into a terminal, at most."""
+
+
+HEAD = "Names no rider, machine, venue, file or folder of yours. A line with ! needs a look."
+
+
+def print_page(jobs: str | None, *, ask: bool) -> bool:
+    """Print the page and give whether all is well.
+
+    Args:
+        jobs: the jobs folder given on the command line.
+        ask: try the keys, where somebody can be asked for them.
+
+    Raises:
+        Stopped: ^C was pressed while the job files were looked over.
+    """
+    print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
+    where = places(jobs)
+    settings = load_settings(where).settings
+    with Waiting() as waiting:
+        told = examined(jobs, waiting.told, waiting.heard)
+    waiting.end("nothing more is told.")
+    table, problems = with_changes(dict(settings.keys))
+    _beside(told).extend(_of_settings(where, settings.theme, problems))
+    well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]
+    lines = []
+    why = may_be_asked() if ask else "--no-keys was given"
+    if why:
+        lines.append(Told(f"not tried: {why}"))
+    else:
+        print("Press each key as it is asked for. Esc skips one, ^C ends.", flush=True)
+        with raw(sys.stdin.fileno(), _say):
+            lines += try_keys(keys_of(table), sys.stdin.fileno(), _say)
+    well.append(_tell("Keys", lines))
+    print("\nAll well." if all(well) else "\nSomething needs a look: the lines with !")
+    return all(well)
+
+
+def _beside(told: list[tuple[str, list[Told]]]) -> list[Told]:
+    """The lines of the files beside the jobs."""
+    return next(lines for heading, lines in told if heading == BESIDE)
+
+
+def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> Iterator[Told]:
+    """What of the settings only the screens can judge: actions and keys in [keys], and the theme."""
+    wrong: list[tuple[tuple[str, ...], str]] = [(("keys", one.name), one.nameless) for one in problems]
+    wrong += [(("theme",), words) for words in theme_problem(theme, Themes(where.config / "themes").names)[1:]]
+    lines = setting_lines(where) if wrong else {}
+    for path, words in wrong:
+        yield Told(line_words(lines, path) + words, True)
+
+
+def _tell(heading: str, lines: Sequence[Told]) -> bool:
+    print(heading)
+    width = min(columns() or WIDTH, WIDEST)
+    for line in lines:
+        first = "! " if line.look else "  "
+        print(textwrap.fill(line.text, width, initial_indent=first, subsequent_indent="    ", break_on_hyphens=False))
+    sys.stdout.flush()
+    return not any(line.look for line in lines)
+
+
+def _say(text: str) -> None:
+    print(text, end="", flush=True)

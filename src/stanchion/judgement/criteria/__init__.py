@@ -1,0 +1,1 @@
+"""What a job is judged by: bands, targets and limits of each use, and the cautions."""

@@ -1,0 +1,84 @@
+"""Which cautions a job calls for. Their words stand in caution_sentences.py."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stanchion.job.model import SIDES, Job, Leg, Readings
+from stanchion.judgement.results.findings import Finding
+
+CAUTIONS = (
+    "fork_caps",
+    "one_leg",
+    "shock_spring",
+    "shock_gas",
+    "hot_shock",
+    "support",
+    "keep_clear",
+    "adjuster_end",
+    "bleed_extended",
+    "fork_height",
+    "used_oil",
+    "after_work_torque",
+    "after_work_brakes",
+    "after_work_chain",
+    "judgement",
+)
+"""Every caution, in the order they are shown."""
+
+PART_OF = {
+    "fork_caps": "front",
+    "one_leg": "front",
+    "adjuster_end": "front",
+    "bleed_extended": "front",
+    "fork_height": "front",
+    "used_oil": "front",
+    "shock_spring": "rear",
+    "shock_gas": "rear",
+    "hot_shock": "rear",
+    "support": "sag",
+    "keep_clear": "rear",
+    "judgement": "machine",
+}
+"""The part of the work a caution belongs to first."""
+
+
+def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[str, ...]:
+    """The cautions that apply to what has been recorded and found, in the order they are shown.
+
+    The last three on work done and the one on judgement always apply.
+    """
+    apply = {"after_work_torque", "after_work_brakes", "after_work_chain", "judgement"}
+    legs = [job.front.leg(side) for side in (SIDES if job.front.split else SIDES[:1])]
+    if any(map(_fork_work, legs)):
+        apply |= {"fork_caps", "one_leg", "adjuster_end"}
+    if job.front.oil or any(leg.air_gap_mm is not None or leg.oil_volume_ml is not None for leg in legs):
+        apply |= {"fork_caps", "bleed_extended", "used_oil"}
+    if job.front.fork_height_mm is not None:
+        apply |= {"fork_height", "support"}
+    spring, rear = job.rear.spring, job.rear
+    if spring.free_length_mm is not None or spring.set_length_mm is not None or rear.collar.now is not None:
+        apply |= {"shock_spring", "shock_gas", "hot_shock", "support", "keep_clear", "adjuster_end"}
+    if rear.gas_pressure_bar is not None:
+        apply |= {"shock_gas", "hot_shock"}
+    if rear.linkage or rear.motion_ratio is not None:
+        apply |= {"support", "keep_clear"}
+    if any(_taken(end.static, end.rider) or end.hanging_mm for end in (job.sag.front, job.sag.rear)):
+        apply |= {"support", "one_leg"}
+    if any(finding.code.startswith("adjuster_fully") for finding in findings):
+        apply.add("adjuster_end")
+    return tuple(code for code in CAUTIONS if code in apply)
+
+
+def _fork_work(leg: Leg) -> bool:
+    spring = leg.spring
+    return (
+        spring.free_length_mm is not None
+        or spring.set_length_mm is not None
+        or leg.stack.spacer_mm is not None
+        or leg.adjuster.now is not None
+    )
+
+
+def _taken(*states: Readings) -> bool:
+    return any(state.down_mm or state.up_mm for state in states)

@@ -1,0 +1,1 @@
+"""Each end as recorded: springs, preload, adjusters, dampers, linkage, and what it carries."""

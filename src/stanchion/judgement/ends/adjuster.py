@@ -1,0 +1,186 @@
+"""What a preload adjuster gives and has left, from whichever way its position is read."""
+
+from __future__ import annotations
+
+from stanchion.base.record import record
+from stanchion.job.model import Adjuster, Path, Spring
+from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
+from stanchion.mechanics.preload import (
+    added_preload,
+    adjuster_range,
+    fraction_from_reading,
+    headroom_in,
+    headroom_out,
+    per_turn,
+    range_from_pitch,
+    turns_for,
+)
+
+SETTABLE = 0.25
+"""An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
+
+_ZERO = Figure(0.0)
+_NO_ADJUSTER = absent("no_adjuster")
+_SLACK = 1e-9
+
+
+@record(kw_only=True)
+class Reach:
+    """What one adjuster gives and has left."""
+
+    range_mm: Figure
+    per_turn_mm: Figure
+    added_where_read_mm: Figure
+    """What it added where the set length was read."""
+    added_now_mm: Figure
+    out_mm: Figure
+    in_mm: Figure
+    out_turns: Figure
+    in_turns: Figure
+    fraction_now: Figure
+    """0 fully out, 1 fully in."""
+    range_from_lengths_mm: Figure
+    range_from_thread_mm: Figure
+    """Both ways to the range, to be compared."""
+    range_from_pitch_mm: Figure
+    """The range by pitch and turns alone, where mm are read off the adjuster itself; else as by the thread."""
+    no_fully_out: bool = False
+    """A threaded collar whose ends nobody counted: its count starts anywhere, so that fully out means nothing."""
+    stays: bool = False
+    """It stands where the set length was read."""
+
+
+_NONE = Reach(
+    range_mm=_ZERO,
+    per_turn_mm=_NO_ADJUSTER,
+    added_where_read_mm=_ZERO,
+    added_now_mm=_ZERO,
+    out_mm=_ZERO,
+    in_mm=_ZERO,
+    out_turns=_ZERO,
+    in_turns=_ZERO,
+    fraction_now=_NO_ADJUSTER,
+    range_from_lengths_mm=_NO_ADJUSTER,
+    range_from_thread_mm=_NO_ADJUSTER,
+    range_from_pitch_mm=_NO_ADJUSTER,
+)
+
+
+def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> Reach:
+    """Work out what an adjuster gives.
+
+    The range comes from the two set lengths; where they are not both known, from thread pitch and turns; where mm
+    are read, from the readings at both ends.
+
+    Args:
+        spring: the spring it acts on, with its set lengths.
+        adjuster: the adjuster as recorded.
+        spring_at: path of the spring.
+        adjuster_at: path of the adjuster.
+        by_thread: whether missing data should ask for the thread (a collar) before a second set length (a fork cap).
+
+    Returns:
+        Every figure, known or with what it waits for.
+    """
+    if adjuster.counting == "none":
+        return _NONE
+    counts_turns = adjuster.counting == "turns"
+    total = recorded(adjuster.total_turns, (*adjuster_at, "total_turns"))
+    pitch = recorded(adjuster.pitch_mm, (*adjuster_at, "pitch_mm"))
+    now = recorded(adjuster.now, (*adjuster_at, "now"))
+    ends = (_ZERO, total) if counts_turns else _ring_ends(adjuster, adjuster_at)
+    fraction_now = _fraction(now, *ends)
+    read_at = None if spring.set_length_at is None else Figure(spring.set_length_at)
+    fraction_read = _ZERO if read_at is None else _fraction(read_at, *ends)
+
+    from_lengths = _range_from_lengths(spring, spring_at, fraction_read)
+    from_pitch = from_thread = derive(range_from_pitch, pitch, total)
+    if adjuster.counting == "mm":
+        from_thread = first_known(derive(lambda a, b: abs(a - b), *ends), from_thread)
+    range_mm = _best(from_lengths, from_thread, by_thread)
+    per_turn_mm = first_known(derive(per_turn, range_mm, total), pitch)
+
+    def added(position: Figure, fraction: Figure) -> Figure:
+        by_range = derive(added_preload, range_mm, fraction)
+        if by_range.known or fraction.problem or range_mm.problem:
+            return by_range
+        if counts_turns:
+            by_turns = derive(range_from_pitch, pitch, position)
+            return by_turns if by_turns.known or by_thread else by_range
+        if adjuster.counting == "mm":
+            return first_known(by_range, derive(lambda a, b: abs(a - b), ends[0], position))
+        return by_range
+
+    added_now = added(now, fraction_now)
+    # Turns from fully out are headroom as they stand, even where the total was never counted.
+    counted = counts_turns and not fraction_now.problem
+    out_turns = now if counted else derive(headroom_out, total, fraction_now)
+    in_mm, in_turns = derive(headroom_in, range_mm, fraction_now), derive(headroom_in, total, fraction_now)
+    if not counts_turns:  # rings and mm come to turns by the pitch where the turns were not counted
+        out_turns = first_known(out_turns, derive(turns_for, added_now, pitch))
+        in_turns = first_known(in_turns, derive(turns_for, in_mm, pitch))
+    return Reach(
+        range_mm=range_mm,
+        per_turn_mm=per_turn_mm,
+        added_where_read_mm=_ZERO if read_at is None else added(read_at, fraction_read),
+        added_now_mm=added_now,
+        out_mm=added_now,
+        in_mm=in_mm,
+        out_turns=out_turns,
+        in_turns=in_turns,
+        fraction_now=fraction_now,
+        range_from_lengths_mm=from_lengths,
+        range_from_thread_mm=from_thread,
+        range_from_pitch_mm=from_pitch,
+        no_fully_out=by_thread and range_mm.value is None and not range_mm.problem and not _counted_out(adjuster),
+        stays=_stays(spring, adjuster),
+    )
+
+
+def _counted_out(adjuster: Adjuster) -> bool:
+    """Whether the job tells where the adjuster is fully out."""
+    return (adjuster.total_turns if adjuster.counting == "turns" else adjuster.reading_out) is not None
+
+
+def _stays(spring: Spring, adjuster: Adjuster) -> bool:
+    """Whether the set length was read with the adjuster where it stands now; no count or pitch is needed then."""
+    if spring.set_length_at is None:
+        return adjuster.counting == "turns" and adjuster.now == 0.0
+    return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= _SLACK
+
+
+def _ring_ends(adjuster: Adjuster, at: Path) -> tuple[Figure, Figure]:
+    return (
+        recorded(adjuster.reading_out, (*at, "reading_out")),
+        recorded(adjuster.reading_in, (*at, "reading_in")),
+    )
+
+
+def _fraction(position: Figure, fully_out: Figure, fully_in: Figure) -> Figure:
+    """Where the adjuster stands, 0 to 1; a position beyond its ends is a problem with a name of its own."""
+    if fully_out.value is not None and fully_in.value is not None:
+        if fully_out.value == fully_in.value:
+            return absent("adjuster_ends_equal")
+        if position.value is not None:
+            low, high = sorted((fully_out.value, fully_in.value))
+            if not low - _SLACK <= position.value <= high + _SLACK:
+                return absent("adjuster_beyond_range")
+    return derive(fraction_from_reading, position, fully_out, fully_in)
+
+
+def _range_from_lengths(spring: Spring, at: Path, fraction_read: Figure) -> Figure:
+    set_length = recorded(spring.set_length_mm, (*at, "set_length_mm"))
+    set_in = recorded(spring.set_length_in_mm, (*at, "set_length_in_mm"))
+    if set_length.value is not None and set_in.value is not None and set_in.value > set_length.value + _SLACK:
+        return absent("set_lengths_order")
+    if set_length.known and set_in.known and fraction_read.value is not None and fraction_read.value >= 1 - _SLACK:
+        return absent("set_length_read_fully_in")
+    return derive(adjuster_range, set_length, set_in, fraction_read)
+
+
+def _best(from_lengths: Figure, from_thread: Figure, by_thread: bool) -> Figure:
+    if from_lengths.known or from_lengths.problem == "set_lengths_order":
+        return from_lengths
+    if from_thread.known:
+        return from_thread
+    return from_thread if by_thread else from_lengths

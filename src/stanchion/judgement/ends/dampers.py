@@ -1,0 +1,32 @@
+"""Damper adjusters: what their positions say of each other and of their ranges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.model import Clicker, Path
+from stanchion.judgement.results.findings import Finding, Severity
+
+_SLACK = 1e-6
+
+
+def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> Iterator[Finding]:
+    """A damper adjuster said to stand beyond its own range."""
+    if clicker.now is not None and clicker.total is not None and clicker.now > clicker.total + _SLACK:
+        values: dict[str, object] = {"now": clicker.now, "total": clicker.total, "unit": clicker.unit}
+        if both_legs:
+            values["both_legs"] = True
+        yield Finding("clicker_beyond_range", Severity.FAULT, (*at, "now"), values)
+
+
+def clicks_differ(name: str, left: Clicker, right: Clicker) -> Iterator[Finding]:
+    """The same damper set differently in the two legs."""
+    if left.now is None or right.now is None:
+        return
+    if abs(left.now - right.now) > _SLACK or left.unit != right.unit:
+        yield Finding(
+            f"{name}_differs",
+            Severity.WARNING,
+            ("front", "right", name, "now"),
+            {"left": left.now, "left_unit": left.unit, "right": right.now, "right_unit": right.unit},
+        )

@@ -1,0 +1,201 @@
+"""The fork: figures of both legs, and how the legs compare."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.base.errors import OutOfRange
+from stanchion.job.model import SIDES, Front, Leg, Path, Side, TopOut
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
+from stanchion.judgement.ends.preload import SLACK, SpringAt, no_spring, reach_of, spring_figures, spring_findings
+from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
+from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.preload import new_spacer
+
+LENGTH_NOTE_MM, LENGTH_WARNING_MM = 1.0, 2.0
+"""Free lengths may differ by this much (common practice, no published source)."""
+RATES_DIFFER = 0.03
+"""Springs sold as a pair measure within this share (common practice, no published source)."""
+PRELOAD_DIFFERS_MM = 0.5
+"""Preload of the two legs may differ by this much (common practice, no published source)."""
+
+
+def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures, list[Finding]]:
+    """The fork's figures, and what is to be said of each leg and of the pair."""
+    findings: list[Finding] = []
+    figures: dict[Side, PreloadFigures] = {}
+    for side in SIDES if front.split else SIDES[:1]:
+        leg = front.leg(side)
+        if leg.spring_fitted:
+            at = spring_in(front, side)
+            room = reach_of(at)
+            figures[side] = spring_figures(at, room, _stack(leg, side), band)
+            findings += spring_findings(at, room, figures[side], band)
+            findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
+        else:
+            figures[side] = no_spring(band, _stack(leg, side))
+        for name in ("compression", "rebound"):
+            findings += clicker_findings(getattr(leg, name), ("front", side, name), both_legs=not front.split)
+    left, right = figures["left"], figures.get("right", figures["left"])
+    total, mean = _rates(front)
+    if not any(front.leg(side).spring_fitted for side in SIDES):
+        findings.append(Finding("fork_without_spring", Severity.WARNING, ("front",)))
+    findings += _top_out_legs(front)
+    if front.split and front.left.spring_fitted and front.leg("right").spring_fitted:
+        findings += _pair_findings(front, left, right, mean)
+    return FrontFigures(left=left, right=right, rate_n_per_mm=total, mean_rate_n_per_mm=mean), findings
+
+
+def spring_in(front: Front, side: Side) -> SpringAt:
+    """The spring of one leg with its adjuster, and where its lengths were read."""
+    leg = front.leg(side)
+    return SpringAt(
+        leg.spring,
+        leg.adjuster,
+        ("front", side),
+        "adjuster",
+        both_legs=not front.split,
+        for_range=lengths_for_range(front.top_out_of(side), leg),
+        read_at_mm=reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, squeezed(leg.spring)),
+    )
+
+
+def _stack(leg: Leg, side: Side) -> Figure:
+    spacer = recorded(leg.stack.spacer_mm, ("front", side, "stack", "spacer_mm"))
+    rest = sum(leg.stack.washers_mm) + sum(leg.stack.seats_mm)
+    return derive(lambda tube: tube + rest, spacer)
+
+
+def _rates(front: Front) -> tuple[Figure, Figure]:
+    """What the axle feels, and the mean by which the pair is called."""
+    sides: list[Side] = [side for side in SIDES if front.leg(side).spring_fitted]
+    rates = [
+        recorded(front.leg(side).spring.rate_n_per_mm, ("front", side if front.split else "left", *_RATE))
+        for side in sides
+    ]
+    if not rates:
+        return absent("no_spring"), absent("no_spring")
+    total = derive(lambda *each: sum(each), *rates)
+    return total, derive(lambda both: both / 2, total) if len(rates) == 2 else absent("one_spring")
+
+
+_RATE = ("spring", "rate_n_per_mm")
+
+
+def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
+    """Where lengths were read off the stop: what they come to there, and that the band takes them as read."""
+    told = _both(at.both_legs)
+    assembled = is_read_assembled(top_out, leg)
+    installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
+    if assembled and at.for_range is None:
+        yield Finding("range_read_assembled", Severity.NOTE, at.where, told)
+    elif installed is not None and point_mm is not None and point_mm > SLACK:
+        told |= {"preload_mm": installed, "point_mm": point_mm, "at_stop_mm": installed - point_mm}
+        if at.for_range is not None:
+            told["range_mm"] = figures.adjuster_range_mm.value
+        yield Finding("read_off_the_stop", Severity.NOTE, at.where, told)
+
+
+def _top_out_legs(front: Front) -> Iterator[Finding]:
+    """Which leg of a fork with one spring is taken to have the top-out spring, as long as nobody said."""
+    sprung = [side for side in SIDES if front.leg(side).spring_fitted]
+    if front.top_out.fitted == "yes" and front.top_out_legs == "unknown" and len(sprung) == 1:
+        yield Finding("top_out_legs_taken", Severity.NOTE, ("front", "top_out_legs"))
+
+
+def _both(both_legs: bool) -> dict[str, object]:
+    return {"both_legs": True} if both_legs else {}
+
+
+# --- left against right -------------------------------------------------------------------------------------------
+
+
+def _pair_findings(front: Front, left: PreloadFigures, right: PreloadFigures, mean: Figure) -> Iterator[Finding]:
+    yield from _lengths_differ(front, left, right)
+    yield from _rates_differ(front, mean)
+    if not front.preload_difference_meant:
+        yield from _preloads_differ(left, right)
+    if not front.dampers_split:
+        for name in ("compression", "rebound"):
+            yield from clicks_differ(name, getattr(front.left, name), getattr(front.leg("right"), name))
+
+
+def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
+    left_mm, right_mm = front.left.spring.free_length_mm, front.leg("right").spring.free_length_mm
+    if left_mm is None or right_mm is None:
+        return
+    lengths: list[tuple[float, Side]] = [(left_mm, "left"), (right_mm, "right")]
+    # The shorter spring is brought to its neighbour's installed preload with a longer spacer.
+    (short_mm, short), (long_mm, long) = sorted(lengths)
+    difference = long_mm - short_mm
+    severity = length_severity(difference)
+    if severity is None:
+        return
+    figures = {"left": left, "right": right}
+    spacer = spacer_for(front.leg(long).stack.spacer_mm, long_mm, short_mm, figures[long].installed_preload_mm.value)
+    where: Path = ("front", short, "spring", "free_length_mm")
+    if made_up(front.leg(short), spacer):
+        told = {"short": short, "long": long, "difference_mm": difference, "spacer_mm": spacer}
+        yield Finding("free_lengths_made_up", Severity.NOTE, where, told)
+        return
+    yield Finding(
+        "free_lengths_differ",
+        severity,
+        where,
+        {
+            "short": short,
+            "long": long,
+            "difference_mm": difference,
+            "spacer_mm": spacer,
+        },
+    )
+
+
+def made_up(leg: Leg, spacer_mm: float | None) -> bool:
+    """Whether the spacer that would put another free length right is in the leg already."""
+    fitted = leg.stack.spacer_mm
+    return None not in (fitted, spacer_mm) and abs((fitted or 0.0) - (spacer_mm or 0.0)) <= PRELOAD_DIFFERS_MM + SLACK
+
+
+def length_severity(difference_mm: float) -> Severity | None:
+    """How much a difference of free length matters; None where it is no more than springs sold alike show."""
+    if difference_mm > LENGTH_WARNING_MM + SLACK:
+        return Severity.WARNING
+    return Severity.NOTE if difference_mm > LENGTH_NOTE_MM + SLACK else None
+
+
+def spacer_for(
+    old_spacer_mm: float | None, old_free_mm: float, new_free_mm: float, installed_mm: float | None
+) -> float | None:
+    """The spacer that keeps installed preload with a spring of another length; None where it cannot be told."""
+    if old_spacer_mm is None:
+        return None
+    kept = installed_mm or 0.0  # it stays as it is, so its own value drops out
+    try:
+        return new_spacer(old_spacer_mm, old_free_mm, new_free_mm, kept, kept)
+    except OutOfRange:
+        return None
+
+
+def _rates_differ(front: Front, mean: Figure) -> Iterator[Finding]:
+    left, right = front.left.spring.rate_n_per_mm, front.leg("right").spring.rate_n_per_mm
+    if left is None or right is None or mean.value is None:
+        return
+    if abs(left - right) > RATES_DIFFER * mean.value + SLACK:
+        yield Finding(
+            "rates_differ", Severity.NOTE, ("front",), {"left": left, "right": right, "mean_n_per_mm": mean.value}
+        )
+
+
+def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
+    for code, name in (
+        ("installed_preload_differs", "installed_preload_mm"),
+        ("preload_now_differs", "preload_now_mm"),
+    ):
+        one, other = getattr(left, name).value, getattr(right, name).value
+        if one is not None and other is not None and abs(one - other) > PRELOAD_DIFFERS_MM + SLACK:
+            yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one, "right_mm": other})
+            return  # where the springs start apart, the adjusters need no second message

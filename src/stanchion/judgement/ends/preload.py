@@ -1,0 +1,350 @@
+"""Preload of one spring, in a fork leg or on a shock: figures, and what is to be said of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from stanchion.base.record import record
+from stanchion.job.model import Adjuster, Path, Spring
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.adjuster import Reach, reach
+from stanchion.judgement.results.assessment import Band, PreloadFigures
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.preload import installed_preload, preload_force, preload_now, turns_for
+
+NEAR_LIMIT_MM = 1.0
+"""Installed preload this close to the limit is noted (common practice, no published source)."""
+FEW_TURNS = 1.0
+"""Fewer turns left than this are noted (common practice, no published source)."""
+DISAGREE = 0.10
+"""Share by which two ways to one length may differ before it is a warning (common practice, no published source)."""
+SLACK = 1e-6
+"""Lengths closer than this are the same: it is far below any tape and far above rounding."""
+
+NO_BAND: Band = (0.0, 0.0)
+
+
+@record
+class SpringAt:
+    """One spring with its adjuster, and where they stand in the job."""
+
+    spring: Spring
+    adjuster: Adjuster
+    where: Path
+    """The leg, or the shock."""
+    adjuster_name: str
+    """Field of the adjuster there."""
+    both_legs: bool = False
+    """Whether it stands for both fork legs."""
+    for_range: Spring | None = None
+    """The spring with its set lengths as the adjuster's range lies between them, where not as they were read."""
+    read_at_mm: float | None = 0.0
+    """Compression at which the set length was read; None where it cannot be told."""
+
+    @property
+    def spring_at(self) -> Path:
+        """Path of the spring."""
+        return (*self.where, "spring")
+
+    @property
+    def adjuster_at(self) -> Path:
+        """Path of the adjuster."""
+        return (*self.where, self.adjuster_name)
+
+    @property
+    def is_shock(self) -> bool:
+        """Whether this is the shock's spring."""
+        return self.where == ("rear",)
+
+
+def reach_of(at: SpringAt) -> Reach:
+    """What the adjuster of that spring gives and has left."""
+    return reach(at.for_range or at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
+
+
+def spring_figures(
+    at: SpringAt, room: Reach, stack: Figure, band: PreloadBand | None, bind_mm: float | None = None
+) -> PreloadFigures:
+    """The figures of one spring.
+
+    Args:
+        at: the spring.
+        room: what its adjuster gives.
+        stack: spacer, washers and seats together.
+        band: band for installed preload.
+        bind_mm: preload at which the coils would touch at full travel; it bounds a collar whose end nobody counted.
+    """
+    free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
+    set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
+    rate = recorded(at.spring.rate_n_per_mm, (*at.spring_at, "rate_n_per_mm"))
+    installed = derive(installed_preload, free, set_length, room.added_where_read_mm)
+    now = derive(preload_now, installed, room.added_now_mm)
+    if room.stays and not now.known and not room.added_now_mm.problem:
+        now = derive(installed_preload, free, set_length)
+    stands = room.no_fully_out and now.known
+    if stands:
+        installed = now
+        room = _bounded(room, now.value or 0.0, band, bind_mm)
+    return PreloadFigures(
+        installed_preload_mm=installed,
+        adjuster_range_mm=room.range_mm,
+        mm_per_turn=room.per_turn_mm,
+        preload_now_mm=now,
+        greatest_preload_mm=derive(preload_now, installed, room.range_mm),
+        preload_force_n=derive(preload_force, rate, now),
+        headroom_out_mm=room.out_mm,
+        headroom_in_mm=room.in_mm,
+        headroom_out_turns=room.out_turns,
+        headroom_in_turns=room.in_turns,
+        stack_mm=stack,
+        band=(band.low, band.high) if band else NO_BAND,
+        verdict=verdict(installed.value, band, now.value),
+        as_it_stands=stands,
+        read_at_mm=at.read_at_mm,
+    )
+
+
+def _bounded(room: Reach, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> Reach:
+    """What is left on a collar whose ends nobody counted: out until preload leaves its band, in until it does so at
+    the other end or the coils would bind."""
+    least = 0.0 if band is None else band.low
+    ends = [mm for mm in (most_preload(band) if band else None, bind_mm) if mm is not None]
+    out_mm = Figure(max(0.0, now_mm - least))
+    in_mm = Figure(max(0.0, min(ends) - now_mm)) if ends else room.in_mm
+    return replace(
+        room,
+        out_mm=out_mm,
+        in_mm=in_mm,
+        out_turns=derive(turns_for, out_mm, room.per_turn_mm),
+        in_turns=derive(turns_for, in_mm, room.per_turn_mm),
+    )
+
+
+def most_preload(band: PreloadBand) -> float:
+    """The greatest preload that the band allows [mm]."""
+    return band.high if band.limit is None else min(band.high, band.limit)
+
+
+def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
+    """The figures of a leg that has no spring."""
+    none = absent("no_spring")
+    return PreloadFigures(
+        installed_preload_mm=none,
+        adjuster_range_mm=none,
+        mm_per_turn=none,
+        preload_now_mm=none,
+        greatest_preload_mm=none,
+        preload_force_n=none,
+        headroom_out_mm=none,
+        headroom_in_mm=none,
+        headroom_out_turns=none,
+        headroom_in_turns=none,
+        stack_mm=stack,
+        band=(band.low, band.high) if band else NO_BAND,
+        verdict="",
+        has_spring=False,
+    )
+
+
+def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> str:
+    """Where installed preload lies; a band includes both its ends.
+
+    A spring is loose where it is so as the adjuster stands; if it would be so only with the adjuster fully out, its
+    installed preload is low.
+
+    Args:
+        installed_mm: installed preload.
+        band: band for it.
+        now_mm: preload as the adjuster stands; None: not known, and fully out is what is judged.
+
+    >>> sport = PreloadBand(low=8, high=15, limit=15)
+    >>> [verdict(mm, sport) for mm in (-1, 7.9, 8, 14, 15, 15.1)]
+    ['loose', 'low', 'in', 'near_limit', 'near_limit', 'over_limit']
+    >>> verdict(-1, sport, now_mm=6)
+    'low'
+    """
+    if installed_mm is None:
+        return ""
+    if (installed_mm if now_mm is None else now_mm) <= SLACK:
+        return "loose"
+    if band is None:
+        return "low" if installed_mm <= SLACK else ""
+    if installed_mm < band.low - SLACK:
+        return "low"
+    if band.limit is not None and installed_mm > band.limit + SLACK:
+        return "over_limit"
+    if installed_mm > band.high + SLACK:
+        return "high"
+    if band.limit is not None and installed_mm >= band.limit - NEAR_LIMIT_MM - SLACK:
+        return "near_limit"
+    return "in"
+
+
+def spring_findings(at: SpringAt, room: Reach, figures: PreloadFigures, band: PreloadBand | None) -> Iterator[Finding]:
+    """What is to be said of one spring, its lengths and its adjuster."""
+    yield from _length_findings(at, room)
+    yield from _band_findings(at, figures, band)
+    if at.adjuster.counting != "none":
+        yield from _position_findings(at, room)
+        yield from _reading_findings(at, room)
+
+
+def _finding(at: SpringAt, code: str, severity: Severity, *leaf: str, **values: object) -> Finding:
+    if at.both_legs:
+        values["both_legs"] = True
+    return Finding(code, severity, (*at.where, *leaf), values)
+
+
+def _length_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+    spring = at.spring
+    free, fitted = spring.free_length_mm, spring.set_length_mm
+    if room.range_from_lengths_mm.problem == "set_lengths_order":
+        yield _finding(
+            at,
+            "set_lengths_order",
+            Severity.FAULT,
+            "spring",
+            "set_length_in_mm",
+            set_mm=fitted,
+            set_in_mm=spring.set_length_in_mm,
+        )
+    if room.range_from_lengths_mm.problem == "set_length_read_fully_in" and not room.range_from_thread_mm.known:
+        yield _finding(at, "set_length_read_fully_in", Severity.NOTE, "spring", "set_length_at")
+    if free is not None and fitted is not None and fitted > free + SLACK and not room.added_where_read_mm.known:
+        yield _finding(
+            at, "set_longer_than_free", Severity.FAULT, "spring", "set_length_mm", set_mm=fitted, free_mm=free
+        )
+
+
+def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | None) -> Iterator[Finding]:
+    installed, now = figures.installed_preload_mm.value, figures.preload_now_mm.value
+    if installed is None:
+        return
+    told: dict[str, object] = {"preload_mm": installed}
+    if figures.as_it_stands:
+        told["as_it_stands"] = True
+    if figures.verdict == "loose":
+        apart = now is not None and abs(now - installed) > SLACK
+        yield _finding(at, "spring_loose", Severity.FAULT, **told, now_mm=now if apart else None)
+        return
+    if band is not None:
+        told |= {"low_mm": band.low, "high_mm": band.high}
+    loose_below = (band.loose_below if band else None) or 0.0
+    if installed <= SLACK or installed < loose_below - SLACK:
+        told |= {"loose_below_mm": loose_below, "keep_in_mm": _keep_in(at, figures, loose_below - installed)}
+        if now is not None and now > installed + SLACK and now >= loose_below - SLACK:
+            yield _finding(at, "loose_fully_out", Severity.WARNING, **told, now_mm=now)
+        else:
+            yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
+    elif band is None:
+        yield _finding(at, "preload_by_manual", Severity.NOTE, **told)
+    elif figures.verdict == "low":
+        short_mm = band.low - installed
+        told |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}
+        yield _finding(at, "preload_low", Severity.WARNING, **told)
+    elif figures.verdict == "high":
+        yield _finding(at, "preload_high", Severity.WARNING, **told, change_mm=installed - band.high)
+    elif figures.verdict == "over_limit":
+        yield _finding(at, "preload_over_limit", Severity.FAULT, **told, limit_mm=band.limit)
+    elif figures.verdict == "near_limit":
+        yield _finding(at, "preload_near_limit", Severity.NOTE, **told, limit_mm=band.limit)
+
+
+def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | None:
+    """How far from fully out the adjuster makes up for installed preload that is short; None where it cannot."""
+    range_mm = figures.adjuster_range_mm.value
+    beyond = range_mm is not None and short_mm > range_mm + SLACK
+    return None if at.adjuster.counting == "none" or beyond else short_mm
+
+
+def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+    """The adjuster at or near an end."""
+    leaf = (at.adjuster_name, "now")
+    fraction = room.fraction_now.value
+    left_in, left_out = room.in_turns.value, room.out_turns.value
+    # Turns of a collar whose range nobody counted start anywhere, so their zero says nothing.
+    uncounted_zero = fraction is None and left_out is not None and left_out <= SLACK and not at.is_shock
+    if room.fraction_now.problem == "adjuster_beyond_range":
+        yield _finding(at, "adjuster_beyond_range", Severity.FAULT, *leaf, **_ends(at.adjuster, at.adjuster.now))
+    elif (fraction is not None and fraction >= 1 - SLACK) or (left_in is not None and left_in <= SLACK):
+        yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf)
+    elif uncounted_zero or (fraction is not None and fraction <= SLACK):
+        yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf)
+    elif left_in is not None and left_in < FEW_TURNS - SLACK:
+        yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in)
+    elif fraction is not None and left_out is not None and left_out < FEW_TURNS - SLACK:
+        yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out)
+
+
+def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+    """What is recorded of the adjuster, where it cannot be right."""
+    adjuster = at.adjuster
+    if room.fraction_now.problem == "adjuster_ends_equal":
+        yield _finding(
+            at,
+            "adjuster_ends_equal",
+            Severity.WARNING,
+            at.adjuster_name,
+            "reading_in",
+            reading=adjuster.reading_in,
+        )
+    elif (
+        adjuster.counting != "turns"
+        and not at.is_shock  # a collar's exposed thread may be read from either side
+        and adjuster.reading_out is not None
+        and adjuster.reading_in is not None
+        and adjuster.reading_in > adjuster.reading_out
+    ):
+        yield _finding(
+            at,
+            "adjuster_readings_order",
+            Severity.WARNING,
+            at.adjuster_name,
+            "reading_in",
+            out=adjuster.reading_out,
+            fully_in=adjuster.reading_in,
+        )
+    if room.added_where_read_mm.problem == "adjuster_beyond_range":
+        yield _finding(
+            at,
+            "set_length_at_beyond_range",
+            Severity.FAULT,
+            "spring",
+            "set_length_at",
+            **_ends(adjuster, at.spring.set_length_at),
+        )
+    by_pitch, in_use = room.range_from_pitch_mm.value, room.range_mm.value
+    if adjuster.counting == "mm" and by_pitch is not None and in_use is not None and _differ(in_use, by_pitch):
+        yield _finding(
+            at,
+            "pitch_and_range_disagree",
+            Severity.WARNING,
+            at.adjuster_name,
+            "pitch_mm",
+            range_mm=in_use,
+            thread_mm=by_pitch,
+        )
+    from_lengths, from_thread = room.range_from_lengths_mm.value, room.range_from_thread_mm.value
+    if from_lengths is not None and from_thread is not None and _differ(from_lengths, from_thread):
+        yield _finding(
+            at,
+            "range_disagrees" if adjuster.counting == "mm" else "pitch_disagrees",
+            Severity.WARNING,
+            at.adjuster_name,
+            "reading_out" if adjuster.counting == "mm" else "pitch_mm",
+            lengths_mm=from_lengths,
+            thread_mm=from_thread,
+        )
+
+
+def _ends(adjuster: Adjuster, reading: float | None) -> dict[str, object]:
+    if adjuster.counting == "turns":
+        return {"reading": reading, "least": 0.0, "most": adjuster.total_turns}
+    ends = [end for end in (adjuster.reading_out, adjuster.reading_in) if end is not None]
+    return {"reading": reading, "least": min(ends, default=0.0), "most": max(ends, default=0.0)}
+
+
+def _differ(first: float, second: float) -> bool:
+    return abs(first - second) > DISAGREE * max(abs(first), abs(second)) + SLACK

@@ -1,0 +1,191 @@
+"""With what preload is changed at one end, and how far it goes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stanchion.base.record import record
+from stanchion.job.model import SIDES, Front, Leg, Rear, Side
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.end_model import EndModel
+from stanchion.judgement.ends.preload import SLACK
+from stanchion.judgement.ends.rear import RearResult
+from stanchion.judgement.ends.set_length_reading import reading_point
+from stanchion.judgement.ends.top_out import front_share, rear_share
+from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFigures
+
+LEAST_EFFECT = 1e-3
+"""Rise at the wheel for 1 mm of collar below which turning it is no means at all."""
+
+
+@record(kw_only=True)
+class Means:
+    """What there is to change preload at one end. None: not known."""
+
+    per_sag: float | None
+    """Preload at every spring of this end for 1 mm of sag."""
+    share: float | None
+    """How much of a change at the adjusters the end feels: 1 where every spring has one."""
+    per_turn_mm: float | None
+    """Preload of one turn at every adjuster; None where they differ."""
+    left_in_mm: float | None
+    left_out_mm: float | None
+    most_installed_mm: float | None
+    """Installed preload of the spring that has most."""
+    least_installed_mm: float | None
+    least_preload_now_mm: float | None
+    """Preload now of the spring that has least of those that the adjusters move."""
+    band: PreloadBand | None
+    verdict: str
+    """Verdict on installed preload, of the worse spring."""
+    spacer_room_mm: Band | None = None
+    """How much longer the spacer may be with installed preload, as it is read, in its band."""
+    spacer_mm: float | None = None
+    """The spacer now, where all springs of this end have the same."""
+    shortest_spacer_mm: float | None = None
+    """The shortest there is: no spacer can be shorter by more."""
+    has_spacer: bool = True
+    as_it_stands: bool = False
+    """Whether the adjuster has no fully-out, so that preload as it stands is what keeps to the band."""
+    fitted: str = "no"
+    """Whether a top-out spring is fitted."""
+    top_out_mm: float | None = None
+    """Length over which it works, as the sag of this end counts it."""
+    top_out_share: float = 1.0
+    """How much of added preload shows in a sag that is off the top-out spring."""
+    effect_uncertain: bool = False
+    """Whether what added preload does is too uncertain to do without measuring again."""
+
+    @property
+    def at_limit(self) -> bool:
+        """Whether installed preload is at its limit or over it: nothing but a stiffer spring then gives more."""
+        limit = self.band.limit if self.band else None
+        return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
+
+
+def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, model: EndModel) -> Means:
+    """How preload is changed in the fork."""
+    legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
+    sprung = [(leg, of_leg) for leg, of_leg in legs if leg.spring_fitted]
+    adjusted = [(leg, of_leg) for leg, of_leg in sprung if leg.adjuster.counting != "none"]
+    rates = [leg.spring.rate_n_per_mm for leg, _ in sprung]
+    share: float | None = 1.0
+    if len(adjusted) < len(sprung):
+        with_adjuster = [leg.spring.rate_n_per_mm for leg, _ in adjusted]
+        known = [rate for rate in rates if rate is not None]
+        share = None
+        if len(known) == len(rates):
+            share = sum(rate for rate in with_adjuster if rate is not None) / sum(known)
+    shows = front_share(front, model)
+    installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
+    spacers = [leg.stack.spacer_mm for leg, _ in sprung if leg.stack.spacer_mm is not None]
+    verdicts = [of_leg.verdict for _, of_leg in sprung]
+    return Means(
+        per_sag=1.0 / shows,
+        share=share,
+        per_turn_mm=per_turn_of_legs(adjusted),
+        left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
+        left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
+        most_installed_mm=_most(installed),
+        least_installed_mm=_least(installed) if installed else None,
+        least_preload_now_mm=_least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung]),
+        band=band,
+        verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
+        spacer_room_mm=_spacer_room(front, figures, band),
+        spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], _SAME_SPACER_MM),
+        shortest_spacer_mm=min(spacers, default=None),
+        fitted=front.top_out.fitted,
+        top_out_mm=front.top_out.works_over_mm,
+        top_out_share=shows,
+    )
+
+
+def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: EndModel) -> Means:
+    """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
+    spring, effect = rear.figures.spring, rear.collar_effect.value
+    shows = rear_share(shock, model)
+    if effect is not None and effect < LEAST_EFFECT:
+        effect = None
+    installed = spring.installed_preload_mm.value
+    return Means(
+        per_sag=None if effect is None else 1.0 / (effect * shows),
+        share=1.0,
+        per_turn_mm=spring.mm_per_turn.value,
+        left_in_mm=spring.headroom_in_mm.value,
+        left_out_mm=spring.headroom_out_mm.value,
+        most_installed_mm=installed,
+        least_installed_mm=installed,
+        least_preload_now_mm=spring.preload_now_mm.value,
+        band=band,
+        verdict=spring.verdict,
+        has_spacer=False,
+        fitted="yes" if shock.top_out.fitted == "yes" else "no",  # few shocks have one: not known counts as none
+        top_out_share=shows,
+        effect_uncertain=rear.collar_uncertain,
+        as_it_stands=spring.as_it_stands,
+    )
+
+
+def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Band | None:
+    """Between the spacers that bring the springs to the ends of the band. Read against a top-out spring, which gives
+    way, installed preload changes by less than the spacer."""
+    room: Band | None = None
+    for side in SIDES if front.split else SIDES[:1]:
+        leg, now_mm = front.leg(side), figures.leg(side).installed_preload_mm.value
+        if not leg.spring_fitted:
+            continue
+        if band is None or now_mm is None:
+            return None
+
+        def at_stop(read_mm: float, side: Side = side, leg: Leg = leg) -> float:
+            at_mm = reading_point(front.top_out_of(side), leg, leg.spring.rate_n_per_mm, read_mm)
+            return read_mm - (at_mm or 0.0)
+
+        low, high = (at_stop(end_mm) - at_stop(now_mm) for end_mm in (band.low, band.high))
+        room = (low, high) if room is None else (max(room[0], low), min(room[1], high))
+    return room
+
+
+_SAME_TURN = 0.01
+"""Adjusters whose turns differ by no more than this share are alike."""
+_SAME_SPACER_MM = 0.05
+"""Spacers that differ by no more are shown as the same."""
+_WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
+
+
+def _least(values: list[float | None]) -> float | None:
+    """The least of values that are all known; an end without adjusters has nothing left."""
+    known = [value for value in values if value is not None]
+    return None if len(known) < len(values) else min(known, default=0.0)
+
+
+def _most(values: list[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return max(known) if known and len(known) == len(values) else None
+
+
+def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None:
+    """Preload that one turn of every adjuster adds, as the fork feels it: the stiffer spring counts for more.
+
+    Args:
+        legs: the legs with an adjuster, and their figures.
+
+    Returns:
+        The preload [mm]; None where a turn is not known, or the adjusters differ.
+    """
+    turns = [figures.mm_per_turn.value for _, figures in legs]
+    known = [mm for mm in turns if mm is not None]
+    alike = _alike(turns, _SAME_TURN * max(known, default=0.0))
+    rates = [leg.spring.rate_n_per_mm for leg, _ in legs]
+    weights = [rate for rate in rates if rate is not None]
+    if alike is None or min(known) == max(known) or len(weights) < len(rates) or not sum(weights) > 0.0:
+        return alike
+    return sum(mm * rate for mm, rate in zip(known, weights, strict=True)) / sum(weights)
+
+
+def _alike(values: Sequence[float | None], within: float) -> float | None:
+    """The middle of values that are all known and lie so close together; else None."""
+    known = [value for value in values if value is not None]
+    if not known or len(known) < len(values) or max(known) - min(known) > within:
+        return None
+    return known[0] if min(known) == max(known) else (min(known) + max(known)) / 2.0

@@ -1,0 +1,291 @@
+"""The shock: its spring, the linkage, and the rate felt at the wheel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import Rear
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.coils import most_before_bind
+from stanchion.judgement.ends.dampers import clicker_findings
+from stanchion.judgement.ends.preload import SLACK, SpringAt, reach_of, spring_figures, spring_findings
+from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.sag_figures import TAPE_MM
+from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
+from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
+from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings
+from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
+
+RATIOS = (0.02, 5.0)
+"""Motion ratios that a linkage can have; pairs that give another are misread."""
+STEEPEST = 1.0
+"""Change of motion ratio over one mm of wheel travel beyond which pairs are misread."""
+
+UNCERTAIN = 0.10
+"""Share of wheel rate or collar effect beyond which its expanded uncertainty is told (common practice, no published
+source)."""
+SHORT = 0.05
+"""Share of full travel by which the last pair may fall short of it (common practice, no published source)."""
+
+
+@record
+class RearResult:
+    """The shock's figures, what the collar does at the wheel, and what is to be said."""
+
+    figures: RearFigures
+    collar_effect: Figure
+    """Rise at the wheel for 1 mm of preload, at the travel the figures are for."""
+    findings: list[Finding]
+    linkage: Linkage | None
+    """As measured, or one ratio; None where neither is there or the pairs cannot be."""
+    collar_uncertain: bool = False
+    """Whether the linkage pairs leave what the collar does too uncertain to turn it once and for all."""
+
+
+def rear_figures(
+    rear: Rear,
+    band: PreloadBand | None,
+    travels: tuple[float | None, float | None],
+    tape_mm: float | None = None,
+    *,
+    with_uncertainty: bool = True,
+) -> RearResult:
+    """The shock's figures.
+
+    Args:
+        rear: the shock as recorded.
+        band: band for installed preload.
+        travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
+            first that is known, and at full extension where neither is.
+        tape_mm: smallest division of the tape the linkage was read with; None: 1 mm is taken.
+        with_uncertainty: whether to work out how well the linkage pairs tell ratio and rates; for a model of the rear
+            end that is time lost.
+    """
+    at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
+    room = reach_of(at)
+    spring = spring_figures(at, room, absent("no_stack"), band, most_before_bind(rear))
+    findings = list(spring_findings(at, room, spring, band))
+    for name in ("low_speed_compression", "high_speed_compression", "rebound"):
+        findings += clicker_findings(getattr(rear, name), ("rear", name))
+
+    travel_mm = max(0.0, next((travel for travel in travels if travel is not None), 0.0))
+    linkage, problem = linkage_of(rear)
+    ratio, slope, stroke_used = _there(linkage, problem, travel_mm)
+    gas = derive(
+        gas_force,
+        recorded(rear.gas_pressure_bar, ("rear", "gas_pressure_bar")),
+        recorded(rear.shaft_mm, ("rear", "shaft_mm")),
+    )
+    rate = recorded(rear.spring.rate_n_per_mm, ("rear", "spring", "rate_n_per_mm"))
+    ratio_changes = slope.value is not None and slope.value != 0.0
+    force = Figure(0.0)
+    if ratio_changes:  # only then does the force along the shock enter the rate at the wheel
+        force = derive(shock_force, rate, spring.preload_now_mm, stroke_used, Figure(gas.value or 0.0))
+    findings += _linkage_findings(linkage, problem or ratio.problem, travel_mm)
+    at_wheel = derive(wheel_rate, rate, ratio, force, slope)
+    if at_wheel.known and ratio_changes and not gas.known:
+        findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
+    effect = derive(collar_effect, rate, ratio, force, slope)
+    tape_mm = TAPE_MM if tape_mm is None else tape_mm
+    of_ratio = of_rate = of_collar = absent("no_figure")
+    smooth = None
+    if with_uncertainty:
+        of_ratio, of_rate, of_collar = _known_to(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
+        smooth = _smooth(rear, travel_mm, tape_mm, at_wheel, of_rate)
+    figures = RearFigures(
+        spring=spring,
+        motion_ratio=ratio,
+        motion_ratio_uncertainty=of_ratio,
+        wheel_rate_n_per_mm=at_wheel,
+        wheel_rate_uncertainty_n_per_mm=of_rate,
+        smooth=None
+        if smooth is None
+        else _by_smooth_curve(smooth, travel_mm, rate, spring.preload_now_mm, Figure(gas.value or 0.0)),
+        at_travel_mm=travel_mm,
+        gas_force_n=gas,
+    )
+    findings += _doubts(figures, smooth)
+    findings += _extended(rear, linkage)
+    collar_uncertain = _is_uncertain(effect, of_collar)
+    if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
+        effect = derive(lambda m: 1.0 / m, ratio)
+    return RearResult(figures, effect, findings, linkage, collar_uncertain)
+
+
+def _pairs(rear: Rear) -> Pairs:
+    """The pairs that are whole; none where there is none beyond full extension."""
+    pairs = tuple(
+        (pair.wheel_mm, pair.shock_mm)
+        for pair in rear.linkage
+        if pair.wheel_mm is not None and pair.shock_mm is not None
+    )
+    return pairs if any(pair != (0.0, 0.0) for pair in pairs) else ()
+
+
+def linkage_of(rear: Rear) -> tuple[Linkage | None, str]:
+    """The linkage, straight on to full travel where the last pair falls a little short of it; or None, and why."""
+    pairs = _pairs(rear)
+    try:
+        if pairs:
+            measured = through_pairs(pairs)
+            return measured.reaching(_reached(rear, measured)), ""
+        if rear.motion_ratio is not None:
+            return constant_ratio(rear.motion_ratio), ""
+    except OutOfRange:
+        return None, "linkage_pairs"
+    return None, ""
+
+
+def _reached(rear: Rear, measured: Linkage) -> float:
+    """Wheel travel up to which the pairs are taken to tell the linkage: a little beyond the last, where travel ends."""
+    last_mm = measured.covered_mm
+    shock_mm, ratio, _ = measured.state(last_mm)
+    ends = []
+    if rear.wheel_travel_mm is not None:
+        ends.append((rear.wheel_travel_mm, rear.wheel_travel_mm - last_mm))
+    if rear.stroke_mm is not None and ratio > 0.0:
+        stroke_mm = rear.stroke_mm - (rear.packers_mm or 0.0)
+        end_mm = last_mm + (stroke_mm - shock_mm) / ratio
+        ends.append((end_mm, end_mm - last_mm))
+    end_mm, short_mm = min(ends, default=(last_mm, 0.0))
+    return end_mm if SLACK < short_mm <= SHORT * end_mm else last_mm
+
+
+def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
+    """That the curve goes on beyond the last pair."""
+    last_mm = max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
+    if linkage is not None and last_mm and linkage.covered_mm > last_mm:
+        values = {"last_mm": last_mm, "end_mm": linkage.covered_mm}
+        yield Finding("linkage_goes_on", Severity.NOTE, ("rear", "linkage"), values)
+
+
+def _known_to(
+    rear: Rear, travel_mm: float, tape_mm: float, inputs: tuple[Figure, Figure, Figure, Figure]
+) -> tuple[Figure, Figure, Figure]:
+    """Expanded uncertainty of motion ratio, wheel rate and collar effect.
+
+    Args:
+        rear: the shock as recorded.
+        travel_mm: where on the wheel's travel.
+        tape_mm: division of the tape.
+        inputs: spring rate, motion ratio, force along the shock, and how fast the ratio changes.
+    """
+    pairs = _pairs(rear)
+    rate, ratio, force, slope = inputs
+    if not pairs or not ratio.known:
+        why = absent("one_ratio") if ratio.known else ratio
+        return why, why, why
+
+    @cache
+    def known() -> LinkageUncertainty:
+        return linkage_uncertainty(
+            moved_by_readings(pairs, travel_mm, tape_mm),
+            rate.value or 1.0,
+            ratio.value or 0.0,
+            force.value or 0.0,
+            slope.value or 0.0,
+        )
+
+    of_ratio = derive(lambda _: known().motion_ratio.expanded, ratio)
+    of_rate = derive(lambda *_: known().wheel_rate.expanded, rate, ratio, force, slope)
+    of_collar = absent("out_of_range")
+    if of_rate.known and (collar := known().collar_effect) is not None:
+        of_collar = Figure(collar.expanded)
+    return of_ratio, of_rate, of_collar
+
+
+def _smooth(rear: Rear, travel_mm: float, tape_mm: float, at_wheel: Figure, expanded: Figure) -> SmoothLinkage | None:
+    """The smooth curve through the pairs, where the curve through every pair leaves the wheel rate uncertain.
+
+    None where that tells the rate well enough, where sag lies beyond the pairs, and with too few for a curve.
+    """
+    pairs = _pairs(rear)
+    lost = at_wheel.value is not None and at_wheel.value <= 0.0
+    if not pairs or tape_mm <= 0.0 or not (lost or _is_uncertain(at_wheel, expanded)):
+        return None
+    if travel_mm > max(wheel_mm for wheel_mm, _ in pairs) + SLACK:
+        return None
+    try:
+        return smooth_through_pairs(pairs, tape_mm)
+    except OutOfRange:
+        return None
+
+
+def _by_smooth_curve(
+    smooth: SmoothLinkage, travel_mm: float, rate: Figure, preload: Figure, gas: Figure
+) -> SmoothFigures | None:
+    """Ratio and wheel rate by the smooth curve; None where the pairs lie on no smooth curve."""
+    if not smooth.fits:
+        return None
+    shock_mm, ratio, slope = smooth.state(travel_mm)
+    if not RATIOS[0] <= ratio <= RATIOS[1]:
+        return None
+    force = derive(shock_force, rate, preload, Figure(shock_mm), gas)
+    at_wheel = derive(wheel_rate, rate, Figure(ratio), force, Figure(slope))
+    moved = smooth.moved(travel_mm)
+
+    def known_to(k: float, along_n: float) -> LinkageUncertainty:
+        return linkage_uncertainty(moved, k, ratio, along_n, slope)
+
+    return SmoothFigures(
+        motion_ratio=Figure(ratio),
+        motion_ratio_uncertainty=Figure(known_to(1.0, 0.0).motion_ratio.expanded),
+        wheel_rate_n_per_mm=at_wheel,
+        wheel_rate_uncertainty_n_per_mm=derive(lambda k, f: known_to(k, f).wheel_rate.expanded, rate, force),
+    )
+
+
+def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
+    """That the pairs do not tell the wheel rate, not even by a smooth curve through all of them."""
+    at_wheel, expanded = figures.told_wheel_rate
+    rate, within = at_wheel.value, expanded.value
+    where = ("rear", "linkage")
+    if rate is None:
+        return
+    if smooth is not None and not smooth.fits and rate + (within or 0.0) > 0.0:
+        wheel_mm, off_mm = smooth.furthest
+        values: dict[str, object] = {"wheel_mm": wheel_mm, "off_mm": abs(off_mm)}
+        yield Finding("linkage_not_smooth", Severity.WARNING, where, values)
+    elif rate <= 0.0:
+        yield Finding("wheel_rate_negative", Severity.FAULT, where)
+    elif within is not None and _is_uncertain(at_wheel, expanded):
+        values = {"rate": rate, "uncertainty": within, "share": within / rate}
+        yield Finding("wheel_rate_uncertain", Severity.WARNING, where, values)
+
+
+def _is_uncertain(figure: Figure, expanded: Figure) -> bool:
+    if figure.value is None or expanded.value is None or figure.value <= 0.0:
+        return False
+    return expanded.value > UNCERTAIN * figure.value
+
+
+def _there(linkage: Linkage | None, problem: str, travel_mm: float) -> tuple[Figure, Figure, Figure]:
+    """Motion ratio, its slope, and shock travel at one wheel travel."""
+    if linkage is None:
+        missing = absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
+        return missing, missing, missing
+    if travel_mm > linkage.covered_mm:
+        beyond = absent("beyond_measured")
+        return beyond, beyond, beyond
+    shock_mm, ratio, slope = linkage.state(travel_mm)
+    if not (RATIOS[0] <= ratio <= RATIOS[1] and abs(slope) <= STEEPEST):
+        cannot_be = absent("linkage_ratio")
+        return cannot_be, cannot_be, cannot_be
+    return Figure(ratio), Figure(slope), Figure(shock_mm)
+
+
+def _linkage_findings(linkage: Linkage | None, problem: str, travel_mm: float) -> Iterator[Finding]:
+    if problem in ("linkage_pairs", "linkage_ratio"):
+        yield Finding(problem, Severity.FAULT, ("rear", "linkage"))
+    elif linkage is not None and travel_mm > linkage.covered_mm + SLACK:
+        yield Finding(
+            "linkage_beyond_measured",
+            Severity.NOTE,
+            ("rear", "linkage"),
+            {"travel_mm": travel_mm, "covered_mm": linkage.covered_mm},
+        )

@@ -1,0 +1,89 @@
+"""Where the set lengths of a leg were read, and what they come to at the damper's stop.
+
+Preload is given as it was read: free length less set length, and what the adjuster adds. Only against a top-out spring
+does it matter where that was; at the stop every preload of the leg is less by the reading point. The top-out spring
+gives way as the adjuster is turned, so that two set lengths read assembled lie closer together than the adjuster goes:
+its range is taken between the lengths as they would be at the stop.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.base.errors import OutOfRange
+from stanchion.job.model import Leg, Spring, TopOut
+from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
+
+_NEVER_ON_THE_STOP_MM = 150.0
+"""Length taken for a top-out spring whose own is not known: the longest a job can hold. It only says that neither
+reading was on the stop; the length itself drops out of a difference."""
+
+
+def reading_point(top_out: TopOut, leg: Leg, rate_n_per_mm: float | None, squeezed_mm: float | None) -> float | None:
+    """Compression at which a set length of that leg is read.
+
+    Args:
+        top_out: the top-out spring, which counts where it is known to be fitted.
+        leg: the leg, for where it is read.
+        rate_n_per_mm: rate of the main spring.
+        squeezed_mm: free length less set length as read.
+
+    Returns:
+        Compression from the stop [mm], 0 on the stop and without a top-out spring; None where too little is known.
+    """
+    if top_out.fitted != "yes" or leg.read_at == "stop":
+        return 0.0
+    stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
+    if length is None:
+        return None
+    if leg.read_at == "touching":
+        return reading_point_touching(length)
+    if stiff is None or rate_n_per_mm is None or squeezed_mm is None:
+        return None
+    return reading_point_assembled(rate_n_per_mm, squeezed_mm, stiff, length)
+
+
+def squeezed(spring: Spring) -> float | None:
+    """Free length less set length, as read."""
+    if spring.free_length_mm is None or spring.set_length_mm is None:
+        return None
+    return spring.free_length_mm - spring.set_length_mm
+
+
+def is_read_assembled(top_out: TopOut, leg: Leg) -> bool:
+    """Whether both set lengths were, or may have been, read against a top-out spring."""
+    both = leg.spring.set_length_mm is not None and leg.spring.set_length_in_mm is not None
+    return both and leg.read_at == "assembled" and top_out.fitted != "no"
+
+
+def lengths_for_range(top_out: TopOut, leg: Leg) -> Spring | None:
+    """The spring with both set lengths as they would be at the stop, for the range between them.
+
+    Args:
+        top_out: the top-out spring.
+        leg: the leg.
+
+    Returns:
+        The spring; None where the lengths were not both read assembled, or too little is known to refer them. Where
+        only the length of the top-out spring is missing both come out longer alike.
+    """
+    spring, stiff = leg.spring, top_out.rate_n_per_mm
+    rate, free, out, fully_in = (
+        spring.rate_n_per_mm,
+        spring.free_length_mm,
+        spring.set_length_mm,
+        spring.set_length_in_mm,
+    )
+    if leg.read_at != "assembled" or top_out.fitted != "yes" or stiff is None:
+        return None
+    if rate is None or free is None or out is None or fully_in is None:
+        return None
+    length = _NEVER_ON_THE_STOP_MM if top_out.works_over_mm is None else top_out.works_over_mm
+    try:
+        return replace(
+            spring,
+            set_length_mm=out + reading_point_assembled(rate, free - out, stiff, length),
+            set_length_in_mm=fully_in + reading_point_assembled(rate, free - fully_in, stiff, length),
+        )
+    except OutOfRange:
+        return None

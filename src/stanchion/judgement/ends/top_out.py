@@ -1,0 +1,90 @@
+"""What a top-out spring does to sag readings: where it holds the hanging wheel, and how much of preload it takes up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.model import SIDES, End, Front, Path, Rear, TopOut
+from stanchion.judgement.ends.end_model import EndModel, hangs_at
+from stanchion.judgement.results.figures import Figure, absent
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.equilibrium import Limit
+
+HANGS_ON_STOP_MM = 0.05
+"""A hanging wheel that stands nearer to the stop than this stands on it: no gauge shows the difference."""
+
+
+def front_share(front: Front, model: EndModel) -> float:
+    """How much of preload added at every fork spring shows in a sag that is off the top-out spring.
+
+    Where the wheel hangs on the top-out spring more preload draws it further out, which sag does not show:
+    kt / (k + kt), with the springs of both legs. 1 where that cannot be told, and without a top-out spring.
+
+    Args:
+        front: the fork as recorded.
+        model: the fork as it is computed.
+    """
+    sprung = [front.leg(side).spring.rate_n_per_mm for side in SIDES if front.leg(side).spring_fitted]
+    known = [rate for rate in sprung if rate is not None]
+    stiff = front.top_out.rate_n_per_mm
+    if front.top_out.fitted != "yes" or stiff is None or not known or len(known) < len(sprung):
+        return 1.0
+    having = sum(1 for side in SIDES if front.top_out_of(side).fitted == "yes")
+    return _share(sum(known), stiff * having, model)
+
+
+def rear_share(rear: Rear, model: EndModel) -> float:
+    """The same for the shock: what the collar adds against what sag shows of it.
+
+    Args:
+        rear: the shock as recorded.
+        model: the rear end as it is computed.
+    """
+    rate, stiff = rear.spring.rate_n_per_mm, rear.top_out.rate_n_per_mm
+    if rear.top_out.fitted != "yes" or stiff is None or rate is None:
+        return 1.0
+    return _share(rate, stiff, model)
+
+
+def _share(rate: float, stiff: float, model: EndModel) -> float:
+    hangs = model.unloaded
+    free = hangs.limit is not Limit.NONE or hangs.travel_mm >= model.top_out_reach_mm
+    if rate + stiff <= 0.0 or (model.why.known and free):
+        return 1.0
+    return stiff / (rate + stiff)
+
+
+def off_top_out(model: EndModel, length_mm: float | None, sag_mm: float) -> Figure:
+    """Known where a state with that sag is off the top-out spring; else absent, with the reason.
+
+    Args:
+        model: the end as it is computed.
+        length_mm: length over which the spring works [mm]; None: not recorded.
+        sag_mm: sag in that state [mm].
+    """
+    hangs = hangs_at(model)
+    if hangs.value is not None:
+        reach_mm = model.top_out_reach_mm
+        return absent("on_top_out") if reach_mm > 0.0 and hangs.value + sag_mm < reach_mm else Figure(sag_mm)
+    # Wherever the wheel hangs, a sag longer than the spring works over has left it behind.
+    return Figure(sag_mm) if length_mm is not None and sag_mm >= length_mm else hangs
+
+
+def top_out_note(end: End, top_out: TopOut, model: EndModel, share: float, *, sag_known: bool) -> Iterator[Finding]:
+    """That targets are meant for a machine without a top-out spring, and by how much sag reads lower.
+
+    Args:
+        end: which end.
+        top_out: its top-out spring.
+        model: the end as it is computed.
+        share: how much of added preload shows in sag.
+        sag_known: whether any sag of that end is measured.
+    """
+    if top_out.fitted != "yes" or not sag_known:
+        return
+    hangs = hangs_at(model)
+    if hangs.value is not None and hangs.value < HANGS_ON_STOP_MM:
+        return
+    at: Path = (end, "top_out")
+    values = {"unloaded_mm": hangs.value, "share": share if share < 1.0 else None, "needs": hangs.needs or None}
+    yield Finding("top_out_reads_lower", Severity.NOTE, at, values)

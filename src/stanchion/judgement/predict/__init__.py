@@ -1,0 +1,1 @@
+"""What loads and springs predict, and the geometry that follows."""

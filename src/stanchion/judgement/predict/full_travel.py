@@ -1,0 +1,93 @@
+"""What holds an end off its bottom: force at full travel, how much of it is air, what another air gap makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from stanchion.base.errors import OutOfRange
+from stanchion.judgement.ends.fork_model import ForkModel
+from stanchion.judgement.ends.rear_model import RearModel
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.predicted import FullTravelFigures
+from stanchion.mechanics.fork import air_force, full_travel
+from stanchion.mechanics.rear import rear_wheel_force
+
+AIR_GAP_STEP_MM = 5.0
+"""In such steps an air gap is changed (common practice, no published source)."""
+SLOW = 1.0
+"""Exponent of air squeezed so slowly that it keeps its temperature."""
+FAST = 1.4
+"""Exponent of air squeezed so fast that it keeps its heat: the ratio of specific heats of air."""
+
+
+def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
+    """Force along the fork at full travel, slowly and as fast as can be, with the air gap as it is and 5 mm off."""
+    fork = model.fork
+    if fork is None or model.end_unknown is not None:
+        return _none(model.end_unknown if fork is not None and model.end_unknown is not None else model.why)
+    slow = full_travel(fork)
+    slow_n = Figure(slow.force_n)
+    reserve_n = derive(lambda force, load: force - model.along(load), slow_n, rider_n)
+    area_mm2 = model.tube_area_mm2
+    airs = [leg.air for leg in fork.legs if leg.air is not None]
+    if len(airs) < len(fork.legs) or area_mm2 is None:
+        return replace(_none(absent("without_air")), slow_n=slow_n, reserve_n=reserve_n)
+    springs_n = slow.force_n - slow.air_n
+
+    def air_n(exponent: float, gap_change_mm: float = 0.0) -> float:
+        more = gap_change_mm * area_mm2
+        squeezed = (replace(air, exponent=exponent, least_volume_mm3=air.least_volume_mm3 + more) for air in airs)
+        return sum(air_force(air, fork.travel_mm, fork.travel_mm) for air in squeezed)
+
+    def with_gap(change_mm: float, exponent: float) -> Figure:
+        try:
+            return Figure(springs_n + air_n(exponent, change_mm))
+        except OutOfRange:
+            return absent("air_no_room")
+
+    fast_air_n = air_n(FAST)
+    return FullTravelFigures(
+        slow_n=slow_n,
+        slow_air_n=Figure(slow.air_n),
+        fast_n=Figure(springs_n + fast_air_n),
+        fast_air_n=Figure(fast_air_n),
+        reserve_n=reserve_n,
+        smaller_gap_slow_n=with_gap(-AIR_GAP_STEP_MM, SLOW),
+        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, FAST),
+        larger_gap_slow_n=with_gap(AIR_GAP_STEP_MM, SLOW),
+        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, FAST),
+    )
+
+
+def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
+    """Force at the rear wheel at full travel; a shock traps no air of its own that changes."""
+    rear = model.rear
+    if rear is None or model.end_unknown is not None:
+        return _none(model.end_unknown if rear is not None and model.end_unknown is not None else model.why)
+    force_n = Figure(rear_wheel_force(rear, rear.travel_mm))
+    no_air = absent("no_air_in_shock")
+    return FullTravelFigures(
+        slow_n=force_n,
+        slow_air_n=no_air,
+        fast_n=force_n,
+        fast_air_n=no_air,
+        reserve_n=derive(lambda force, load: force - load, force_n, rider_n),
+        smaller_gap_slow_n=no_air,
+        smaller_gap_fast_n=no_air,
+        larger_gap_slow_n=no_air,
+        larger_gap_fast_n=no_air,
+    )
+
+
+def _none(why: Figure) -> FullTravelFigures:
+    return FullTravelFigures(
+        slow_n=why,
+        slow_air_n=why,
+        fast_n=why,
+        fast_air_n=why,
+        reserve_n=why,
+        smaller_gap_slow_n=why,
+        smaller_gap_fast_n=why,
+        larger_gap_slow_n=why,
+        larger_gap_fast_n=why,
+    )

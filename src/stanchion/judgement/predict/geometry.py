@@ -1,0 +1,216 @@
+"""Steering geometry as the machine stands now, from a baseline measured in a state that is known.
+
+Between two states either end moves by its change of sag, of fork height and of shock length; the exact tilt of the
+frame gives the rest. The tyres are taken to be those of the baseline.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import End, Geometry, Job, Path, State
+from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.geometry import (
+    Attitude,
+    Baseline,
+    attitude,
+    front_rise,
+    ground_trail,
+    normal_trail,
+    rear_rise,
+)
+from stanchion.mechanics.shock import length_adjuster_rise
+
+PredictedSags = Callable[[End, State], Figure]
+"""Sag that is predicted at an end in a state."""
+
+_ZERO = Figure(0.0)
+_SLACK_MM = 1e-6
+_BEYOND_RAKE = ("offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "front_sag_mm", "rear_sag_mm")
+
+
+@record(kw_only=True)
+class Stand:
+    """The state a machine is taken to stand in."""
+
+    state: str
+    """"rider", "static" or "extended"."""
+    front_sag_mm: Figure
+    """Along the leg."""
+    rear_sag_mm: Figure
+    """At the wheel."""
+    front_from: str
+    """"captured", "predicted" or "extended"."""
+    rear_from: str
+
+
+EXTENDED = Stand(state="extended", front_sag_mm=_ZERO, rear_sag_mm=_ZERO, front_from="extended", rear_from="extended")
+"""Both wheels hanging."""
+
+
+def stand(captured: SagFigures, predicted: PredictedSags) -> Stand:
+    """The state that says most of how the machine is ridden: rider aboard, else alone, else extended.
+
+    A captured sag is taken before a predicted one. A state counts only where both its sags are known.
+    """
+    states: tuple[State, State] = ("rider", "static")
+    for state in states:
+        front, front_from = _sag(captured, predicted, "front", state)
+        rear, rear_from = _sag(captured, predicted, "rear", state)
+        if front.known and rear.known:
+            return Stand(state=state, front_sag_mm=front, rear_sag_mm=rear, front_from=front_from, rear_from=rear_from)
+    return EXTENDED
+
+
+def shifted(stands: Stand, front_mm: Figure, rear_mm: Figure) -> Stand:
+    """The machine with each end moved further into its travel, along the leg and at the wheel."""
+    return replace(
+        stands,
+        front_sag_mm=derive(_plus, stands.front_sag_mm, front_mm),
+        rear_sag_mm=derive(_plus, stands.rear_sag_mm, rear_mm),
+    )
+
+
+def _sag(captured: SagFigures, predicted: PredictedSags, end: End, state: State) -> tuple[Figure, str]:
+    measured = captured.end(end).state(state).sag_mm
+    return (measured, "captured") if measured.known else (predicted(end, state), "predicted")
+
+
+def geometry_figures(job: Job, stands: Stand, motion_ratio: Figure) -> GeometryFigures:
+    """Geometry at the baseline and as the machine stands.
+
+    Args:
+        job: the baseline, and fork height and shock length now.
+        stands: the state to give it for.
+        motion_ratio: at about ride height; it matters only where the shock length was changed.
+
+    Returns:
+        Figures, absent with what they wait for.
+    """
+    base, at = job.geometry, _figure_of(job.geometry)
+    front_then, rear_then = _sag_then(base, "front_sag_mm"), _sag_then(base, "rear_sag_mm")
+    height = change_of(
+        job.front.fork_height_mm, ("front", "fork_height_mm"), base.fork_height_mm, ("geometry", "fork_height_mm")
+    )
+    length = change_of(
+        job.rear.length_adjuster_mm,
+        ("rear", "length_adjuster_mm"),
+        base.length_adjuster_mm,
+        ("geometry", "length_adjuster_mm"),
+    )
+    by_length = _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, motion_ratio)
+    sag_change = derive(_less, stands.front_sag_mm, front_then)
+    shorter = derive(_plus, sag_change, height)
+    rear_up = derive(rear_rise, derive(_less, stands.rear_sag_mm, rear_then), by_length)
+
+    rake, offset, radius = at("rake_deg"), at("offset_mm"), at("front_radius_mm")
+    needed = (rake, offset, at("wheelbase_mm"), radius, at("rear_radius_mm"), shorter, rear_up)
+    stood = _attitude(needed)
+    now = _read_off(stood, needed)
+    return GeometryFigures(
+        rake_deg=now("rake_deg"),
+        trail_mm=now("trail_mm"),
+        normal_trail_mm=now("normal_trail_mm"),
+        wheelbase_mm=now("wheelbase_mm"),
+        pitch_deg=now("pitch_deg"),
+        front_rise_mm=derive(front_rise, sag_change, height, rake),
+        rear_rise_mm=rear_up,
+        state=stands.state,
+        front_from=stands.front_from,
+        rear_from=stands.rear_from,
+        baseline=Steering(
+            rake_deg=rake,
+            trail_mm=derive(ground_trail, radius, rake, offset),
+            normal_trail_mm=derive(normal_trail, radius, rake, offset),
+            wheelbase_mm=at("wheelbase_mm"),
+        ),
+        baseline_state=base.measured,
+        entered=any(getattr(base, name) is not None for name in _BEYOND_RAKE),
+    )
+
+
+def geometry_findings(job: Job, figures: GeometryFigures) -> Iterator[Finding]:
+    """What is to be said of the baseline, once anything of it is entered."""
+    if not figures.entered:
+        return
+    base = job.geometry
+    for name in ("front_sag_mm", "rear_sag_mm"):
+        then = getattr(base, name)
+        if base.measured == "extended" and then is not None and then > _SLACK_MM:
+            yield Finding("geometry_sag_when_extended", Severity.WARNING, ("geometry", name), {"sag_mm": then})
+    trail = figures.baseline.trail_mm.value
+    if trail is not None and trail <= 0.0:
+        yield Finding("trail_not_positive", Severity.WARNING, ("geometry",), {"trail_mm": trail})
+    needs = dict.fromkeys(
+        path
+        for figure in (figures.baseline.trail_mm, figures.wheelbase_mm, figures.front_rise_mm)
+        for path in figure.needs
+    )
+    if needs:
+        yield Finding("missing", Severity.NOTE, ("geometry",), {"needs": tuple(needs)})
+
+
+def _figure_of(base: Geometry) -> Callable[[str], Figure]:
+    return lambda name: recorded(getattr(base, name), ("geometry", name))
+
+
+def _sag_then(base: Geometry, name: str) -> Figure:
+    return _ZERO if base.measured == "extended" else recorded(getattr(base, name), ("geometry", name))
+
+
+def change_of(now: float | None, now_at: Path, then: float | None, then_at: Path) -> Figure:
+    """How much a length has changed; one that was never recorded, neither then nor now, is left out."""
+    if now is None and then is None:
+        return _ZERO
+    return derive(_less, recorded(now, now_at), recorded(then, then_at))
+
+
+def _less(a: float, b: float) -> float:
+    return a - b
+
+
+def _plus(a: float, b: float) -> float:
+    return a + b
+
+
+def _attitude(needed: tuple[Figure, ...]) -> Attitude | None:
+    rake, offset, wheelbase, front_radius, rear_radius, shorter, higher = (figure.value for figure in needed)
+    if (
+        rake is None
+        or offset is None
+        or wheelbase is None
+        or front_radius is None
+        or rear_radius is None
+        or shorter is None
+        or higher is None
+    ):
+        return None
+    try:
+        return attitude(
+            Baseline(
+                rake_deg=rake,
+                offset_mm=offset,
+                wheelbase_mm=wheelbase,
+                front_radius_mm=front_radius,
+                rear_radius_mm=rear_radius,
+            ),
+            front_shorter_mm=shorter,
+            rear_lower_axle_mm=higher,
+        )
+    except OutOfRange:
+        return None
+
+
+def _read_off(stood: Attitude | None, needed: tuple[Figure, ...]) -> Callable[[str], Figure]:
+    """The numbers of an attitude as figures; where there is none, what it waits for."""
+    if stood is None:
+        waiting = derive(lambda *known: len(known), *needed)
+        nothing = absent("out_of_range") if waiting.known else waiting
+        return lambda name: nothing
+    estimate = any(figure.estimate for figure in needed)
+    return lambda name: Figure(getattr(stood, name), estimate=estimate)

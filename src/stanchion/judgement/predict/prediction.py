@@ -1,0 +1,333 @@
+"""What loads and springs predict: sag in both states, what brings it to its target, the working rate, full travel."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from stanchion.base.record import record
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
+from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
+from stanchion.judgement.ends.fork_model import ForkModel, fork_model
+from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
+from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.rear import RearResult
+from stanchion.judgement.ends.rear_model import RearModel, rear_model
+from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
+from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, StateFigures
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.predicted import (
+    FullTravelFigures,
+    Predicted,
+    PredictedEnd,
+    PredictedState,
+    WorkingRateFigures,
+)
+from stanchion.judgement.sag.corrected_loads import Carried, carried_at, topped_out_at
+from stanchion.judgement.sag.remedies import Aims, Shut
+from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, EndToAdvise, advise, silent
+from stanchion.judgement.sag.working_rate import Captured, hint_for, rate_doubted, working_finding, working_rates
+from stanchion.mechanics.equilibrium import Limit
+from stanchion.mechanics.fork_change import PreloadCase
+from stanchion.mechanics.statistics import Uncertainty
+
+if TYPE_CHECKING:
+    from stanchion.judgement.springs.refit import Refit
+
+DIFFERS_MM = 3.0
+"""A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
+DOUBTED_SHARE = 0.25
+"""A measured sag further from the predicted one than this share of the travel says that something entered is wrong
+(common practice, no published source)."""
+USUAL_TRAVEL_MM = 120.0
+"""Travel taken for that where none is recorded (common practice, no published source)."""
+DIFFERS_SHARE = 0.15
+"""... and so is one within this share of it (common practice, no published source)."""
+
+
+@record(kw_only=True)
+class _End:
+    """One end with all that is known of it."""
+
+    end: End
+    model: EndModel
+    loads: EndLoads
+    captured: Captured
+    means: Means
+    per_turn: Figure
+    """Known where a turn of every adjuster is."""
+    figures: FrontFigures | PreloadFigures
+    """Its springs with their preload."""
+
+    def refit(self, job: Job) -> Refit:
+        """That end, with other springs to be put in."""
+        from stanchion.judgement.springs.fork_refit import ForkRefit  # noqa: PLC0415
+        from stanchion.judgement.springs.rear_refit import RearRefit  # noqa: PLC0415
+
+        figures = self.figures
+        return ForkRefit(job, figures) if isinstance(figures, FrontFigures) else RearRefit(job, figures)
+
+
+@record(kw_only=True)
+class EndModels:
+    """Both ends of a machine as they can be computed."""
+
+    front: ForkModel
+    rear: RearModel
+
+    def end(self, end: End) -> EndModel:
+        """One of them."""
+        return self.front if end == "front" else self.rear
+
+
+def end_models(job: Job, front: FrontFigures, rear: RearResult) -> EndModels:
+    """Both ends as they can be computed from a job.
+
+    Args:
+        job: the job.
+        front: figures of the fork.
+        rear: figures of the shock, with its linkage.
+    """
+    return EndModels(front=fork_model(job, front), rear=rear_model(job, rear.figures, rear.linkage))
+
+
+def predict(
+    job: Job,
+    front: FrontFigures,
+    rear: RearResult,
+    models: EndModels,
+    *,
+    means: Mapping[End, Means],
+    captured: Mapping[End, Captured],
+) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
+    """Both ends, what to do at each, and what is to be said of them.
+
+    Args:
+        job: the job.
+        front: figures of the fork.
+        rear: figures of the shock, with its linkage.
+        models: both ends as they can be computed.
+        means: with what preload is changed at each end.
+        captured: the sag readings of each end.
+    """
+    fork, shock = models.front, models.rear
+    sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
+    turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
+    of_turns = [front.leg(side).mm_per_turn for side in (turned if job.front.split else turned[:1])]
+    ends = {
+        "front": _End(
+            end="front",
+            model=fork,
+            loads=loads_at(job, "front"),
+            captured=captured["front"],
+            means=means["front"],
+            per_turn=derive(lambda *mm: max(mm), *of_turns) if turned else absent("no_adjuster"),
+            figures=front,
+        ),
+        "rear": _End(
+            end="rear",
+            model=shock,
+            loads=loads_at(job, "rear"),
+            captured=captured["rear"],
+            means=means["rear"],
+            per_turn=rear.figures.spring.mm_per_turn,
+            figures=rear.figures.spring,
+        ),
+    }
+    full_travel = {
+        "front": fork_full_travel(fork, ends["front"].loads.rider_n),
+        "rear": rear_full_travel(shock, ends["rear"].loads.rider_n),
+    }
+    findings = [*load_findings(job), *_air_findings(fork, both_legs=not job.front.split)]
+    figures: dict[End, PredictedEnd] = {}
+    advice: dict[End, EndAdvice] = {}
+    for end in ENDS:
+        figures[end], advice[end], found = _predicted_end(job, ends[end], full_travel[end])
+        findings += found
+    return Predicted(front=figures["front"], rear=figures["rear"]), advice, findings
+
+
+class _Springs:
+    """What can be told of other springs at one end. What that takes is loaded, and worked out, when it is asked for."""
+
+    def __init__(self, job: Job, of: _End, carried: Carried) -> None:
+        self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
+
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told."""
+        from stanchion.judgement.springs.rates import asked_of, find_shut  # noqa: PLC0415
+
+        refit = self._refit
+        if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
+            return None
+        asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.means.band, aims)
+        return find_shut(refit, asked, refit.rate_now, exactly=exactly)
+
+    @cached_property
+    def _refit(self) -> Refit:
+        return self._of.refit(self._job)
+
+
+def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
+    rests: dict[State, Rest] = {}
+    if of.model.why.known:
+        for state in STATES:
+            load_n = of.loads.load(state).value
+            if load_n is not None:
+                rests[state] = of.model.rest(load_n)
+    corrected = carried_at(of.model, of.loads, of.captured)
+    states = {state: _state(of, state, rests.get(state), corrected) for state in STATES}
+    static, rider = states["static"], states["rider"]
+    working = working_rates(of.end, of.model, of.loads, of.captured)
+    doubt = _doubt(of, states, working)
+    advice = (
+        silent(doubt)
+        if doubt is not None
+        else advise(
+            EndToAdvise(
+                end=of.end,
+                model=of.model,
+                loads=of.loads,
+                captured=of.captured,
+                means=of.means,
+                per_turn=of.per_turn,
+                carried=corrected,
+                springs=_Springs(job, of, corrected),
+            )
+        )
+    )
+    figures = PredictedEnd(
+        static=static,
+        rider=rider,
+        static_at_most_n=corrected.static_at_most_n,
+        rider_minus_static_mm=derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm),
+        turns_for_target=advice.turns,
+        mm_for_target=advice.preload_mm,
+        target=advice.to_target,
+        working_rate=working,
+        full_travel=full_travel,
+        without=of.model.without,
+        estimate=any(of.loads.load(state).estimate for state in STATES),
+    )
+    if doubt is not None:
+        return figures, advice, []
+    findings = [*_clip_findings(of, states, rests), *_difference_findings(of, states, figures)]
+    rate = working_finding(of.end, of.model, working)
+    findings += [rate] if rate is not None else []
+    captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
+    asked = advice.to_target
+    heavier = asked is not None and (asked.values["work"] in ("spacer", "spring") or asked.code in NO_SPRING)
+    if asked is not None and heavier and not captured:
+        findings.append(asked)
+    return figures, advice, findings
+
+
+def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
+    """That a measured sag, or the rate at work between both, lies so far from what loads and springs give that what was
+    entered must be wrong."""
+    travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    for state in ("rider", "static"):
+        off, sag = states[state].difference_mm.value, states[state].sag_mm.value
+        at_most_mm = topped_out_at(of.captured, state)
+        if sag is not None and at_most_mm is not None and of.captured.believed:
+            off = min(0.0, at_most_mm - sag)
+        spread = of.captured.state(state).figures.expanded_mm.value
+        far = off is not None and _differs(of, state, off, spread or 0.0, DOUBTED_SHARE * travel_mm)
+        if off is None or sag is None or not (far or rate_doubted(working)):
+            continue
+        values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
+        return Finding("inputs_doubted", Severity.WARNING, ("sag", of.end, state), values)
+    return None
+
+
+def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
+    """Whether a measured sag lies further from the predicted one than the least that matters, and than can be told:
+    the readings have their uncertainty, and the predicted sag that of the load."""
+    if abs(off_mm) <= max(least_mm, spread_mm):
+        return False
+    load_n = of.loads.load(state).value or 0.0
+    off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
+    less, more = (of.model.rest(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
+    return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
+
+
+def _state(of: _End, state: State, rest: Rest | None, carried: Carried) -> PredictedState:
+    """One state; where it rests beyond what can be computed there is no figure."""
+    load, model = of.loads.load(state), of.model
+    captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
+    travel = derive(lambda *_: rest.travel_mm if rest else 0.0, model.why, load)
+    limit = rest.limit if rest is not None else Limit.NONE
+    if limit is Limit.BOTTOMED and model.end_unknown is not None:
+        travel, limit = model.end_unknown, Limit.NONE
+    sag = derive(lambda at: at - model.unloaded.travel_mm, travel)
+    taken = captured.sag_mm if of.captured.believed and not captured.topped_out else absent("readings_doubtful")
+    if not captured.sag_mm.known:
+        taken = captured.sag_mm
+    return PredictedState(
+        sag_mm=sag,
+        load_n=load,
+        carried_n=carried.loads[state],
+        travel_mm=travel,
+        limit=limit.value,
+        difference_mm=derive(lambda c, p: c - p, taken, sag),
+        preload_case=_case(of, captured, taken, travel, limit),
+    )
+
+
+def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
+    """What a change of preload does, by the captured sag where there is one: it needs no loads."""
+    if not of.model.why.known:
+        return ""
+    if of.captured.believed and captured.topped_out:
+        return PreloadCase.TOPPED_OUT.value
+    if taken.value is not None:
+        return preload_case(of.model, of.model.unloaded.travel_mm + taken.value, Limit.NONE).value
+    return "" if travel.value is None else preload_case(of.model, travel.value, limit).value
+
+
+def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapping[State, Rest]) -> Iterator[Finding]:
+    """That the springs hold the machine at one of its ends, or that the answer is not the only one."""
+    for state in STATES:
+        limit = states[state].limit
+        if limit == Limit.BOTTOMED.value:
+            yield Finding("predicted_bottoms", Severity.WARNING, ("sag", of.end, state))
+        elif limit == Limit.TOPPED_OUT.value:
+            severity = Severity.WARNING if state == "rider" else Severity.NOTE
+            yield Finding("predicted_tops_out", severity, ("sag", of.end, state))
+    if any(not rest.only_one for rest in rests.values()):
+        yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
+
+
+def _difference_findings(of: _End, states: Mapping[State, PredictedState], figures: PredictedEnd) -> Iterator[Finding]:
+    """That a captured sag is not what loads and springs say; once an end, with the rider where both are off."""
+    for state in ("rider", "static"):
+        predicted = states[state]
+        off, sag = predicted.difference_mm.value, predicted.sag_mm.value
+        measured = of.captured.static if state == "static" else of.captured.rider
+        spread = measured.figures.expanded_mm.value
+        if off is None or sag is None or spread is None:
+            continue
+        if _differs(of, state, off, spread, max(DIFFERS_MM, DIFFERS_SHARE * sag)):
+            stuck_mm = measured.figures.stiction_mm.value or 0.0
+            # Friction holds the machine anywhere within half the stiction on either side.
+            held = measured.sticks or abs(off) <= stuck_mm / 2.0
+            values = {
+                "captured_mm": sag + off,
+                "predicted_mm": sag,
+                "hint": hint_for(figures.without, estimate=figures.estimate, friction=held),
+            }
+            yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
+            return
+
+
+def _air_findings(fork: ForkModel, *, both_legs: bool) -> Iterator[Finding]:
+    """Air that cannot be as it is recorded."""
+    values = {"both_legs": True} if both_legs else {}
+    for side, code in fork.impossible:
+        if code == "bled_beyond_travel":
+            yield Finding("bled_beyond_travel", Severity.WARNING, ("front", side, "bleed", "at_mm"), values)
+        else:
+            yield Finding("air_no_room", Severity.WARNING, ("front", side, "air_gap_mm"), values)

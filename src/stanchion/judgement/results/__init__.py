@@ -1,0 +1,1 @@
+"""What judging gives, as data: figures, findings, and the assessment that holds them."""

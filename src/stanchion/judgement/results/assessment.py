@@ -1,0 +1,290 @@
+"""Everything derived from a job: the shape of what assess() gives."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from stanchion.base.record import record
+from stanchion.job.model import End, Side, State
+from stanchion.judgement.results.figures import Figure, absent
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.parts import Fault
+from stanchion.judgement.results.predicted import Predicted
+from stanchion.judgement.results.ridden import RunFigures, SagBehind
+
+Band = tuple[float, float]
+
+
+@record(kw_only=True)
+class PreloadFigures:
+    """What one spring and its adjuster give."""
+
+    installed_preload_mm: Figure
+    adjuster_range_mm: Figure
+    mm_per_turn: Figure
+    preload_now_mm: Figure
+    greatest_preload_mm: Figure
+    preload_force_n: Figure
+    headroom_out_mm: Figure
+    headroom_in_mm: Figure
+    headroom_out_turns: Figure
+    headroom_in_turns: Figure
+    stack_mm: Figure
+    """Spacer, washers and seats together."""
+    band: Band
+    """Band for installed preload."""
+    verdict: str
+    """Where installed preload lies: "", "loose", "low", "in", "near_limit", "high", "over_limit"."""
+    as_it_stands: bool = False
+    """A collar that has no fully-out: its installed preload is preload as it stands, and its headroom is what the band
+    and coil bind leave."""
+    has_spring: bool = True
+    read_at_mm: float | None = 0.0
+    """Compression at which the set length was read, and preload is given: at the damper's stop it is less by this
+    much. None where a top-out spring is known too little to tell."""
+
+
+@record(kw_only=True)
+class FrontFigures:
+    """The fork."""
+
+    left: PreloadFigures
+    right: PreloadFigures
+    rate_n_per_mm: Figure
+    """Sum of both legs: what the axle feels."""
+    mean_rate_n_per_mm: Figure
+    """Mean of the pair: what it is called."""
+
+    def leg(self, side: Side) -> PreloadFigures:
+        """The figures of one leg."""
+        return self.left if side == "left" else self.right
+
+
+@record(kw_only=True)
+class SmoothFigures:
+    """Ratio and wheel rate by the smooth curve through linkage pairs, each with its expanded uncertainty."""
+
+    motion_ratio: Figure
+    motion_ratio_uncertainty: Figure
+    wheel_rate_n_per_mm: Figure
+    wheel_rate_uncertainty_n_per_mm: Figure
+
+
+@record(kw_only=True)
+class RearFigures:
+    """The shock."""
+
+    spring: PreloadFigures
+    motion_ratio: Figure
+    """At the travel below."""
+    motion_ratio_uncertainty: Figure
+    """Expanded: by the linkage pairs, as finely as the tape reads, it is known to within so much."""
+    wheel_rate_n_per_mm: Figure
+    wheel_rate_uncertainty_n_per_mm: Figure
+    """Expanded, by the linkage pairs alone."""
+    smooth: SmoothFigures | None = None
+    """What tells ratio and wheel rate better than the curve through every pair, where that leaves them uncertain."""
+    at_travel_mm: float
+    """Wheel travel at which ratio and wheel rate are given."""
+    gas_force_n: Figure
+
+    @property
+    def told_ratio(self) -> tuple[Figure, Figure]:
+        """The motion ratio that is best known, and its expanded uncertainty."""
+        best = self._best
+        return best.motion_ratio, best.motion_ratio_uncertainty
+
+    @property
+    def told_wheel_rate(self) -> tuple[Figure, Figure]:
+        """The wheel rate that is best known, and its expanded uncertainty."""
+        best = self._best
+        return best.wheel_rate_n_per_mm, best.wheel_rate_uncertainty_n_per_mm
+
+    @property
+    def _best(self) -> SmoothFigures | RearFigures:
+        return self if self.smooth is None else self.smooth
+
+
+@record(kw_only=True)
+class StateFigures:
+    """Sag in one state at one end."""
+
+    sag_mm: Figure
+    stiction_mm: Figure
+    uncertainty_mm: Figure
+    """Standard uncertainty of the sag."""
+    expanded_mm: Figure
+    """Its expanded uncertainty: the sag is known to within so much, with about 95 % of confidence."""
+    coverage: Figure
+    """The factor between the two, Student's t by the degrees of freedom of the repeats."""
+    spread_mm: Figure
+    """Largest difference between repeats of one reading; unknown with one reading each."""
+    target: Band
+    """Target for sag; (0, 0) where the profile has none."""
+    verdict: str
+    """"", "below", "in", "above"; "borderline" outside the target by less than the expanded uncertainty; and where sag
+    is not to be judged "topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
+    topped_out: bool
+    down_only: bool
+    """Taken by one person alone, from the pushed-down reading."""
+    single_readings: bool
+    """A reading was taken only once, so that its uncertainty is an assumption."""
+    changed: bool = False
+    """Springs or preload were changed since it was read."""
+
+    @property
+    def standing(self) -> str:
+        """The verdict as it counts now: "stale" where the sag was read before a change."""
+        return "stale" if self.changed and self.verdict else self.verdict
+
+    @property
+    def shown_mm(self) -> Figure:
+        """The sag as it is told: an end that stands topped out has none."""
+        return absent("stands_topped_out") if self.topped_out and self.sag_mm.known else self.sag_mm
+
+
+@record(kw_only=True)
+class EndSagFigures:
+    """Sag at one end."""
+
+    static: StateFigures
+    rider: StateFigures
+    projected_static_mm: Figure
+    """What static sag would be once rider sag is in the middle of its target."""
+    advice: Finding | None
+    """What the pair of sags means; also among the findings."""
+    static_hidden: bool = False
+    """A top-out spring, and not a soft spring, keeps static sag small, so that nothing is asked of it."""
+
+    def state(self, state: State) -> StateFigures:
+        """The figures of one state."""
+        return self.static if state == "static" else self.rider
+
+
+@record(kw_only=True)
+class SagFigures:
+    """Sag at both ends."""
+
+    front: EndSagFigures
+    rear: EndSagFigures
+
+    def end(self, end: End) -> EndSagFigures:
+        """The figures of one end."""
+        return self.front if end == "front" else self.rear
+
+
+@record(kw_only=True)
+class CoilFigures:
+    """What wire, coils and a spring tester say of one spring."""
+
+    shear_modulus_mpa: Figure
+    """Shear modulus the calculated rate uses; an estimate where the kind of wire is not known."""
+    shear_modulus_source: str = ""
+    """Where that modulus is from."""
+    active_coils: Figure
+    rate_calculated_n_per_mm: Figure
+    """Rate by wire and coils; an estimate where the kind of wire is not known."""
+    rate_calculated_range: Band | None = None
+    """Between which rates it lies by the kinds of wire there are; both the same where the kind is known."""
+    rate_measured_n_per_mm: Figure
+    """Rate by a spring tester."""
+    rate_measured_uncertainty_n_per_mm: Figure
+    """Standard uncertainty of it."""
+    solid_length_mm: Figure
+    solid_length_from: str = ""
+    """"measured", "nominal", "standard_limit" (the longest EN 13906-1 allows), or "" where there is none."""
+    travel_mm: Figure
+    """How far the spring is pressed together over the full travel, less rigid packers."""
+    usable_travel_mm: Figure
+    """Free length less solid length."""
+    coil_bind_clearance_mm: Figure
+    """What is left between the coils at full travel, adjuster fully in."""
+    clearance_now_mm: Figure
+    """The same with the adjuster where it stands."""
+    required_clearance_mm: Figure
+    """Sum of the minimum gaps of EN 13906-1."""
+
+
+@record(kw_only=True)
+class SpringsFigures:
+    """Every spring of the machine, from its coils."""
+
+    left: CoilFigures
+    right: CoilFigures
+    rear: CoilFigures
+
+
+@record(kw_only=True)
+class Steering:
+    """Steering geometry in one state."""
+
+    rake_deg: Figure
+    trail_mm: Figure
+    """Along the ground."""
+    normal_trail_mm: Figure
+    """Square to the steering axis."""
+    wheelbase_mm: Figure
+    """Between the axles, level."""
+
+
+@record(kw_only=True)
+class GeometryFigures(Steering):
+    """Steering geometry as the machine stands now, worked out from the baseline."""
+
+    state: str
+    """The state it is given for: "rider", "static", or "extended" where no sag is known."""
+    front_from: str
+    """Where the front sag in that state comes from: "captured", "predicted", or "extended"."""
+    rear_from: str
+    """The same for the rear."""
+    front_rise_mm: Figure
+    """How far the front of the machine stands above the baseline, vertically."""
+    rear_rise_mm: Figure
+    """How far the rear of the machine stands above the baseline."""
+    pitch_deg: Figure
+    """Tilt from the baseline; positive is nose down."""
+    baseline: Steering
+    baseline_state: str
+    """The state in which the baseline was measured: "extended", "static" or "rider"."""
+    entered: bool
+    """Whether anything of the baseline is recorded beyond the rake, which loads along the fork need too."""
+
+
+@record(kw_only=True)
+class UpkeepFigures:
+    """What follows from upkeep."""
+
+    fork_oil_hours: Figure
+    """Hours run since the fork oil was changed."""
+    fork_seals_hours: Figure
+    shock_hours: Figure
+    gear_ratio: Figure
+    """Teeth of the rear sprocket over those of the front one."""
+
+
+@record(kw_only=True)
+class Assessment:
+    """Everything derived from one job."""
+
+    front: FrontFigures
+    rear: RearFigures
+    sag: SagFigures
+    springs: SpringsFigures
+    predicted: Predicted
+    geometry: GeometryFigures
+    run: RunFigures | None
+    """What the latest run tells; None before the first."""
+    behind: Mapping[End, SagBehind]
+    """What the markers of any run are read against."""
+    upkeep: UpkeepFigures
+    findings: tuple[Finding, ...]
+    """Worst first."""
+    cautions: tuple[str, ...]
+    """Codes of the cautions that apply."""
+    faults: tuple[Fault, ...] = ()
+    """What kept a part from being judged; its figures are absent with problem "program_fault"."""
+
+    @property
+    def worst(self) -> Severity | None:
+        """The worst severity found, or None."""
+        return self.findings[0].severity if self.findings else None

@@ -1,0 +1,39 @@
+"""What was found in a job, as data. The words stand in finding_words.py."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import field
+from enum import IntEnum
+
+from stanchion.base.record import record
+from stanchion.job.model import Path
+
+
+class Severity(IntEnum):
+    """How much a finding matters; the higher, the worse."""
+
+    NOTE = 1
+    WARNING = 2
+    FAULT = 3
+
+    @property
+    def word(self) -> str:
+        """The word shown and written for it."""
+        return self.name.lower()
+
+
+@record
+class Finding:
+    """One thing found: which, how bad, where, and the numbers it speaks of."""
+
+    code: str
+    severity: Severity
+    where: Path
+    values: Mapping[str, object] = field(default_factory=dict)
+    """Numbers in base units, paths (shown as labels) and plain text, by the names the wording uses."""
+
+
+def worst_first(findings: list[Finding]) -> tuple[Finding, ...]:
+    """The findings in the order they are shown: worst first, otherwise as they were found."""
+    return tuple(sorted(findings, key=lambda finding: -finding.severity))

@@ -1,0 +1,129 @@
+"""What each end carries, corrected by the sag that was measured: the one way in which readings correct the model.
+
+A sag says what the springs push back with, and that is what they carry. Scales, masses and shares give the load
+where no sag was measured; where the other state was, its correction is taken over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import STATES, State
+from stanchion.judgement.ends.end_model import EndModel
+from stanchion.judgement.ends.loads import EndLoads
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.sag.sag_figures import TOPPED_OUT_MM
+from stanchion.judgement.sag.working_rate import Captured
+
+
+@record(kw_only=True)
+class Carried:
+    """What one end carries."""
+
+    loads: Mapping[State, Figure]
+    """Vertical load on the springs [N]."""
+    by_sag: frozenset[State]
+    """The states whose load is the one that their measured sag gives."""
+    static_at_most_n: float | None = None
+    """What the springs carry at most with the machine alone, where all that tells it is that it stands topped out."""
+
+    def known(self) -> dict[State, float]:
+        """The loads that are known [N]."""
+        return {state: load.value for state, load in self.loads.items() if load.value is not None}
+
+
+BOTTOMED_MM = 1.0
+"""A sag this near to full travel may be held there by the stop (common practice, no published source)."""
+Blocked = Literal["find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed"]
+
+
+def blocked_by(captured: Captured) -> Blocked | None:
+    """Why nothing is said of springs."""
+    states = (captured.static, captured.rider)
+    if any(state.swapped for state in states):
+        return "measure_again_swapped"
+    if captured.impossible or any(state.impossible for state in states):
+        return "measure_again_impossible"
+    if any(state.sticks for state in states):
+        return "find_friction"
+    return "measure_again_changed" if any(state.changed for state in states) else None
+
+
+def sags_believed(captured: Captured) -> dict[State, float]:
+    """The measured sags that correct the model: those that are not doubted, nor held by the stop."""
+    if blocked_by(captured):
+        return {}
+    known: dict[State, float] = {}
+    for state in STATES:
+        figures = captured.state(state).figures
+        if figures.sag_mm.value is not None and not figures.topped_out:
+            known[state] = figures.sag_mm.value
+    return known
+
+
+def topped_out_at(captured: Captured, state: State) -> float | None:
+    """The sag that a state measured as topped out has at most [mm]; None where it is not."""
+    figures = captured.state(state).figures
+    return max(TOPPED_OUT_MM, figures.sag_mm.value or 0.0) if figures.topped_out else None
+
+
+def carried_at(model: EndModel, loads: EndLoads, captured: Captured) -> Carried:
+    """What an end carries, corrected by its measured sags.
+
+    Args:
+        model: its springs.
+        loads: what scales and masses give.
+        captured: its readings.
+    """
+    topped = {state: at_most for state in STATES if (at_most := topped_out_at(captured, state)) is not None}
+    return carried(model, loads, sags_believed(captured), {} if blocked_by(captured) else topped)
+
+
+def carried(
+    model: EndModel, loads: EndLoads, measured_mm: Mapping[State, float], topped_out_mm: Mapping[State, float]
+) -> Carried:
+    """What an end carries.
+
+    Args:
+        model: the springs of that end.
+        loads: what scales or masses give.
+        measured_mm: the sags to go by; a sag that is doubted, or stands topped out, is left out.
+        topped_out_mm: states measured as topped out, and the sag they have at most.
+    """
+    told = {
+        state: load_n for state, sag_mm in measured_mm.items() if (load_n := load_of_sag(model, sag_mm)) is not None
+    }
+    known: dict[State, Figure] = {}
+    for state in STATES:
+        weighed = loads.load(state)
+        if state in told:
+            known[state] = Figure(told[state], estimate=not weighed.known)
+            continue
+        more_n = next((told[other] - n for other in told if (n := loads.load(other).value) is not None), 0.0)
+        if weighed.value is not None and weighed.value + more_n > 0.0:
+            load_n = weighed.value + more_n
+            if state in topped_out_mm:
+                load_n = min(load_n, load_of_sag(model, topped_out_mm[state]) or load_n)
+            weighed = Figure(load_n, estimate=weighed.estimate)
+        known[state] = weighed
+    at_most_n = None
+    if "static" in topped_out_mm and known["static"].value is None:
+        at_most_n = load_of_sag(model, topped_out_mm["static"])
+    return Carried(loads=known, by_sag=frozenset(told), static_at_most_n=at_most_n)
+
+
+def load_of_sag(model: EndModel, sag_mm: float) -> float | None:
+    """Vertical load [N] under which the springs give a sag; None where no load does."""
+    if sag_mm <= 0.0 or not model.why.known:
+        return None
+    travel_mm = model.unloaded.travel_mm + sag_mm
+    if travel_mm > model.full_travel_mm - (BOTTOMED_MM if model.end_unknown is None else 0.0):
+        return None  # the stop may carry part of it
+    try:
+        load_n = model.force(travel_mm) / model.along(1.0)
+    except OutOfRange:
+        return None
+    return load_n if load_n > 0.0 else None

@@ -1,0 +1,537 @@
+"""The one finder of remedies: what brings both sags of an end into their targets with the least work.
+
+First what the adjusters can do, then a spacer that keeps installed preload in its band, then another spring. Each is
+judged by whether both sags come into target. Where springs of no rate bring both in, it is the springs that come
+nearest, or with those fitted the preload that does. Nothing here knows words; sag_advice.py turns a remedy into a finding.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Literal, Protocol
+
+from stanchion.base.record import record
+from stanchion.job.model import State
+from stanchion.judgement.results.assessment import Band
+from stanchion.judgement.sag.response import EVERYWHERE, FURTHEST_MM, Response, overlap, preloads_for, where_sag_is
+
+Work = Literal["none", "turns", "spacer", "spring"]
+Way = Literal["", "more", "less", "stiffer", "softer"]
+Reason = Literal["", "apart", "limit", "no_room"]
+NoRate = Literal["no_rate_needs_more", "no_rate_needs_less"]
+
+CLOSE_MM = 0.5
+"""A sag that comes this close to its target by turning alone is worth no other work (common practice, no published
+source)."""
+LEAST_SPACER_MM = 1.0
+"""A spacer is not changed by less (common practice, no published source)."""
+LEAST_TURNED_MM = 0.25
+"""An adjuster is not turned by less (common practice, no published source)."""
+_SHOWN_MM = 0.05
+MARGIN_MM = 1.0
+"""A change of preload aims this far inside the range that suits, where there is room (common practice, no published
+source)."""
+_SLACK = 1e-6
+
+_SagAfter = Callable[[State, float], float | None]
+
+
+@record(kw_only=True)
+class Room:
+    """How far preload can be changed at one end, counted from how it stands now [mm]."""
+
+    turned: Band
+    """By the adjusters; an end that is not known is infinite."""
+    spacer: Band
+    """By a spacer, installed preload staying in its band; (0, 0) where there is none to change."""
+    keeps_springs: bool = True
+    """False where installed preload is over its limit, so that turning cures nothing."""
+    no_more: bool = False
+    """Installed preload is at its limit: more is never asked of this spring."""
+
+
+@record(kw_only=True)
+class Aims:
+    """What is wanted of the sags."""
+
+    targets: Mapping[State, Band]
+    """In each state that is judged."""
+    slack_mm: Mapping[State, float]
+    """By how much a sag may lie outside before it is certain that it does."""
+    topped_out_mm: float | None = None
+    """The static state is topped out and nothing tells its load: its sag now is at most this much."""
+
+
+@record(kw_only=True)
+class Shut:
+    """Springs of no rate bring both sags in."""
+
+    reason: NoRate
+    """What is in the way."""
+    nearest_n_per_mm: float | None
+    """The rate sold with which the worse sag misses its target least; that of the springs fitted where no other comes
+    nearer by enough to be worth fitting; None where it cannot be told."""
+    way: Literal["", "stiffer", "softer"]
+    """Which springs those are; "" for the ones fitted."""
+
+
+@record(kw_only=True)
+class Remedy:
+    """The least work that brings both sags into target."""
+
+    work: Work
+    way: Way = ""
+    """For preload "more" or "less", for a spring "stiffer" or "softer"."""
+    reason: Reason = ""
+    """Why it takes another spring: the sags lie too far apart or too near each other, installed preload is at its
+    limit, or neither adjusters nor spacer have room."""
+    turned_mm: float = 0.0
+    """Preload to add by the adjusters."""
+    spacer_mm: float = 0.0
+    """By how much the spacer is to be longer."""
+    after_mm: Mapping[State, float | None]
+    """Sags to expect once it is done."""
+    edge: bool = False
+    """It brings a sag only to the edge of its target, or near it, or within what the readings can tell."""
+    shut: Shut | None = None
+    """Springs of no rate bring both sags in; the work is then what brings the worse one nearest."""
+    aim_mm: float | None = None
+    """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
+    in target; None where there is none."""
+
+
+class Springs(Protocol):
+    """What can be told of other springs before one is chosen. It is asked only where nothing lighter than a spring
+    does."""
+
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told.
+
+        Args:
+            aims: the targets.
+            exactly: whether they are taken as they stand, rather than widened by what the sags can be told.
+        """
+
+
+def _any_spring(aims: Aims, *, exactly: bool = False) -> Shut | None:
+    return None
+
+
+def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _any_spring) -> Remedy:
+    """The least work that brings both sags into target.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        room: how far preload can be changed.
+        springs: what can be told of other springs.
+
+    >>> from stanchion.judgement.sag.response import ByRule
+    >>> aims = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={})
+    >>> room = Room(turned=(-2.0, 6.0), spacer=(0.0, 3.0))
+    >>> find_remedy(ByRule({"static": 24.0, "rider": 42.0}, 1.0, 1.0), aims, room).turned_mm
+    5.0
+    >>> found = find_remedy(ByRule({"static": 12.0, "rider": 42.0}, 1.0, 1.0), aims, room)
+    >>> found.work, found.way, found.reason
+    ('spring', 'stiffer', 'apart')
+    """
+    aim_mm = turns_for(response, aims, room.turned, 0.0)
+    now = after(response)
+    if _in_target(now, aims) and (room.keeps_springs or not room.no_more):
+        return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
+    if _static_unknown(response, aims):
+        return _static_topped_out(response, aims, room, aim_mm) or _another_spring(response, aims, room, springs)
+    if room.keeps_springs:
+        found = _by_turning(response, aims, room, aim_mm)
+        if found is not None:
+            return found
+    for wider in (False, True):
+        found = _by_spacer(response, aims, room, wider=wider)
+        if found is not None:
+            return found
+        if wider and room.keeps_springs:
+            found = _to_the_edge(response, aims, widened(aims), room, aim_mm)
+            if found is not None:
+                return found
+    return _another_spring(response, aims, room, springs)
+
+
+def after(response: Response, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> dict[State, float | None]:
+    """Both sags after a change."""
+    states: tuple[State, State] = ("static", "rider")
+    return {state: response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm) for state in states}
+
+
+def _static_unknown(response: Response, aims: Aims) -> bool:
+    """Whether static sag is wanted, but all that is known of it is that it stands topped out."""
+    return aims.topped_out_mm is not None and "static" in aims.targets and response.sag("static") is None
+
+
+def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
+    turned, spacer = room.turned, room.spacer
+    missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
+    if missed.apart_mm <= _SLACK:
+        rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
+        less = Room(
+            turned=(turned[0], -LEAST_TURNED_MM),
+            spacer=(spacer[0], -LEAST_SPACER_MM),
+            keeps_springs=room.keeps_springs,
+        )
+        if room.keeps_springs and turned[0] <= -LEAST_TURNED_MM:
+            turned_mm = turns_for(response, rider, less.turned, 0.0)
+            if turned_mm is not None:
+                return _turned(response, turned_mm, aim_mm, edge=True)
+        if spacer[0] <= -LEAST_SPACER_MM:
+            return _by_spacer(response, rider, less, wider=False)
+    return None
+
+
+# --- by turning ---------------------------------------------------------------------------------------------------
+
+
+def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    close = Aims(
+        targets={state: _wider(target, CLOSE_MM) for state, target in aims.targets.items()},
+        slack_mm={},
+        topped_out_mm=aims.topped_out_mm,
+    )
+    if aim_mm is not None:
+        if abs(aim_mm) < LEAST_TURNED_MM and _in_target(after(response), close):
+            return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
+        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
+    return _to_the_edge(response, aims, close, room, None)
+
+
+def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    """Turned to where the sags miss their targets least, where both come into wider ones; None where they do not.
+
+    Nothing is turned that is as near already.
+    """
+    limits = (max(room.turned[0], -FURTHEST_MM), min(room.turned[1], FURTHEST_MM))
+
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, turned_mm=turned_mm)
+
+    suits = both_within(response, wider, sag_after, limits)
+    if suits is None:
+        return None
+    turned_mm = missing_least(response, aims, sag_after, suits)
+    if not _allowed(turned_mm, room):
+        return None
+    near = suits[0] - _SLACK <= 0.0 <= suits[1] + _SLACK
+    if abs(turned_mm) < (LEAST_TURNED_MM if near else _SHOWN_MM):
+        return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
+    return _turned(response, turned_mm, aim_mm, edge=True)
+
+
+def missing_least(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> float:
+    """The change within limits after which the worse sag lies least outside its target, or the least that brings both
+    in."""
+    ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in aims.targets]
+    known = [one for one in ranges if one is not None]
+    low = max((one[0] for one in known), default=-FURTHEST_MM)
+    high = min((one[1] for one in known), default=FURTHEST_MM)
+    low, high = max(low, -FURTHEST_MM), min(high, FURTHEST_MM)
+    least_mm = (low + high) / 2.0 if low > high else min(max(0.0, low), high)
+    return min(max(least_mm, limits[0]), limits[1])
+
+
+def turned_to_least(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float:
+    """Preload at the adjusters with which the worse sag lies least outside its target."""
+
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
+
+    return missing_least(response, aims, sag_after, turned)
+
+
+def spaced_to_least(response: Response, aims: Aims, spacer: Band, turned_mm: float) -> float:
+    """Preload at every spring with which the worse sag lies least outside its target."""
+
+    def sag_after(state: State, spacer_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
+
+    return missing_least(response, aims, sag_after, spacer)
+
+
+def worst_missed(sags_mm: Mapping[State, float | None], aims: Aims) -> float:
+    """How far the worse of the sags that are known lies outside its target; 0 where both are in."""
+    known = [(sag_mm, aims.targets[state]) for state, sag_mm in sags_mm.items() if state in aims.targets]
+    return max((max(low - mm, mm - high, 0.0) for mm, (low, high) in known if mm is not None), default=0.0)
+
+
+def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
+    return Remedy(
+        work="turns",
+        way="more" if turned_mm > 0.0 else "less",
+        turned_mm=turned_mm,
+        after_mm=after(response, turned_mm=turned_mm),
+        edge=edge,
+        aim_mm=aim_mm,
+    )
+
+
+def turns_for(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
+    """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
+    low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
+
+    def sag_after(state: State, turned_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
+
+    centred_mm = _centred(aims, sag_after, (low, high))
+    if centred_mm is not None:
+        return centred_mm
+    suits = both_within(response, aims, sag_after, (low, high))
+    return None if suits is None else nearest_to_middle(suits, aims, sag_after)
+
+
+def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
+    """The change that brings rider sag to the very middle of its target, where that suits static sag as well: what
+    most often is asked for, and soonest found."""
+    target, static = aims.targets.get("rider"), aims.targets.get("static")
+    if target is None or aims.topped_out_mm is not None:
+        return None
+    added_mm = where_sag_is(lambda mm: sag_after("rider", mm) or 0.0, (target[0] + target[1]) / 2.0, *limits)
+    if added_mm is None or static is None:
+        return added_mm
+    static_mm = sag_after("static", added_mm)
+    return added_mm if static_mm is None or static[0] <= static_mm <= static[1] else None
+
+
+def _allowed(change_mm: float, room: Room) -> bool:
+    return not (room.no_more and change_mm > _SLACK)
+
+
+# --- by a spacer --------------------------------------------------------------------------------------------------
+
+
+def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Remedy | None:
+    """Another spacer, the adjusters staying as they are; or as far as the band allows, and the rest at the
+    adjusters."""
+    low, high = room.spacer
+    if room.no_more:
+        high = min(high, 0.0)
+    if high - low <= _SLACK:
+        return None
+    wanted = widened(aims) if wider else aims
+
+    def sag_after(state: State, spacer_mm: float) -> float | None:
+        return response.sag(state, spacer_mm=spacer_mm)
+
+    suits = both_within(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
+    if suits is not None:
+        spacer_mm = nearest_to_middle(suits, wanted, sag_after)
+        if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+            return _spaced(response, spacer_mm, 0.0, edge=wider)
+        return None
+    if not room.keeps_springs:
+        high = max(low, high - MARGIN_MM)  # not back to the very limit
+    for end_mm in (high, low):
+        if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_MM:
+            continue
+        turned_mm = turns_for(response, wanted, room.turned, end_mm)
+        # Both the same way, or else the spacer undoes what the adjuster does; but installed preload that is over its
+        # limit comes down so, while the sags stay.
+        if turned_mm is not None and (turned_mm * end_mm >= -_SLACK or not room.keeps_springs):
+            return _spaced(response, end_mm, turned_mm, edge=wider)
+    return None
+
+
+def _spaced(response: Response, spacer_mm: float, turned_mm: float, *, edge: bool) -> Remedy:
+    return Remedy(
+        work="spacer",
+        way="more" if spacer_mm > 0.0 else "less",
+        spacer_mm=spacer_mm,
+        turned_mm=turned_mm,
+        after_mm=after(response, spacer_mm=spacer_mm, turned_mm=turned_mm),
+        edge=edge,
+    )
+
+
+# --- by another spring --------------------------------------------------------------------------------------------
+
+
+@record(kw_only=True)
+class Shortfall:
+    """By how much preload misses, where no preload brings both sags into target [mm]; 0 or less: it does not."""
+
+    apart_mm: float
+    """The sags lie further apart than their targets allow: too soft."""
+    near_mm: float
+    """The sags lie nearer to each other than their targets allow: too stiff."""
+    more_mm: float
+    """More preload is needed than there is room for: too soft."""
+    less_mm: float
+    """Less preload is needed than there is room for: too stiff."""
+
+    @property
+    def stiffer_mm(self) -> float:
+        """How far off a spring that is too soft is; sags that lie too far apart share what is missed."""
+        return max(self.apart_mm / 2.0, self.more_mm)
+
+    @property
+    def softer_mm(self) -> float:
+        """How far off a spring that is too stiff is."""
+        return max(self.near_mm / 2.0, self.less_mm)
+
+    @property
+    def way(self) -> Literal["stiffer", "softer"]:
+        """Which spring it takes. How far the sags lie apart says it first: no preload changes that."""
+        if max(self.apart_mm, self.near_mm) > _SLACK:
+            return "stiffer" if self.apart_mm >= self.near_mm else "softer"
+        return "stiffer" if self.more_mm >= self.less_mm else "softer"
+
+
+def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
+    """By how much preload at every spring misses both targets.
+
+    Args:
+        response: how the sags answer to preload.
+        aims: the targets.
+        room: how far preload at the springs can be changed, adjusters and spacer together [mm].
+    """
+
+    rider, static = (_at_springs(response, aims, state) for state in _STATES)
+    return Shortfall(
+        apart_mm=rider[0] - static[1],
+        near_mm=static[0] - rider[1],
+        more_mm=max(rider[0], static[0]) - room[1],
+        less_mm=room[0] - min(rider[1], static[1]),
+    )
+
+
+_STATES: tuple[State, State] = ("rider", "static")
+
+
+def _at_springs(response: Response, aims: Aims, state: State) -> Band:
+    """The changes of preload at every spring that bring one sag into its target."""
+    target = aims.targets.get(state)
+    if target is not None:
+        first, last = (response.spacer_for(state, sag_mm) for sag_mm in (target[1], target[0]))
+        if first is not None and last is not None:
+            return (first, max(first, last))
+
+    def sag_after(of: State, added_mm: float) -> float | None:
+        return response.sag(of, spacer_mm=added_mm)
+
+    found = _range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM))
+    return EVERYWHERE if found is None else found
+
+
+def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs) -> Remedy:
+    shut = springs(aims)
+    if shut is not None and shut.way:
+        return Remedy(work="spring", way=shut.way, after_mm=after(response), shut=shut)
+    if shut is not None:
+        return replace(_as_near(response, aims, room), shut=shut)
+    edge = springs(aims, exactly=True) is not None
+    turned = room.turned
+    low = turned[0] + room.spacer[0]
+    high = turned[1] + room.spacer[1]
+    if room.no_more:
+        high = min(high, 0.0)
+    missed = shortfall(response, widened(aims), (low, high))
+    if missed.stiffer_mm <= _SLACK and missed.softer_mm <= _SLACK:
+        missed = shortfall(response, aims, (low, high))
+    now = after(response)
+    if not room.keeps_springs and _in_target(now, aims):
+        return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now, edge=edge)
+    way = missed.way
+    if way == "stiffer":
+        reason: Reason = "apart" if missed.apart_mm > _SLACK else "limit" if room.no_more else "no_room"
+    else:
+        reason = "apart" if missed.near_mm > _SLACK else "no_room"
+    return Remedy(work="spring", way=way, reason=reason, after_mm=now, edge=edge)
+
+
+def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
+    """As near as the springs fitted come: turned, or respaced where that is worth a spacer."""
+    # No more of it where it is at its limit, or where static sag is gone already.
+    most = 0.0 if room.no_more or aims.topped_out_mm is not None else math.inf
+    turned, spacer = ((low, min(high, most)) for low, high in (room.turned, room.spacer))
+    found = Remedy(work="none", after_mm=after(response))
+    turned_mm = turned_to_least(response, aims, turned, 0.0)
+    if room.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
+        found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_MM)
+    spacer_mm = spaced_to_least(response, aims, spacer, 0.0)
+    if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+        turned_mm = turned_to_least(response, aims, turned, spacer_mm)
+        spaced = _spaced(response, spacer_mm, turned_mm if turned_mm * spacer_mm > 0.0 else 0.0, edge=True)
+        found = _nearer(spaced, found, aims, LEAST_SPACER_MM)
+    return found
+
+
+def _nearer(one: Remedy, other: Remedy, aims: Aims, by_mm: float) -> Remedy:
+    """The one where the worse sag then misses its target by so much less."""
+    return one if worst_missed(other.after_mm, aims) - worst_missed(one.after_mm, aims) >= by_mm else other
+
+
+# --- targets ------------------------------------------------------------------------------------------------------
+
+
+def both_within(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> Band | None:
+    """The changes within limits that bring every sag into its target."""
+    suits: Band | None = limits
+    for state in aims.targets:
+        suits = overlap(suits, _range(response, aims, state, sag_after, limits))
+        if suits is None:
+            return None
+    return suits
+
+
+def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, limits: Band) -> Band | None:
+    """The changes that bring one sag into its target; every one where nothing is wanted of it, or known."""
+    target = aims.targets.get(state)
+    if target is None:
+        return EVERYWHERE
+    if response.sag(state) is None:
+        if state == "static" and aims.topped_out_mm is not None:
+            # Turned out by so much, the static sag grows by at most as much.
+            most = aims.topped_out_mm - target[0]
+            return (-math.inf, most) if most >= limits[0] - _SLACK else None
+        return EVERYWHERE
+    return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
+
+
+def nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
+    """The change that brings rider sag nearest to the middle of its target, a little inside what suits."""
+    target = aims.targets.get("rider")
+    inset = min(MARGIN_MM, (suits[1] - suits[0]) / 2.0)
+    low, high = suits[0] + inset, suits[1] - inset
+    if target is None:
+        return min(max(0.0, low), high)
+    middle_mm = (target[0] + target[1]) / 2.0
+    found = where_sag_is(lambda added_mm: sag_after("rider", added_mm) or 0.0, middle_mm, low, high)
+    if found is not None:
+        return found
+    return low if (sag_after("rider", low) or 0.0) < middle_mm else high
+
+
+def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether no sag is certain to lie outside its target."""
+    for state, target in aims.targets.items():
+        sag_mm = sags_mm.get(state)
+        if sag_mm is None:
+            if state == "static" and aims.topped_out_mm is not None and target[0] > aims.topped_out_mm:
+                return False
+            continue
+        slack = aims.slack_mm.get(state, 0.0) + _SLACK
+        if not target[0] - slack <= sag_mm <= target[1] + slack:
+            return False
+    return True
+
+
+def widened(aims: Aims) -> Aims:
+    """Targets beyond which a sag certainly lies outside."""
+    return Aims(
+        targets={state: _wider(target, aims.slack_mm.get(state, 0.0)) for state, target in aims.targets.items()},
+        slack_mm={},
+        topped_out_mm=aims.topped_out_mm,
+    )
+
+
+def _wider(target: Band, by_mm: float) -> Band:
+    return (max(0.0, target[0] - by_mm), target[1] + by_mm)

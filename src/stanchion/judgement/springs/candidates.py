@@ -1,0 +1,205 @@
+"""Which springs could be fitted: those in the van, those fitted now, or standard steps around the rate needed."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator
+from dataclasses import field, replace
+
+from stanchion.base.record import record
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Coils, End, Job, Leg, Side, Spring
+from stanchion.job.spec import Number
+from stanchion.judgement.ends.front import LENGTH_NOTE_MM
+from stanchion.judgement.ends.preload import SLACK
+from stanchion.judgement.springs.stock import Stock
+
+STEPS: dict[End, tuple[float, float]] = {"front": (0.25, 0.5), "rear": (2.5, 5.0)}
+"""Steps in which springs are sold [N/mm], the usual one first (common practice, no published source)."""
+STEPS_EACH_WAY = 3
+"""So many standard rates are shown below and above the rate needed."""
+MOST_MIXED = 40
+"""So many mixed pairs are looked at, those whose sum comes nearest to what is needed."""
+
+
+@record(kw_only=True)
+class InHand:
+    """One spring that could be fitted."""
+
+    label: str = ""
+    """Own words of the stock's row; empty otherwise."""
+    rate_n_per_mm: float
+    free_length_mm: float | None
+    """None: not known, and taken to be that of the spring it replaces."""
+    coils: Coils = field(default_factory=Coils)
+    count: int = 1
+    """How many there are of it."""
+    row: int | None = None
+    """The row of the stock it is from; None: it is not from the stock."""
+    fitted: Side | End | None = None
+    """Where it is fitted now ("left", "right" or "rear"); None: it is not."""
+
+
+Pair = tuple[InHand, ...]
+"""The springs of one choice: one for each leg that has a spring, or the shock's."""
+
+
+def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float) -> list[Pair]:
+    """Every choice worth a look.
+
+    Args:
+        job: the job, for the springs fitted now and for the legs that have one.
+        end: which end.
+        stock: the van's stock; None, or one that lists no spring for this end: standard steps are shown.
+        needed: rate needed of each spring [N/mm].
+        step: step between standard rates [N/mm].
+
+    Returns:
+        The springs fitted now, those of the van singly or in pairs, and mixed pairs of equal free length.
+    """
+    places = _places(job, end)
+    fitted = [_fitted(job, place) for place in places]
+    now = tuple(spring for spring in fitted if spring is not None)
+    listed = [] if stock is None else list(_listed(stock, end))
+    pairs: list[Pair] = [now] if places and len(now) == len(places) else []
+    if not listed:
+        lengths = [spring_at(job, place).free_length_mm for place in places]
+        present = {spring.rate_n_per_mm for spring in now} if pairs else set[float]()
+        steps = [rate for rate in _standard(needed, step) if {rate} != present and _is_a_rate(rate)]
+        return pairs + [tuple(InHand(rate_n_per_mm=rate, free_length_mm=mm) for mm in lengths) for rate in steps]
+    pairs += [(spring,) * len(places) for spring in listed if spring.count >= len(places)]
+    if len(places) == 2:
+        alike = len(now) == 2 and replace(now[0], fitted=now[1].fitted) == now[1]
+        legs = _Legs(
+            alike=alike, stiffer="left" if _order(job.front.left) > _order(job.front.leg("right")) else "right"
+        )
+        pairs += [legs.arranged(*both) for both in _mixed([*now[: 1 if alike else 2], *listed], needed)]
+    return pairs
+
+
+def _listed(stock: Stock, end: End) -> Iterator[InHand]:
+    """The springs of the van that can be chosen from."""
+    for at, row in stock.of(end):
+        if row.rate_n_per_mm is not None and row.count > 0:
+            yield InHand(
+                label=row.label,
+                rate_n_per_mm=row.rate_n_per_mm,
+                free_length_mm=row.free_length_mm,
+                coils=row.coils,
+                count=row.count,
+                row=at,
+            )
+
+
+def _places(job: Job, end: End) -> tuple[Side | End, ...]:
+    """Where a spring goes."""
+    if end == "rear":
+        return ("rear",)
+    return tuple(side for side in ("left", "right") if job.front.leg(side).spring_fitted)
+
+
+def spring_at(job: Job, place: Side | End) -> Spring:
+    """The spring recorded in that place."""
+    return job.rear.spring if place == "rear" else job.front.leg("left" if place == "left" else "right").spring
+
+
+def _fitted(job: Job, place: Side | End) -> InHand | None:
+    spring = spring_at(job, place)
+    if spring.rate_n_per_mm is None:
+        return None
+    return InHand(
+        rate_n_per_mm=spring.rate_n_per_mm,
+        free_length_mm=spring.free_length_mm,
+        coils=spring.coils,
+        fitted=place,
+    )
+
+
+def _standard(needed: float, step: float) -> Iterator[float]:
+    """Rates sold, around the one needed.
+
+    >>> list(_standard(9.1, 0.25))
+    [8.5, 8.75, 9.0, 9.25, 9.5, 9.75]
+    """
+    below = math.floor(needed / step + SLACK)
+    for number in range(below - STEPS_EACH_WAY + 1, below + STEPS_EACH_WAY + 1):
+        if number > 0:
+            yield number * step
+
+
+def _is_a_rate(rate: float) -> bool:
+    """Whether a job can hold it."""
+    spec = spec_at(("rear", "spring", "rate_n_per_mm"))
+    return isinstance(spec, Number) and spec.low <= rate <= spec.high
+
+
+def _mixed(springs: list[InHand], needed: float) -> list[tuple[InHand, InHand]]:
+    """Two springs of different rows and of one free length whose rates together come near twice the rate needed; the
+    softer one first."""
+    # Two that are fitted and of one rate stand in the order of what they are: their legs' names say nothing.
+    ordered = sorted(
+        springs, key=lambda spring: (spring.rate_n_per_mm, spring.free_length_mm or 0.0, repr(spring.coils))
+    )
+    rates = [spring.rate_n_per_mm for spring in ordered]
+    found: dict[tuple[int, int], float] = {}
+    for i, rate in enumerate(rates):
+        middle = bisect_left(rates, 2.0 * needed - rate)
+        for j in (*_near(range(middle - 1, -1, -1), i, ordered), *_near(range(middle, len(rates)), i, ordered)):
+            found[min(i, j), max(i, j)] = abs(rate + rates[j] - 2.0 * needed)
+    nearest = sorted(found, key=lambda both: (found[both], rates[both[1]] - rates[both[0]], both))[:MOST_MIXED]
+    return [(ordered[i], ordered[j]) for i, j in nearest]
+
+
+def _near(places: Iterable[int], i: int, springs: list[InHand]) -> Iterator[int]:
+    """The first partner in that direction of each of a few; the next ones come less near."""
+    taken = 0
+    for j in places:
+        if j != i and _go_together(springs[i], springs[j]):
+            yield j
+            taken += 1
+            if taken == 2:
+                return
+
+
+def _go_together(one: InHand, other: InHand) -> bool:
+    """Whether they are two springs that may stand side by side: of one free length, and no pair by themselves."""
+    if one.fitted and other.fitted:
+        return False
+    if one.rate_n_per_mm == other.rate_n_per_mm and (one.fitted or other.fitted or min(one.count, other.count) > 1):
+        return False
+    if one.free_length_mm is None or other.free_length_mm is None:
+        return True
+    return abs(one.free_length_mm - other.free_length_mm) <= LENGTH_NOTE_MM + SLACK
+
+
+def _order(leg: Leg) -> tuple[float, ...]:
+    """Which of two legs takes the stiffer spring: the greater one.
+
+    A turn does more on a stiffer spring, so it is the leg with the adjuster; then the one that has the stiffer spring
+    now. The rest tells unlike legs apart by what they are, and not by their names.
+    """
+    spring, adjuster = leg.spring, leg.adjuster
+    told = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
+    counted = (adjuster.total_turns, adjuster.now, leg.air_gap_mm)
+    return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*told, *counted)))
+
+
+@record(kw_only=True)
+class _Legs:
+    """Which spring of a mixed pair goes into which leg."""
+
+    alike: bool
+    """The springs fitted now are the same, so that either may stay."""
+    stiffer: Side
+    """The leg that takes the stiffer one."""
+
+    def arranged(self, softer: InHand, stiffer: InHand) -> Pair:
+        """Left and right. A spring that is fitted stays in its leg, unless the one in the other leg is the same."""
+        left, right = (softer, stiffer) if self.stiffer == "right" else (stiffer, softer)
+        if self.alike:
+            left = replace(left, fitted="left") if left.fitted else left
+            right = replace(right, fitted="right") if right.fitted else right
+        elif left.fitted == "right" or right.fitted == "left":
+            left, right = right, left
+        return left, right

@@ -1,0 +1,184 @@
+"""Between which rates both sags of an end come into their targets: for the advice on those sags, and for the list of
+springs, which so cannot say otherwise."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+
+from stanchion.base.record import record
+from stanchion.job.model import State
+from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.ends.preload import most_preload
+from stanchion.judgement.results.assessment import Band
+from stanchion.judgement.sag.remedies import (
+    CLOSE_MM,
+    Aims,
+    NoRate,
+    Shortfall,
+    Shut,
+    after,
+    shortfall,
+    spaced_to_least,
+    widened,
+    worst_missed,
+)
+from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
+from stanchion.judgement.springs.candidates import STEPS, InHand, Pair
+from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, where_shut
+from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
+
+_SAME = 1e-6
+
+
+@record(kw_only=True)
+class Asked:
+    """What springs of any rate are held against."""
+
+    loads: Mapping[State, float]
+    """The loads that are known [N]."""
+    band: PreloadBand | None
+    aims: Aims
+    """The targets as an advice on these sags has them."""
+    static_at_most: bool = False
+    """The load alone is known only to be no more."""
+
+
+def asked_of(
+    loads: Mapping[State, float], static_at_most_n: float | None, band: PreloadBand | None, aims: Aims
+) -> Asked:
+    """What springs of any rate are held against.
+
+    Args:
+        loads: the loads that are known [N].
+        static_at_most_n: the load at most, machine alone, where only that is known [N]: springs that leave too little
+            static sag under it do so under any less.
+        band: the band for installed preload.
+        aims: the targets.
+    """
+    targets = dict(aims.targets)
+    at_most = "static" not in loads and static_at_most_n is not None and "static" in targets
+    if at_most and static_at_most_n is not None:
+        loads = {**loads, "static": static_at_most_n}
+        targets["static"] = (targets["static"][0], math.inf)
+    # That static sag is topped out now says nothing more of other springs.
+    aims = Aims(targets=targets, slack_mm=aims.slack_mm)
+    return Asked(loads=loads, band=band, aims=aims, static_at_most=at_most)
+
+
+@record(kw_only=True)
+class Rates:
+    """What is known of rates before any row is worked out."""
+
+    within: Window
+    """Both sags come into their targets."""
+    surely: Window
+    """Outside it they certainly do not, as the sags are known."""
+    shut: Shut | None
+    """What comes nearest where no rate at all brings both in, as the sags are known."""
+
+
+def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) -> Shut | None:
+    """What comes nearest where springs of no rate bring both sags into their targets; None where some do.
+
+    Args:
+        refit: the end they would go into.
+        asked: what they are held against.
+        guess: a rate to begin at: that of the springs fitted now [N/mm].
+        exactly: whether the targets are taken as they stand, rather than widened by what the sags can be told.
+    """
+    aims = asked.aims if exactly else widened(asked.aims)
+    shut = where_shut(_missed(refit, asked, aims), guess)
+    if shut is None:
+        return None
+    # Sags too far apart take a stiffer spring, and that one less preload; too near each other, the other way round.
+    by_sags = max(shut.apart_mm, shut.near_mm) > 0.0
+    less = shut.apart_mm > shut.near_mm if by_sags else shut.less_mm > shut.more_mm
+    reason: NoRate = "no_rate_needs_less" if less else "no_rate_needs_more"
+    nearest, now = _worth_fitting(refit, asked, guess), refit.rate_now
+    if nearest is None or now is None or nearest == now:
+        return Shut(reason=reason, nearest_n_per_mm=nearest, way="")
+    return Shut(reason=reason, nearest_n_per_mm=nearest, way="stiffer" if nearest > now else "softer")
+
+
+def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
+    """The rate sold that comes nearest, or that of the springs fitted where it is no better."""
+    missed, now, step = _missed(refit, asked, asked.aims), refit.rate_now, STEPS[refit.end][0]
+    nearest = nearest_rate(missed, guess)
+    if nearest is None:
+        return None
+    below = math.floor(nearest / step)
+    nearest = min((max(below, 1) * step, (below + 1) * step), key=lambda rate: _left(refit, asked, rate))
+    if now is None:
+        return nearest
+    # Preload changes little of how far the sags lie apart; and a load that is known only at most may be too little.
+    softer = nearest < now
+    against = missed(now).apart_mm if softer else missed(now).near_mm
+    # A spring of the next step differs by hardly more than springs do from their labels.
+    near = abs(nearest - now) <= step + _SAME or _left(refit, asked, now) - _left(refit, asked, nearest) < CLOSE_MM
+    return now if near or against > 0.0 or (softer and asked.static_at_most) else nearest
+
+
+def find_rates(refit: Refit, asked: Asked, guess: float, fitted: float | None) -> Rates:
+    """Between which rates both sags come in, exactly and within what the sags can be told.
+
+    Args:
+        refit: the end they would go into.
+        asked: what they are held against.
+        guess: a rate to begin at.
+        fitted: the rate of the springs fitted now [N/mm]; None: not known.
+    """
+    return Rates(
+        within=find_window(_missed(refit, asked, asked.aims), guess),
+        surely=find_window(_missed(refit, asked, widened(asked.aims)), guess),
+        shut=find_shut(refit, asked, fitted or guess),
+    )
+
+
+def _missed(refit: Refit, asked: Asked, aims: Aims) -> Callable[[float], Shortfall]:
+    """By how much springs of a rate miss, installed as they would be."""
+    return lambda rate: missed_by(refit, *_springs_of(refit, asked, rate), asked, aims)
+
+
+def _springs_of(refit: Refit, asked: Asked, rate: float) -> tuple[Pair, Installed]:
+    """Springs of a rate, and the preload they are installed with before it is changed."""
+    places, stays, band = len(refit.lengths_now), refit.installed_stays_mm, asked.band
+    middle = PLACEHOLDER_MM if band is None else (band.low + band.high) / 2.0
+    return (InHand(rate_n_per_mm=rate, free_length_mm=None),) * places, (middle if stays is None else stays,) * places
+
+
+def _left(refit: Refit, asked: Asked, rate: float) -> float:
+    """By how much the worse sag misses its target with springs of a rate, preload at its best."""
+    springs, installed_mm = _springs_of(refit, asked, rate)
+    response = ByModel(refit.model(springs, installed_mm), asked.loads, predicted=True)
+    room = whole_room(refit, springs, installed_mm, asked.band)
+    return worst_missed(after(response, spacer_mm=spaced_to_least(response, asked.aims, room, 0.0)), asked.aims)
+
+
+def missed_by(refit: Refit, springs: Pair, installed_mm: Installed, asked: Asked, aims: Aims) -> Shortfall:
+    """By how much preload misses both targets with these springs."""
+    response = ByModel(refit.model(springs, installed_mm), asked.loads, predicted=True)
+    return shortfall(response, aims, whole_room(refit, springs, installed_mm, asked.band))
+
+
+def turned_room(span: Span, installed_mm: Installed, band: PreloadBand | None) -> Band:
+    """How far the adjusters go, from where the installed preload is counted; a collar that has no fully-out goes as
+    far as its band."""
+    if not span.no_fully_out:
+        return 0.0, math.inf if span.range_mm is None else span.range_mm
+    least, most = (0.0, math.inf) if band is None else (band.low, most_preload(band))
+    return least - installed_mm[0], most - installed_mm[0]
+
+
+def spacer_room(refit: Refit, springs: Pair, installed_mm: Installed, band: PreloadBand | None) -> Band:
+    """How much longer the spacers may be cut with installed preload in its band."""
+    ends = (-FURTHEST_MM, FURTHEST_MM) if band is None else (band.low, band.high)
+    return refit.spacer_room(springs, installed_mm, ends)
+
+
+def whole_room(refit: Refit, springs: Pair, installed_mm: Installed, band: PreloadBand | None) -> Band:
+    """How far preload at the springs can be changed, adjusters and spacers together."""
+    turned = turned_room(refit.span, installed_mm, band)
+    low, high = spacer_room(refit, springs, installed_mm, band)
+    share = refit.span.share
+    return (low + turned[0] * share, high + turned[1] * share)

@@ -1,0 +1,291 @@
+"""What a run tells: travel used against travel there is, at both ends, and what the trade reads out of it.
+
+Common practice, no published source: within 4 % of full travel, 5 mm of 125, counts as using all of it; more than 20 %
+never used under hard braking is too much kept back. The order of remedies is the trade's: preload where sag asks for
+it, air gap, damping, and springs last.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
+from stanchion.job.runs import changes_between
+from stanchion.judgement.ends.preload import FEW_TURNS, SLACK
+from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind
+from stanchion.judgement.track.marker_reference import along_the_shaft, behind_as_ridden, hung_as_ridden
+from stanchion.judgement.track.tyres import tyre_figures
+
+NEAR_FULL = 0.04
+"""Share of the travel: so near its end all of it counts as used (common practice, no published source)."""
+KEPT_BACK = 0.2
+"""Share of the travel: more than this never used is too much (common practice, no published source)."""
+AIR_GAP_STEP_MM = 5.0
+READING_MM = 2.0
+"""A marker this little beyond the travel, or short of rider sag, is a matter of reading it."""
+FEW_MM = 1.0
+"""Headroom below which an adjuster counts as near its end where its turns are not known."""
+READ_OTHERWISE = "preload or springs were changed"
+CHANGED_SINCE = "Changed since: ride again to judge."
+
+_NO_RUBBER = absent("no_bump_rubber")
+_ONE = {"clicks": "click", "turns": "turn"}
+
+
+# --- figures ------------------------------------------------------------------------------------------------------
+
+
+def run_figures(
+    job: Job, at: int, behind: Mapping[End, SagBehind], hung: Mapping[End, SagBehind] | None = None
+) -> RunFigures:
+    """Travel used and left at both ends of one run, and its tyres.
+
+    Packers and bump rubber are those that were ridden. Travel, stroke and linkage are facts of the machine: what the
+    job says of them now counts for every run, so that they may be measured or corrected after it.
+
+    Args:
+        job: the job.
+        at: which run.
+        behind: what markers are read against, as assess() gives it.
+        hung: the same with the wheels hanging as on that run; None: it is worked out here.
+    """
+    run = job.runs[at]
+    behind = hung_as_ridden(job, run, behind) if hung is None else hung
+    front, rear = run.front or job.front, run.rear or job.rear
+    full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
+    stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
+    static_shock = behind["rear"].static_mm
+    if run.marker_from == "static":
+        static_shock = _along_the_shock(job.rear, rear, static_shock, behind["rear"].unloaded_mm)
+    return RunFigures(
+        front=_used(
+            run,
+            recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")),
+            behind["front"].static_mm,
+            available_travel(full, front.packers_mm, behind["front"].hanging_mm),
+            None,
+        ),
+        rear=_used(
+            run,
+            recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")),
+            static_shock,
+            available_travel(stroke, rear.packers_mm, behind["rear"].hanging_mm),
+            rear.bump_rubber_mm,
+        ),
+        front_tyre=tyre_figures(job, at, "front"),
+        rear_tyre=tyre_figures(job, at, "rear"),
+    )
+
+
+def _either(now: float | None, ridden: float | None) -> float | None:
+    return ridden if now is None else now
+
+
+def _along_the_shock(now: Rear, ridden: Rear, sag: Figure, unloaded: Figure) -> Figure:
+    """Rear sag, which counts from the hanging wheel, as what the shaft goes in for it."""
+    here = along_the_shaft(now, sag, unloaded)
+    return first_known(here, along_the_shaft(ridden, sag, unloaded)) if sag.known else here
+
+
+def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) -> Figure:
+    """Travel from the hanging wheel to the end.
+
+    Args:
+        full: travel along the leg, or the shock's stroke [mm].
+        packers_mm: rigid packers in it [mm]; None: none.
+        hanging: where the hanging wheel stands, from the mechanical stop [mm].
+    """
+    taken = packers_mm or 0.0
+
+    def what_is_left(travel_mm: float, hanging_mm: float) -> float:
+        if travel_mm <= taken + hanging_mm:
+            raise OutOfRange("packers", taken, f"less than the travel, {travel_mm:g}")
+        return travel_mm - taken - hanging_mm
+
+    return derive(what_is_left, full, hanging)
+
+
+def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm: float | None) -> EndUsed:
+    used = derive(lambda m, s: m + s, marker, static) if run.marker_from == "static" else marker
+    left = derive(lambda a, u: a - u, available, used)
+    pressed = _NO_RUBBER
+    if rubber_mm is not None:
+        pressed = derive(lambda gap: max(0.0, rubber_mm - gap), left)
+    return EndUsed(
+        used_mm=used,
+        available_mm=available,
+        left_mm=left,
+        share_used=derive(lambda u, a: u / a, used, available),
+        on_rubber_mm=pressed,
+        verdict=_verdict(left.value, available.value),
+    )
+
+
+def _verdict(left_mm: float | None, available_mm: float | None) -> str:
+    if left_mm is None or available_mm is None:
+        return ""
+    if left_mm < -READING_MM:
+        return "beyond"
+    if left_mm <= NEAR_FULL * available_mm + SLACK:
+        return "near_full"
+    return "kept_back" if left_mm > KEPT_BACK * available_mm + SLACK else "used"
+
+
+# --- findings -----------------------------------------------------------------------------------------------------
+
+
+def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -> list[Finding]:
+    """What the markers of the latest run ask for, judged by the settings that were ridden.
+
+    Where an end was changed since, its advice is no more than a note.
+
+    Args:
+        job: the job, with at least one run.
+        figures: of its latest run.
+        hung: what markers are read against, with the wheels hanging as on that run.
+    """
+    found: list[Finding] = []
+    run = job.runs[-1]
+    ridden = behind_as_ridden(job, run, hung)
+    since = changes_between(job, run, Run(front=job.front, rear=job.rear))
+    changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
+    for end in ENDS:
+        of, standing = figures.end(end), ridden[end]
+        rider_used = _rider_used(job, run, end, standing)
+        closed = _compression_closed(job, run, end)
+        code = _code(end, of, standing, _Room(rider_used, _air_gap_room(run.front or job.front), closed))
+        if not code:
+            continue
+        severity = _SEVERITY.get(code, Severity.WARNING)
+        values = _values(end, of, standing) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
+        if standing.rider_changed:
+            values["again"] = READ_OTHERWISE
+        if end in changed and code not in _DOUBTS:
+            severity = Severity.NOTE
+            values["since"] = CHANGED_SINCE
+        found.append(Finding(code, severity, ("runs", len(job.runs) - 1, f"{end}_marker_mm"), values))
+    return found
+
+
+_DOUBTS = ("marker_beyond_travel", "marker_below_sag")
+_SEVERITY = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
+
+
+@record
+class _Room:
+    """What a reading of the marker asks besides the marker."""
+
+    rider_used_mm: float | None
+    """Rider sag where the marker sits: along the leg, or of the shock."""
+    air_gap_mm: float | None
+    """How much smaller the air gap may become."""
+    compression_closed: bool
+    """No compression damping is left."""
+
+
+def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> str:
+    """Which reading applies; empty where the travel is well used or nothing is to be said."""
+    used, rider = of.used_mm.value, room.rider_used_mm
+    if of.verdict == "beyond":
+        return "marker_beyond_travel"
+    if used is not None and rider is not None and used < rider - READING_MM:
+        return "marker_below_sag"
+    if of.verdict == "near_full":
+        return _bottoms(end, behind, room)
+    if end == "front" and of.verdict == "kept_back" and behind.rider_verdict == "in":
+        return "travel_kept_back"
+    return ""
+
+
+def _bottoms(end: End, behind: SagBehind, room: _Room) -> str:
+    if behind.has_adjuster and _at_its_end(behind):
+        return "bottoms_adjuster_in"
+    if behind.rider_verdict == "above":
+        return "bottoms_add_preload"
+    if not behind.rider_verdict:
+        return "bottoms_sag_unknown"
+    if end == "rear":
+        return "bottoms_damping_closed" if room.compression_closed else "bottoms_damping"
+    least = room.air_gap_mm is not None and room.air_gap_mm < AIR_GAP_STEP_MM - SLACK
+    return "bottoms_air_gap_least" if least else "bottoms_air_gap"
+
+
+def _rider_used(job: Job, run: Run, end: End, behind: SagBehind) -> float | None:
+    """Rider sag where the marker of that end sits."""
+    if end == "front":
+        return behind.rider_mm.value
+    return _along_the_shock(job.rear, run.rear or job.rear, behind.rider_mm, behind.unloaded_mm).value
+
+
+def _at_its_end(behind: SagBehind) -> bool:
+    """Whether the adjuster is at or near fully in."""
+    turns, mm = behind.headroom_in_turns.value, behind.headroom_in_mm.value
+    if turns is not None:
+        return turns < FEW_TURNS - SLACK
+    return mm is not None and mm < FEW_MM - SLACK
+
+
+def _air_gap_room(fork: Front) -> float | None:
+    """How much smaller the smallest air gap may become; None where that is not known."""
+    gaps = [gap for side in SIDES if (gap := fork.leg(side).air_gap_mm) is not None]
+    if fork.air_gap_least_mm is None or not gaps:
+        return None
+    return max(0.0, min(gaps) - fork.air_gap_least_mm)
+
+
+def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
+    left = of.left_mm.value
+    pressed = of.on_rubber_mm.value
+    return {
+        "used_mm": of.used_mm.value,
+        "available_mm": of.available_mm.value,
+        "left_mm": None if left is None else max(0.0, left),
+        "step_mm": AIR_GAP_STEP_MM,
+        "headroom_mm": behind.headroom_in_mm.value if behind.has_adjuster else None,
+        "rubber_mm": pressed if pressed else None,
+        "remedy": "a smaller air gap" if end == "front" else "compression damping",
+    }
+
+
+def _damper_left(job: Job, run: Run, end: End, code: str) -> dict[str, object]:
+    """What the compression damping has left the way the advice goes: at the front of the leg that has least."""
+    out = code == "travel_kept_back"
+    if end == "front":
+        left = [(_left(clicker, out=out), clicker.unit) for clicker in _compression(job, run, end)]
+        known = [(count, unit) for count, unit in left if count is not None]
+        return _counted("clicks", *min(known)) if known else {}
+    told: dict[str, object] = {}
+    for name, clicker in zip(("low", "high"), _compression(job, run, end), strict=True):
+        count = _left(clicker, out=out)
+        if count is not None:
+            told |= _counted(name, count, clicker.unit)
+    return told
+
+
+def _counted(name: str, count: float, unit: str) -> dict[str, object]:
+    return {name: count, f"{name}_unit": _ONE[unit] if count == 1 else unit}
+
+
+def _compression(job: Job, run: Run, end: End) -> list[Clicker]:
+    """The compression damping that was ridden: of both legs, or of low and high speed of the shock."""
+    if end == "front":
+        fork = run.front or job.front
+        return [fork.leg(side).compression for side in SIDES]
+    shock = run.rear or job.rear
+    return [shock.low_speed_compression, shock.high_speed_compression]
+
+
+def _compression_closed(job: Job, run: Run, end: End) -> bool:
+    """Whether every compression adjuster that was read was fully closed."""
+    known = [left for clicker in _compression(job, run, end) if (left := _left(clicker, out=False)) is not None]
+    return bool(known) and max(known) < SLACK
+
+
+def _left(clicker: Clicker, *, out: bool) -> float | None:
+    if clicker.now is None or not out:
+        return clicker.now
+    return None if clicker.total is None else max(0.0, clicker.total - clicker.now)

@@ -1,0 +1,137 @@
+"""What was done to the machine: hours since, torques still open, and what a change of chain or tyres makes stale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stanchion.job.measured import filled_in, on_now
+from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Service, Upkeep
+from stanchion.judgement.results.assessment import UpkeepFigures
+from stanchion.judgement.results.figures import Figure, derive, recorded
+from stanchion.judgement.results.findings import Finding, Severity
+
+SERVICES = ("fork_oil", "fork_seals", "shock")
+WHEELBASE_MM = 2.0
+"""What a wheelbase taken with a tape may differ by (common practice, no published source)."""
+_SLACK = 1e-6
+
+
+def upkeep_figures(upkeep: Upkeep) -> UpkeepFigures:
+    """Hours since oil and seals were renewed, and the ratio of the sprockets."""
+    hours = recorded(upkeep.machine_hours, ("upkeep", "machine_hours"))
+
+    def since(name: str, service: Service) -> Figure:
+        return derive(lambda now, then: now - then, hours, recorded(service.at_hours, ("upkeep", name, "at_hours")))
+
+    return UpkeepFigures(
+        fork_oil_hours=since("fork_oil", upkeep.fork_oil),
+        fork_seals_hours=since("fork_seals", upkeep.fork_seals),
+        shock_hours=since("shock", upkeep.shock),
+        gear_ratio=derive(
+            lambda rear, front: rear / front,
+            recorded(upkeep.rear_teeth, ("upkeep", "rear_teeth")),
+            recorded(upkeep.front_teeth, ("upkeep", "front_teeth")),
+        ),
+    )
+
+
+def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
+    """Hours that cannot be, torques still open, and what is stale since the job before.
+
+    Args:
+        job: the job.
+        previous: the job it was carried from, where it is to hand.
+    """
+    upkeep = job.upkeep
+    for name in SERVICES:
+        then, now = getattr(upkeep, name).at_hours, upkeep.machine_hours
+        if then is not None and now is not None and then > now + _SLACK:
+            where = ("upkeep", name, "at_hours")
+            yield Finding("hours_run_backwards", Severity.WARNING, where, {"then": then, "now": now})
+    still_open = [torque for torque in upkeep.torques if not torque.done]
+    if still_open:
+        names = ", ".join(torque.what or "unnamed" for torque in still_open)
+        yield Finding(
+            "torques_open", Severity.WARNING, ("upkeep", "torques"), {"count": len(still_open), "names": names}
+        )
+    yield from _stale(job, previous)
+    yield from _wheelbases(job)
+
+
+def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
+    """Motion ratio and geometry that were measured before gearing, axle or tyres were changed.
+
+    What was on then is noted with the measurement; where it was not, and the measurement is that of the job before,
+    what was on in that job counts. A front tyre does not touch the motion ratio. The axle alone is moved for every
+    slack chain, so it makes no more than a note.
+    """
+    changed = [what for what in changed_since_ratio(job, previous) if what != "front tyre"]
+    if changed:
+        where: Path = ("rear", "linkage") if job.rear.linkage else ("rear", "motion_ratio")
+        yield Finding("motion_ratio_stale", _how_stale(changed), where, {"changed": _listed(changed)})
+    changed = changed_since_geometry(job, previous)
+    if changed:
+        tyres = any("tyre" in what for what in changed)
+        values = {"changed": _listed(changed), "tyres": "tyre radius" if tyres else None}
+        yield Finding("geometry_stale", _how_stale(changed), ("geometry",), values)
+
+
+def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
+    """What of chain and tyres was changed since the motion ratio was measured; nothing where it was not measured."""
+    if _linkage(job) is None:
+        return []
+    then = job.upkeep.ratio_with
+    if previous is not None and _linkage(job) == _linkage(previous):
+        then = filled_in(then, on_now(previous.upkeep))
+    return _changed(on_now(job.upkeep), then)
+
+
+def changed_since_geometry(job: Job, previous: Job | None) -> list[str]:
+    """The same since the geometry was measured."""
+    if job.geometry == Geometry():
+        return []
+    then = job.upkeep.geometry_with
+    if previous is not None and job.geometry == previous.geometry:
+        then = filled_in(then, on_now(previous.upkeep))
+    return _changed(on_now(job.upkeep), then)
+
+
+def _how_stale(changed: list[str]) -> Severity:
+    return Severity.NOTE if changed == ["axle mark"] else Severity.WARNING
+
+
+def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
+    """What was changed of chain and tyres; what was written down first or not again is no change."""
+    told = []
+    if _other(now.front_teeth, before.front_teeth) or _other(now.rear_teeth, before.rear_teeth):
+        told.append("gearing")
+    if _other(now.axle_mark_mm, before.axle_mark_mm):
+        told.append("axle mark")
+    for name in ("front_tyre", "rear_tyre"):
+        one, other = (" ".join(getattr(of, name).split()).casefold() for of in (now, before))
+        if one and other and one != other:
+            told.append(name.replace("_", " "))
+    return told
+
+
+def _other(now: float | None, before: float | None) -> bool:
+    return now is not None and before is not None and abs(now - before) > _SLACK
+
+
+def _linkage(job: Job) -> object:
+    """The motion ratio as it was measured; None where it was not."""
+    return job.rear.linkage or job.rear.motion_ratio
+
+
+def _wheelbases(job: Job) -> Iterator[Finding]:
+    """A wheelbase as set that is not the one the geometry rests on."""
+    as_set, measured = job.upkeep.wheelbase_mm, job.geometry.wheelbase_mm
+    if as_set is not None and measured is not None and abs(as_set - measured) > WHEELBASE_MM + _SLACK:
+        values: dict[str, object] = {"set_mm": as_set, "measured_mm": measured}
+        yield Finding("wheelbase_differs", Severity.NOTE, ("upkeep", "wheelbase_mm"), values)
+
+
+def _listed(changed: list[str]) -> str:
+    if "front tyre" in changed and "rear tyre" in changed:
+        changed = [*(what for what in changed if "tyre" not in what), "tyres"]
+    return ", ".join(changed)

@@ -1,0 +1,286 @@
+"""Where two setups differ, as items of work: one reader a part of the machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from stanchion.job.diff import Difference
+from stanchion.job.model import SIDES, Bleed, Front, Leg, Path, Rear, Setup, Side, Spring, Stack, TopOut, Upkeep
+from stanchion.judgement.work.work import Item
+from stanchion.judgement.work.work_turns import adjuster_item, clicker_item
+
+SLACK = 1e-6
+"""Two lengths nearer than this are the same."""
+
+
+def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Item]:
+    """What is to be done to come from one setup to another, a leg at a time, in no order.
+
+    Args:
+        now: as it stands; a part not recorded is taken as blank.
+        then: where it is to be; a part not recorded is no work.
+        sides: the legs to look at; the left one alone where it stands for both.
+    """
+    if then.front is not None:
+        yield from _fork(now.front or Front(), then.front, sides)
+    if then.rear is not None:
+        yield from _shock(now.rear or Rear(), then.rear)
+    if then.upkeep is not None:
+        yield from _upkeep(now.upkeep or Upkeep(), then.upkeep)
+
+
+def unrecorded(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Path]:
+    """Settings that one setup has and the other never recorded."""
+    for item in items_between(then, now, sides):
+        if item.changes[:1] and item.changes[0].path[-1] != "spring_fitted":
+            yield from (change.path for change in item.changes if change.old is None and change.path[-1] in _SETTINGS)
+
+
+_SETTINGS = ("now", "air_gap_mm", "oil_volume_ml", "fork_height_mm", "length_adjuster_mm", "rate_n_per_mm", "spacer_mm")
+
+
+def differs(now: Any, then: Any) -> bool:
+    """Whether something was recorded then and does not stand so now."""
+    if then is None or then in ("", ()):
+        return False
+    if isinstance(then, float) and isinstance(now, float):
+        return abs(now - then) > SLACK
+    if isinstance(then, str) and isinstance(now, str):
+        return " ".join(now.split()).casefold() != " ".join(then.split()).casefold()
+    return bool(now != then)
+
+
+_MEANT = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
+"""What was said of the legs being set differently, by the work that sets them so."""
+
+
+# --- fork -----------------------------------------------------------------------------------------------------------
+
+
+def _fork(now: Front, then: Front, sides: tuple[Side, ...]) -> Iterator[Item]:
+    for side in sides:
+        for item in _leg(("front", side), side, now.leg(side), then.leg(side)):
+            meant = _MEANT.get(item.kind, "")
+            if meant and getattr(now, meant) != getattr(then, meant):
+                said = Difference(("front", meant), getattr(now, meant), getattr(then, meant))
+                yield replace(item, along=(*item.along, said))
+            else:
+                yield item
+    yield from _fork_top_out(now, then)
+    yield from _packers("packers", "front", ("front", "packers_mm"), now.packers_mm, then.packers_mm)
+    if differs(now.oil, then.oil):
+        yield Item(kind="oil", place="front", changes=(Difference(("front", "oil"), now.oil, then.oil),))
+    yield from _length("fork_height", "front", ("front", "fork_height_mm"), now.fork_height_mm, then.fork_height_mm)
+
+
+def _leg(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
+    if not then.spring_fitted:
+        if now.spring_fitted:
+            yield Item(kind="spring_out", place=side, changes=(Difference((*at, "spring_fitted"), True, False),))
+    else:
+        yield from _leg_spring(at, side, now, then)
+        yield from adjuster_item("preload", side, (*at, "adjuster"), now.adjuster, then.adjuster)
+    yield from clicker_item("compression", side, (*at, "compression"), now.compression, then.compression)
+    yield from clicker_item("rebound", side, (*at, "rebound"), now.rebound, then.rebound)
+    yield from _length("oil_volume", side, (*at, "oil_volume_ml"), now.oil_volume_ml, then.oil_volume_ml)
+    yield from _length("air_gap", side, (*at, "air_gap_mm"), now.air_gap_mm, then.air_gap_mm)
+    yield from _bleed(at, side, now.bleed, then.bleed)
+
+
+def _leg_spring(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
+    """Spring and spacer stack are one job at the bench; without another spring the stack is one by itself."""
+    stack = tuple(_stack((*at, "stack"), now.stack, then.stack))
+    other = _other_spring((*at, "spring"), now.spring, then.spring, fitted=now.spring_fitted)
+    again = _set_lengths((*at, "spring"), now.spring, then.spring, now.adjuster.counting == then.adjuster.counting)
+    again += _if_other((*at, "read_at"), now.read_at, then.read_at)
+    if other or not now.spring_fitted:
+        if not now.spring_fitted:
+            other = (Difference((*at, "spring_fitted"), False, True), *other)
+        again += _blanked((*at, "spring"), now.spring, then.spring, other)
+        again += _if_other((*at, "solids_ml"), now.solids_ml, then.solids_ml)
+        yield Item(kind="spring", place=side, changes=(*other, *stack), along=again)
+    elif stack:
+        yield Item(kind="stack", place=side, changes=stack, along=again)
+    else:
+        yield from _doubtful("set_length", side, (*at, "spring"), now.spring, then.spring)
+
+
+def _stack(at: Path, now: Stack, then: Stack) -> Iterator[Difference]:
+    """The pieces that differ; where a spacer was recorded, no washers means none."""
+    if differs(now.spacer_mm, then.spacer_mm):
+        yield Difference((*at, "spacer_mm"), now.spacer_mm, then.spacer_mm)
+    none_then = then.spacer_mm is not None and not then.washers_mm and now.washers_mm
+    if none_then or differs(now.washers_mm, then.washers_mm):
+        yield Difference((*at, "washers_mm"), now.washers_mm, then.washers_mm)
+    if differs(now.seats_mm, then.seats_mm):
+        yield Difference((*at, "seats_mm"), now.seats_mm, then.seats_mm)
+
+
+def _bleed(at: Path, side: Side, now: Bleed, then: Bleed) -> Iterator[Item]:
+    names = ("at_mm", "pressure_bar")
+    pairs = [((*at, "bleed", name), getattr(now, name), getattr(then, name)) for name in names]
+    changes = tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
+    if changes:
+        taken = {change.path for change in changes}
+        pairs.append(((*at, "bleed", "temperature_c"), now.temperature_c, then.temperature_c))
+        along = tuple(Difference(*pair) for pair in pairs if pair[0] not in taken and pair[1] != pair[2])
+        yield Item(kind="bleed", place=side, changes=changes, along=along)
+
+
+# --- shock ----------------------------------------------------------------------------------------------------------
+
+
+def _shock(now: Rear, then: Rear) -> Iterator[Item]:
+    at: Path = ("rear", "spring")
+    other = _other_spring(at, now.spring, then.spring, fitted=True)
+    if other:
+        along = _set_lengths(at, now.spring, then.spring, now.collar.counting == then.collar.counting)
+        along += _blanked(at, now.spring, then.spring, other)
+        yield Item(kind="shock_spring", place="rear", changes=other, along=along)
+    else:
+        yield from _doubtful("shock_set_length", "rear", at, now.spring, then.spring)
+    yield from _top_out("shock_top_out", "rear", ("rear", "top_out"), now.top_out, then.top_out)
+    yield from _packers("shock_packers", "rear", ("rear", "packers_mm"), now.packers_mm, then.packers_mm)
+    for kind, name in (
+        ("bump_rubber", "bump_rubber_mm"),
+        ("gas", "gas_pressure_bar"),
+        ("length", "length_adjuster_mm"),
+    ):
+        yield from _length(kind, "rear", ("rear", name), getattr(now, name), getattr(then, name))
+    yield from adjuster_item("collar", "rear", ("rear", "collar"), now.collar, then.collar)
+    for kind, name in (
+        ("low_speed_compression", "low_speed_compression"),
+        ("high_speed_compression", "high_speed_compression"),
+        ("shock_rebound", "rebound"),
+    ):
+        yield from clicker_item(kind, "rear", ("rear", name), getattr(now, name), getattr(then, name))
+
+
+# --- chain and tyres ------------------------------------------------------------------------------------------------
+
+
+def _upkeep(now: Upkeep, then: Upkeep) -> Iterator[Item]:
+    def change(name: str) -> tuple[Difference, ...]:
+        old, new = getattr(now, name), getattr(then, name)
+        return (Difference(("upkeep", name), old, new),) if differs(old, new) else ()
+
+    teeth = (*change("front_teeth"), *change("rear_teeth"))
+    if teeth:
+        yield Item(kind="sprockets", place="rear", changes=teeth)
+    axle, wheelbase = change("axle_mark_mm"), change("wheelbase_mm")
+    if axle:
+        yield Item(kind="axle", place="rear", changes=axle, along=wheelbase)
+    elif wheelbase:
+        yield Item(kind="axle", place="rear", changes=wheelbase)
+    for end in ("front", "rear"):
+        if change(f"{end}_tyre"):
+            yield Item(kind="tyre", place=end, changes=change(f"{end}_tyre"))
+        if change(f"{end}_wanted_bar"):
+            yield Item(kind="pressure", place=end, changes=change(f"{end}_wanted_bar"))
+
+
+# --- what fork and shock have alike ---------------------------------------------------------------------------------
+
+
+def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple[Difference, ...]:
+    """What tells the spring of then from the one that is in; nothing where it is the same."""
+    pairs = [((*at, name), getattr(now, name), getattr(then, name)) for name in ("rate_n_per_mm", "free_length_mm")]
+    if not fitted:
+        pairs = [(path, None, new) for path, _, new in pairs]
+    return tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
+
+
+def _blanked(at: Path, now: Spring, then: Spring, told: tuple[Difference, ...]) -> tuple[Difference, ...]:
+    """What is known of the other spring besides; what was not recorded of it is not known of the one that is in."""
+    names = [
+        n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in told}
+    ]
+    return tuple(
+        Difference((*at, n), getattr(now, n), getattr(then, n)) for n in names if getattr(now, n) != getattr(then, n)
+    )
+
+
+def _set_lengths(at: Path, now: Spring, then: Spring, counted_alike: bool) -> tuple[Difference, ...]:
+    """Set lengths belong to spring and spacers; one read at a position counted in another way is of no use."""
+    usable = counted_alike or then.set_length_at is None
+    return (
+        *_if_other((*at, "set_length_mm"), now.set_length_mm, then.set_length_mm if usable else None),
+        *_if_other((*at, "set_length_at"), now.set_length_at, then.set_length_at if usable else None),
+        *_if_other((*at, "set_length_in_mm"), now.set_length_in_mm, then.set_length_in_mm),
+    )
+
+
+def _if_other(path: Path, now: Any, then: Any) -> tuple[Difference, ...]:
+    return (Difference(path, now, then),) if now != then else ()
+
+
+def _doubtful(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Iterator[Item]:
+    """The same spring and spacers, and another set length at the same position: a reading to be looked at, no work."""
+    pair = (now.set_length_mm, then.set_length_mm)
+    if None not in pair and now.set_length_at == then.set_length_at and differs(*pair):
+        yield Item(
+            kind=kind, place=place, changes=(), problem="read_otherwise", values={"now_mm": pair[0], "then_mm": pair[1]}
+        )
+
+
+def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iterator[Item]:
+    """Another top-out spring; that there is one, or what it is, may only have been found out later."""
+    if "unknown" in (now.fitted, then.fitted):
+        return
+    fitted = _if_other((*at, "fitted"), now.fitted, then.fitted)
+    pairs = [((*at, name), getattr(now, name), getattr(then, name)) for name in ("rate_n_per_mm", "works_over_mm")]
+    if fitted:
+        along = tuple(Difference(*pair) for pair in pairs if pair[1] != pair[2])
+        yield Item(kind=kind, place=place, changes=fitted, along=along)
+        return
+    changes = tuple(Difference(*pair) for pair in pairs if pair[1] is not None and differs(*pair[1:]))
+    if changes:
+        yield Item(kind=kind, place=place, changes=changes)
+
+
+def _fork_top_out(now: Front, then: Front) -> Iterator[Item]:
+    """Another top-out spring in the fork, or the same one in other legs; which those are may have been said later."""
+    said = then.top_out_legs != "unknown"
+    legs = _if_other(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
+    items = list(_top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out))
+    yield from (replace(item, along=(*item.along, *legs)) for item in items)
+    fitted = now.top_out.fitted == then.top_out.fitted == "yes" and now.top_out_legs != "unknown"
+    if not items and fitted and legs and _with_top_out(now) != _with_top_out(then):
+        yield Item(kind="top_out", place="front", changes=legs)
+
+
+def _with_top_out(front: Front) -> list[str]:
+    return [front.top_out_of(side).fitted for side in SIDES]
+
+
+def _packers(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:
+    """Packers; not recorded means that there are none."""
+    one, other = now or 0.0, then or 0.0
+    if abs(one - other) > SLACK:
+        yield Item(
+            kind=kind,
+            place=place,
+            changes=(Difference(path, now, then),),
+            amount=abs(other - one),
+            unit="mm",
+            direction="more" if other > one else "less",
+        )
+
+
+_WAYS = {"fork_height": ("higher", "lower"), "length": ("longer", "shorter")}
+
+
+def _length(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:
+    """A plain number: how much more or less of it."""
+    if then is None or not differs(now, then):
+        return
+    more, less = _WAYS.get(kind, ("more", "less"))
+    yield Item(
+        kind=kind,
+        place=place,
+        changes=(Difference(path, now, then),),
+        amount=None if now is None else abs(then - now),
+        direction="" if now is None else more if then > now else less,
+    )

@@ -1,0 +1,112 @@
+"""What is to be done to return a machine to an earlier setup, in the order one would do it on the machine.
+
+What is done and what is left follows from how the job stands against the setup returned to; nothing is ticked in the
+job but by giving it the values of then. What was not recorded then is no work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from stanchion.job.diff import SPLIT
+from stanchion.job.edit import Edit
+from stanchion.job.model import SIDES, Front, Job, Setup, Side
+from stanchion.job.returning import AT, setup_of
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.work.work import KINDS, Item, WorkList
+from stanchion.judgement.work.work_items import items_between, unrecorded
+
+_ORDER = {kind: at for at, kind in enumerate(KINDS)}
+_PLACES = ("front", "left", "right", "rear")
+
+
+def work_list(job: Job) -> WorkList | None:
+    """The work list in hand; None where the job is on the way to nothing."""
+    if job.returning is None:
+        return None
+    return work_between(setup_of(job), job.returning.to, job.returning.start)
+
+
+def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkList:
+    """What is to be done to bring a machine from one setup to another.
+
+    Args:
+        now: as it stands.
+        then: where it is to be.
+        start: as it stood when the work began; what was brought to its place since is listed as done.
+    """
+    sides = SIDES if any(_split(of.front) for of in (now, then, start) if of is not None) else SIDES[:1]
+    left = list(items_between(now, then, sides))
+    open_at = {change.path for item in left for change in item.changes}
+    waiting = {(item.kind, item.place) for item in left if not item.changes}
+    done: list[Item] = []
+    for item in items_between(start, then, sides) if start is not None else ():
+        still_open = open_at.intersection(change.path for change in item.changes)
+        if item.changes and not item.problem and not still_open and (item.kind, item.place) not in waiting:
+            done.append(replace(item, done=True))
+    found = sorted(_legs_together([*left, *done], sides), key=_order)
+    return WorkList(
+        items=tuple(found), unrecorded=tuple(unrecorded(now, then, sides)), legs_apart=len(sides) == len(SIDES)
+    )
+
+
+def work_findings(job: Job) -> Iterator[Finding]:
+    """That a work list is in hand, and how much of it is left."""
+    found = work_list(job)
+    if found is not None:
+        code = "work_list_open" if found.left else "work_list_done"
+        yield Finding(code, Severity.NOTE, AT, {"left": len(found.left)})
+
+
+def ticked(job: Job, item: Item) -> tuple[Edit, ...]:
+    """The edits that an item stands for, made once it is done on the machine."""
+    return (*_set_apart(job, item), *(change.edit for change in (*item.changes, *item.along)))
+
+
+def unticked(job: Job, item: Item) -> tuple[Edit, ...]:
+    """The edits that take a done item back to where it stood when the work began."""
+    back = (Edit(change.path, change.old) for change in (*item.changes, *item.along))
+    return (*_set_apart(job, item), *back)
+
+
+def _set_apart(job: Job, item: Item) -> Iterator[Edit]:
+    """Work on one leg, where one leg was entered for both."""
+    if item.place in SIDES and not job.front.split:
+        yield Edit(SPLIT, job.front.left)
+
+
+def _split(front: Front | None) -> bool:
+    return front is not None and front.split
+
+
+def _order(item: Item) -> tuple[int, int]:
+    return _ORDER[item.kind], _PLACES.index(item.place)
+
+
+# --- both legs --------------------------------------------------------------------------------------------------------
+
+
+def _legs_together(items: Iterable[Item], sides: tuple[Side, ...]) -> Iterator[Item]:
+    """What is to be done alike to both legs, as one item."""
+    found = list(items)
+    for item in found:
+        if item.place not in SIDES:
+            yield item
+        elif len(sides) == 1:
+            yield replace(item, place="front")
+        else:
+            twin = next((other for other in found if other.place != item.place and _alike(item, other)), None)
+            if twin is None:
+                yield item
+            elif item.place == "left":
+                changes, along = item.changes + twin.changes, item.along + twin.along
+                yield replace(item, place="front", changes=changes, along=along)
+
+
+def _alike(one: Item, other: Item) -> bool:
+    def bare(item: Item) -> object:
+        told = tuple((change.path[2:], change.old, change.new) for change in (*item.changes, *item.along))
+        return item.kind, told, item.problem, dict(item.values), item.done
+
+    return other.place in SIDES and bare(one) == bare(other)

@@ -1,0 +1,126 @@
+"""Where a fork comes to rest under a load, and the sag that follows."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.mechanics.fork import Fork, force_and_rate
+from stanchion.mechanics.limits import finite
+
+FORCE_TOLERANCE_N = 1e-9
+"""How closely forces balance where a fork is said to be in equilibrium [N]."""
+
+
+SAG_TOLERANCE_MM = 1e-6
+"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
+
+
+class Limit(StrEnum):
+    """Where the suspension lies against one of its ends."""
+
+    NONE = ""
+    TOPPED_OUT = "topped_out"
+    BOTTOMED = "bottomed"
+
+
+@record
+class Position:
+    """Where the suspension comes to rest."""
+
+    travel_mm: float
+    """Along the leg at the front, vertically at the wheel at the rear [mm]."""
+    limit: Limit
+    residual_n: float
+    """Load left over once the springs have balanced what they can [N]; what the stop carries where it is at one."""
+
+
+@record
+class PredictedSag:
+    """Sag as the springs should give it."""
+
+    sag_mm: float
+    """From the unloaded to the loaded position [mm]."""
+    loaded: Position
+    unloaded: Position
+    """With the wheel hanging."""
+
+
+def fork_position(fork: Fork, load_n: float) -> Position:
+    """Where the fork rests under a load along it.
+
+    The force never falls as the fork is compressed, so there is one such place; a Newton step is taken where it stays
+    inside the bracket, halving otherwise.
+
+    Args:
+        fork: the fork.
+        load_n: load along the fork, all legs together [N]; negative for the hanging wheel.
+
+    Returns:
+        Compression from the stop, 0 to full travel, and whether it lies at an end.
+
+    Raises:
+        OutOfRange: load infinite or not a number.
+
+    Source:
+        Balance of forces.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork_position(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).travel_mm
+    30.0
+    """
+    finite("load along the fork", load_n)
+    low, high = 0.0, fork.travel_mm
+    at_stop, rate = force_and_rate(fork, low)
+    if at_stop >= load_n:
+        return Position(low, Limit.TOPPED_OUT, load_n - at_stop)
+    at_full = force_and_rate(fork, high)[0]
+    if at_full <= load_n:
+        return Position(high, Limit.BOTTOMED, load_n - at_full)
+    x, over = low, at_stop - load_n
+    while True:
+        x = x - over / rate if rate > 0.0 else high
+        if not low < x < high:
+            x = low + (high - low) / 2.0
+            if x in (low, high):  # neighbouring floats: nothing lies between
+                over = force_and_rate(fork, x)[0] - load_n
+                break
+        force, rate = force_and_rate(fork, x)
+        over = force - load_n
+        if abs(over) <= FORCE_TOLERANCE_N:
+            break
+        if over > 0.0:
+            high = x
+        else:
+            low = x
+    return Position(x, Limit.NONE, -over)
+
+
+def fork_sag(fork: Fork, load_n: float, hanging_load_n: float = 0.0) -> PredictedSag:
+    """Sag along the leg under a load.
+
+    .. math:: s = x(W \\cos\\epsilon) - x_u
+
+    Args:
+        fork: the fork.
+        load_n: sprung load along the fork [N].
+        hanging_load_n: load along the fork with the wheel hanging: minus the unsprung weight along the leg [N], <= 0.
+
+    Returns:
+        Sag, with both positions.
+
+    Raises:
+        OutOfRange: the hanging load is above 0, or a load is not an ordinary number.
+
+    Source:
+        Definition.
+
+    >>> from stanchion.mechanics.fork import ForkLeg
+    >>> fork_sag(Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0), 756.0).sag_mm
+    30.0
+    """
+    if not hanging_load_n <= 0.0:
+        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
+    unloaded, loaded = fork_position(fork, hanging_load_n), fork_position(fork, load_n)
+    return PredictedSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)

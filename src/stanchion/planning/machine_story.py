@@ -1,0 +1,241 @@
+"""One machine through time: every occasion and every run in order, each with what was changed since the one before."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from stanchion.base.record import record
+from stanchion.job.diff import Difference, differences
+from stanchion.job.model import End, Job, Run, State
+from stanchion.job.name_match import holds
+from stanchion.job.runs import FACTS, as_ridden, changes_before
+from stanchion.judgement import unjudged
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.parts import Fault, Parts
+from stanchion.judgement.results.ridden import EndUsed, RunFigures
+from stanchion.judgement.track.run_figures import run_figures
+
+SUFFIX = ".toml"
+_CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)", re.ASCII)
+_SET_UP = ("front", "rear", "upkeep")
+_BESIDE = (("upkeep", "torques"), ("upkeep", "machine_hours"))
+"""What goes on by itself or is done anew each time, and is no change of the setup."""
+
+
+@record(kw_only=True)
+class StoryRow:
+    """One occasion as it was left, or one run as it was ridden."""
+
+    file: str
+    """Name of the job's file."""
+    job: Job
+    """The job as it stands; for a run with the settings ridden."""
+    at: int | None
+    """Which run; None for the occasion."""
+    assessment: Assessment
+    """Of the job above. The sags are those of the occasion."""
+    figures: tuple[RunFigures, ...]
+    """What the markers tell: of this run, or of every run of the occasion."""
+    changes: tuple[Difference, ...]
+    """Of the setup, since the occasion before or the run before; for a first run since the occasion before."""
+    first: bool
+    """There is nothing before it to compare with."""
+    faults: tuple[Fault, ...] = ()
+    """Errors of the program that kept some of its figures from being worked out."""
+
+    @property
+    def run(self) -> Run | None:
+        """The run; None for the occasion."""
+        return None if self.at is None else self.job.runs[self.at]
+
+    @property
+    def best_lap_s(self) -> float | None:
+        """Best lap of the run, or of all runs of the occasion."""
+        runs = self.job.runs if self.run is None else (self.run,)
+        return min((run.best_lap_s for run in runs if run.best_lap_s is not None), default=None)
+
+    def deepest(self, end: End) -> EndUsed | None:
+        """Travel used by the run that used most of it; None where no marker tells."""
+        told = [of for figures in self.figures if (of := figures.end(end)).share_used.known]
+        return max(told, key=lambda of: of.share_used.value or 0.0, default=None)
+
+
+@record
+class Point:
+    """One figure of one row, for a plot."""
+
+    row: int
+    """Index of the row."""
+    value: float
+
+
+def story_rows(
+    jobs: Iterable[tuple[str, Job]],
+    profiles: Profiles,
+    progress: Callable[[int, int], None] = lambda done, of: None,
+    cancelled: Callable[[], bool] = lambda: False,
+) -> tuple[StoryRow, ...]:
+    """The rows of one machine: by date, then when the first run began, then file name; runs below their occasion.
+
+    Args:
+        jobs: file name and job, of one machine, in any order.
+        profiles: bands and targets.
+        progress: told how many jobs of how many are done.
+        cancelled: asked before each job; once it says yes, the rows had so far are given.
+    """
+    told: list[StoryRow] = []
+    before: Job | None = None
+    in_order = sorted(jobs, key=_when)
+    for done, (file, job) in enumerate(in_order):
+        if cancelled():
+            break
+        told += _occasion(file, job, before, profiles)
+        before = job
+        progress(done + 1, len(in_order))
+    return tuple(told)
+
+
+def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:
+    """One row by itself, with nothing before it.
+
+    Args:
+        file: name of the job's file.
+        job: the job as it stands.
+        at: which run; None for the job as it stands.
+        profiles: bands and targets.
+
+    Raises:
+        IndexError: there is no such run.
+    """
+    rows = tuple(_occasion(file, job if at is None else replace(job, runs=job.runs[: at + 1]), None, profiles))
+    return rows[0 if at is None else at + 1]
+
+
+def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> Iterator[StoryRow]:
+    parts = Parts()
+    assessment = assess(job, profiles)
+    figures = tuple(
+        parts.judged("runs", unjudged.RUN, run_figures, job, at, assessment.behind) for at in range(len(job.runs))
+    )
+    changes = () if before is None else parts.judged("changes", (), _setup_changes, before, job)
+    yield StoryRow(
+        file=file,
+        job=job,
+        at=None,
+        assessment=assessment,
+        figures=figures,
+        changes=changes,
+        first=before is None,
+        faults=(*assessment.faults, *parts.faults),
+    )
+    settings, judged = job, assessment
+    for at, run in enumerate(job.runs):
+        ridden = as_ridden(job, run)
+        if (ridden.front, ridden.rear) != (settings.front, settings.rear):
+            settings, judged = ridden, assess(ridden, profiles)
+        parts = Parts()
+        since = () if before is None else parts.judged("changes", (), _setup_changes, before, ridden)
+        changes = parts.judged("changes", (), changes_before, job, at) if at else since
+        yield StoryRow(
+            file=file,
+            job=ridden,
+            at=at,
+            assessment=judged,
+            figures=figures[at : at + 1],
+            changes=changes,
+            first=before is None and at == 0,
+            faults=(*judged.faults, *parts.faults),
+        )
+
+
+def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
+    """What differs in the setup; a fact of the machine that was only written down in between is left out."""
+    return tuple(
+        change
+        for change in differences(before, now)
+        if change.path[0] in _SET_UP
+        and change.path[:2] not in _BESIDE
+        and not (change.path[-1] in FACTS and change.old in (None, ()))
+    )
+
+
+def _when(named: tuple[str, Job]) -> tuple[dt.date, str, list[int | str], str]:
+    """By date, then by when the first run began (an occasion without a time comes last), then by name."""
+    file, job = named
+    time = next((f"{int(m[1]):02}:{m[2]}" for run in job.runs if (m := _CLOCK.match(run.time.strip()))), "~")
+    pieces = re.split(r"([0-9]{1,9})", file.removesuffix(SUFFIX))  # digits are every other piece
+    parts = [int(piece) if at % 2 else piece for at, piece in enumerate(pieces)]  # name-10 after name-9
+    return job.job.date, time, parts, file
+
+
+# --- finding ------------------------------------------------------------------------------------------------------
+
+
+def chosen_rows(
+    rows: Iterable[StoryRow],
+    *,
+    rider: str = "",
+    venue: str = "",
+    since: dt.date | None = None,
+    until: dt.date | None = None,
+) -> tuple[StoryRow, ...]:
+    """The rows of a rider, a venue and a time; each word asked for must be found in the name.
+
+    Args:
+        rows: as story_rows gives them; what was changed stays told against the row before, chosen or not.
+        rider: words of the rider's name; empty: any.
+        venue: words of the venue's name; empty: any.
+        since: first day.
+        until: last day.
+    """
+    return tuple(
+        row
+        for row in rows
+        if holds(row.job.job.rider, rider)
+        and holds(row.job.job.venue, venue)
+        and (since is None or row.job.job.date >= since)
+        and (until is None or row.job.job.date <= until)
+    )
+
+
+def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
+    """The rows in which every word typed is found: machine, rider, venue, date, file, what the rider said."""
+
+    def about(row: StoryRow) -> str:
+        of = row.job.job
+        said = row.run.said if row.run is not None else ""
+        return " ".join((of.machine, of.rider, of.venue, of.date.isoformat(), of.use, row.file, said))
+
+    return tuple(row for row in rows if holds(about(row), text))
+
+
+# --- plots --------------------------------------------------------------------------------------------------------
+
+
+def sag_points(rows: Sequence[StoryRow], end: End, state: State = "rider") -> tuple[Point, ...]:
+    """Sag of each occasion [mm]."""
+    found = ((i, row.assessment.sag.end(end).state(state).sag_mm.value) for i, row in enumerate(rows) if row.at is None)
+    return tuple(Point(i, value) for i, value in found if value is not None)
+
+
+def used_points(rows: Sequence[StoryRow], end: End) -> tuple[Point, ...]:
+    """Share of the travel used by each run [%]."""
+    found = ((i, row.deepest(end)) for i, row in enumerate(rows) if row.at is not None)
+    return tuple(Point(i, 100.0 * (of.share_used.value or 0.0)) for i, of in found if of is not None)
+
+
+def lap_points(rows: Sequence[StoryRow]) -> tuple[Point, ...]:
+    """Best lap of each run [s]."""
+    found = ((i, row.best_lap_s) for i, row in enumerate(rows) if row.at is not None)
+    return tuple(Point(i, lap) for i, lap in found if lap is not None)
+
+
+def sag_target(rows: Sequence[StoryRow], end: End, state: State = "rider") -> tuple[float, float] | None:
+    """Target of sag in the latest occasion that has one [mm]."""
+    targets = [row.assessment.sag.end(end).state(state).target for row in rows]
+    return next((target for target in reversed(targets) if target != (0, 0)), None)

@@ -1,0 +1,73 @@
+"""Where the machine stands on the travel of one end, along the leg or the shock's shaft: for a picture, on demand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from stanchion.base.record import record
+from stanchion.job.model import STATES, End, Job, State
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.ridden import SagBehind
+from stanchion.judgement.track.marker_reference import along_the_shaft, hung_as_ridden
+from stanchion.judgement.track.run_figures import available_travel, run_figures
+
+
+@record(kw_only=True)
+class OnTravel:
+    """Places on the travel, all counted from the hanging wheel [mm]."""
+
+    full_mm: Figure
+    """Where the travel ends, less rigid packers."""
+    static_mm: Figure
+    """As captured; of the rear wheel it is what the shaft has gone in."""
+    rider_mm: Figure
+    deepest_mm: Figure
+    """Where the marker of the run stands."""
+    run: int
+    """Which run that is; -1: there is none."""
+    rubber_from_mm: Figure
+    """Where the bump rubber is met; absent where none is recorded, and at the front."""
+
+    def sag(self, state: State) -> Figure:
+        """Where it stands in a state."""
+        return self.static_mm if state == "static" else self.rider_mm
+
+    @property
+    def left_mm(self) -> Figure:
+        """What the deepest point leaves of the travel; below 0 where the marker lies beyond it."""
+        return derive(lambda full, deepest: full - deepest, self.full_mm, self.deepest_mm)
+
+
+def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None) -> OnTravel:
+    """Sags, marker and what there is of travel.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        end: which end.
+        run: a run, whose packers and rubber then count; None: the job as it is set, with the marker of the latest run.
+    """
+    front, rear, at = job.front, job.rear, len(job.runs) - 1
+    if run is not None:
+        front, rear, at = job.runs[run].front or front, job.runs[run].rear or rear, run
+    if end == "front":
+        full, packers = recorded(job.front.travel_mm, ("front", "travel_mm")), front.packers_mm
+    else:
+        full, packers = recorded(job.rear.stroke_mm, ("rear", "stroke_mm")), rear.packers_mm
+    behind: Mapping[End, SagBehind] = assessment.behind
+    if run is not None:
+        behind = hung_as_ridden(job, job.runs[run], behind)
+    available = available_travel(full, packers, behind[end].hanging_mm)
+    rubber = absent("no_bump_rubber")
+    if end == "rear" and rear.bump_rubber_mm is not None:
+        rubber = derive(lambda travel, high: max(0.0, travel - high), available, Figure(rear.bump_rubber_mm))
+    sags = (assessment.sag.end(end).state(state).sag_mm for state in STATES)
+    static, rider = (
+        sag if end == "front" else along_the_shaft(job.rear, sag, behind["rear"].unloaded_mm) for sag in sags
+    )
+    ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.behind)
+    deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
+    return OnTravel(
+        full_mm=available, static_mm=static, rider_mm=rider, deepest_mm=deepest, run=at, rubber_from_mm=rubber
+    )

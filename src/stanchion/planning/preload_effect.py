@@ -1,0 +1,111 @@
+"""What a change of preload does to one end of a machine: which case it falls under, and how far the machine rises."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from stanchion.base.errors import OutOfRange
+from stanchion.base.record import record
+from stanchion.job.model import STATES, End, State
+from stanchion.judgement.ends.end_model import SAME_MM, EndModel, Rest, preload_case
+from stanchion.judgement.predict.loaded_machine import Standing
+from stanchion.judgement.results.figures import Figure, derive
+from stanchion.mechanics.rear import RearEnd, rear_shock_force
+from stanchion.mechanics.shock import collar_effect
+
+
+@record(kw_only=True)
+class PreloadEffect:
+    """What it does in one state."""
+
+    end: End
+    state: State
+    added_mm: float
+    """Preload added, as the end feels it: an adjuster in one leg counts by that leg's share of the rate."""
+    case: str
+    """PreloadCase of mechanics before the change; "" where it cannot be told."""
+    case_after: str
+    """The same after it; where the two differ, part of the change falls under each."""
+    rise_along_mm: Figure
+    """How far the machine rises along the leg, or at the wheel."""
+    rise_mm: Figure
+    """How far it rises vertically."""
+    sag_change_mm: Figure
+    per_mm: Figure
+    """Rear only: rise at the wheel for one millimetre of collar, as the machine stands."""
+
+
+def preload_effects(end: End, before: Standing, after: Standing) -> Iterator[PreloadEffect]:
+    """Both states of an end, where its preload was changed and nothing else about its springs and loads.
+
+    Args:
+        end: which end.
+        before: the machine as it is.
+        after: the machine changed.
+    """
+    added = _front_added(before, after) if end == "front" else _rear_added(before, after)
+    if added is None or abs(added) <= SAME_MM:
+        return
+    cosine = before.front.cosine if end == "front" else 1.0
+    for state in STATES:
+        load = before.load(end, state)
+        if load != after.load(end, state):
+            continue
+        one, other = _rest(before.end(end), load), _rest(after.end(end), load)
+        along = Figure(estimate=load.estimate, needs=load.needs, problem=load.problem)
+        sag = along
+        if one is not None and other is not None:
+            hangs = before.end(end).unloaded.travel_mm - after.end(end).unloaded.travel_mm
+            along = Figure(one.travel_mm - other.travel_mm, estimate=load.estimate)
+            sag = Figure(hangs - (one.travel_mm - other.travel_mm), estimate=load.estimate)
+        yield PreloadEffect(
+            end=end,
+            state=state,
+            added_mm=added,
+            case=_case(before.end(end), one),
+            case_after=_case(after.end(end), other),
+            rise_along_mm=along,
+            rise_mm=derive(lambda rise: rise * cosine, along),
+            sag_change_mm=sag,
+            per_mm=_per_mm(before.rear.rear, one, load) if end == "rear" else Figure(),
+        )
+
+
+def _rest(model: EndModel, load: Figure) -> Rest | None:
+    return model.rest(load.value) if load.value is not None and model.why.known else None
+
+
+def _case(model: EndModel, rest: Rest | None) -> str:
+    return "" if rest is None else preload_case(model, rest.travel_mm, rest.limit).value
+
+
+def _front_added(before: Standing, after: Standing) -> float | None:
+    """Mean preload added, each leg by its share of the rate; None where more than preload was changed."""
+    one, other = before.front.fork, after.front.fork
+    if one is None or other is None or before.front.cosine != after.front.cosine:
+        return None
+    bare = [[replace(leg, preload_mm=0.0) for leg in fork.legs] for fork in (one, other)]
+    rate = sum(leg.rate_n_per_mm for leg in one.legs)
+    if bare[0] != bare[1] or one.travel_mm != other.travel_mm or rate <= 0.0:
+        return None
+    pairs = zip(one.legs, other.legs, strict=True)
+    return sum(leg.rate_n_per_mm * (then.preload_mm - leg.preload_mm) for leg, then in pairs) / rate
+
+
+def _rear_added(before: Standing, after: Standing) -> float | None:
+    one, other = before.rear.rear, after.rear.rear
+    if one is None or other is None or replace(one, preload_mm=0.0) != replace(other, preload_mm=0.0):
+        return None
+    return other.preload_mm - one.preload_mm
+
+
+def _per_mm(rear: RearEnd | None, rest: Rest | None, load: Figure) -> Figure:
+    if rear is None or rest is None or rest.limit:
+        return Figure()
+    shock_mm, ratio, slope = rear.linkage.state(rest.travel_mm)
+    try:
+        effect = collar_effect(rear.rate_n_per_mm, ratio, rear_shock_force(rear, shock_mm), slope)
+    except OutOfRange:
+        return Figure(problem="out_of_range")
+    return Figure(effect, estimate=load.estimate)

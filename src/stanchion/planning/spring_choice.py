@@ -1,0 +1,197 @@
+"""Choosing springs: the rate needed at one end, and a ranked table of the springs to hand.
+
+An expected sag is the one that springs and loads give, the loads corrected by the sags measured with the springs
+fitted now, as in the advice on those sags and in a what-if.
+"""
+
+from __future__ import annotations
+
+from stanchion.base.record import record
+from stanchion.job.model import SIDES, STATES, End, Job
+from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profiles
+from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.sag.remedies import Aims
+from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
+from stanchion.judgement.sag.sag_figures import NO_TARGET
+from stanchion.judgement.springs.candidates import STEPS, Pair, to_hand
+from stanchion.judgement.springs.fork_refit import ForkRefit
+from stanchion.judgement.springs.rate_window import Window
+from stanchion.judgement.springs.rates import Rates, find_rates
+from stanchion.judgement.springs.rear_refit import RearRefit
+from stanchion.judgement.springs.refit import Refit
+from stanchion.judgement.springs.stock import Stock
+from stanchion.planning.spring_option import Option, Wanted, options_of, rough_score
+
+MOST_OPTIONS = 60
+"""So many rows are worked out to the last figure, those that come nearest by their sags with the adjuster at mid."""
+
+
+@record(kw_only=True)
+class Choice:
+    """The rate needed at one end, and the springs to hand, best first."""
+
+    end: End
+    needed_n_per_mm: Figure
+    """Rate of each spring for the middle of the rider sag's target with the adjuster at mid, or the nearest to it that
+    brings both sags in."""
+    window_n_per_mm: Band | None
+    """Between which rates both sags can be brought into their targets, with the adjuster in its range and installed
+    preload in its band; infinite above where no rate is too stiff; None where there is none, or it cannot be told."""
+    if_at_all: bool
+    """The rate needed brings both sags in only within what the sags can be told by."""
+    nearest_n_per_mm: float | None
+    """Where no rate brings both sags in, the rate that comes nearest, as the advice on those sags has it."""
+    by_two_sags_n_per_mm: Figure
+    """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
+    wanted_installed_mm: Figure
+    """Installed preload it is worked out for: that at which a spring of the present length would be fitted."""
+    installed_stays: bool
+    """It is what the collar gives, and not what is wanted."""
+    mid_added_mm: float | None
+    """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
+    static_target: Band
+    rider_target: Band
+    without: tuple[str, ...]
+    """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
+    from_stock: bool
+    """Whether the springs are those of the stock, rather than standard steps."""
+    considered: int
+    """How many choices there were."""
+    options: tuple[Option, ...]
+    """Best first."""
+
+
+def choose(
+    job: Job,
+    assessment: Assessment,
+    profiles: Profiles,
+    end: End,
+    stock: Stock | None = None,
+    *,
+    installed_mm: float | None = None,
+    step_n_per_mm: float | None = None,
+) -> Choice:
+    """The rate needed at one end, and a ranked table of the springs to hand.
+
+    Args:
+        job: the job.
+        assessment: what assess() gave for it.
+        profiles: bands and targets.
+        end: which end.
+        stock: the van's stock; where it lists no spring for this end, standard steps around the rate needed.
+        installed_mm: installed preload wanted; None: the middle of the band. At the rear it is what the collar gives,
+            where that is known, for the rate needed as for every row.
+        step_n_per_mm: step between standard rates; None: the usual one.
+
+    Returns:
+        The choice. Where the rate needed cannot be had it says what that waits for, and there are no rows.
+    """
+    band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
+    refit: Refit = ForkRefit(job, assessment.front) if end == "front" else RearRefit(job, assessment.rear.spring)
+    sag = assessment.sag.end(end)
+    carried = assessment.predicted.end(end)
+    static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
+    stays = refit.installed_stays_mm
+    wanted_mm = installed_mm if stays is None else stays
+    installed = _usual_installed(job, assessment, end, band) if wanted_mm is None else Figure(wanted_mm)
+    span = refit.span
+    mid_mm = None if span.range_mm is None else span.range_mm / 2.0
+    added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
+    target = sag.rider.target
+    middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0)
+    ready = derive(lambda *_: 0.0, refit.why, rider_n, middle, installed)
+    if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
+        ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
+    needed = by_two_sags = ready
+    listed = stock is not None and any(row.rate_n_per_mm and row.count for _, row in stock.of(end))
+    window: Window | None = None
+    if_at_all = False
+    nearest: float | None = None
+    options: list[Option] = []
+    pairs: list[Pair] = []
+    if ready.known and installed.value is not None:
+        wanted = Wanted(
+            static_target=NO_TARGET if sag.static_hidden else sag.static.target,
+            rider_target=target,
+            static=static_n,
+            rider=rider_n,
+            static_at_most_n=carried.static_at_most_n,
+            band=band,
+            installed_mm=installed.value,
+            aims=_aims(sag),
+        )
+        by_two_sags = derive(lambda _: 0.0, static_n)
+        if static_n.value is not None and sag.static.target != NO_TARGET:
+            by_two_sags = _by_two_sags(refit, wanted)
+        rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
+        needed = absent("no_rate_gives_it")
+        # Where no rate gives the sag, the rows are laid around the springs fitted now.
+        around = refit.rate_now if rate is None else rate
+        if around is not None:
+            rates = find_rates(refit, wanted.asked, around, refit.rate_now)
+            if rates.shut is not None:
+                needed, nearest = absent(rates.shut.reason), rates.shut.nearest_n_per_mm
+                around = nearest or around
+            elif rate is not None:
+                window = rates.within if rates.within.open else rates.surely
+            if window is not None:
+                around = window.nearest(around)
+                needed = Figure(around, estimate=ready.estimate or mid_mm is None)
+                if_at_all = not rates.within.open
+            step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
+            pairs = to_hand(job, end, stock, around, step)
+            options = _ranked(refit, pairs, wanted, rates)
+    return Choice(
+        end=end,
+        needed_n_per_mm=needed,
+        window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,
+        if_at_all=if_at_all,
+        nearest_n_per_mm=nearest,
+        by_two_sags_n_per_mm=by_two_sags,
+        wanted_installed_mm=installed,
+        installed_stays=stays is not None,
+        mid_added_mm=mid_mm,
+        static_target=sag.static.target,
+        rider_target=target,
+        without=refit.without,
+        from_stock=listed,
+        considered=len(pairs),
+        options=tuple(options),
+    )
+
+
+_DOUBTS = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
+
+
+def _aims(sag: EndSagFigures) -> Aims:
+    """The targets as an advice on these sags has them."""
+    old = sag.advice is not None and sag.advice.code == "measure_again_changed"
+    measured = sag.rider.sag_mm.known and not old
+    return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
+
+
+def _by_two_sags(refit: Refit, wanted: Wanted) -> Figure:
+    """What the rider adds in weight over what the rider is to add to sag."""
+    sags = [sum(target) / 2.0 for target in (wanted.static_target, wanted.rider_target)]
+    return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), wanted.static, wanted.rider)
+
+
+def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> list[Option]:
+    near = pairs
+    if len(pairs) > MOST_OPTIONS:
+        near = sorted(pairs, key=lambda pair: rough_score(refit, pair, wanted))[:MOST_OPTIONS]
+    found = [one for pair in near for one in options_of(refit, pair, wanted, rates)]
+    return sorted(found, key=lambda one: one.score)
+
+
+def _usual_installed(job: Job, assessment: Assessment, end: End, band: PreloadBand | None) -> Figure:
+    """The middle of the band for installed preload; without a band what is there, in the mean of two legs."""
+    if band is not None:
+        return Figure((band.low + band.high) / 2.0)
+    if end == "rear":
+        return assessment.rear.spring.installed_preload_mm
+    sprung = [assessment.front.leg(side) for side in SIDES if job.front.leg(side).spring_fitted]
+    if not sprung:
+        return absent("fork_without_spring")
+    return derive(lambda *mm: sum(mm) / len(mm), *(figures.installed_preload_mm for figures in sprung))

@@ -1,0 +1,324 @@
+"""A job beside the same job with something changed: what the change does to sag, height, adjusters and geometry."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from stanchion.base.record import record
+from stanchion.job.diff import SPLIT, Difference, differences
+from stanchion.job.measured import is_note
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
+from stanchion.job.spec import Kind
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.ends.loads import load_findings, with_rider
+from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, stand
+from stanchion.judgement.predict.loaded_machine import Standing, standing
+from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.figures import Figure, absent, derive, recorded
+from stanchion.judgement.results.findings import Finding, worst_first
+from stanchion.judgement.sag.sag_advice import NO_ADVICE
+from stanchion.judgement.sag.sag_figures import TOPPED_OUT_MM
+from stanchion.mechanics.equilibrium import Limit
+from stanchion.mechanics.geometry import front_rise, rear_rise
+from stanchion.mechanics.shock import length_adjuster_rise
+from stanchion.planning.preload_effect import PreloadEffect, preload_effects
+
+_ZERO = Figure(0.0)
+_TOPPED_OUT = Limit.TOPPED_OUT.value
+_FORK_HEIGHT: Path = ("front", "fork_height_mm")
+_LENGTH: Path = ("rear", "length_adjuster_mm")
+_RAKE: Path = ("geometry", "rake_deg")
+_RIDER: Path = ("job", "rider_mass_kg")
+_NOT_SPRUNG = {
+    *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "stack", "dampers_split"),
+    *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
+    *("length_adjuster_mm", "eye_to_eye_mm"),
+}
+"""Fields of fork and shock that move neither spring nor air."""
+_NOT_BELIEVED = NO_ADVICE - {"inputs_doubted"}
+"""Advice that says the readings are not to be relied on."""
+_SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
+    ("installed_preload_mm", Kind.LENGTH),
+    ("preload_now_mm", Kind.LENGTH),
+    ("headroom_out_mm", Kind.LENGTH),
+    ("headroom_out_turns", Kind.TURNS),
+    ("headroom_in_mm", Kind.LENGTH),
+    ("headroom_in_turns", Kind.TURNS),
+)
+_GEOMETRY_ROWS: tuple[tuple[str, Kind], ...] = (
+    ("rake_deg", Kind.ANGLE),
+    ("trail_mm", Kind.LENGTH),
+    ("normal_trail_mm", Kind.LENGTH),
+    ("wheelbase_mm", Kind.LENGTH),
+)
+
+
+@record(kw_only=True)
+class Row:
+    """One figure now and after the change."""
+
+    where: Path
+    """The part of the machine: ("front",), ("front", "left"), ("rear",) or ("geometry",)."""
+    code: str
+    """Which figure; whatif_sentences.py has its name."""
+    kind: Kind
+    present: Figure
+    changed: Figure
+    both_legs: bool = False
+    """Whether a leg stands for both."""
+    topped_out: tuple[bool, bool] = (False, False)
+    """Of a sag: whether the end stands topped out now and after the change, where millimetres say nothing."""
+
+    @property
+    def change(self) -> float | None:
+        """By how much it changes; None where either is not known."""
+        if self.present.value is None or self.changed.value is None:
+            return None
+        return self.changed.value - self.present.value
+
+
+@record(kw_only=True)
+class WhatIf:
+    """A job and the same job changed, side by side."""
+
+    differences: tuple[Difference, ...]
+    """What was changed."""
+    rows: tuple[Row, ...]
+    state: str
+    """The state for which the change of height and the geometry are given: "rider", "static" or "extended"."""
+    preload: tuple[PreloadEffect, ...]
+    """What a change of preload does, by end and state; only where nothing else changed at the springs of that end."""
+    present: Assessment
+    changed: Assessment
+    appeared: tuple[Finding, ...]
+    """Findings that the change brings, worst first."""
+    gone: tuple[Finding, ...]
+    """Findings that it takes away."""
+    rider_by_scales_kg: float | None = None
+    """The mass that was taken for the rider who was on the scales, where another is tried on them."""
+
+    @property
+    def worst(self) -> tuple[Finding | None, Finding | None]:
+        """The worst finding now and after the change."""
+        return next(iter(self.present.findings), None), next(iter(self.changed.findings), None)
+
+    def row(self, where: Path, code: str) -> Row:
+        """One row."""
+        return next(row for row in self.rows if (row.where, row.code) == (where, code))
+
+
+def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
+    """A job beside the same job changed: pure, and fast enough to run at every keystroke.
+
+    An expected sag is what the changed springs give under the loads that the measured sags tell. Heights are worked
+    out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag stays.
+    Where the rider's mass is changed, scales and sag read with the rider aboard are those of the rider before
+    (loads.with_rider).
+
+    Args:
+        job: the job.
+        changed: the same job with something changed.
+        profiles: bands and targets.
+        previous: the job it was carried from.
+    """
+    found = tuple(one for one in differences(job, changed) if not is_note(one.path))
+    carrying, was_kg = with_rider(job, changed)
+    present, after = assess(job, profiles, previous), assess(carrying, profiles, previous)
+    if was_kg is not None:
+        weighed = [one for one in load_findings(changed) if one not in after.findings]
+        after = replace(after, findings=worst_first([*after.findings, *weighed]))
+    springs = standing(job, present)
+    reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
+    two = _Two(job, carrying, present, after, springs, standing(carrying, after, springs, reloaded=reloaded), found)
+    now_stands = stand(present.sag, present.predicted.sag)
+    state: State = "static" if now_stands.state == "static" else "rider"
+    return WhatIf(
+        differences=found,
+        rows=tuple(_rows(two, state)),
+        state=now_stands.state,
+        preload=tuple(
+            effect
+            for end in ENDS
+            if not two.inputs_doubted(end)
+            for effect in preload_effects(end, two.springs, two.springs_after)
+        ),
+        present=present,
+        changed=after,
+        appeared=_only_in(after.findings, present.findings),
+        gone=_only_in(present.findings, after.findings),
+        rider_by_scales_kg=was_kg,
+    )
+
+
+def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    known = {(finding.code, finding.where) for finding in others}
+    return tuple(finding for finding in findings if (finding.code, finding.where) not in known)
+
+
+@record
+class _Two:
+    """Both jobs with what is known of them."""
+
+    job: Job
+    changed: Job
+    present: Assessment
+    after: Assessment
+    springs: Standing
+    springs_after: Standing
+    differences: tuple[Difference, ...]
+
+    def moved(self, end: End, state: State) -> Figure:
+        """How much further an end is in."""
+        if self._left_alone(end, state):
+            return _ZERO
+        if self._read_again(end):
+            return self._between_readings(end, state)
+        if self.inputs_doubted(end):
+            return absent("inputs_doubted")
+        return derive(_less, self.springs_after.travel(end, state), self.springs.travel(end, state))
+
+    def measured(self, end: End, state: State) -> Figure:
+        """Sag as measured, where its readings can be believed and nothing was changed since they were taken."""
+        if self._advised(end) in _NOT_BELIEVED:
+            return absent("readings_doubtful")
+        return self.present.sag.end(end).state(state).sag_mm
+
+    def expected(self, end: End, state: State) -> Figure:
+        """Sag to expect when it is measured again."""
+        measured = self.measured(end, state)
+        if self._read_again(end) or not measured.known:
+            return self.after.sag.end(end).state(state).sag_mm
+        if self._left_alone(end, state):
+            return measured
+        if self.inputs_doubted(end):
+            return absent("inputs_doubted")
+        return self.springs_after.sag(end, state)
+
+    def topped_out(self, end: End, state: State) -> tuple[bool, bool]:
+        """Whether an end whose sag was measured stands topped out now, and is to be expected so."""
+        now = self.present.sag.end(end).state(state).topped_out
+        if self._read_again(end):
+            return now, self.after.sag.end(end).state(state).topped_out
+        if self._left_alone(end, state):
+            return now, now
+        if self.inputs_doubted(end):
+            return now, False
+        model, load_n = self.springs_after.end(end), self.springs_after.load(end, state).value
+        held = model.why.known and load_n is not None and model.rest(load_n).limit is Limit.TOPPED_OUT
+        expected = self.expected(end, state).value
+        return now, held or (now and expected is not None and expected <= TOPPED_OUT_MM)
+
+    def inputs_doubted(self, end: End) -> bool:
+        """Whether what was entered of an end cannot be right, so that nothing is concluded from it."""
+        return self._advised(end) == "inputs_doubted"
+
+    def _advised(self, end: End) -> str:
+        advice = self.present.sag.end(end).advice
+        return advice.code if advice is not None else ""
+
+    def _between_readings(self, end: End, state: State) -> Figure:
+        return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))
+
+    def _read_again(self, end: End) -> bool:
+        return any(difference.path[:2] == ("sag", end) for difference in self.differences)
+
+    def _left_alone(self, end: End, state: State) -> bool:
+        """Whether nothing was changed that moves this end in this state."""
+        return not any(_moves(difference.path, end, state) for difference in self.differences)
+
+
+def _moves(path: Path, end: End, state: State) -> bool:
+    if path[0] == end:
+        return path != SPLIT and not _NOT_SPRUNG.intersection(path)
+    if path == _RIDER:
+        return state == "rider"
+    return path[0] == "weights" or path[:2] == ("sag", end) or (path == ("geometry", "rake_deg") and end == "front")
+
+
+# --- rows ---------------------------------------------------------------------------------------------------------
+
+
+def _rows(two: _Two, state: State) -> Iterator[Row]:
+    heights = _heights(two, state)
+    for end in ENDS:
+        where: Path = (end,)
+        for one in STATES:
+            now, then = (a.predicted.end(end).state(one) for a in (two.present, two.after))
+            held = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
+            yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, held)
+        for one in STATES:
+            measured, expected = two.measured(end, one), two.expected(end, one)
+            held = two.topped_out(end, one) if measured.known else (False, False)
+            yield _row(where, f"{one}_captured", measured, expected, held)
+        yield _row(where, "rise", _ZERO, heights[end])
+        yield from _spring_rows(two, end)
+    yield from _geometry_rows(two, state)
+
+
+def _row(
+    where: Path, code: str, present: Figure, changed: Figure, topped_out: tuple[bool, bool] = (False, False)
+) -> Row:
+    return Row(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
+
+
+def _spring_rows(two: _Two, end: End) -> Iterator[Row]:
+    both_legs = not (two.job.front.split or two.changed.front.split)
+    if end == "rear":
+        figures = (two.present.rear.spring, two.after.rear.spring)
+        coils = (two.present.springs.rear, two.after.springs.rear)
+        yield from _of_spring(("rear",), figures, coils)
+        return
+    for side in SIDES[:1] if both_legs else SIDES:
+        legs = (two.present.front.leg(side), two.after.front.leg(side))
+        springs = (getattr(two.present.springs, side), getattr(two.after.springs, side))
+        yield from _of_spring(("front", side), legs, springs, both_legs=both_legs)
+
+
+def _of_spring(
+    where: Path, figures: tuple[object, object], coils: tuple[object, object], *, both_legs: bool = False
+) -> Iterator[Row]:
+    sources = [(name, kind, figures) for name, kind in _SPRING_ROWS]
+    sources.append(("coil_bind_clearance_mm", Kind.LENGTH, coils))
+    for name, kind, (now, then) in sources:
+        yield Row(
+            where=where,
+            code=name,
+            kind=kind,
+            present=getattr(now, name),
+            changed=getattr(then, name),
+            both_legs=both_legs,
+        )
+
+
+def _heights(two: _Two, state: State) -> dict[End, Figure]:
+    """How far each end of the machine rises, vertically."""
+    job, changed = two.job, two.changed
+    height = change_of(changed.front.fork_height_mm, _FORK_HEIGHT, job.front.fork_height_mm, _FORK_HEIGHT)
+    rake = recorded(job.geometry.rake_deg, _RAKE)
+    return {
+        "front": derive(front_rise, two.moved("front", state), height, rake),
+        "rear": derive(rear_rise, two.moved("rear", state), _length_rise(two)),
+    }
+
+
+def _length_rise(two: _Two) -> Figure:
+    """What a change of shock length gives at the wheel."""
+    length = change_of(two.changed.rear.length_adjuster_mm, _LENGTH, two.job.rear.length_adjuster_mm, _LENGTH)
+    return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, two.present.rear.motion_ratio)
+
+
+def _geometry_rows(two: _Two, state: State) -> Iterator[Row]:
+    """Geometry in the state the job's own is given for, each end moved by what the change moves it."""
+    now = two.present.geometry
+    stands = stand(two.present.sag, two.present.predicted.sag)
+    if stands.state != "extended":
+        stands = shifted(stands, two.moved("front", state), two.moved("rear", state))
+    then = geometry_figures(two.changed, stands, two.after.rear.motion_ratio)
+    for name, kind in _GEOMETRY_ROWS:
+        yield Row(where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name))
+
+
+def _less(a: float, b: float) -> float:
+    return a - b

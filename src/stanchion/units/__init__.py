@@ -1,0 +1,1 @@
+"""Text to numbers with units, and back."""

@@ -1,0 +1,63 @@
+"""Lap times: minutes and seconds as they are spoken, seconds as they are kept."""
+
+from __future__ import annotations
+
+import re
+
+from stanchion.base.errors import BadQuantity
+
+LAP_DECIMALS = 3
+"""Of the seconds of a lap, at most."""
+
+_ON_A_NUMBER_PAD = re.compile(r"([0-9]{1,2})[.,]([0-9]{2}[.,][0-9]{1,3})", re.ASCII)
+_SPOKEN = re.compile(r"([0-9]{1,2})[:.']([0-9]{2}(?:[.,][0-9]{1,3})?)", re.ASCII)
+_WITHOUT_A_SIGN = re.compile(r"([0-9]{1,2})([0-5][0-9](?:[.,][0-9]{1,3})?)", re.ASCII)
+"""Seconds from 100 on, which may as well be minutes and seconds run together."""
+
+
+def read_lap(text: str) -> str:
+    """A lap time as plain seconds; a text that is no lap time as it is.
+
+    Minutes and seconds are parted by a colon, with two digits of seconds: 1:32.4. A number pad has no colon: two
+    points do as well, 1.32.4. A bare 131.9 may be either, 1:31.9 or 2:11.9, and is not guessed at.
+
+    Raises:
+        BadQuantity: a colon, but no minutes and seconds about it; or no sign at all where one is needed.
+
+    >>> read_lap("1:32.4"), read_lap("1.32.4"), read_lap("92.4"), read_lap("131.9 s")
+    ('92.4', '92.4', '92.4', '131.9 s')
+    >>> read_lap("131.9")
+    Traceback (most recent call last):
+    stanchion.base.errors.BadQuantity: minutes or seconds? Type 1:31.9 (or 1.31.9) or, for seconds, 131.9 s
+    """
+    bare = text.strip()
+    run_together = _WITHOUT_A_SIGN.fullmatch(bare)
+    if run_together is not None:
+        minutes, seconds = run_together.groups()
+        dotted = f" (or {minutes}.{seconds})" if len(seconds) > 2 else ""
+        raise BadQuantity(f"minutes or seconds? Type {minutes}:{seconds}{dotted} or, for seconds, {bare} s")
+    match = _ON_A_NUMBER_PAD.fullmatch(bare)
+    if match is None:
+        if ":" not in bare:
+            return text
+        match = _SPOKEN.fullmatch(bare)
+    if match is None or float(match[2].replace(",", ".")) >= 60.0:
+        raise BadQuantity("a lap time is typed as 1:32.4 (minutes:seconds) or in seconds, 92.4")
+    seconds = match[2].replace(",", ".")
+    decimals = len(seconds.partition(".")[2])
+    return f"{60 * int(match[1]) + float(seconds):.{decimals}f}"
+
+
+def spoken(seconds: float, decimals: int = 1) -> str:
+    """A lap time as it is spoken.
+
+    Args:
+        seconds: the time [s].
+        decimals: of the seconds, 1 or more.
+
+    >>> spoken(92.4), spoken(59.96), spoken(8.0), spoken(131.954, 3)
+    ('1:32.4', '1:00.0', '0:08.0', '2:11.954')
+    """
+    second = 10**decimals
+    minutes, rest = divmod(round(seconds * second), 60 * second)
+    return f"{minutes}:{rest // second:02d}.{rest % second:0{decimals}d}"

@@ -1,0 +1,363 @@
+"""Typed text to a number in the unit of the file, and back to text.
+
+The grammar is our own (grammar.py) and the unit comes from a closed list. Text that a person typed never reaches
+pint, which drops a decimal comma ("250,5" gives 2505) and a typographic minus, and can run for minutes. pint gives the
+factor of each unit, once, and is imported only when a unit other than the file's own is met.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from functools import cache
+from typing import Any
+
+from stanchion.base.errors import BadQuantity
+from stanchion.base.record import record
+from stanchion.base.text import clean
+from stanchion.job.spec import Kind, Number
+from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
+from stanchion.units.lap_time import LAP_DECIMALS, read_lap, spoken
+
+
+@record
+class Units:
+    """The units in which a person reads and types; a file always holds mm and N/mm."""
+
+    lengths: str = "mm"
+    """mm or in."""
+    rates: str = "N/mm"
+    """N/mm, kg/mm (kilogram-force) or lb/in."""
+
+    def __post_init__(self) -> None:
+        for kind, name in ((Kind.LENGTH, self.lengths), (Kind.RATE, self.rates)):
+            if name not in DISPLAY_UNITS[kind]:
+                raise BadQuantity(f"'{clean(name, 20)}' cannot be shown: choose {_either(DISPLAY_UNITS[kind])}")
+
+
+@record
+class _Unit:
+    name: str
+    spellings: tuple[str, ...]
+    """As typed, in lower case, without spaces."""
+    pint: str
+    decimals: int
+    """Shown of a value in this unit."""
+    fractions: bool = False
+
+
+DISPLAY_UNITS = {Kind.LENGTH: ("mm", "in"), Kind.RATE: ("N/mm", "kg/mm", "lb/in")}
+"""The choices a person has."""
+
+_UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of the file
+    Kind.LENGTH: (
+        _Unit("mm", ("mm",), "millimeter", 1),
+        _Unit("cm", ("cm",), "centimeter", 2),
+        _Unit("in", ("in", "inch", "inches", '"', "''", "”"), "inch", 3, fractions=True),
+    ),
+    Kind.RATE: (
+        _Unit("N/mm", ("n/mm",), "newton / millimeter", 2),
+        _Unit("kg/mm", ("kg/mm", "kgf/mm"), "kilogram_force / millimeter", 3),
+        _Unit("lb/in", ("lb/in", "lbf/in", "lbs/in", "lb/inch"), "pound_force / inch", 1),
+    ),
+    Kind.MASS: (_Unit("kg", ("kg",), "kilogram", 1), _Unit("lb", ("lb", "lbs"), "pound", 1)),
+    Kind.FORCE: (
+        _Unit("N", ("n",), "newton", 0),
+        _Unit("kgf", ("kgf", "kg"), "kilogram_force", 1),
+        _Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1),
+    ),
+    Kind.PRESSURE: (
+        _Unit("bar", ("bar",), "bar", 2),
+        _Unit("kPa", ("kpa",), "kilopascal", 0),
+        _Unit("MPa", ("mpa",), "megapascal", 3),
+        _Unit("psi", ("psi",), "psi", 1),
+    ),
+    Kind.VOLUME: (
+        _Unit("ml", ("ml",), "milliliter", 0),
+        _Unit("cc", ("cc", "cm3", "cm³"), "cubic_centimeter", 0),
+        _Unit("l", ("l",), "liter", 3),
+    ),
+    Kind.ANGLE: (_Unit("°", ("°", "deg"), "degree", 2),),
+    Kind.TURNS: (_Unit("turns", ("t", "turn", "turns"), "turn", 2, fractions=True),),
+    # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
+    Kind.COUNT: (_Unit("", (), "", 2, fractions=True),),
+    Kind.RATIO: (_Unit("", (), "", 3),),
+    Kind.TIME: (_Unit("", ("s",), "second", 1),),
+    Kind.SHARE: (_Unit("%", ("%",), "percent", 1),),
+    Kind.TORQUE: (
+        _Unit("N·m", ("nm", "n·m", "n.m"), "newton * meter", 1),
+        _Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2),
+        _Unit("lbf·ft", ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"), "pound_force * foot", 1),
+    ),
+    Kind.TEMPERATURE: (_Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
+}
+_TRIMMED = {Kind.TURNS, Kind.COUNT}
+
+METRIC = Units()
+
+
+def parse(text: str, number: Number, units: Units = METRIC) -> float:
+    """The value a person typed, in the base unit of the number's kind.
+
+    A bare number is in the display unit. Comma and point are both decimal signs. Inches, turns and counts may be
+    fractions: ``9 7/8 in``.
+
+    Args:
+        text: at most 24 characters: a number and perhaps a unit.
+        number: the kind of quantity and its limits.
+        units: the display units.
+
+    Returns:
+        The value, rounded to nine decimals, within the limits.
+
+    Raises:
+        BadQuantity: what is wrong and what to type instead.
+
+    >>> length = Number(Kind.LENGTH, 10, 1000, 0.5)
+    >>> parse("250,5", length), parse("9 7/8 in", length), parse("9.5", length, Units(lengths="in"))
+    (250.5, 250.825, 241.3)
+    >>> parse("1,250.5", length)
+    Traceback (most recent call last):
+    stanchion.base.errors.BadQuantity: two decimal signs: type 1250.5
+    """
+    typed = take_apart(read_lap(text) if number.kind is Kind.TIME else text)
+    unit = _unit_typed(typed, number.kind, units)
+    value = _to_base(typed.number, typed.decimals, unit, number.kind)
+    if not number.low <= value <= number.high:
+        display = _display(number.kind, units)
+        shown = _with_unit(_short(typed.number, MOST_DECIMALS), unit.name)
+        if unit is not display:
+            shown += f" ({_with_unit(_short(_from_base(value, number.kind, display), 3), display.name)})"
+        low, high = (_short(_from_base(end, number.kind, display), 3) for end in (number.low, number.high))
+        advice = "check the number" if not display.name else "check the number and its unit"
+        raise BadQuantity(f"{shown} is outside {_with_unit(f'{low} to {high}', display.name)}; {advice}")
+    return value
+
+
+def readback(text: str, number: Number, units: Units = METRIC) -> str:
+    """How typed text was read, in the display unit, with a word where a comma may have been meant otherwise.
+
+    Raises:
+        BadQuantity: as parse does.
+
+    >>> readback("9.5 in", Number(Kind.LENGTH, 10, 1000, 0.5))
+    '241.3 mm'
+    >>> readback("1,250", Number(Kind.LENGTH, 0, 2000, 0.5))
+    '1.25 mm: the comma is a decimal sign'
+    """
+    value = parse(text, number, units)
+    read = _with_unit(plain(value, number.kind, units), unit_name(number.kind, units))
+    return f"{read}: the comma is a decimal sign" if may_be_thousands(text) else read
+
+
+def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
+    """The value as editable text in the display unit, without the unit.
+
+    It has the fewest decimals that parse back to the very same value, so that visiting a field changes nothing; a
+    value that six decimals cannot give, such as a converted one, is rounded to four.
+
+    >>> plain(250.0, Kind.LENGTH), plain(250.8, Kind.LENGTH), plain(250.825, Kind.LENGTH, Units(lengths="in"))
+    ('250', '250.8', '9.875')
+    """
+    if kind is Kind.TIME and round(value, 1) == value:
+        return spoken(value)
+    unit = _display(kind, units)
+    shown = _from_base(value, kind, unit)
+    for decimals in range(MOST_DECIMALS + 1):
+        rounded = _rounded(shown, decimals)
+        if _to_base(rounded, decimals, unit, kind) == value:
+            of_a_lap = kind is Kind.TIME and decimals <= LAP_DECIMALS
+            return spoken(value, decimals) if of_a_lap else f"{rounded + 0:f}"
+    return _short(shown, 4)
+
+
+def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
+    """The value as a field shows it: as plain() writes it, but in a unit other than the file's own with no more
+    decimals than that unit deserves, unless it was a round value there.
+
+    >>> editable(95.0, Kind.RATE, Units(rates="kg/mm")), editable(9.31631750, Kind.RATE, Units(rates="kg/mm"))
+    ('9.687', '0.95')
+    >>> editable(250.825, Kind.LENGTH, Units(lengths="in")), editable(9.316, Kind.RATE)
+    ('9.875', '9.316')
+    """
+    unit, text = _display(kind, units), plain(value, kind, units)
+    if kind is Kind.TIME or unit is _UNITS[kind][0] or len(text.partition(".")[2]) <= unit.decimals + 1:
+        return text
+    return _short(_from_base(value, kind, unit), unit.decimals)
+
+
+def show(value: float, kind: Kind, units: Units = METRIC) -> str:
+    """The value as it is read, with the decimals its unit deserves and the unit.
+
+    >>> show(250.8, Kind.LENGTH), show(9.316, Kind.RATE, Units(rates="kg/mm")), show(2.5, Kind.TURNS)
+    ('250.8 mm', '0.950 kg/mm', '2.5 turns')
+    """
+    unit = _display(kind, units)
+    shown = _from_base(value, kind, unit)
+    if kind is Kind.TIME:
+        return spoken(value)
+    if kind in _TRIMMED:
+        return _with_unit(_short(shown, unit.decimals), unit.name)
+    return _with_unit(f"{_rounded(shown, unit.decimals):f}", unit.name)
+
+
+def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:
+    """How much more one value is than another, as both are shown: the difference of what is read, not of what is known.
+
+    >>> show_difference(12.26, 12.24, Kind.LENGTH), show(12.26, Kind.LENGTH), show(12.24, Kind.LENGTH)
+    ('0.1 mm', '12.3 mm', '12.2 mm')
+    """
+    unit = _display(kind, units)
+    decimals = unit.decimals
+    if kind is Kind.TIME:  # as a lap is spoken
+        by = Decimal(round(value * 10) - round(other * 10)) / 10
+    else:
+        by = _rounded(_from_base(value, kind, unit), decimals) - _rounded(_from_base(other, kind, unit), decimals)
+    by = _rounded(by, decimals)
+    return _with_unit(_short(by, decimals) if kind in _TRIMMED else f"{by:f}", unit.name)
+
+
+def unit_name(kind: Kind, units: Units = METRIC) -> str:
+    """The display unit of a kind; empty for plain numbers.
+
+    >>> unit_name(Kind.LENGTH), unit_name(Kind.RATE, Units(rates="lb/in")), unit_name(Kind.COUNT)
+    ('mm', 'lb/in', '')
+    """
+    return _display(kind, units).name
+
+
+def units_of(kind: Kind) -> tuple[str, ...]:
+    """The units that may be typed for a kind.
+
+    >>> units_of(Kind.LENGTH)
+    ('mm', 'cm', 'in')
+    """
+    return tuple(unit.name for unit in _UNITS[kind] if unit.name)
+
+
+def nudge(value: float | None, number: Number, direction: int, units: Units = METRIC) -> float:
+    """The value one natural step up or down, within the limits.
+
+    The step is the number's own; in another display unit it is the 1, 2 or 5 nearest to it. An empty field begins
+    at zero, or at the limit nearest to zero.
+
+    Args:
+        value: in the base unit; None: nothing recorded yet.
+        number: its kind, limits and step.
+        direction: +1 or -1; other whole numbers take as many steps.
+        units: the display units.
+
+    >>> nudge(250.8, Number(Kind.LENGTH, 10, 1000, 0.5), +1), nudge(None, Number(Kind.COUNT, 0, 200, 1), +1)
+    (251.3, 0.0)
+    """
+    if value is None:
+        stepped = 0.0
+    else:
+        unit = _display(number.kind, units)
+        if unit is _UNITS[number.kind][0]:
+            stepped = float(_rounded(_exact(value) + direction * _exact(number.step), 9))
+        else:
+            step = _round_step(_from_base(number.step, number.kind, unit))
+            moved = _rounded(_from_base(value, number.kind, unit) + direction * step, unit.decimals)
+            stepped = _to_base(moved, unit.decimals, unit, number.kind)
+    return min(max(stepped, float(number.low)), float(number.high))
+
+
+# --- reading -----------------------------------------------------------------------------------------------------
+
+
+def _unit_typed(typed: Typed, kind: Kind, units: Units) -> _Unit:
+    """The unit a person typed, or the display unit where they typed none."""
+    unit = _display(kind, units) if not typed.word else _named(typed.word, kind)
+    if typed.fraction and not unit.fractions:
+        instead = f"type {typed.digits} in, or " if kind is Kind.LENGTH else ""
+        raise BadQuantity(f"a fraction is read only in inches, turns and counts: {instead}type a decimal, such as 9.5")
+    return unit
+
+
+def _named(word: str, kind: Kind) -> _Unit:
+    spelled = word.replace(" ", "").lower()
+    for unit in _UNITS[kind]:
+        if spelled in unit.spellings:
+            return unit
+    shown, names = f"'{clean(word)}'", units_of(kind)
+    if not names:
+        raise BadQuantity(f"{shown} does not belong here: this field takes a plain number, so type only the number")
+    raise BadQuantity(f"{shown} is not a unit of this field: type {_either(names)} after the number, or no unit")
+
+
+# --- converting --------------------------------------------------------------------------------------------------
+
+
+def _display(kind: Kind, units: Units) -> _Unit:
+    wanted = {Kind.LENGTH: units.lengths, Kind.RATE: units.rates}.get(kind)
+    return next((unit for unit in _UNITS[kind] if unit.name == wanted), _UNITS[kind][0])
+
+
+@cache
+def _registry() -> Any:
+    import pint  # noqa: PLC0415 - a quarter of a second, which most sessions never need
+
+    return pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
+
+
+@cache
+def _factor(kind: Kind, unit: _Unit) -> Decimal:
+    """Base units in one of these."""
+    base = _UNITS[kind][0]
+    if unit is base:
+        return Decimal(1)
+    return Decimal(_registry().convert(Decimal(1), unit.pint, base.pint))
+
+
+def _to_base(typed: Decimal, decimals: int, unit: _Unit, kind: Kind) -> float:
+    """A value in a unit, in the base unit.
+
+    With all six decimals a converted number stands for the value of four decimals that it was rounded from: plain()
+    writes 250.8 mm as 9.874016 in, and that must be 250.8 mm again.
+    """
+    factor = _factor(kind, unit)
+    value = typed * factor
+    if decimals >= MOST_DECIMALS and factor != 1:
+        near = _rounded(value, 4)
+        if abs(near - value) <= factor * Decimal("0.5e-6"):
+            value = near
+    return float(_rounded(value, 9)) + 0.0
+
+
+def _from_base(value: float, kind: Kind, unit: _Unit) -> Decimal:
+    return _exact(value + 0.0) / _factor(kind, unit)  # + 0.0: minus zero is zero
+
+
+def _exact(value: float) -> Decimal:
+    """The decimal a person would write for the float."""
+    return Decimal(repr(float(value)))
+
+
+def _rounded(value: Decimal, decimals: int) -> Decimal:
+    """Rounded as people round, halves away from zero; never minus zero. What is beyond any measure stays as it is."""
+    if not value.is_finite() or value.adjusted() > 15:
+        return value
+    return value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0
+
+
+def _short(value: Decimal, decimals: int) -> str:
+    """At most so many decimals, without zeros at the end."""
+    text = f"{_rounded(value, decimals):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _round_step(step: Decimal) -> Decimal:
+    """The 1, 2 or 5 (times a power of ten) nearest to a step, by ratio."""
+    tens = Decimal(1).scaleb(step.adjusted())
+    return min((tens, 2 * tens, 5 * tens, 10 * tens), key=lambda nice: max(nice / step, step / nice))
+
+
+def _with_unit(number: str, name: str) -> str:
+    if name == "turns" and number in ("1", "-1"):
+        name = "turn"
+    return f"{number}{name}" if name == "°" else f"{number} {name}".rstrip()
+
+
+def _either(names: tuple[str, ...]) -> str:
+    """The names joined as a choice: mm, cm or in."""
+    return " or ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]

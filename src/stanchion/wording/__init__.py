@@ -1,0 +1,1 @@
+"""Every sentence, label and word about a job that a person reads."""

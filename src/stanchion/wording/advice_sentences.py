@@ -1,0 +1,214 @@
+"""The words for the advice on the sags of one end. phrases.py explains the braces."""
+
+from __future__ import annotations
+
+from stanchion.wording.words import Words
+
+_AT = "{where}[ ({predicted_text:text})]: "
+_SAGS = (
+    _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:text}]"
+    "[, static {static_mm:length}][, {static_topped_out_text:text}]. "
+)
+_TURN = "{preload_mm:length}[ ({turns:turns} {turned_way:text})]"
+_EXPECT = (
+    "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:text}]"
+    "[, static {static_after_mm:length}][, {static_after_topped_out_text:text}]."
+)
+_AND_TURNED = "[ and {preload_mm:length} {turned_way:text} at the adjuster]"
+_SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
+
+_AGAIN = "[ {again_text:text}]"
+_NO_SPRING = (
+    _SAGS
+    + "No spring rate brings both sags fully in: that needs {way} preload than adjuster and band allow. Check weights, "
+    "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
+)
+_NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))
+_AS_IT_IS = " No other spring comes much nearer, nor does preload: leave both."
+_NO_NEARER = " No other spring comes much nearer: "
+_TURNED = _NO_NEARER + "turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
+_SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
+_NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
+
+ADVICE_WORDS: dict[str, Words] = {
+    "pair_suits": Words(
+        "Springs and preload suit",
+        _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}] in target: springs and preload suit.",
+    ),
+    "pair_borderline": Words(
+        "Sag at the edge of its target",
+        _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
+    ),
+    "pair_close": Words(
+        "Sag close to its target",
+        _SAGS + "Less than half a millimetre off target, and turning gains nothing: leave it.",
+    ),
+    "pair_suits_recheck": Words(
+        "Sags right, installed preload not",
+        _AT + "sags in target, yet installed preload {installed_mm:length} is out of band. Recheck the lengths and "
+        "where they were read.",
+    ),
+    "pair_suits_over_limit": Words(
+        "Sags right, preload over limit",
+        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        "confirmed: stiffer spring, less preload." + _AGAIN,
+    ),
+    "over_limit_shorter_spacer": Words(
+        "Sags right, preload over limit",
+        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        "confirmed: spacer shorter by " + _SPACER + ".",
+    ),
+    "too_soft_or_top_out": Words(
+        "Too soft, or a top-out spring",
+        _AT + "rider sag in target, static small: too soft and held up by preload, unless a top-out spring does it. "
+        "Find out which.",
+    ),
+    "top_out_hides_static": Words(
+        "Static held down by the top-out spring",
+        _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
+        "Springs can stay.",
+    ),
+    "too_soft_held_up": Words(
+        "Too soft, held up by preload",
+        _SAGS + "Too soft, held up by preload: stiffer spring, less preload." + _AGAIN,
+    ),
+    "too_soft": Words(
+        "Spring too soft",
+        _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it." + _AGAIN,
+    ),
+    "stiffer_at_limit": Words(
+        "Preload at its limit: stiffer spring",
+        _SAGS
+        + "Installed preload {installed_mm:length} is at its limit. Never a longer spacer: stiffer spring."
+        + _AGAIN,
+    ),
+    "stiffer_no_room": Words(
+        "No preload left: stiffer spring",
+        _SAGS
+        + "It takes more preload than adjuster[ ({left_mm:length} left)] and band allow: stiffer spring."
+        + _AGAIN,
+    ),
+    "too_stiff": Words(
+        "Spring too stiff",
+        _SAGS + "Nearer to each other than the targets allow: too stiff. Softer spring." + _AGAIN,
+    ),
+    "too_stiff_little_preload": Words(
+        "Too stiff, with little preload",
+        _SAGS + "Too stiff, with little preload: softer spring, more preload." + _AGAIN,
+    ),
+    "too_stiff_contradicted": Words(
+        "Sags and installed preload disagree",
+        _AT + "the sags say too stiff with little preload, but installed preload {installed_mm:length} is at its "
+        "limit. Recheck lengths and readings.",
+    ),
+    "softer_no_room": Words(
+        "Preload cannot go lower: softer spring",
+        _SAGS + "It takes less preload than adjuster[ ({left_mm:length} left)] and band allow: softer spring." + _AGAIN,
+    ),
+    "no_spring_needs_more": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _AS_IT_IS,
+    ),
+    "no_spring_needs_more.turns": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _TURNED,
+    ),
+    "no_spring_needs_more.spacer": Words(
+        "No spring brings both sags in",
+        _NEEDS_MORE + _SPACED,
+    ),
+    "no_spring_needs_more.spring": Words(
+        "No spring suits; another comes nearer",
+        _NEEDS_MORE + _NEAREST,
+    ),
+    "no_spring_needs_less": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _AS_IT_IS,
+    ),
+    "no_spring_needs_less.turns": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _TURNED,
+    ),
+    "no_spring_needs_less.spacer": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _SPACED,
+    ),
+    "no_spring_needs_less.spring": Words(
+        "No spring suits; another comes nearer",
+        _NEEDS_LESS + _NEAREST,
+    ),
+    "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
+    "add_preload_measure_again": Words(
+        "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
+    ),
+    "add_preload_headroom_unknown": Words(
+        "Add preload; headroom not known",
+        _SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+    ),
+    "add_preload_amount_unknown": Words(
+        "Add preload; how much is not known",
+        _SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
+    ),
+    "less_preload_amount_unknown": Words(
+        "Less preload; how much is not known",
+        _SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
+    ),
+    "less_preload": Words("Less preload", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
+    "less_preload_measure_again": Words(
+        "Less preload, measure again", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
+    ),
+    "less_preload_headroom_unknown": Words(
+        "Less preload; headroom not known",
+        _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+    ),
+    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT),
+    "longer_spacer_unchecked": Words(
+        "Longer spacer, if the band allows",
+        _SAGS
+        + "Spacer longer by "
+        + _SPACER
+        + " if installed preload stays in band: enter the lengths, or see the manual.",
+    ),
+    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT),
+    "shorter_spacer_unchecked": Words(
+        "Shorter spacer, if the band allows",
+        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
+        "manual.",
+    ),
+    "inputs_doubted": Words(
+        "Entered values and sag disagree",
+        "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
+        "weights; no advice until they agree.",
+    ),
+    "find_friction": Words(
+        "Stiction: no advice on springs",
+        "{where}: stiction at fault: no advice on springs. Find the friction, then measure again.",
+    ),
+    "measure_again_swapped": Words(
+        "Readings swapped: no advice on springs",
+        "{where}: readings swapped: no advice on springs. Put them right or measure again.",
+    ),
+    "measure_again_impossible": Words(
+        "Readings impossible: no advice",
+        "{where}: the readings cannot be right: no advice on springs. Measure both states again.",
+    ),
+    "measure_again_changed": Words(
+        "Sag from before a change: measure again",
+        "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
+    ),
+}
+"""By the codes of sag_advice.py; a code and the work it asks for, where that has words of its own."""
+
+PREDICTED = "predicted"
+"""What stands behind the part of the job where no sag was measured."""
+
+FLAGS = {
+    "rider_topped_out": "rider topped out",
+    "static_topped_out": "static topped out",
+    "rider_after_topped_out": "rider topped out",
+    "static_after_topped_out": "static topped out",
+    "again": "Measure again before buying one.",
+    "through_linkage": "motion ratio",
+    "hides": "preload would only hide it",
+}
+"""What is said where a value is only true: the first four in the place of a sag that there is none of."""

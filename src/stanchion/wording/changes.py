@@ -1,0 +1,246 @@
+"""What was changed, in the words of the bench: how many turns, clicks or mm, and which way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from stanchion.base.text import one_line
+from stanchion.job.diff import SPLIT, Difference, differences
+from stanchion.job.edit import spec_at
+from stanchion.job.measured import SAG_NOTES
+from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
+from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
+from stanchion.units.quantity import METRIC, Units, show, show_difference
+from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
+
+LONGEST_TEXT = 60
+STEP_NAMES = 2
+"""So many changes of one step of undo are named."""
+_COUNTED = ("counting", "unit")
+"""Fields that say what the position beside them is counted in."""
+_WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
+"""What tells files apart and is nothing that a person changed."""
+_MEASURED_WITH = (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
+_DAMPERS = {
+    "compression": "compression",
+    "rebound": "rebound",
+    "low_speed_compression": "low-speed compression",
+    "high_speed_compression": "high-speed compression",
+}
+_ONE = {"turns": "turn", "clicks": "click", "rings": "ring", "mm": "mm"}
+
+
+def changes_in_words(
+    changes: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
+) -> tuple[str, ...]:
+    """All that was changed, a line each; what was done alike to both legs is said once.
+
+    Args:
+        changes: as job.diff finds them.
+        job: the job after the changes.
+        units: units to show.
+        both: say of positions too where they were and where they are, not only how far they were turned.
+    """
+    found = [change for change in changes if not _kept_by_us(change)]
+    recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
+    by_path = {change.path: change for change in found}
+    told = []
+    for change in found:
+        twin = by_path.get(_other_leg(change.path))
+        alike = twin is not None and (twin.old, twin.new) == (change.old, change.new)
+        if alike and change.path[1] == "right":
+            continue
+        plainly = change.path[:-1] in recounted
+        told.append(_told(change, job, units, both_legs=alike, plainly=plainly, both=both))
+    return tuple(told)
+
+
+def _kept_by_us(change: Difference) -> bool:
+    """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
+    if change.path[:2] in _MEASURED_WITH:
+        return None in (change.old, change.new) or "" in (change.old, change.new)
+    if change.path[:1] == ("sag",) and change.path[-1] in SAG_NOTES:
+        return True
+    return change.path in _WRITTEN_BY_US or change.path[0] == "returning"
+
+
+def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:
+    """One step of undo, as what was done from the earlier state to the later one; empty where nothing differs.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> step_in_words(Job(), apply(Job(), Edit(("front", "fork_height_mm"), 6.0)))
+    'Fork height none → 6.0 mm'
+    """
+    told = changes_in_words(differences(earlier, later), later, units)
+    more = len(told) - STEP_NAMES
+    return "; ".join(told[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
+
+
+def change_words(difference: Difference, job: Job, units: Units = METRIC) -> str:
+    """One change in words.
+
+    Args:
+        difference: as job.diff finds it.
+        job: the job after the change, which says how its adjusters are counted.
+        units: units to show.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> change_words(Difference(("rear", "rebound", "now"), 11.0, 12.0), Job())
+    'Shock rebound 1 click out'
+    >>> change_words(Difference(("front", "left", "adjuster", "now"), 4.0, 6.0), Job())
+    'Fork preload +2 turns'
+    >>> change_words(Difference(("front", "left", "air_gap_mm"), 110.0, 105.0), Job())
+    'Fork air gap 110.0 mm → 105.0 mm (−5.0 mm)'
+    """
+    return _told(difference, job, units, both_legs=False, plainly=False, both=False)
+
+
+def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
+    path = change.path
+    if path == SPLIT:
+        return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
+    where = _where(path, job, both_legs=both_legs)
+    if path[-1] == "now" and where and not plainly:
+        part = _part(job, path)
+        if isinstance(part, Adjuster) and part.counting != "none":
+            return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear', both=both)}"
+        if isinstance(part, Clicker):
+            return f"{where} {_DAMPERS[str(path[-2])]} {_clicks(change, part, both=both)}"
+    return f"{_named(path, where)} {_from_to(change, units)}"
+
+
+# --- which way ----------------------------------------------------------------------------------------------------
+
+
+def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: bool) -> str:
+    """How far an adjuster was turned; more is more preload."""
+    unit = adjuster.counting
+    showing = "" if unit == "turns" else " showing"
+    old, new = change.old, change.new
+    if old is None:
+        return f"{counted(new, unit)}{showing}, not recorded before"
+    if new is None:
+        return f"no longer recorded (was {counted(old, unit)}{showing})"
+    if unit == "turns":
+        more = _apart(new, old)
+        by = f"{_signed(more)} {unit_word(more, unit)}"
+        return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by
+    read = f"{bare(old)} → {counted(new, unit)} showing"
+    out, fully_in = adjuster.reading_out, adjuster.reading_in
+    if out is not None and fully_in is not None and out != fully_in:
+        more = _apart(new, old) * (1 if fully_in > out else -1)
+    elif is_collar:  # exposed thread may be read from either side
+        return read
+    else:
+        more = _apart(old, new)
+    return f"{_signed(more)} {unit_word(more, unit)} ({read})"
+
+
+def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
+    """How far a damper was turned; it counts from closed, so more is further out."""
+    old, new = change.old, change.new
+    if old is None:
+        return f"{counted(new, clicker.unit)} from closed, not recorded before"
+    if new is None:
+        return f"no longer recorded (was {counted(old, clicker.unit)} from closed)"
+    by = f"{counted(abs(_apart(new, old)), clicker.unit)} {'out' if new > old else 'in'}"
+    return f"{bare(old)} → {counted(new, clicker.unit)} from closed ({by})" if both else by
+
+
+def counted(number: float, unit: str) -> str:
+    """A number of turns, clicks, rings or mm.
+
+    >>> counted(1.0, "clicks"), counted(2.5, "turns")
+    ('1 click', '2.5 turns')
+    """
+    return f"{bare(number)} {unit_word(number, unit)}"
+
+
+def unit_word(number: float, unit: str) -> str:
+    """What is counted, as it stands after the number."""
+    return _ONE.get(unit, unit) if abs(abs(number) - 1) < 1e-9 else unit
+
+
+def _apart(one: float, other: float) -> float:
+    """How much more one position is than another, as both are shown."""
+    return float(show_difference(one, other, Kind.COUNT))
+
+
+def _signed(number: float) -> str:
+    return f"{'+' if number > 0 else '−'}{bare(abs(number))}"
+
+
+def bare(number: float) -> str:
+    """The number alone."""
+    return show(number, Kind.COUNT)
+
+
+# --- everything else ----------------------------------------------------------------------------------------------
+
+
+def _from_to(change: Difference, units: Units) -> str:
+    spec = spec_at(change.path)
+    old, new = change.old, change.new
+    if isinstance(spec, Rows):
+        return f"changed, {len(old)} → {len(new)} rows" if len(old) != len(new) else "changed"
+    by = ""
+    if isinstance(spec, Number) and old is not None and new is not None:
+        more = show_difference(max(old, new), min(old, new), spec.kind, units)
+        if float(more.partition(" ")[0].rstrip("°")):  # otherwise the two read the same
+            by = f" ({'+' if new > old else '−'}{more})"
+    return f"{value_words(change.path, old, units)} → {value_words(change.path, new, units)}{by}"
+
+
+def value_words(path: Path, value: Any, units: Units = METRIC) -> str:
+    """The value of one field as it is shown; lists of rows by how many there are."""
+    spec = spec_at(path)
+    if value is None or value in ("", ()):
+        return "none"
+    if isinstance(spec, Rows):
+        return f"{len(value)} row{'s' if len(value) != 1 else ''}"
+    if isinstance(spec, Number):
+        return show(value, spec.kind, units)
+    if isinstance(spec, Choice | Flag):
+        return choice_word(path, value)
+    if isinstance(value, tuple):
+        return ", ".join(show(one, Kind.LENGTH, units) for one in value)
+    return one_line(str(value), LONGEST_TEXT)
+
+
+# --- names --------------------------------------------------------------------------------------------------------
+
+
+def _where(path: Path, job: Job, *, both_legs: bool) -> str:
+    """The part in a word or two; empty for what is neither fork nor shock."""
+    if path[0] == "rear":
+        return "Shock"
+    if path[0] != "front":
+        return ""
+    one_leg = path[1] in ("left", "right") and job.front.split and not both_legs
+    return f"Fork {path[1]}" if one_leg else "Fork"
+
+
+def _named(path: Path, where: str) -> str:
+    if not where:
+        return label(path)
+    field = field_label(path)
+    if field.lower().startswith(where.lower()):
+        return field
+    return f"{where} {uncapitalised(field)}"
+
+
+def _part(job: Job, path: Path) -> Any:
+    """The part of fork or shock in which a position stands."""
+    node: Any = job
+    for step in path[:-1]:
+        side: Side = "right"
+        node = node.leg(side) if isinstance(node, Front) and step == side else getattr(node, str(step))
+    return node
+
+
+def _other_leg(path: Path) -> Path:
+    """The same field of the other leg; nothing for what is not in a leg."""
+    if len(path) > 2 and path[0] == "front" and path[1] in ("left", "right"):
+        return ("front", "right" if path[1] == "left" else "left", *path[2:])
+    return ()

@@ -1,0 +1,98 @@
+"""Every word about a job that screen, sheet and check say alike."""
+
+from __future__ import annotations
+
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.results.findings import Finding
+from stanchion.units.quantity import METRIC, Units
+from stanchion.wording.advice_sentences import ADVICE_WORDS, FLAGS, PREDICTED
+from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
+from stanchion.wording.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
+from stanchion.wording.phrases import fill
+from stanchion.wording.prediction_sentences import HINTS
+from stanchion.wording.reasons import PROBLEMS
+from stanchion.wording.sentences import FINDINGS, NOT_JUDGED
+from stanchion.wording.words import Words
+
+__all__ = [
+    "SINGLE_READINGS",
+    "caution",
+    "choice_word",
+    "field_label",
+    "headline",
+    "label",
+    "part_label",
+    "reason",
+    "sentence",
+]
+
+SINGLE_READINGS = (
+    "A reading taken only once is given a standard uncertainty of 1 mm (an assumption): repeat it to know."
+)
+
+
+def sentence(finding: Finding, units: Units = METRIC) -> str:
+    """What is wrong, where, and what to do; safe to show whatever the file held.
+
+    >>> from stanchion.judgement.results.findings import Severity
+    >>> sentence(Finding("adjuster_nearly_in", Severity.NOTE, ("front", "left"), {"turns": 0.5}))
+    'Fork, left: the preload adjuster has only 0.5 turns left towards more preload.'
+    """
+    values = finding.values
+    both_legs = values.get("both_legs") is True
+    told: dict[str, object] = {"path": finding.where, **values}
+    if values.get("predicted") is True:
+        told["predicted_text"] = PREDICTED
+    for name, words in FLAGS.items():
+        if values.get(name) is True:
+            told[f"{name}_text"] = words
+    if "hint" in values:
+        told["hint_text"] = HINTS[str(values["hint"])]
+    if finding.code == "part_not_judged":
+        told["part_text"] = NOT_JUDGED[str(values["part"])]
+    where = part_label(finding.where, both_legs=both_legs)
+    return fill(_words(finding).sentence, told, units, where)
+
+
+def headline(finding: Finding) -> str:
+    """A finding in at most 40 characters, without numbers."""
+    return _words(finding).headline
+
+
+def reason(figure: Figure) -> str:
+    """Why a figure is absent; empty for one that is known.
+
+    >>> reason(Figure(needs=(("front", "left", "spring", "set_length_in_mm"),)))
+    'needs set length fully in'
+    """
+    if figure.known:
+        return ""
+    if figure.problem:
+        return PROBLEMS[figure.problem]
+    parts = {home_label(path) for path in figure.needs}
+    name = field_label if len(parts) < 2 else label
+    names = list(dict.fromkeys(uncapitalised(name(path)).replace(", ", " ") for path in figure.needs))
+    if not names:
+        return "not computed"
+    return "needs " + (names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
+
+
+def caution(code: str, *, brief: bool = False) -> str:
+    """The words of a caution; in brief they are whole in one line of a window of eighty columns."""
+    return BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code]
+
+
+def _words(finding: Finding) -> Words:
+    """The words of a code; some have a variant for the shock, or for a value that is not known."""
+    code = finding.code
+    if code in ADVICE_WORDS:
+        return ADVICE_WORDS.get(f"{code}.{finding.values.get('work')}", ADVICE_WORDS[code])
+    if finding.values.get("as_it_stands") is True and f"{code}.stands" in FINDINGS:
+        return FINDINGS[f"{code}.stands"]
+    if finding.values.get("by_sag") is True and f"{code}.by_sag" in FINDINGS:
+        return FINDINGS[f"{code}.by_sag"]
+    if finding.where[:1] == ("rear",) and f"{code}.rear" in FINDINGS:
+        return FINDINGS[f"{code}.rear"]
+    if finding.values.get("spacer_mm") is None and f"{code}.without" in FINDINGS:
+        return FINDINGS[f"{code}.without"]
+    return FINDINGS[code]

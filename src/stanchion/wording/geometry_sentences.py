@@ -1,0 +1,32 @@
+"""The words for steering geometry: findings on its baseline, and the states it is given in."""
+
+from __future__ import annotations
+
+from stanchion.wording.words import Words
+
+GEOMETRY: dict[str, Words] = {
+    "geometry_sag_when_extended": Words(
+        "Sag entered for an extended machine",
+        "{path:label} is {sag_mm:length}, yet the geometry was measured extended; it is taken as none. Say in which "
+        "state it was measured.",
+    ),
+    "trail_not_positive": Words(
+        "Trail not above zero",
+        "Geometry: rake, offset and front tyre radius give a trail of {trail_mm:length}, which cannot be. Measure them "
+        "again.",
+    ),
+}
+
+STATES: dict[str, str] = {
+    "rider": "rider aboard",
+    "static": "machine alone",
+    "extended": "suspension extended",
+}
+"""The state in which geometry is given or was measured."""
+
+SAG_FROM: dict[str, str] = {
+    "captured": "by measured sag",
+    "predicted": "by predicted sag",
+    "extended": "no sag known",
+}
+"""Where the sags of that state come from."""

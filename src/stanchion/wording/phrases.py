@@ -1,0 +1,124 @@
+"""A small language for sentences, so that numbers, units and names are put into words in one place.
+
+    {name:kind}   a value of the finding, shown as its kind
+    {a-b:kind}    how far two values lie apart, as both are shown: length, rate, force, mass or pressure
+    [ ... ]       left out where a value inside is not known
+    {where}       the part of the job the finding speaks of
+
+Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, labels; short is a length without idle
+zeros and bare one without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from functools import cache
+from typing import Any
+
+from stanchion.base.text import clean
+from stanchion.job.spec import Kind
+from stanchion.units.quantity import Units, show, show_difference
+from stanchion.wording.labels import field_label, label, uncapitalised
+
+LONGEST_TEXT = 40
+MOST_LABELS = 4
+
+_FIELD = re.compile(r"\{(\w+)(?:-(\w+))?(?::(\w+))?\}")
+_OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
+
+Piece = tuple[str, bool]
+
+
+@cache
+def _pieces(template: str) -> tuple[Piece, ...]:
+    """The template cut at its optional parts: (text, optional)."""
+    cut = _OPTIONAL.split(template)
+    return tuple((text, position % 2 == 1) for position, text in enumerate(cut) if text)
+
+
+def fill(template: str, values: Mapping[str, object], units: Units, where: str = "") -> str:
+    """The sentence a template gives with these values.
+
+    >>> fill("{where}: {change:length} more[, {turns:turns}].", {"change": 3.0, "turns": None}, Units(), "Fork")
+    'Fork: 3.0 mm more.'
+    """
+    known = {**values, "where": where}
+    done = []
+    for text, optional in _pieces(template):
+        fields = _FIELD.findall(text)
+        if optional and any(known.get(name) is None for *names, _ in fields for name in names if name):
+            continue
+        done.append(_FIELD.sub(lambda match: _replaced(match, known, units), text))
+    return "".join(done)
+
+
+def _replaced(match: re.Match[str], values: Mapping[str, object], units: Units) -> str:
+    name, other, kind = match.groups()
+    if not other:
+        return _shown(name, kind or "text", values, units)
+    one, two = values.get(name), values.get(other)
+    if one is None or two is None:
+        return "?"
+    return show_difference(_number(one), _number(two), Kind(kind), units).removeprefix("-")
+
+
+def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> str:
+    value: Any = values.get(name)
+    if value is None:
+        return "?"
+    if kind == "label":
+        return label(value, both_legs=values.get("both_legs") is True)
+    if kind == "mixed":
+        return show(_number(value), Kind(str(values["kind"])), units)
+    if kind in ("mixed_bare", "mixed_short"):
+        return _trimmed(show(_number(value), Kind(str(values["kind"])), units), unit=kind == "mixed_short")
+    return _SHOWN[kind](value, units)
+
+
+def _number(value: object) -> float:
+    if isinstance(value, int | float):
+        return float(value)
+    raise TypeError(f"a number is needed in this place of the sentence, not {value!r}")
+
+
+def _trimmed(shown: str, *, unit: bool = False) -> str:
+    """A number without idle zeros, as a limit is spoken of: "15 mm" for "15.0 mm"."""
+    number, gap, name = shown.partition(" ")
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return f"{number}{gap}{name}" if unit else number
+
+
+def _turns(value: object, units: Units) -> str:
+    turns = round(_number(value), 1)
+    return "1 turn" if turns == 1 else show(turns, Kind.TURNS, units)
+
+
+def _labels(value: Any, units: Units) -> str:
+    """What is needed, by name; more than a few are counted."""
+    names = list(dict.fromkeys(uncapitalised(field_label(path)) for path in value))
+    if len(names) <= MOST_LABELS:
+        return "; ".join(names)
+    return "; ".join(names[: MOST_LABELS - 1]) + f"; and {len(names) - MOST_LABELS + 1} more"
+
+
+def _of(kind: Kind) -> Callable[[object, Units], str]:
+    return lambda value, units: show(_number(value), kind, units)
+
+
+_SHOWN: dict[str, Callable[[Any, Units], str]] = {
+    "length": _of(Kind.LENGTH),
+    "rate": _of(Kind.RATE),
+    "force": _of(Kind.FORCE),
+    "mass": _of(Kind.MASS),
+    "pressure": _of(Kind.PRESSURE),
+    "turns": _turns,
+    "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip("."),
+    "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),
+    "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
+    "share": lambda value, units: f"{_number(value) * 100:.0f} %",
+    "text": lambda value, units: clean(str(value), LONGEST_TEXT),
+    "field": lambda value, units: uncapitalised(field_label(value)),
+    "labels": _labels,
+}

@@ -1,0 +1,98 @@
+"""The words for what loads and springs predict: findings on loads, on predicted sag and on the working rate."""
+
+from __future__ import annotations
+
+from stanchion.wording.words import Words
+
+PREDICTION: dict[str, Words] = {
+    # --- loads --------------------------------------------------------------------------------------------------
+    "scales_disagree_machine": Words(
+        "Scales and machine's mass disagree",
+        "Weights: the scales give {scales_kg:mass} for the machine alone, entered is {entered_kg:mass}. Weigh again; "
+        "the scales are used.",
+    ),
+    "scales_disagree_rider": Words(
+        "Scales and rider's mass disagree",
+        "Weights: the scales give {scales_kg:mass} for the rider, entered is {entered_kg:mass}. Weigh again with this "
+        "rider aboard, in full gear; the scales are used.",
+    ),
+    "scales_disagree_aboard": Words(
+        "Scales and masses disagree",
+        "Weights: the scales give {scales_kg:mass} with the rider aboard, the masses {entered_kg:mass}. Weigh again; "
+        "the scales are used.",
+    ),
+    "scales_swapped": Words(
+        "Scale reads no more with the rider",
+        "{path:label}: {aboard_kg:mass} with the rider aboard, {alone_kg:mass} alone. Swap the two readings or weigh "
+        "again.",
+    ),
+    # --- predicted sag ------------------------------------------------------------------------------------------
+    "predicted_bottoms": Words(
+        "Springs predicted to bottom",
+        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before it "
+        "is ridden.",
+    ),
+    "predicted_tops_out": Words(
+        "Predicted to top out",
+        "{path:label}: preload holds more than the load, so the suspension stays topped out. Check preload and loads.",
+    ),
+    "predicted_twice": Words(
+        "Linkage balances at two places",
+        "{path:label}: the motion ratio falls so fast that two places balance the load. Measure the pairs again.",
+    ),
+    "sag_not_as_predicted": Words(
+        "Sag not as predicted",
+        "{path:label}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. {hint_text:text}",
+    ),
+    "bled_beyond_travel": Words(
+        "Bled beyond full travel",
+        "{path:label}: the fork was bled at more compression than it has travel. Correct it; the figures are without "
+        "air.",
+    ),
+    "air_no_room": Words(
+        "No room for air at full travel",
+        "{path:label}: air gap and solids leave no air at full travel. Recheck both; the figures are without air.",
+    ),
+    # --- the working rate ---------------------------------------------------------------------------------------
+    "working_rate_high": Words(
+        "Working rate above the springs' rate",
+        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
+        "{hint_text:text}",
+    ),
+    "working_rate_low": Words(
+        "Working rate below the springs' rate",
+        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
+        "{hint_text:text}",
+    ),
+}
+
+HINTS = {
+    "estimate": "Weigh it: loads are estimates.",
+    "friction": "Find the friction first.",
+    "label": "Check label, friction, lengths, scales.",
+    "without": "Enter what the prediction is without.",
+}
+"""What a captured sag or rate that is not as predicted points to; at most 40 characters."""
+
+WITHOUT = {
+    "rake": "rake",
+    "unsprung_front": "unsprung mass",
+    "unsprung_rear": "unsprung mass",
+    "travel_front": "full travel",
+    "travel_rear": "full travel",
+    "top_out": "top-out spring",
+    "air": "trapped air",
+    "solids": "solids in the air space",
+    "gas": "gas force",
+}
+"""What a prediction leaves out because it was not entered."""
+
+
+def without_words(codes: tuple[str, ...]) -> str:
+    """What is left out, as a list in words.
+
+    >>> without_words(("rake", "air"))
+    'rake and trapped air'
+    """
+    names = list(dict.fromkeys(WITHOUT[code] for code in codes))
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else "nothing"

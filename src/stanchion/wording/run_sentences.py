@@ -1,0 +1,70 @@
+"""The words for what runs and tyres tell."""
+
+from __future__ import annotations
+
+from stanchion.wording.words import Words
+
+_LEFT = "{path:label}: {left_mm:length} left of {available_mm:length}"
+_RUBBER = "[, {rubber_mm:length} into the bump rubber]"
+_DAMPING = "[ ({clicks:count} {clicks_unit:text} left)]"
+_SHOCK_DAMPING = "[, low-speed {low:count} {low_unit:text} left][, high-speed {high:count} {high_unit:text} left]"
+_SINCE = "[ {since:text}]"
+
+RUNS: dict[str, Words] = {
+    "marker_beyond_travel": Words(
+        "Marker beyond full travel",
+        "{path:label}: {used_mm:length} used of {available_mm:length} there is. Check the reading, what it counts "
+        "from, and the travel.",
+    ),
+    "marker_below_sag": Words(
+        "Marker short of rider sag",
+        "{path:label}: {used_mm:length} used is less than rider sag there, {rider_mm:length}. Check what the marker "
+        "counts from, and that it cannot slip.",
+    ),
+    "bottoms_adjuster_in": Words(
+        "Bottoms with the adjuster at its end",
+        f"{_LEFT}{_RUBBER}, and the adjuster at or near fully in: the spring is too soft. Fit a stiffer one.{_SINCE}",
+    ),
+    "bottoms_add_preload": Words(
+        "Bottoms, and rider sag is too large",
+        f"{_LEFT}{_RUBBER}, rider sag too large: add preload first[ (the adjuster has {{headroom_mm:length}})]."
+        f"{_SINCE}",
+    ),
+    "bottoms_sag_unknown": Words(
+        "Near full travel: measure rider sag",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{again:text}})]: if too large, more preload; if right, "
+        f"{{remedy:text}}.{_SINCE}",
+    ),
+    "bottoms_air_gap": Words(
+        "Near full travel: smaller air gap",
+        f"{_LEFT}. Air gap {{step_mm:short}} smaller; then compression damping{_DAMPING}; stiffer springs last."
+        f"{_SINCE}",
+    ),
+    "bottoms_air_gap_least": Words(
+        "Near full travel, air gap at its least",
+        f"{_LEFT}, and the air gap can go no smaller: fit stiffer springs.{_SINCE}",
+    ),
+    "bottoms_damping": Words(
+        "Near full travel: compression damping",
+        f"{_LEFT}{_RUBBER}. More compression first{_SHOCK_DAMPING}; a stiffer spring last.{_SINCE}",
+    ),
+    "bottoms_damping_closed": Words(
+        "Near full travel, compression closed",
+        f"{_LEFT}{_RUBBER}, and compression damping is closed: fit a stiffer spring.{_SINCE}",
+    ),
+    "travel_kept_back": Words(
+        "Travel never used",
+        "{path:label}: {left_mm:length} never used though sag is right. Braking hard? Larger air gap or less "
+        f"compression{_DAMPING}, not softer springs.{_SINCE}",
+    ),
+    "tyre_hot_below_cold": Words(
+        "Tyre pressure hot below cold",
+        "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold: readings swapped, or the tyre "
+        "loses air.",
+    ),
+    "tyre_hot_off": Words(
+        "Tyre pressure hot is not as wanted",
+        "{path:label}: {hot_bar:pressure} hot, {wanted_bar:pressure} wanted[: set {set_bar:pressure} cold at the same "
+        "temperatures].",
+    ),
+}

@@ -1,0 +1,94 @@
+"""The words for what sag readings, and the sags of both ends together, say."""
+
+from __future__ import annotations
+
+from stanchion.wording.words import Words
+
+SAGS: dict[str, Words] = {
+    "sag_low": Words(
+        "Sag below target",
+        "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "the pair of sags.",
+    ),
+    "sag_high": Words(
+        "Sag above target",
+        "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
+        "the pair of sags.",
+    ),
+    "sag_borderline": Words(
+        "Sag borderline",
+        "{where} {sag_mm:length} lies outside its target {low_mm:bare}–{high_mm:short}, but by less than its ± "
+        "{expanded_mm:length}: borderline. Repeat the readings to know.",
+    ),
+    "stiction_note": Words(
+        "Stiction noticeable",
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Check alignment, seals and bearings when "
+        "you can.",
+    ),
+    "stiction_fault": Words(
+        "Stiction at fault",
+        "{where}: stiction {stiction_mm:length} is above {limit_mm:short}. Find the friction (alignment, seals, "
+        "bearings), then measure again.",
+    ),
+    "readings_swapped": Words(
+        "Readings swapped",
+        "{where}: lifted {up_mm:length} is shorter than pushed down {down_mm:length}. Swapped: enter each in the "
+        "other's place, or measure again.",
+    ),
+    "travel_readings_swapped": Words(
+        "Readings swapped",
+        "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. Swapped: enter each in "
+        "the other's place, or measure again.",
+    ),
+    "repeat_far_off": Words(
+        "A repeat far off the others",
+        "{where}: {path:field} was read {count:count} times, {apart_mm:length} apart; {odd_mm:length} is furthest off. "
+        "Take it again, or take it out.",
+    ),
+    "reading_beyond_hanging": Words(
+        "Reading longer than L1",
+        "{where}: reading {reading_mm:length} is longer than L1 {hanging_mm:length}, which gives negative sag. Measure "
+        "L1 and this state again.",
+    ),
+    "rider_above_static": Words(
+        "Less sag with the rider than without",
+        "{where} {rider_mm:length} is less than static sag {static_mm:length}: the states are mixed up or misread. "
+        "Measure both again.",
+    ),
+    "sag_beyond_travel": Words(
+        "Sag beyond full travel",
+        "{where} {sag_mm:length} is more than the full travel {travel_mm:length}. Check the readings and the travel.",
+    ),
+    "topped_out": Words(
+        "Topped out",
+        "{where}: lifted, it stands within 2 mm of full extension: topped out, so it says little of preload.",
+    ),
+    "down_only": Words(
+        "Only pushed-down readings",
+        "{where}: only pushed-down readings: sag reads large by half the stiction, which is not known. Take lifted "
+        "ones if you can.",
+    ),
+    "travel_not_as_meant": Words(
+        "Targets are for another travel",
+        "{where}: travel {travel_mm:length}; the {profile:text} targets are meant for {low_mm:bare}–{high_mm:short}. "
+        "Use a profile of your own.",
+    ),
+    "both_ends_sag_much": Words(
+        "Both ends sag too much: rider's weight?",
+        "Front and rear sag too much with the rider: likely the rider's weight. Choose stiffer springs at both ends.",
+    ),
+    "both_ends_sag_little": Words(
+        "Both ends sag too little: light rider?",
+        "Front and rear sag too little with the rider: likely the rider's weight. Choose softer springs at both ends.",
+    ),
+    "ends_opposite_nose_low": Words(
+        "Front low, rear high: nose down",
+        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Put the {worse:text} right "
+        "first (takes {off_mm:length} of it away), then measure both.",
+    ),
+    "ends_opposite_nose_high": Words(
+        "Front high, rear low: nose up",
+        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Put the {worse:text} right "
+        "first (takes {off_mm:length} of it away), then measure both.",
+    ),
+}

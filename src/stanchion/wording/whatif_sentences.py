@@ -1,0 +1,145 @@
+"""The words for a comparison of two jobs: names of rows and steps, and what a change of preload does."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from stanchion.judgement.results.figures import Figure
+from stanchion.planning.effects import Step
+from stanchion.planning.preload_effect import PreloadEffect
+from stanchion.planning.whatif import Row, WhatIf
+from stanchion.units.quantity import METRIC, Units
+from stanchion.wording.labels import part_label
+from stanchion.wording.phrases import fill
+
+ROWS: dict[str, str] = {
+    "static_predicted": "Static sag, predicted",
+    "rider_predicted": "Rider sag, predicted",
+    "static_captured": "Static sag by readings",
+    "rider_captured": "Rider sag by readings",
+    "rise": "Rises, vertically",
+    "installed_preload_mm": "Installed preload",
+    "preload_now_mm": "Preload now",
+    "headroom_out_mm": "Headroom out",
+    "headroom_out_turns": "Headroom out, turns",
+    "headroom_in_mm": "Headroom in",
+    "headroom_in_turns": "Headroom in, turns",
+    "coil_bind_clearance_mm": "Left at full travel",
+    "rake_deg": "Rake",
+    "trail_mm": "Trail",
+    "normal_trail_mm": "Normal trail",
+    "wheelbase_mm": "Wheelbase",
+}
+"""Names of rows, at most 22 characters."""
+_BASES: dict[str, Literal["measured", "predicted"]] = {
+    "static_predicted": "predicted",
+    "rider_predicted": "predicted",
+    "static_captured": "measured",
+    "rider_captured": "measured",
+}
+BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
+"""What the sags of now and then are, above their rows."""
+NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
+"""The same in one line with them."""
+TOPPED_OUT = "topped out"
+"""In place of a sag."""
+RIDER_BEFORE = (
+    "Scales: the {rider_kg:mass} they read more with the rider aboard are taken as the rider's before. Weigh again "
+    "with the rider tried here, and measure sag."
+)
+
+STEPS: dict[str, str] = {
+    "front_turn": "One turn in, fork",
+    "rear_turn": "One turn in, shock",
+    "fork_height": "Fork height 1 mm more",
+    "shock_length": "Shock 1 mm longer",
+    "air_gap": "Air gap 5 mm larger",
+}
+"""Names of steps, at most 22 characters."""
+
+_STATES = {"static": "machine alone", "rider": "rider aboard"}
+
+CASES: dict[str, str] = {
+    "free": "{where}, {state:text}: no top-out spring at work: it {moves:text} {rise:length} along the leg "
+    "({vertical:length} vertically), and sag {sags:text} {sag:length}.",
+    "top_out_when_extended": "{where}, {state:text}: the top-out spring works only when extended: it {moves:text} "
+    "{rise:length} along the leg ({vertical:length} vertically), sag {sags:text} only {sag:length}.",
+    "on_top_out": "{where}, {state:text}: still on the top-out spring: it {moves:text} only {rise:length} along the "
+    "leg ({vertical:length} vertically), and sag does not show it.",
+    "topped_out": "{where}, {state:text}: topped out before the change: it {moves:text} {rise:length} along the leg; "
+    "while topped out nothing shows.",
+    "bottomed": "{where}, {state:text}: at full travel before the change: it {moves:text} {rise:length} along the leg; "
+    "while there nothing shows.",
+    "": "{where}, {state:text}: which case this preload falls under cannot be told without the load.",
+}
+"""What a change of preload does at the front, by the case it falls under."""
+
+PASSES_OVER = " On the way it passes from one case to another, so part of it shows otherwise."
+
+COLLAR = (
+    "{where}, {state:text}: 1 mm of collar raises the wheel end {per_mm:length} here; {added:length} {more:text} of it "
+    "{moves:text} it {rise:length}, sag {sags:text} {sag:length}."
+)
+"""What a change of preload does at the rear."""
+COLLAR_AT_END = {
+    "topped_out": "{where}, {state:text}: topped out before the change, so little or nothing of the collar shows.",
+    "bottomed": "{where}, {state:text}: at full travel before the change, so little or nothing of the collar shows.",
+    "": "{where}, {state:text}: what the collar does here cannot be told.",
+}
+
+
+def basis_of(row: Row) -> Literal["measured", "predicted", ""]:
+    """What a sag is: measured, with the one to expect after the change, or predicted; nothing for other rows."""
+    return _BASES.get(row.code, "")
+
+
+def rider_note(seen: WhatIf, units: Units = METRIC) -> str:
+    """Whose weight the scales were taken to read, where another rider is tried; else nothing."""
+    if seen.rider_by_scales_kg is None:
+        return ""
+    return fill(RIDER_BEFORE, {"rider_kg": seen.rider_by_scales_kg}, units)
+
+
+def row_name(row: Row) -> str:
+    """The name of a row within its part of the machine."""
+    return ROWS[row.code]
+
+
+def row_part(row: Row) -> str:
+    """The part of the machine a row belongs to."""
+    return part_label(row.where, both_legs=row.both_legs)
+
+
+def step_name(step: Step) -> str:
+    """The name of a step."""
+    return STEPS[step.code]
+
+
+def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:
+    """What a change of preload does in one state, and under which case it falls."""
+    rise, sag = effect.rise_along_mm.value, effect.sag_change_mm.value
+    told: dict[str, object] = {
+        "state": _STATES[effect.state],
+        "rise": _size(effect.rise_along_mm),
+        "vertical": _size(effect.rise_mm),
+        "sag": _size(effect.sag_change_mm),
+        "moves": "sinks" if rise is not None and rise < 0.0 else "rises",
+        "sags": "grows" if sag is not None and sag > 0.0 else "falls",
+        "per_mm": effect.per_mm.value,
+        "added": abs(effect.added_mm),
+        "more": "more" if effect.added_mm > 0.0 else "less",
+    }
+    where = "Fork" if effect.end == "front" else "Shock"
+    if effect.end == "front":
+        template = CASES[effect.case]
+    elif effect.per_mm.known:
+        template = COLLAR
+        told["moves"] = "lowers" if told["moves"] == "sinks" else "raises"
+    else:
+        template = COLLAR_AT_END.get(effect.case, COLLAR_AT_END[""])
+    passes = PASSES_OVER if effect.case and effect.case_after != effect.case else ""
+    return fill(template, told, units, where) + passes
+
+
+def _size(figure: Figure) -> float | None:
+    return None if figure.value is None else abs(figure.value)

@@ -1,0 +1,272 @@
+"""The words of a work list: which thing, which way, how far, from where to where, and what to do where it cannot be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from stanchion.base.text import clean
+from stanchion.job.diff import Difference
+from stanchion.job.edit import spec_at
+from stanchion.job.spec import Kind, Number
+from stanchion.units.quantity import METRIC, Units, show
+from stanchion.wording.changes import bare, counted
+from stanchion.wording.labels import choice_word, label, uncapitalised
+from stanchion.wording.words import Words
+
+if TYPE_CHECKING:
+    from stanchion.judgement.work.work import Item, WorkList
+
+GROUPS = {
+    "bench": "On the bench, apart",
+    "height": "Fork height and shock length",
+    "preload": "Preload",
+    "damping": "Damping, counted from closed: close it gently first, then out",
+    "upkeep": "Chain and tyres",
+}
+"""The groups in the order of the work, as they are headed."""
+
+SAG_AGAIN = "Measure the sags again: springs or preload were changed."
+CLOSING = "Then, before it is ridden:"
+UNTITLED = "an earlier setup"
+
+WORK: dict[str, Words] = {
+    "work_list_open": Words(
+        "Work list not finished",
+        "Work list: still to do: {left:count}. Tick them off as they are done, or put the list away.",
+    ),
+    "work_list_done": Words(
+        "Work list done: put it away",
+        "Work list: all that can be done is done. Mind the cautions at its end, then put it away.",
+    ),
+}
+"""What is said of a list in hand, among the findings."""
+
+_PLACES = {"front": "Front", "left": "Left", "right": "Right", "rear": "Rear"}
+_TURNED = {
+    "preload": "preload",
+    "collar": "preload",
+    "compression": "compression",
+    "rebound": "rebound",
+    "shock_rebound": "rebound",
+    "low_speed_compression": "low-speed compression",
+    "high_speed_compression": "high-speed compression",
+}
+_DAMPERS = frozenset(_TURNED) - {"preload", "collar"}
+_NAMES = {
+    "oil_volume": "oil volume",
+    "air_gap": "air gap",
+    "packers": "packers",
+    "shock_packers": "packers",
+    "bump_rubber": "bump rubber",
+    "gas": "gas pressure",
+    "length": "shock length adjuster",
+    "oil": "fork oil",
+    "tyre": "tyre",
+    "pressure": "tyre pressure wanted hot",
+    "axle": "axle mark",
+}
+_BRIEF = {
+    "rate_n_per_mm": "",
+    "free_length_mm": "free length",
+    "spacer_mm": "spacer",
+    "washers_mm": "washers",
+    "seats_mm": "seats",
+    "fitted": "fitted",
+    "works_over_mm": "works over",
+    "top_out_legs": "in",
+    "at_mm": "at compression",
+    "pressure_bar": "at pressure",
+    "front_teeth": "front teeth",
+    "rear_teeth": "rear teeth",
+}
+
+
+def item_words(item: Item, units: Units = METRIC) -> str:
+    """What is to be done, in one line, with both positions.
+
+    >>> from stanchion.judgement.work.work import Item
+    >>> now = Difference(("front", "left", "rebound", "now"), 9.0, 12.0)
+    >>> item_words(Item(kind="rebound", place="left", changes=(now,), amount=3.0, unit="clicks", direction="out"))
+    'Left rebound: 3 clicks out (from 9 to 12 clicks)'
+    """
+    if item.kind == "spring_out":
+        legs = "springs out of both legs" if item.place == "front" else f"{_PLACES[item.place].lower()} spring out"
+        return f"Take the {legs}: none stood there"
+    name = _name(item)
+    if item.problem and not item.changes:
+        return f"{name}: {_PROBLEM_HEADS[item.problem]}"
+    if item.kind in _TURNED:
+        return f"{name}: {_turned(item)}"
+    if item.kind in ("spring", "shock_spring"):
+        new = any(change.path[-1] == "spring_fitted" for change in item.changes)
+        told = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
+        told += _set_length(item, units)
+        return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(told)}" if told else "")
+    if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "sprockets"):
+        return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
+    return f"{name}: {_plain(item, units)}"
+
+
+def instead_words(item: Item, units: Units = METRIC) -> str:
+    """What to do where it cannot be done as it was; empty where it can."""
+    values = item.values
+    then = counted(_number(values.get("then")), str(values.get("then_unit", "")))
+    if item.problem == "beyond_range":
+        most = counted(_number(values.get("most")), item.unit)
+        if item.kind in _DAMPERS:
+            return f"The range recorded ends at {most}. Do not force it: count the range again before going on."
+        if item.kind == "collar":
+            return f"The range recorded ends at {most}: do not force it. Check the spring and the count of the range."
+        missing = values.get("missing_mm")
+        by = f" {show(missing, Kind.LENGTH, units)}" if isinstance(missing, float) else ""
+        return f"The range ends at {most}: do not force it. Set that, and make up the rest{by} with the spacer."
+    if item.problem == "counted_otherwise":
+        if item.kind in _DAMPERS:
+            return f"Then {then} from closed. Count it in {values.get('then_unit')} again, then set it."
+        return f"Then {then}. Count it so again, or enter the whole range of both, and it is worked out."
+    if item.problem == "no_adjuster":
+        return f"Then {then}. Now there is no adjuster by what is recorded: enter the one there is, or use the spacer."
+    if item.problem == "read_otherwise":
+        lengths = [show(_number(values.get(name)), Kind.LENGTH, units) for name in ("then_mm", "now_mm")]
+        return f"{lengths[0]} then and {lengths[1]} now, spring and spacers alike: measure it again."
+    if values.get("by_share"):
+        return f"Then {then}; by its share of the whole range."
+    return ""
+
+
+def unrecorded_words(found: WorkList) -> str:
+    """What was not recorded then and stays as it is; empty where all was."""
+    paths = set(found.unrecorded)
+    names = []
+    for path in found.unrecorded:
+        in_leg = path[:1] == ("front",) and path[1] in ("left", "right")
+        twin = ("front", "left" if path[1] == "right" else "right", *path[2:])
+        names.append(uncapitalised(label(path, both_legs=in_leg and (not found.legs_apart or twin in paths))))
+    return f"Not recorded then, so left as it is: {'; '.join(dict.fromkeys(names))}." if names else ""
+
+
+def progress_words(found: WorkList) -> str:
+    """How far the work is."""
+    left, done = len(found.left), len(found.done)
+    stuck = sum(1 for item in found.items if item.problem)
+    told = f"{done} of {done + left} done" if done + left else "nothing to do"
+    return told + (f", {stuck} to look at" if stuck else "")
+
+
+# --- the parts of a line ----------------------------------------------------------------------------------------------
+
+_PROBLEM_HEADS = {
+    "counted_otherwise": "was counted in another way",
+    "no_adjuster": "has no adjuster now",
+    "read_otherwise": "reads otherwise",
+}
+
+
+def _name(item: Item) -> str:
+    place = _PLACES[item.place]
+    if item.kind == "spring":
+        return "springs of both legs" if item.place == "front" else f"{place.lower()} spring"
+    if item.kind == "shock_spring":
+        return "shock spring"
+    if item.kind in ("set_length", "shock_set_length"):
+        return f"{place} set length"
+    if item.kind == "stack":
+        return f"{place} spacer stack"
+    if item.kind in ("top_out", "shock_top_out"):
+        return f"{place} top-out spring"
+    if item.kind == "bleed":
+        return f"Bleed the {'fork' if item.place == 'front' else f'{place.lower()} leg'}, extended"
+    if item.kind == "sprockets":
+        return "Sprockets"
+    if item.kind == "fork_height":
+        return "Fork height"
+    if item.kind == "axle" and item.changes[0].path[-1] == "wheelbase_mm":
+        return "Wheelbase"
+    if item.kind in ("oil", "length", "axle"):
+        return _NAMES[item.kind].capitalize()
+    return f"{place} {_TURNED.get(item.kind) or _NAMES[item.kind]}"
+
+
+def _turned(item: Item) -> str:
+    """Turns, clicks or rings, which way, from where to where."""
+    change = item.changes[-1]
+    old, new, unit = change.old, _number(change.new), item.unit
+    showing = " showing" if unit in ("rings", "mm") else ""
+    if old is None:
+        if item.kind in _DAMPERS:
+            return f"set to {counted(new, unit)} from closed (not recorded now)"
+        from_out = "fully out, then " if unit == "turns" else ""
+        return f"{from_out}{counted(new, unit)}{' in' if unit == 'turns' else showing} (not recorded now)"
+    span = f"from {bare(_number(old))} to {counted(new, unit)}{showing}"
+    way = f" {item.direction}" if item.direction else ""
+    return f"{counted(_number(item.amount), unit)}{way} ({span})" if way else span
+
+
+def _plain(item: Item, units: Units) -> str:
+    """A value from here to there, with the difference where it is one of length or volume."""
+    change = item.changes[0]
+    old, new = _value(change, change.old, units), _value(change, change.new, units)
+    if item.kind in ("packers", "shock_packers"):
+        if not change.new:
+            return f"take them out ({old})"
+        return f"put {new} in" if not change.old else f"from {old} to {new}"
+    if item.amount is None or change.old is None:
+        recorded = change.old is None or change.old == ""
+        return f"{new} (not recorded now)" if recorded else f"from {old} to {new}"
+    spec = spec_at(change.path)
+    by = show(item.amount, spec.kind, units) if isinstance(spec, Number) else bare(item.amount)
+    span = f"(from {_without_unit(old, new)} to {new})"
+    if item.kind == "fork_height":
+        return f"tube edge {by} {item.direction} at top yoke {span}"
+    return f"{by} {item.direction} {span}"
+
+
+def _part(change: Difference, units: Units, *, bare_old: bool = False) -> str:
+    """One thing among several of an item."""
+    name = _BRIEF.get(str(change.path[-1]), "")
+    old, new = _value(change, change.old, units), _value(change, change.new, units)
+    told = new if bare_old or change.old is None or change.old in ("", ()) else f"{_without_unit(old, new)} to {new}"
+    return f"{name} {told}".strip()
+
+
+def _set_length(item: Item, units: Units) -> list[str]:
+    """The set length to come to, where nothing said of the stack explains that it is another one."""
+    if any("stack" in change.path for change in item.changes) or any(c.path[-1] == "set_length_at" for c in item.along):
+        return []
+    found = (c for c in item.along if c.path[-1] == "set_length_mm" and None not in (c.old, c.new))
+    return [f"set length {_part(change, units)}" for change in found][:1]
+
+
+def _distinct(item: Item) -> list[Difference]:
+    """The changes of one leg, where both have the same."""
+    return [change for change in item.changes if item.place != "front" or change.path[:2] != ("front", "right")]
+
+
+def _without_unit(old: str, new: str) -> str:
+    number, _, unit = old.rpartition(" ")
+    return number if number and new.endswith(f" {unit}") and "+" not in old + new else old
+
+
+def _value(change: Difference, value: Any, units: Units) -> str:
+    spec = spec_at(change.path)
+    if value is None or value in ("", ()):
+        return "none"
+    if isinstance(value, tuple):
+        *first, last = (show(one, Kind.LENGTH, units) for one in value)
+        return " + ".join([*(one.rpartition(" ")[0] for one in first), last])
+    if isinstance(spec, Number):
+        return bare(value) if spec.kind is Kind.COUNT else show(value, spec.kind, units)
+    if isinstance(value, str) and change.path[-1] in ("fitted", "top_out_legs"):
+        return choice_word(change.path, value)
+    return clean(str(value), 60)
+
+
+def _number(value: object) -> float:
+    return value if isinstance(value, float) else 0.0
+
+
+def groups_of(items: Sequence[Item]) -> list[tuple[str, list[Item]]]:
+    """The items under their groups, in the order of the work."""
+    found = [(name, [item for item in items if item.group == name]) for name in GROUPS]
+    return [(name, held) for name, held in found if held]

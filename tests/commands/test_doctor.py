@@ -1,0 +1,218 @@
+"""`stanchion doctor` as a person runs it without a terminal: what it tells, what it keeps to itself, how it leaves."""
+
+from __future__ import annotations
+
+import io
+import os
+import shutil
+import sys
+from pathlib import Path
+
+import pytest
+
+from complete_job import complete_job
+from judgement_jobs import put
+from stanchion import __version__
+from stanchion.commands.command_line import main
+from stanchion.commands.doctor import MOST_TOLD, jobs, nameless
+from stanchion.commands.key_delivery import may_be_asked
+from stanchion.commands.terminal_look import colours, letters, terminal
+from stanchion.job.codec import dumps
+
+NAMES = ("Zebedee", "Wolverhampton", "Pumpernickel", "Quicksilver")
+"""A rider, a machine, a venue and a folder that occur nowhere else."""
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A home folder with a jobs folder that a person named, holding one sound job."""
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("USERPROFILE", str(tmp_path))
+    monkeypatch.setenv("STANCHION_HOME", str(tmp_path / "Quicksilver"))
+    monkeypatch.delenv("STANCHION_JOBS", raising=False)
+    where = tmp_path / "Quicksilver" / "jobs"
+    where.mkdir(parents=True)
+    job = put(complete_job(), job__rider="Zebedee", job__machine="Wolverhampton", job__venue="Pumpernickel")
+    (where / "2026-05-31-wolverhampton-zebedee.toml").write_bytes(dumps(job))
+    return where
+
+
+def ran(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str]:
+    with pytest.raises(SystemExit) as end:
+        main(["doctor", *arguments])
+    told = capsys.readouterr()
+    assert told.err == ""
+    return int(end.value.code or 0), told.out
+
+
+def test_a_healthy_program_leaves_with_0_and_tells_what_a_friend_asks_first(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, told = ran(capsys)
+    assert status == 0, told
+    python = ".".join(map(str, sys.version_info[:3]))
+    for words in (f"stanchion {__version__}", f"Python {python}", "textual 8", "pint 0", "1 file: 1 ok", "All well."):
+        assert words in told
+    assert "jobs   ~/…/jobs: can be written" in told
+    assert max(map(len, told.splitlines())) <= 80
+
+
+def test_no_name_and_no_home_is_told_whatever_is_wrong_with_the_files(
+    home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    (sound,) = home.iterdir()
+    data = sound.read_bytes()
+    (home / "Zebedee.toml").write_bytes(data[:500])
+    (home / "Pumpernickel.toml").write_bytes(data.replace(b'use = "', b'use = "Zebedee '))
+    (home / "Wolverhampton.toml").write_bytes(b'"Zebedee" = "Pumpernickel"\n')
+    shutil.copy(sound, sound.with_stem(sound.stem + " (Zebedee's conflicted copy)"))
+    for name in ("config.toml", "profiles.toml", "stock.toml"):
+        path = tmp_path / "Quicksilver" / "config" / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_text('Zebedee = "Pumpernickel')
+    status, told = ran(capsys)
+    assert status == 1
+    for name in (*NAMES, str(tmp_path), *tmp_path.parts[3:]):
+        assert name.casefold() not in told.casefold()
+    assert "cut short" in told
+    assert "a copy of line" in told
+    assert told.count("cannot be used") == 3
+
+
+@pytest.mark.parametrize("left", ["unsaved/2026-05-31-a.toml", "faults/fault-20260531T101500-ab12.txt"])
+def test_what_an_earlier_run_left_behind_needs_a_look(
+    home: Path, capsys: pytest.CaptureFixture[str], left: str
+) -> None:
+    path = home.parent / "state" / left
+    path.parent.mkdir(parents=True)
+    path.write_text("")
+    status, told = ran(capsys)
+    assert status == 1
+    assert next(line for line in told.splitlines() if line.startswith("!")).endswith(": 1")
+
+
+def test_a_key_of_the_user_s_own_that_cannot_be_used_needs_a_look(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (home.parent / "config").mkdir()
+    (home.parent / "config" / "config.toml").write_text('[keys]\n"undo" = "f1"\n')
+    status, told = ran(capsys)
+    assert status == 1
+    assert "! config.toml, line 2: this key is taken already" in told
+
+
+def test_unknown_settings_actions_and_themes_are_told_by_line_and_by_no_word_of_the_file(
+    home: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (home.parent / "config").mkdir()
+    text = '# Zebedee\nZebedee = 1\ntheme = "Pumpernickel"\n\n[units]\nlength = "in"\n[keys]\n"undoo" = "ctrl+b"\n'
+    (home.parent / "config" / "config.toml").write_text(text)
+    status, told = ran(capsys)
+    words = " ".join(told.split())
+    assert status == 1
+    for told_of in (
+        "! config.toml, line 2: this is not a setting this version knows; it is left alone. There are theme, letters, ",
+        "! config.toml, line 6: this is not a setting this version knows; it is left alone. The nearest is 'lengths'.",
+        "! config.toml, line 8: there is no such action. The nearest is 'undo'.",
+        "! config.toml, line 3: there is no such theme; 'daylight' is used.",
+    ):
+        assert told_of in words
+    for name in NAMES:
+        assert name not in told
+
+
+def test_a_jobs_folder_that_is_a_file_is_told_and_nothing_ends(
+    home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    (tmp_path / "file").write_text("")
+    status, told = ran(capsys, "--jobs", str(tmp_path / "file"))
+    assert status == 1
+    assert "! jobs   ~/…: CANNOT be written" in told
+    assert "! the jobs folder cannot be listed" in told
+
+
+def test_of_very_many_files_that_are_not_well_the_rest_is_only_counted(home: Path) -> None:
+    for number in range(MOST_TOLD + 5):
+        (home / f"{number}.toml").write_bytes(b"")
+    told = jobs(str(home))
+    assert told[0].text == f"{MOST_TOLD + 6} files: 1 ok, {MOST_TOLD + 5} cut short"
+    assert told[-1].text == "and 5 more"
+
+
+def test_an_empty_folder_is_no_fault(tmp_path: Path, home: Path) -> None:
+    assert [(told.text, told.look) for told in jobs(str(tmp_path / "none"))] == [("no job files", False)]
+
+
+@pytest.mark.parametrize(
+    ("path", "told"),
+    [
+        ("/export/ann/.config/stanchion", "~/.config/stanchion"),
+        ("/export/ann/Pumpernickel/jobs", "~/…/jobs"),
+        ("/export/bob/.config/stanchion", "/…/…/.config/stanchion"),
+        ("/media/ann/STICK", "/media/…/…"),
+    ],
+)
+def test_a_folder_is_told_without_what_a_person_named(path: str, told: str) -> None:
+    assert nameless(Path(path), Path("/export/ann")) == told
+
+
+@pytest.mark.parametrize(
+    ("environ", "told"),
+    [
+        ({"TERM": "xterm"}, "16 colours, drawn in black and white"),
+        ({"TERM": "linux", "COLORTERM": "truecolor"}, "16 colours, drawn in black and white"),
+        ({"TERM": "linux", "NO_COLOR": ""}, "no colour, black and white (NO_COLOR is set)"),
+        ({"TERM": "xterm-256color"}, "256 colours"),
+        ({"TERM": "xterm-256color", "COLORTERM": "truecolor"}, "full colour"),
+        ({"TERM": "dumb"}, "no colour"),
+        ({"TERM": "xterm-256color", "NO_COLOR": "1"}, "no colour, shades of grey (NO_COLOR is set)"),
+    ],
+)
+@pytest.mark.skipif(sys.platform == "win32", reason="there the console itself is asked")
+def test_colours_are_concluded_as_the_program_does(environ: dict[str, str], told: str) -> None:
+    assert colours(environ) == told
+
+
+@pytest.mark.parametrize(("encoding", "look"), [("utf-8", False), ("UTF8", False), ("ascii", True), ("latin-1", True)])
+def test_a_terminal_that_is_not_written_to_in_utf_8_needs_a_look(
+    monkeypatch: pytest.MonkeyPatch, encoding: str, look: bool
+) -> None:
+    monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
+    monkeypatch.setenv("TERM", "xterm")
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+    told = letters("terminal")
+    assert told.look is look
+    assert ("drawn in ASCII" in told.text) is look
+    assert not letters("ascii").look
+    assert "drawn in Unicode" in letters("unicode").text
+
+
+def test_variables_of_the_terminal_are_shown_harmless(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("TERM", "x\x1b]0;owned\x07")
+    monkeypatch.setenv("COLORTERM", "")
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    told = terminal("terminal")[1].text
+    assert "\x1b" not in told
+    assert "COLORTERM empty, NO_COLOR -" in told
+
+
+def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Sized(io.StringIO):
+        def fileno(self) -> int:
+            return 1
+
+    monkeypatch.setattr(sys, "stdout", Sized())
+    for size, words, look in (
+        ((80, 24), "80 columns, 24 lines", False),
+        ((59, 24), "small, only the field in hand", True),
+        ((60, 15), "every screen has room from 60 x 16", True),
+        ((60, 16), "60 columns, 16 lines", False),
+        ((0, 0), "size not known", False),
+    ):
+        monkeypatch.setattr(os, "get_terminal_size", lambda fd, size=size: os.terminal_size(size))
+        told = terminal("terminal")[0]
+        assert (words in told.text, told.look) == (True, look)
+
+
+def test_nobody_is_asked_for_keys_without_a_terminal() -> None:
+    assert may_be_asked()

@@ -1,0 +1,235 @@
+"""A new job is in hand at once and its file made meanwhile; a job that was left is written to the end."""
+
+from __future__ import annotations
+
+import errno
+import threading
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from stanchion.base.errors import BadFile
+from stanchion.bench.workspace import Desk
+from stanchion.job.codec import loads
+from stanchion.job.model import Job
+from stanchion.store.disk import Disk
+from stanchion.store.history import History
+from stanchion.store.library import Library
+from stanchion.store.paths import Places
+from store.conftest import judge
+from store.faulty import Faulty
+from timing import until
+
+
+class Slow(Disk):
+    """Nothing is flushed until it is let go."""
+
+    def __init__(self) -> None:
+        self.free = threading.Event()
+        self.waiting = 0
+
+    def sync(self, fd: int) -> None:
+        self.waiting += 1
+        assert self.free.wait(30)
+        super().sync(fd)
+
+
+def desk_on(places: Places, disk: Disk) -> Desk:
+    desk = Desk(places)
+    desk.library = Library(places, judge, disk=disk)
+    desk.library.history = History(places.history)  # earlier states are not the subject here
+    return desk
+
+
+def on_disk(path: Path) -> Job:
+    return loads(path.read_bytes()).job
+
+
+def note(desk: Desk, text: str) -> None:
+    assert desk.session is not None
+    desk.session.type(("job", "notes"), text)
+
+
+def jobs_in(places: Places) -> list[str]:
+    return sorted(path.name for path in places.jobs.glob("*.toml"))
+
+
+@pytest.fixture
+def slow() -> Iterator[Slow]:
+    disk = Slow()
+    yield disk
+    disk.free.set()
+
+
+@pytest.fixture
+def failing() -> Faulty:
+    return Faulty(errno.ENOSPC, 10**9, for_good=True)
+
+
+class TestANewJob:
+    def test_is_in_hand_while_the_disk_still_works_on_its_file(self, places: Places, job: Job, slow: Slow) -> None:
+        desk = desk_on(places, slow)
+        session = desk.create(job)
+        until(lambda: slow.waiting > 0)
+        assert jobs_in(places) == []
+        state = desk.save_state()
+        assert state is not None
+        assert state.status == "pending"
+        note(desk, "typed meanwhile")
+        slow.free.set()
+        assert desk.flush()
+        assert on_disk(places.jobs / desk.open_name).job.notes == "typed meanwhile"
+        assert session.job.job.notes == "typed meanwhile"
+        assert jobs_in(places) == [desk.open_name]
+        assert desk.close()
+
+    def test_whose_name_was_taken_meanwhile_gets_the_next_one(self, places: Places, job: Job, slow: Slow) -> None:
+        desk = desk_on(places, slow)
+        desk.create(job)
+        wanted = desk.open_name
+        desk.remember("front")
+        until(lambda: slow.waiting > 0)
+        (places.jobs / wanted).write_text("somebody else's")
+        slow.free.set()
+        assert desk.flush()
+        assert desk.open_name == wanted.replace(".toml", "-2.toml")
+        assert (places.jobs / wanted).read_text() == "somebody else's"
+        assert on_disk(places.jobs / desk.open_name).job.machine == "Grey Mule"
+        until(lambda: desk.preferences.last_place().job == desk.open_name)
+        assert desk.close()
+
+    def test_that_no_disk_takes_stays_in_hand_and_is_written_later(
+        self, places: Places, job: Job, failing: Faulty
+    ) -> None:
+        desk = desk_on(places, failing)
+        failing.at, failing.calls = 1, 0
+        desk.create(job)
+        note(desk, "no room")
+        assert not desk.flush()
+        state = desk.save_state()
+        assert state is not None
+        assert state.status == "failed"
+        assert "full" in state.cause
+        failing.heal()
+        assert desk.flush()
+        assert on_disk(places.jobs / desk.open_name).job.notes == "no room"
+        assert desk.library.unsaved() == []
+        assert desk.close()
+
+    def test_with_text_that_cannot_be_read_keeps_it_under_the_name_it_got(
+        self, places: Places, job: Job, slow: Slow
+    ) -> None:
+        desk = desk_on(places, slow)
+        desk.create(job)
+        until(lambda: slow.waiting > 0)
+        places.jobs.joinpath(desk.open_name).write_text("somebody else's")
+        assert desk.session is not None
+        desk.session.type(("front", "travel_mm"), "12o")
+        slow.free.set()
+        assert desk.close()
+        again = desk_on(places, Disk())
+        session = again.open(desk.open_name)
+        assert session.unread == {("front", "travel_mm"): "12o"}
+        assert again.close()
+
+
+class TestAJobThatIsLeft:
+    def test_is_not_waited_for_and_is_written_to_the_end(self, places: Places, job: Job) -> None:
+        disk = Slow()
+        disk.free.set()
+        desk = desk_on(places, disk)
+        desk.create(job)
+        assert desk.flush()
+        first = desk.open_name
+        disk.free.clear()
+        note(desk, "the last word")
+        desk.create(replace(job, job=replace(job.job, rider="C. D.")))
+        assert on_disk(places.jobs / first).job.notes == ""
+        disk.free.set()
+        assert desk.close()
+        assert on_disk(places.jobs / first).job.notes == "the last word"
+        assert len(jobs_in(places)) == 2
+
+    def test_is_the_one_before_of_a_job_carried_from_it_as_it_was_last_in_hand(
+        self, places: Places, job: Job, slow: Slow
+    ) -> None:
+        desk = desk_on(places, slow)
+        slow.free.set()
+        desk.create(job)
+        assert desk.flush()
+        slow.free.clear()
+        note(desk, "not on disk yet")
+        session = desk.carry_forward(desk.open_name, job.job.date)
+        assert session.previous is not None
+        assert session.previous.job.notes == "not on disk yet"
+        slow.free.set()
+        assert desk.close()
+
+    def test_is_opened_again_with_what_was_typed_last(self, places: Places, job: Job) -> None:
+        desk = desk_on(places, Disk())
+        desk.create(job)
+        first = desk.open_name
+        note(desk, "typed and left")
+        desk.create(job)
+        assert desk.read(first).job.notes == "typed and left"
+        assert desk.open(first).job.job.notes == "typed and left"
+        assert desk.close()
+
+    def test_is_moved_to_the_bin_with_what_was_typed_last(self, places: Places, job: Job) -> None:
+        desk = desk_on(places, Disk())
+        desk.create(job)
+        first = desk.open_name
+        note(desk, "typed and left")
+        desk.create(job)
+        assert on_disk(desk.delete(first)).job.notes == "typed and left"
+        with pytest.raises(BadFile):
+            desk.open(first)
+        assert desk.close()
+
+    def test_and_cannot_be_written_is_told_of_once_with_where_it_lies_and_tried_again(
+        self, places: Places, job: Job, failing: Faulty
+    ) -> None:
+        told: list[str] = []
+        desk = desk_on(places, failing)
+        desk.on_left_unsaved = told.append
+        desk.create(job)
+        assert desk.flush()
+        first = desk.open_name
+        failing.only, failing.at, failing.calls = "replace", 1, 0
+        note(desk, "no room")
+        desk.create(job)
+        until(lambda: bool(told))
+        assert f"'{first}'" in told[0]
+        assert "NOT saved" in told[0]
+        assert "full" in told[0]
+        failing.heal()
+        until(lambda: on_disk(places.jobs / first).job.notes == "no room")
+        assert desk.close()
+        assert len(told) == 1
+        assert desk.library.unsaved() == []
+
+    def test_changed_by_somebody_else_is_told_of_and_its_edits_lie_in_a_safe_place(
+        self, places: Places, job: Job
+    ) -> None:
+        told: list[str] = []
+        desk = desk_on(places, Disk())
+        desk.on_left_unsaved = told.append
+        desk.create(job)
+        assert desk.flush()
+        first = desk.open_name
+        theirs = (places.jobs / first).read_bytes() + b"\n# theirs\n"
+        (places.jobs / first).write_bytes(theirs)
+        note(desk, "mine")
+        desk.create(job)
+        until(lambda: bool(told))
+        desk.create(job)  # yet another one is in hand: it is still to be told of
+        assert f"'{first}'" in desk.left_unsaved()
+        assert desk.flush_open()
+        assert not desk.close()
+        assert (places.jobs / first).read_bytes() == theirs
+        kept = desk.library.unsaved()
+        assert [on_disk(path).job.notes for path in kept] == ["mine"]
+        assert str(kept[0]) in told[0]
+        assert len(told) == 1

@@ -1,0 +1,212 @@
+"""Every code has its words, they fit a terminal, and no text of a file gets through them unharmed."""
+
+from __future__ import annotations
+
+import ast
+import unicodedata
+from collections.abc import Iterator
+from pathlib import Path as File
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from judgement_jobs import FULL, PROFILES, assert_sound, codes, found, judged, put
+from stanchion import judgement
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Job, Path, SagEnd, Spring
+from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
+from stanchion.judgement.assess import assess
+from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.sag_advice import ADVICE
+from stanchion.units.quantity import Units
+from stanchion.wording.advice_sentences import ADVICE_WORDS
+from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
+from stanchion.wording.finding_words import (
+    caution,
+    choice_word,
+    field_label,
+    headline,
+    label,
+    part_label,
+    reason,
+    sentence,
+)
+from stanchion.wording.reasons import PROBLEMS
+from stanchion.wording.sentences import FINDINGS
+from strategies import jobs
+
+LONGEST_SENTENCE = 160
+
+
+def leaves(kind: type = Job, path: Path = ()) -> Iterator[Path]:
+    for name, spec in specs_of(kind).items():
+        at = (*path, name)
+        if isinstance(spec, Part):
+            yield from leaves(spec.type, at)
+        elif isinstance(spec, Rows):
+            yield from leaves(spec.type, (*at, 0))
+        elif isinstance(spec, Many):
+            yield (*at, 0)
+        else:
+            yield at
+
+
+def words_in_source(called: str) -> set[str]:
+    """First arguments of every call of that name in the source of judgement, where they are plain text."""
+    found_there = set()
+    for file in File(judgement.__file__).parent.glob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == called:
+                for argument in node.args[:2]:
+                    found_there |= {
+                        n.value for n in ast.walk(argument) if isinstance(n, ast.Constant) and isinstance(n.value, str)
+                    }
+    return found_there
+
+
+@pytest.mark.parametrize("path", list(leaves()), ids=str)
+def test_every_field_of_a_job_has_a_label_that_fits_its_column(path: Path) -> None:
+    text = field_label(path)
+    names = tuple(step for step in path if isinstance(step, str))
+    assert text
+    assert text != names[-1].replace("_", " ").capitalize() or names[-1] in PLAIN_NAMES, "no label of its own"
+    assert len(text) <= 22
+    assert label(path).endswith(text[1:])
+
+
+PLAIN_NAMES = {
+    "front_tyre",
+    "rear_tyre",
+    "machine",
+    "rider",
+    "venue",
+    "date",
+    "notes",
+    "carried_from",
+    "spring_fitted",
+    "oil",
+    "motion_ratio",
+    "free_length_mm",
+    "dampers_split",
+}
+
+
+def test_labels_name_the_part_and_the_field() -> None:
+    assert label(("front", "left", "spring", "free_length_mm")) == "Fork, left: free length"
+    assert label(("front", "left", "spring", "set_length_in_mm")) == "Fork, left: set length, fully in"
+    assert label(("sag", "rear", "hanging_mm", 0)) == "Rear sag: L1, wheel hanging"
+    assert label(("rear", "linkage", 2, "wheel_mm")) == "Shock: wheel travel of a pair"
+    assert part_label(("front", "right", "adjuster", "now")) == "Fork, right"
+
+
+def test_every_choice_has_a_word() -> None:
+    for path in leaves():
+        spec = spec_at(path)
+        if isinstance(spec, Choice):
+            assert all(choice_word(path, option) for option in spec.options)
+    assert choice_word(("front", "dampers_split"), True) == "yes"
+
+
+def test_every_code_that_can_be_found_has_words() -> None:
+    emitted = words_in_source("Finding") | words_in_source("_finding")
+    known = {code.partition(".")[0] for code in FINDINGS} | set(ADVICE_WORDS)
+    assert len(emitted & known) > 40  # the search does find them
+    assert {"compression_differs", "rebound_differs"} <= known  # put together from the damper's name
+    others = {"set_length_at", "top_out", "carried_from", "_differs"}
+    assert {word for word in emitted if "_" in word and not word.endswith("_mm")} - known <= others
+    assert set(ADVICE) == {code.partition(".")[0] for code in ADVICE_WORDS}
+
+
+def test_every_problem_and_caution_has_words() -> None:
+    problems = words_in_source("absent") - {""}
+    assert problems <= set(PROBLEMS)
+    assert set(CAUTIONS) == set(CAUTION_WORDS)
+    assert all(len(caution(code)) <= 150 for code in CAUTIONS)
+
+
+@pytest.mark.parametrize("words", [*FINDINGS.values(), *ADVICE_WORDS.values()], ids=lambda words: words.headline)
+def test_headlines_are_short_and_without_numbers(words: object) -> None:
+    text = words.headline  # type: ignore[attr-defined]
+    assert 0 < len(text) <= 40
+    assert not any(character.isdigit() for character in text.replace("L1", ""))
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(jobs())
+def test_any_job_is_judged_and_every_finding_put_into_safe_words(job: Job) -> None:
+    assessment = assess(job, PROFILES, previous=FULL)
+    assert not assessment.faults
+    assert list(assessment.findings) == sorted(assessment.findings, key=lambda finding: -finding.severity)
+    assert_sound(assessment)
+    for units in (Units(), Units(lengths="in", rates="lb/in")):
+        for finding in assessment.findings:
+            text = sentence(finding, units)
+            assert not [c for c in text if unicodedata.category(c) in ("Cc", "Cf", "Cs", "Co", "Cn")]
+            assert headline(finding)
+    assert all(caution(code) for code in assessment.cautions)
+
+
+def test_sentences_of_ordinary_jobs_fit_two_lines_of_a_terminal() -> None:
+    for change in (
+        {"front__left__spring__set_length_mm": 244.0},
+        {"front__left__spring__set_length_mm": 233.0},
+        {"front__left__spring__set_length_mm": 252.0},
+        {"front__left__spring__set_length_in_mm": 240.0},
+        {"front__left__spring__rate_n_per_mm": 0.95},
+        {"front__left__spring__free_length_mm": 240.0},
+        {"front__left__adjuster__now": 20.0},
+        {"rear__spring__set_length_mm": 178.0},
+        {"rear__motion_ratio": None},
+        {"job__use": "motocross of old"},
+    ):
+        for finding in judged(put(FULL, **change), previous=FULL).findings:
+            assert len(sentence(finding)) <= LONGEST_SENTENCE, sentence(finding)
+
+
+def test_a_sentence_says_what_where_and_what_to_do_in_the_units_shown() -> None:
+    unread = put(FULL, front__left__spring__set_length_mm=234.0, sag__front=SagEnd())
+    finding = found(judged(unread), "preload_over_limit")
+    assert sentence(finding) == (
+        "Fork, both legs: installed preload 16.0 mm is over the limit of 15 mm. Recheck the lengths; if right, the "
+        "spring must change."
+    )
+    assert "0.630 in" in sentence(finding, Units(lengths="in"))
+
+
+def test_hostile_text_of_a_file_is_shown_as_text() -> None:
+    for text in ("[/red]x[@click=app.quit]", "\x1b[31mred", "{where:label}", "\u202egnp.exe"):
+        assessment = judged(put(FULL, job__use=text[:30], job__carried_from=text))
+        for code in ("unknown_use", "previous_absent"):
+            shown = sentence(found(assessment, code))
+            assert "\x1b" not in shown
+            assert "\u202e" not in shown
+    assert "{where:label}" in sentence(found(judged(put(FULL, job__use="{where:label}")), "unknown_use"))
+
+
+def test_a_reason_names_what_a_figure_waits_for() -> None:
+    job = put(FULL, front__left__spring__set_length_in_mm=None)
+    assert reason(judged(job).front.left.adjuster_range_mm) == "needs set length fully in"
+    assert reason(judged(FULL).front.left.adjuster_range_mm) == ""
+    empty = judged(Job())
+    assert reason(empty.sag.front.static.sag_mm) == "needs L1 wheel hanging, static pushed down and static lifted up"
+
+
+def test_the_parts_of_an_unsplit_fork_are_called_both_legs() -> None:
+    finding = Finding("adjuster_fully_in", Severity.WARNING, ("front", "left"), {"both_legs": True})
+    assert sentence(finding).startswith("Fork, both legs: ")
+    assert "Fork, both legs: spring rate" in sentence(
+        found(judged(put(FULL, front__left__spring__rate_n_per_mm=0.95)), "implausible")
+    )
+
+
+def test_nothing_but_advice_and_notes_is_found_in_a_well_set_machine() -> None:
+    assert codes(judged(FULL)) == ["pair_suits", "pair_suits"]
+
+
+def test_of_many_readings_missing_three_are_named_and_the_rest_counted() -> None:
+    needs = tuple(("front", "left", "spring", name) for name in specs_of(Spring))[:5]
+    told = sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs}))
+    assert told.endswith("; and 2 more.")
+    assert told.count(";") == 3
+    assert "more" not in sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs[:4]}))
