@@ -9,13 +9,13 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Rear
 from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.criteria.tape import TAPE_MM
 from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
 from stanchion.judgement.ends.preload import SLACK, SpringAt, reach_of, spring_figures, spring_findings
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.sag_figures import TAPE_MM
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
 from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.criteria.profiles import EndProfile, StictionLimits
+from stanchion.judgement.criteria.tape import TAPE_MM
 from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
@@ -26,8 +27,6 @@ from stanchion.mechanics.statistics import Uncertainty, mean
 
 TOPPED_OUT_MM = 2.0
 """A lifted reading this close to full extension is topped out (common practice, no published source)."""
-TAPE_MM = 1.0
-"""Smallest division taken where the tape's is not recorded (common practice, no published source)."""
 NO_TARGET: Band = (0.0, 0.0)
 _SLACK = 1e-6
 
