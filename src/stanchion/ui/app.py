@@ -9,8 +9,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable
-from importlib import import_module
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar, Literal, cast
 
 from rich.text import Text
 from textual.binding import Binding, BindingType
@@ -29,9 +28,6 @@ from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.theme import Themes, theme_problem
 
-if TYPE_CHECKING:
-    pass
-
 TIDY_AFTER_S = 2.0
 """What is not needed to start waits so long."""
 HANGUP_STATUS = 128
@@ -41,12 +37,49 @@ SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
 """The program failed by a fault of its own."""
+_Later = Literal["predict", "trial", "runs", "upkeep", "springs", "earlier", "worklist", "story", "jobs"]
+"""Screens that are not needed to start."""
 
 
-def _screen(module: str, name: str) -> Screen[None]:
+def _screen(name: _Later) -> Screen[None]:
     """A screen that is not needed to start, loaded when it is first shown."""
-    screen: Screen[None] = getattr(import_module(f"stanchion.ui.screens.{module}"), name)()
-    return screen
+    match name:
+        case "predict":
+            from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
+
+            return PredictScreen()
+        case "trial":
+            from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
+
+            return TrialScreen()
+        case "runs":
+            from stanchion.ui.screens.runs import RunsScreen  # noqa: PLC0415
+
+            return RunsScreen()
+        case "upkeep":
+            from stanchion.ui.screens.upkeep import UpkeepScreen  # noqa: PLC0415
+
+            return UpkeepScreen()
+        case "springs":
+            from stanchion.ui.screens.springs import SpringsScreen  # noqa: PLC0415
+
+            return SpringsScreen()
+        case "earlier":
+            from stanchion.ui.screens.earlier import EarlierScreen  # noqa: PLC0415
+
+            return EarlierScreen()
+        case "worklist":
+            from stanchion.ui.screens.worklist import WorkListScreen  # noqa: PLC0415
+
+            return WorkListScreen()
+        case "story":
+            from stanchion.ui.screens.story import StoryScreen  # noqa: PLC0415
+
+            return StoryScreen()
+        case "jobs":
+            from stanchion.ui.screens.jobs import JobsScreen  # noqa: PLC0415
+
+            return JobsScreen()
 
 
 def _open_last(desk: Desk) -> tuple[str, str]:
@@ -91,15 +124,15 @@ class StanchionApp(FollowingApp, ReturningApp):
         "front": FrontScreen,
         "rear": RearScreen,
         "sag": SagScreen,
-        "predict": lambda: _screen("predict", "PredictScreen"),
-        "trial": lambda: _screen("trial", "TrialScreen"),
-        "runs": lambda: _screen("runs", "RunsScreen"),
-        "upkeep": lambda: _screen("upkeep", "UpkeepScreen"),
-        "springs": lambda: _screen("springs", "SpringsScreen"),
-        "earlier": lambda: _screen("earlier", "EarlierScreen"),
-        "worklist": lambda: _screen("worklist", "WorkListScreen"),
-        "story": lambda: _screen("story", "StoryScreen"),
-        "jobs": lambda: _screen("jobs", "JobsScreen"),
+        "predict": lambda: _screen("predict"),
+        "trial": lambda: _screen("trial"),
+        "runs": lambda: _screen("runs"),
+        "upkeep": lambda: _screen("upkeep"),
+        "springs": lambda: _screen("springs"),
+        "earlier": lambda: _screen("earlier"),
+        "worklist": lambda: _screen("worklist"),
+        "story": lambda: _screen("story"),
+        "jobs": lambda: _screen("jobs"),
     }
 
     def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
