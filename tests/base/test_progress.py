@@ -208,7 +208,7 @@ def test_an_import_stopped_while_the_files_are_looked_into_takes_nothing_in(
 def test_what_a_stopped_list_has_judged_need_not_be_judged_again(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from stanchion.bench.workspace import library_of
+    from stanchion.bench.judged_library import library_of
 
     for path in folder.iterdir():
         os.utime(path, (1_700_000_000, 1_700_000_000))

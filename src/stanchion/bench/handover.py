@@ -11,7 +11,7 @@ from stanchion.base.errors import BadFile, BadQuantity, NotSaved
 from stanchion.base.progress import NEVER, UNTOLD
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.bench.workspace import library_of, read_profiles
+from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
 from stanchion.judgement.assess import assess

@@ -9,7 +9,7 @@ from pathlib import Path
 from stanchion.base.errors import BadFile
 from stanchion.base.progress import NEVER, UNTOLD, Stop
 from stanchion.base.record import record
-from stanchion.bench.workspace import library_of, read_profiles
+from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.job.model import Job
 from stanchion.job.name_match import holds, known_as
 from stanchion.judgement.criteria.profiles import Profiles

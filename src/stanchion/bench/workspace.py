@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from functools import cache, cached_property
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from stanchion.base.errors import BadFile, NotSaved
+from stanchion.bench.judged_library import judge_by, read_profiles
 from stanchion.bench.preferences import Preferences
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
 from stanchion.job.carry import carried, identified, may_be_source
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
-from stanchion.judgement.assess import assess
-from stanchion.judgement.criteria.profiles import Profiles, load_profiles
-from stanchion.store.atomic import fingerprint, make_folder, read
+from stanchion.store.atomic import make_folder
 from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
 from stanchion.store.history import Earlier, State
@@ -27,15 +26,12 @@ from stanchion.store.names import is_plain, new_id
 from stanchion.store.open_jobs import Held, Left
 from stanchion.store.paths import Places, places
 from stanchion.units.quantity import Units
-from stanchion.wording.finding_words import headline
 
 if TYPE_CHECKING:
     from stanchion.bench.spring_stock import Van
     from stanchion.judgement.results.parts import Fault
     from stanchion.planning.spring_choice import Choice
     from stanchion.store.faults import FaultLog
-
-PROFILES_FILE = "profiles.toml"
 
 
 class Desk:
@@ -379,53 +375,6 @@ class Desk:
     def remember(self, screen: str) -> None:
         """Note where we are, for the next start."""
         self.preferences.remember(self.open_name, screen)
-
-
-def library_of(jobs: str | None) -> Library:
-    """The jobs of this user, judged by their profiles."""
-    where = places(jobs)
-    profiles, mark, _ = read_profiles(where)
-
-    @cache
-    def log() -> FaultLog:
-        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
-
-        return FaultLog(where.faults)
-
-    return Library(where, judge_by(profiles, lambda fault: log().note(fault.part, fault.error)), mark)
-
-
-def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
-    """The profiles that came with the program and the user's own; a mark that changes with them; what was wrong."""
-    path: Path = where.config / PROFILES_FILE
-    try:
-        text = read(path)
-    except FileNotFoundError:
-        text = None
-    except (OSError, BadFile) as error:
-        return load_profiles(), "", [f"{path}: {error}"]
-    profiles = load_profiles(text)
-    return profiles, fingerprint(text or b""), [f"{path}: {problem}" for problem in profiles.problems]
-
-
-def judge_by(
-    profiles: Profiles, on_fault: Callable[[Fault], None] = lambda fault: None
-) -> Callable[[Job, Job | None], tuple[str, str]]:
-    """The worst severity and its headline, for the list of jobs.
-
-    Args:
-        profiles: bands and targets.
-        on_fault: told each error of the program that kept a part of a job from being judged.
-    """
-
-    def judge(job: Job, previous: Job | None) -> tuple[str, str]:
-        assessment = assess(job, profiles, previous)
-        for fault in assessment.faults:
-            on_fault(fault)
-        findings = assessment.findings
-        return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
-
-    return judge
 
 
 def _left_unsaved(name: str, state: SaveState) -> str:

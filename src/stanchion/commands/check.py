@@ -11,7 +11,7 @@ from stanchion.base.errors import BadFile
 from stanchion.base.progress import NEVER, UNTOLD
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.bench.workspace import read_profiles
+from stanchion.bench.judged_library import read_profiles
 from stanchion.commands.earlier import newest_good_words
 from stanchion.job.codec import loads
 from stanchion.job.model import Job

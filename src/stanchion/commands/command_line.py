@@ -136,7 +136,7 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
 def _list(jobs: str | None) -> int:
     from stanchion.base.progress import Waiting  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
-    from stanchion.bench.workspace import library_of  # noqa: PLC0415
+    from stanchion.bench.judged_library import library_of  # noqa: PLC0415
 
     library = library_of(jobs)
     with Waiting() as waiting:
@@ -284,7 +284,7 @@ def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, j
 def _import(files: Sequence[str], jobs: str | None) -> int:
     from stanchion.base.progress import Waiting  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
-    from stanchion.bench.workspace import library_of  # noqa: PLC0415
+    from stanchion.bench.judged_library import library_of  # noqa: PLC0415
     from stanchion.store.incoming import take_in  # noqa: PLC0415
 
     with Waiting() as waiting:

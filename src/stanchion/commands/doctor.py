@@ -15,7 +15,7 @@ from stanchion import __version__
 from stanchion.base.errors import StanchionError
 from stanchion.base.progress import NEVER, UNTOLD
 from stanchion.base.record import record
-from stanchion.bench.workspace import library_of, read_profiles
+from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.store.disk import DISK
 from stanchion.store.faults import PREFIX
 from stanchion.store.health import Health, State, health_of_folder, health_of_jobs
