@@ -23,7 +23,7 @@ SOUND = "Steady Mule"
 def fails_for_one(monkeypatch: pytest.MonkeyPatch) -> None:
     """Prediction and runs of one machine meet an error of the program."""
     spoil(monkeypatch, predict, "judgement.assess.predict")
-    places = ("judgement.assess", "judgement.story", "report.runs", "report.export")
+    places = ("judgement.assess", "planning.machine_story", "report.runs", "report.export")
     spoil(monkeypatch, run_figures, *(f"{place}.run_figures" for place in places))
 
 
