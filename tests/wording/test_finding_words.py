@@ -10,8 +10,8 @@ from pathlib import Path as File
 import pytest
 from hypothesis import HealthCheck, given, settings
 
+import stanchion
 from judgement_jobs import FULL, PROFILES, assert_sound, codes, found, judged, put
-from stanchion import judgement
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path, SagEnd, Spring
 from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
@@ -53,9 +53,9 @@ def leaves(kind: type = Job, path: Path = ()) -> Iterator[Path]:
 
 
 def words_in_source(called: str) -> set[str]:
-    """First arguments of every call of that name in the source of judgement, where they are plain text."""
+    """First arguments of every call of that name in the source, where they are plain text."""
     found_there = set()
-    for file in File(judgement.__file__).parent.glob("*.py"):
+    for file in File(stanchion.__file__).parent.rglob("*.py"):
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == called:
                 for argument in node.args[:2]:
