@@ -144,7 +144,7 @@ def test_where_the_wheels_hung_on_the_latest_run_is_worked_out_once(monkeypatch:
         asked.append(given)
         return hung_as_ridden(*given)
 
-    for module in ("assess", "runs"):
+    for module in ("assess", "track.run_figures"):
         monkeypatch.setattr(f"stanchion.judgement.{module}.hung_as_ridden", counted)
     assert assess(RIDDEN, PROFILES).run == run_figures(RIDDEN, 0, assess(RIDDEN, PROFILES).behind)
     assert len(asked) == 3  # once for each of these three
