@@ -31,7 +31,8 @@ class Linkage:
     (21.5, 0.3748)
     >>> link.shock_travel(130.0)
     Traceback (most recent call last):
-    OutOfRange: wheel travel = 130 is out of range: it must be from 0 to 120: beyond what was measured
+    stanchion.base.errors.OutOfRange: wheel travel = 130 is out of range: it must be from 0 to 120: beyond what was
+    measured
     """
 
     knots_mm: tuple[float, ...]
