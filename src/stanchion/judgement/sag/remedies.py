@@ -2,7 +2,8 @@
 
 First what the adjusters can do, then a spacer that keeps installed preload in its band, then another spring. Each is
 judged by whether both sags come into target. Where springs of no rate bring both in, it is the springs that come
-nearest, or with those fitted the preload that does. Nothing here knows words; sag_advice.py turns a remedy into a finding.
+nearest, or with those fitted the preload that does. Nothing here knows words; sag_advice.py turns a remedy into a
+finding.
 """
 
 from __future__ import annotations
