@@ -344,7 +344,7 @@ class TestTheWallItself:
             ("bench.workspace", "from stanchion.mechanics.sag import sag"),
             ("bench.workspace", "from stanchion.ui.app import StanchionApp"),
             ("bench.session", "from stanchion.store.library import Library"),
-            ("bench.session", "from stanchion.bench.workspace import Desk"),
+            ("bench.session", "from stanchion.bench.workspace import Workspace"),
             ("bench.session", "from pathlib import Path"),
             ("ui.app", "from stanchion.mechanics.sag import sag"),
             ("ui.app", "from stanchion.commands.command_line import main"),

@@ -13,7 +13,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from desks import desk_in
+from driving import workspace_in
 from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
 from timing import at_rest
@@ -60,12 +60,12 @@ STOPS = (
 
 async def tour(folder: Path) -> AsyncIterator[tuple[Stop, StanchionApp]]:
     """The program at each stop."""
-    desk = desk_in(folder)
-    desk.create_from(next(one.data for one in samples() if one.name == SAMPLE))
-    desk.remember("machine")
-    desk.close()
+    workspace = workspace_in(folder)
+    workspace.create_from(next(one.data for one in samples() if one.name == SAMPLE))
+    workspace.remember("machine")
+    workspace.close()
     clock = [SATURDAY]
-    app = StanchionApp(desk_in(folder), today=lambda: clock[0].date())  # noqa: PLW0108 - the clock goes on
+    app = StanchionApp(workspace_in(folder), today=lambda: clock[0].date())  # noqa: PLW0108 - the clock goes on
     app.now = lambda: clock[0]
     async with app.run_test(size=SIZE) as pilot:
         await at_rest(pilot)

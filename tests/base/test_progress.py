@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job
+from driving import a_job
 from stanchion.base import progress
 from stanchion.base.errors import Stopped
 from stanchion.base.progress import Waiting

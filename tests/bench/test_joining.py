@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.joining import beside_copy, beside_disk, copies_of_open, keep_before, put_away
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
 from stanchion.store.library import Opened
 
@@ -19,40 +19,40 @@ COPY = "copy (1).toml"
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    """A desk with a job open, and a copy of it beside it in which the spring was changed."""
-    desk = desk_in(tmp_path)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
-    assert desk.flush()
-    data = (desk.places.jobs / desk.open_name).read_bytes()
+def workspace(tmp_path: Path) -> Workspace:
+    """A workspace with a job open, and a copy of it beside it in which the spring was changed."""
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    assert workspace.flush()
+    data = (workspace.places.jobs / workspace.open_name).read_bytes()
     spring = replace(loads(data).job.front.left.spring, rate_n_per_mm=9.5)
     front = loads(data).job.front
     changed = replace(loads(data).job, front=replace(front, left=replace(front.left, spring=spring)))
-    (desk.places.jobs / COPY).write_bytes(dumps(changed))
-    return desk
+    (workspace.places.jobs / COPY).write_bytes(dumps(changed))
+    return workspace
 
 
-def the_copy(desk: Desk) -> Opened:
-    return desk.library.open(desk.places.jobs / COPY)
+def the_copy(workspace: Workspace) -> Opened:
+    return workspace.library.open(workspace.places.jobs / COPY)
 
 
-def test_the_copy_is_found_and_shown_beside_the_job(desk: Desk) -> None:
-    finder = copies_of_open(desk)
+def test_the_copy_is_found_and_shown_beside_the_job(workspace: Workspace) -> None:
+    finder = copies_of_open(workspace)
     assert finder is not None
     assert finder.look() == [COPY]
-    beside = beside_copy(desk, COPY)
+    beside = beside_copy(workspace, COPY)
     assert beside.is_copy
     assert [choice.path for choice in beside.merging.merged.choices] == [RATE]
 
 
 @pytest.mark.parametrize("name", ["../x.toml", "/etc/passwd", "a/b.toml", "notes.txt"])
-def test_a_name_that_is_a_path_leads_nowhere(desk: Desk, name: str) -> None:
+def test_a_name_that_is_a_path_leads_nowhere(workspace: Workspace, name: str) -> None:
     with pytest.raises(BadFile, match="is not the name of a job file"):
-        beside_copy(desk, name)
+        beside_copy(workspace, name)
 
 
-def test_without_an_open_job_there_is_nothing_to_merge(desk: Desk, tmp_path: Path) -> None:
-    copy, empty = the_copy(desk), desk_in(tmp_path)
+def test_without_an_open_job_there_is_nothing_to_merge(workspace: Workspace, tmp_path: Path) -> None:
+    copy, empty = the_copy(workspace), workspace_in(tmp_path)
     assert copies_of_open(empty) is None
     with pytest.raises(BadFile, match="no job is open"):
         beside_copy(empty, COPY)
@@ -65,43 +65,43 @@ def test_without_an_open_job_there_is_nothing_to_merge(desk: Desk, tmp_path: Pat
     assert copy.path.exists()
 
 
-def test_a_copy_of_a_later_version_is_not_merged(desk: Desk) -> None:
-    path = desk.places.jobs / COPY
+def test_a_copy_of_a_later_version_is_not_merged(workspace: Workspace) -> None:
+    path = workspace.places.jobs / COPY
     path.write_bytes(path.read_bytes().replace(b"format = 1", b"format = 99"))
     with pytest.raises(BadFile, match="later version"):
-        beside_copy(desk, COPY)
+        beside_copy(workspace, COPY)
 
 
-def test_once_the_merged_job_is_on_disk_the_copy_goes_to_the_bin(desk: Desk) -> None:
-    copy = the_copy(desk)
-    keep_before(desk)
-    lying = put_away(desk, copy)
+def test_once_the_merged_job_is_on_disk_the_copy_goes_to_the_bin(workspace: Workspace) -> None:
+    copy = the_copy(workspace)
+    keep_before(workspace)
+    lying = put_away(workspace, copy)
     assert not copy.path.exists()
     assert lying.read_bytes() == copy.data
 
 
-def test_a_copy_changed_meanwhile_stays(desk: Desk) -> None:
-    copy = the_copy(desk)
+def test_a_copy_changed_meanwhile_stays(workspace: Workspace) -> None:
+    copy = the_copy(workspace)
     copy.path.write_bytes(copy.data + b"# somebody\n")
     with pytest.raises(NotSaved, match="was changed meanwhile"):
-        put_away(desk, copy)
+        put_away(workspace, copy)
     assert copy.path.exists()
 
 
-def test_a_copy_stays_where_the_file_of_the_merged_job_is_gone_or_another(desk: Desk) -> None:
-    copy, job = the_copy(desk), desk.places.jobs / desk.open_name
+def test_a_copy_stays_where_the_file_of_the_merged_job_is_gone_or_another(workspace: Workspace) -> None:
+    copy, job = the_copy(workspace), workspace.places.jobs / workspace.open_name
     before = job.read_bytes()
     job.write_bytes(copy.data)
     with pytest.raises(NotSaved, match="is not as it was written"):
-        put_away(desk, copy)
+        put_away(workspace, copy)
     job.write_bytes(before[:200])
     with pytest.raises(NotSaved, match=r"stays where it is: .*cut short"):
-        put_away(desk, copy)
+        put_away(workspace, copy)
     assert copy.path.exists()
 
 
-def test_a_copy_that_is_gone_is_told_in_plain_words(desk: Desk) -> None:
-    copy = the_copy(desk)
+def test_a_copy_that_is_gone_is_told_in_plain_words(workspace: Workspace) -> None:
+    copy = the_copy(workspace)
     copy.path.unlink()
     with pytest.raises(NotSaved, match="the file or its folder is gone"):
-        put_away(desk, copy)
+        put_away(workspace, copy)

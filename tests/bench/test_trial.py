@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from desks import a_job
+from driving import a_job
 from judgement_jobs import FULL
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial

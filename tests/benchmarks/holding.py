@@ -32,7 +32,7 @@ def watched(home: Path, log: Path, *, slow: bool) -> None:
     """Run the program, and write down every hold of the screen's thread when it ends."""
     import asyncio
 
-    from stanchion.bench.workspace import Desk
+    from stanchion.bench.workspace import Workspace
     from stanchion.store.disk import Disk
     from stanchion.store.paths import Places
     from stanchion.ui.app import StanchionApp
@@ -63,7 +63,7 @@ def watched(home: Path, log: Path, *, slow: bool) -> None:
         beat()
 
     as_it_is, StanchionApp.on_mount = StanchionApp.on_mount, mounted  # type: ignore[method-assign,assignment]
-    StanchionApp(Desk(Places(home / "jobs", home / "config", home / "state", home / "cache"))).run(mouse=False)
+    StanchionApp(Workspace(Places(home / "jobs", home / "config", home / "state", home / "cache"))).run(mouse=False)
     log.write_text(json.dumps({"holds": holds, "flushes": flushes}))
 
 
@@ -177,19 +177,19 @@ def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]
 def main(rounds: int = 5) -> None:
     """Print the medians of both."""
     from complete_job import complete_job
-    from desks import a_job, desk_in
+    from driving import a_job, workspace_in
 
     found: dict[bool, list[dict[str, tuple[float, float]]]] = {False: [], True: []}
     flushed = {False: 0, True: 0}
     for _ in range(rounds):
         for slow in (False, True):
             with tempfile.TemporaryDirectory(prefix="stanchion-hold-") as folder:
-                desk = desk_in(Path(folder))
+                workspace = workspace_in(Path(folder))
                 for name in ("Third Heron", "Second Heron"):
-                    desk.create(a_job(machine=name))
-                desk.create(complete_job())
-                desk.remember("front")
-                desk.close()
+                    workspace.create(a_job(machine=name))
+                workspace.create(complete_job())
+                workspace.remember("front")
+                workspace.close()
                 longest, count = one(Path(folder), slow=slow)
                 found[slow].append(longest)
                 flushed[slow] += count

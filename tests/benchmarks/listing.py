@@ -18,7 +18,7 @@ from timing import at_rest
 sys.path[:0] = [str(Path(__file__).parents[2] / "src"), str(Path(__file__).parents[1])]
 
 
-from desks import desk_in, many  # noqa: E402
+from driving import many, workspace_in  # noqa: E402
 from stanchion.store.listing import matching  # noqa: E402
 from stanchion.ui.app import StanchionApp  # noqa: E402
 from stanchion.ui.screens.jobs import JobsScreen  # noqa: E402
@@ -32,7 +32,7 @@ KEYS = ("r", "i", "d", "e", "r", *("backspace",) * 5) * 3
 
 async def filtering(home: Path, jobs: int) -> float:
     """The median time of a key in the filter of the screen, all that follows from it included [ms of the processor]."""
-    app = StanchionApp(desk_in(home))
+    app = StanchionApp(workspace_in(home))
     taken = []
     async with app.run_test() as pilot:
         while not (isinstance(app.screen, JobsScreen) and len(app.screen.rows) == jobs):
@@ -49,14 +49,14 @@ def main(jobs: int = 10_000) -> None:
     home = Path(tempfile.mkdtemp(prefix="stanchion-list-"))
     try:
         many(home / "jobs", jobs)
-        listing = desk_in(home).library.listing
+        listing = workspace_in(home).library.listing
         rows = listing.rows()
         works = {
-            "warm index, from its file": lambda: desk_in(home).library.listing.rows(judged=True),
+            "warm index, from its file": lambda: workspace_in(home).library.listing.rows(judged=True),
             "warm index, in memory": listing.rows,
         }
         print(table(f"{jobs} jobs in one folder", medians_ms(works, 9, process_time), "warm index, in memory"))
-        again = desk_in(home).library.listing.rows()
+        again = workspace_in(home).library.listing.rows()
         print(f"  the list by the index is the list by reading every file: {again == rows}")
         typed = {f"filter {text!r}": (lambda text=text: matching(rows, text)) for text in FILTERS}
         print(table("Filtering them at one key", medians_ms(typed, 9, process_time), f"filter {FILTERS[0]!r}"))

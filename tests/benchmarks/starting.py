@@ -27,7 +27,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "src"), str(ROOT / "tests")]
 
 from complete_job import complete_job  # noqa: E402
-from desks import desk_in, many  # noqa: E402
+from driving import many, workspace_in  # noqa: E402
 
 PATIENCE_S = 30.0
 TYPED = b"5"
@@ -135,11 +135,11 @@ def main(rounds: int = 15, jobs: int = 0) -> None:
         for name in ("themes", "sample_jobs"):
             shutil.copytree(ROOT / name, compiled / "stanchion" / name)
         compileall.compile_dir(compiled, quiet=2)
-        desk = desk_in(home)
+        workspace = workspace_in(home)
         many(home / "jobs", jobs)
-        desk.create(complete_job())
-        desk.remember("front")
-        desk.close()
+        workspace.create(complete_job())
+        workspace.remember("front")
+        workspace.close()
         environment = {
             **{name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "STANCHION"))},
             "PYTHONPATH": str(compiled),

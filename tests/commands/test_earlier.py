@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from stanchion.commands.command_line import main
 
 RATE = ("front", "left", "spring", "rate_n_per_mm")
@@ -18,13 +18,13 @@ def job_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
     monkeypatch.delenv("STANCHION_JOBS", raising=False)
     monkeypatch.chdir(tmp_path)
-    desk = desk_in(tmp_path)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
-    desk.close()
-    (path,) = desk.places.jobs.iterdir()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    workspace.close()
+    (path,) = workspace.places.jobs.iterdir()
     for value in (9.25, 9.5):
-        assert desk.open(path.name).put(RATE, value)
-        assert desk.close()
+        assert workspace.open(path.name).put(RATE, value)
+        assert workspace.close()
     return path
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job
+from driving import a_job
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.commands.command_line import run
 from stanchion.job.codec import dumps, loads

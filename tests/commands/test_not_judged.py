@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from textual.pilot import Pilot
 
-from desks import USUAL, a_job, app_on, desk_in, shown, typed
+from driving import USUAL, a_job, app_on, shown, typed, workspace_in
 from stanchion.commands import command_line
 from stanchion.job.model import Job
 from stanchion.judgement.predict.prediction import predict
@@ -40,9 +40,9 @@ def spoil(monkeypatch: pytest.MonkeyPatch, real: Callable[..., Any], *names: str
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Two jobs, of which one cannot be judged whole."""
-    desk = desk_in(tmp_path)
+    workspace = workspace_in(tmp_path)
     for machine in (SPOILT, SOUND):
-        desk.create(
+        workspace.create(
             a_job(
                 ("front.left.spring.free_length_mm", 250.0),
                 ("front.left.spring.set_length_mm", 238.0),
@@ -51,7 +51,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
                 machine=machine,
             )
         )
-    desk.close()
+    workspace.close()
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
     fails_for_one(monkeypatch)
     return tmp_path
@@ -129,39 +129,39 @@ async def test_a_job_that_ended_the_program_is_not_opened_again_by_itself(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app = app_on(tmp_path, a_job(machine=SPOILT), "front")
-    name = app.desk.open_name
-    app.desk.report_fault(ZeroDivisionError(), {})
-    app.desk.flush()
-    app.desk.preferences.remember(name, "sag")  # what is still written as it ends takes nothing back
-    app.desk.close()
-    assert app.desk.preferences.last_place().faulted
+    name = app.workspace.open_name
+    app.workspace.report_fault(ZeroDivisionError(), {})
+    app.workspace.flush()
+    app.workspace.preferences.remember(name, "sag")  # what is still written as it ends takes nothing back
+    app.workspace.close()
+    assert app.workspace.preferences.last_place().faulted
 
-    again = StanchionApp(desk_in(tmp_path))
+    again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
         assert again.current_mode == "jobs"
         assert again.session is None
         await until(pilot, lambda: "was not opened again by" in shown(again))
         await pilot.press("enter")
-        await until(pilot, lambda: again.desk.open_name == name)
-    assert not again.desk.preferences.last_place().faulted
+        await until(pilot, lambda: again.workspace.open_name == name)
+    assert not again.workspace.preferences.last_place().faulted
 
-    opened = StanchionApp(desk_in(tmp_path))
-    assert opened.desk.open_name == name
-    opened.desk.close()
+    opened = StanchionApp(workspace_in(tmp_path))
+    assert opened.workspace.open_name == name
+    opened.workspace.close()
 
 
 async def test_a_job_that_cannot_even_be_opened_is_told_of_and_the_list_is_shown(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app = app_on(tmp_path, a_job(machine=SPOILT), "front")
-    app.desk.close()
+    app.workspace.close()
 
     def fails(*_: object) -> None:
         raise RecursionError
 
     monkeypatch.setattr("stanchion.store.open_jobs.Held.texts", fails)
-    again = StanchionApp(desk_in(tmp_path))
+    again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
         await until(pilot, lambda: "was not opened, by a fault of the program" in shown(again))
     assert len(reports(tmp_path)) == 1
-    assert again.desk.preferences.last_place().faulted
+    assert again.workspace.preferences.last_place().faulted

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from stanchion.base.errors import BadFile
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk
@@ -36,20 +36,20 @@ class Slow(Disk):
         super().sync(fd)
 
 
-def desk_on(places: Places, disk: Disk) -> Desk:
-    desk = Desk(places)
-    desk.library = Library(places, judge, disk=disk)
-    desk.library.history = History(places.history)  # earlier states are not the subject here
-    return desk
+def workspace_on(places: Places, disk: Disk) -> Workspace:
+    workspace = Workspace(places)
+    workspace.library = Library(places, judge, disk=disk)
+    workspace.library.history = History(places.history)  # earlier states are not the subject here
+    return workspace
 
 
 def on_disk(path: Path) -> Job:
     return loads(path.read_bytes()).job
 
 
-def note(desk: Desk, text: str) -> None:
-    assert desk.session is not None
-    desk.session.type(("job", "notes"), text)
+def note(workspace: Workspace, text: str) -> None:
+    assert workspace.session is not None
+    workspace.session.type(("job", "notes"), text)
 
 
 def jobs_in(places: Places) -> list[str]:
@@ -70,67 +70,67 @@ def failing() -> Faulty:
 
 class TestANewJob:
     def test_is_in_hand_while_the_disk_still_works_on_its_file(self, places: Places, job: Job, slow: Slow) -> None:
-        desk = desk_on(places, slow)
-        session = desk.create(job)
+        workspace = workspace_on(places, slow)
+        session = workspace.create(job)
         until(lambda: slow.waiting > 0)
         assert jobs_in(places) == []
-        state = desk.save_state()
+        state = workspace.save_state()
         assert state is not None
         assert state.status == "pending"
-        note(desk, "typed meanwhile")
+        note(workspace, "typed meanwhile")
         slow.free.set()
-        assert desk.flush()
-        assert on_disk(places.jobs / desk.open_name).job.notes == "typed meanwhile"
+        assert workspace.flush()
+        assert on_disk(places.jobs / workspace.open_name).job.notes == "typed meanwhile"
         assert session.job.job.notes == "typed meanwhile"
-        assert jobs_in(places) == [desk.open_name]
-        assert desk.close()
+        assert jobs_in(places) == [workspace.open_name]
+        assert workspace.close()
 
     def test_whose_name_was_taken_meanwhile_gets_the_next_one(self, places: Places, job: Job, slow: Slow) -> None:
-        desk = desk_on(places, slow)
-        desk.create(job)
-        wanted = desk.open_name
-        desk.remember("front")
+        workspace = workspace_on(places, slow)
+        workspace.create(job)
+        wanted = workspace.open_name
+        workspace.remember("front")
         until(lambda: slow.waiting > 0)
         (places.jobs / wanted).write_text("somebody else's")
         slow.free.set()
-        assert desk.flush()
-        assert desk.open_name == wanted.replace(".toml", "-2.toml")
+        assert workspace.flush()
+        assert workspace.open_name == wanted.replace(".toml", "-2.toml")
         assert (places.jobs / wanted).read_text() == "somebody else's"
-        assert on_disk(places.jobs / desk.open_name).job.machine == "Grey Mule"
-        until(lambda: desk.preferences.last_place().job == desk.open_name)
-        assert desk.close()
+        assert on_disk(places.jobs / workspace.open_name).job.machine == "Grey Mule"
+        until(lambda: workspace.preferences.last_place().job == workspace.open_name)
+        assert workspace.close()
 
     def test_that_no_disk_takes_stays_in_hand_and_is_written_later(
         self, places: Places, job: Job, failing: Faulty
     ) -> None:
-        desk = desk_on(places, failing)
+        workspace = workspace_on(places, failing)
         failing.at, failing.calls = 1, 0
-        desk.create(job)
-        note(desk, "no room")
-        assert not desk.flush()
-        state = desk.save_state()
+        workspace.create(job)
+        note(workspace, "no room")
+        assert not workspace.flush()
+        state = workspace.save_state()
         assert state is not None
         assert state.status == "failed"
         assert "full" in state.cause
         failing.heal()
-        assert desk.flush()
-        assert on_disk(places.jobs / desk.open_name).job.notes == "no room"
-        assert desk.library.unsaved() == []
-        assert desk.close()
+        assert workspace.flush()
+        assert on_disk(places.jobs / workspace.open_name).job.notes == "no room"
+        assert workspace.library.unsaved() == []
+        assert workspace.close()
 
     def test_with_text_that_cannot_be_read_keeps_it_under_the_name_it_got(
         self, places: Places, job: Job, slow: Slow
     ) -> None:
-        desk = desk_on(places, slow)
-        desk.create(job)
+        workspace = workspace_on(places, slow)
+        workspace.create(job)
         until(lambda: slow.waiting > 0)
-        places.jobs.joinpath(desk.open_name).write_text("somebody else's")
-        assert desk.session is not None
-        desk.session.type(("front", "travel_mm"), "12o")
+        places.jobs.joinpath(workspace.open_name).write_text("somebody else's")
+        assert workspace.session is not None
+        workspace.session.type(("front", "travel_mm"), "12o")
         slow.free.set()
-        assert desk.close()
-        again = desk_on(places, Disk())
-        session = again.open(desk.open_name)
+        assert workspace.close()
+        again = workspace_on(places, Disk())
+        session = again.open(workspace.open_name)
         assert session.unread == {("front", "travel_mm"): "12o"}
         assert again.close()
 
@@ -139,97 +139,97 @@ class TestAJobThatIsLeft:
     def test_is_not_waited_for_and_is_written_to_the_end(self, places: Places, job: Job) -> None:
         disk = Slow()
         disk.free.set()
-        desk = desk_on(places, disk)
-        desk.create(job)
-        assert desk.flush()
-        first = desk.open_name
+        workspace = workspace_on(places, disk)
+        workspace.create(job)
+        assert workspace.flush()
+        first = workspace.open_name
         disk.free.clear()
-        note(desk, "the last word")
-        desk.create(replace(job, job=replace(job.job, rider="C. D.")))
+        note(workspace, "the last word")
+        workspace.create(replace(job, job=replace(job.job, rider="C. D.")))
         assert on_disk(places.jobs / first).job.notes == ""
         disk.free.set()
-        assert desk.close()
+        assert workspace.close()
         assert on_disk(places.jobs / first).job.notes == "the last word"
         assert len(jobs_in(places)) == 2
 
     def test_is_the_one_before_of_a_job_carried_from_it_as_it_was_last_in_hand(
         self, places: Places, job: Job, slow: Slow
     ) -> None:
-        desk = desk_on(places, slow)
+        workspace = workspace_on(places, slow)
         slow.free.set()
-        desk.create(job)
-        assert desk.flush()
+        workspace.create(job)
+        assert workspace.flush()
         slow.free.clear()
-        note(desk, "not on disk yet")
-        session = desk.carry_forward(desk.open_name, job.job.date)
+        note(workspace, "not on disk yet")
+        session = workspace.carry_forward(workspace.open_name, job.job.date)
         assert session.previous is not None
         assert session.previous.job.notes == "not on disk yet"
         slow.free.set()
-        assert desk.close()
+        assert workspace.close()
 
     def test_is_opened_again_with_what_was_typed_last(self, places: Places, job: Job) -> None:
-        desk = desk_on(places, Disk())
-        desk.create(job)
-        first = desk.open_name
-        note(desk, "typed and left")
-        desk.create(job)
-        assert desk.read(first).job.notes == "typed and left"
-        assert desk.open(first).job.job.notes == "typed and left"
-        assert desk.close()
+        workspace = workspace_on(places, Disk())
+        workspace.create(job)
+        first = workspace.open_name
+        note(workspace, "typed and left")
+        workspace.create(job)
+        assert workspace.read(first).job.notes == "typed and left"
+        assert workspace.open(first).job.job.notes == "typed and left"
+        assert workspace.close()
 
     def test_is_moved_to_the_bin_with_what_was_typed_last(self, places: Places, job: Job) -> None:
-        desk = desk_on(places, Disk())
-        desk.create(job)
-        first = desk.open_name
-        note(desk, "typed and left")
-        desk.create(job)
-        assert on_disk(desk.delete(first)).job.notes == "typed and left"
+        workspace = workspace_on(places, Disk())
+        workspace.create(job)
+        first = workspace.open_name
+        note(workspace, "typed and left")
+        workspace.create(job)
+        assert on_disk(workspace.delete(first)).job.notes == "typed and left"
         with pytest.raises(BadFile):
-            desk.open(first)
-        assert desk.close()
+            workspace.open(first)
+        assert workspace.close()
 
     def test_and_cannot_be_written_is_told_of_once_with_where_it_lies_and_tried_again(
         self, places: Places, job: Job, failing: Faulty
     ) -> None:
         told: list[str] = []
-        desk = desk_on(places, failing)
-        desk.on_left_unsaved = told.append
-        desk.create(job)
-        assert desk.flush()
-        first = desk.open_name
+        workspace = workspace_on(places, failing)
+        workspace.on_left_unsaved = told.append
+        workspace.create(job)
+        assert workspace.flush()
+        first = workspace.open_name
         failing.only, failing.at, failing.calls = "replace", 1, 0
-        note(desk, "no room")
-        desk.create(job)
+        note(workspace, "no room")
+        workspace.create(job)
         until(lambda: bool(told))
         assert f"'{first}'" in told[0]
         assert "NOT saved" in told[0]
         assert "full" in told[0]
         failing.heal()
         until(lambda: on_disk(places.jobs / first).job.notes == "no room")
-        assert desk.close()
+        assert workspace.close()
         assert len(told) == 1
-        assert desk.library.unsaved() == []
+        assert workspace.library.unsaved() == []
 
     def test_changed_by_somebody_else_is_told_of_and_its_edits_lie_in_a_safe_place(
         self, places: Places, job: Job
     ) -> None:
         told: list[str] = []
-        desk = desk_on(places, Disk())
-        desk.on_left_unsaved = told.append
-        desk.create(job)
-        assert desk.flush()
-        first = desk.open_name
+        workspace = workspace_on(places, Disk())
+        workspace.on_left_unsaved = told.append
+        workspace.create(job)
+        assert workspace.flush()
+        first = workspace.open_name
         theirs = (places.jobs / first).read_bytes() + b"\n# theirs\n"
         (places.jobs / first).write_bytes(theirs)
-        note(desk, "mine")
-        desk.create(job)
+        note(workspace, "mine")
+        workspace.create(job)
         until(lambda: bool(told))
-        desk.create(job)  # yet another one is in hand: it is still to be told of
-        assert f"'{first}'" in desk.left_unsaved()
-        assert desk.flush_open()
-        assert not desk.close()
+        workspace.create(job)  # yet another one is in hand: it is still to be told of
+        assert f"'{first}'" in workspace.left_unsaved()
+        assert workspace.flush_open()
+        assert not workspace.close()
         assert (places.jobs / first).read_bytes() == theirs
-        kept = desk.library.unsaved()
+        kept = workspace.library.unsaved()
         assert [on_disk(path).job.notes for path in kept] == ["mine"]
         assert str(kept[0]) in told[0]
         assert len(told) == 1

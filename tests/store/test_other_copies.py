@@ -9,7 +9,7 @@ from random import Random
 
 import pytest
 
-from desks import a_job
+from driving import a_job
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk

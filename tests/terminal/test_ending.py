@@ -21,7 +21,7 @@ from stanchion.job.codec import loads
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from real_terminal import RealTerminal
 
 RESTORED = (b"\x1b[?1049l", b"\x1b[?25h", b"\x1b[?2004l")
@@ -35,10 +35,10 @@ MOST_CPU_S = 4.0
 @contextmanager
 def program(home: Path, screen: str = "front") -> Iterator[RealTerminal]:
     """The program on a job of its own, at the first field of a screen."""
-    desk = desk_in(home)
-    desk.create(a_job())
-    desk.remember(screen)
-    desk.close()
+    workspace = workspace_in(home)
+    workspace.create(a_job())
+    workspace.remember(screen)
+    workspace.close()
     with RealTerminal(home) as terminal:
         terminal.wait_for("Spring rate", "saved", "Esc all keys")
         yield terminal

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
@@ -38,10 +38,10 @@ def together(request: pytest.FixtureRequest) -> Callable[[str], bytes]:
 @pytest.fixture
 def terminal(tmp_path: Path) -> Iterator[RealTerminal]:
     """The program with a job open; in the end nothing of it was changed."""
-    desk = desk_in(tmp_path)
-    desk.create(a_job(machine="Grey Mule"))
-    desk.remember("machine")
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(machine="Grey Mule"))
+    workspace.remember("machine")
+    workspace.close()
     (file,) = (tmp_path / "jobs").glob("*.toml")
     job = file.read_bytes()
     with RealTerminal(tmp_path) as terminal:

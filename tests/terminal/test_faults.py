@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from stanchion.job.codec import loads
 
 if sys.platform == "win32":
@@ -52,10 +52,10 @@ def only_report(home: Path) -> str:
 
 
 def test_a_broken_screen_saves_and_reports_and_restores_the_terminal(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.5), rider="Secret Rider", machine="Hidden Mule"))
-    desk.remember("front")
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.5), rider="Secret Rider", machine="Hidden Mule"))
+    workspace.remember("front")
+    workspace.close()
     with RealTerminal(tmp_path, env=env_with(tmp_path / "broken", BROKEN_SCREEN)) as terminal:
         terminal.wait_for("INSTALLED PRELOAD")
         os.write(terminal.fd, b"8.75\r\x1b[15~")

@@ -25,7 +25,7 @@ from stanchion.job.codec import loads
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from real_terminal import KEYS, RealTerminal
 
 KILLS = int(os.environ.get("STANCHION_KILLS", "12"))
@@ -149,10 +149,10 @@ def key_and_kill(home: Path, chance: random.Random) -> tuple[dict[str, str], str
 @pytest.mark.long
 def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path: Path) -> None:
     """Numbers, beginnings of numbers and text that is none: "saved" is never said beside one that is not in the file."""
-    desk = desk_in(tmp_path)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.spring.free_length_mm", 250.0)))
-    desk.remember("front")
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.spring.free_length_mm", 250.0)))
+    workspace.remember("front")
+    workspace.close()
     (path,) = (tmp_path / "jobs").glob("*.toml")
     chance = random.Random(20261128)
     saved, others = 0, 0
@@ -176,10 +176,10 @@ def test_the_last_frame_before_a_kill_calls_saved_only_what_is_on_disk(tmp_path:
 
 @pytest.mark.long
 def test_killed_while_typing_every_job_is_whole_and_what_was_shown_as_saved_is_there(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.create(a_job(machine="Grey Mule"))
-    desk.remember("machine")
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job(machine="Grey Mule"))
+    workspace.remember("machine")
+    workspace.close()
     (path,) = (tmp_path / "jobs").glob("*.toml")
     chance = random.Random(20260531)
     before, saved_shown, changed = "Grey Mule", 0, 0
@@ -210,15 +210,15 @@ def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_o
     tmp_path: Path,
 ) -> None:
     source = a_job(machine="Grey Mule")
-    desk = desk_in(tmp_path)
-    desk.create(source)
-    desk.flush()
-    first = tmp_path / "jobs" / desk.open_name
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(source)
+    workspace.flush()
+    first = tmp_path / "jobs" / workspace.open_name
+    workspace.close()
     chance = random.Random(20260531)
     made, saved_shown = 0, 0
     for number in range(KILLS):
-        again = desk_in(tmp_path)
+        again = workspace_in(tmp_path)
         again.open(first.name)
         again.remember("machine")
         again.close()

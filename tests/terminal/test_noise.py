@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import a_job, desk_in
+from driving import a_job, workspace_in
 from stanchion.job.codec import loads
 
 if sys.platform == "win32":
@@ -41,10 +41,10 @@ QUIT = (b"\x11", b"\x1bq")
 
 def front_of(home: Path) -> None:
     """A job that opens on its front end screen."""
-    desk = desk_in(home)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.5)))
-    desk.remember("front")
-    desk.close()
+    workspace = workspace_in(home)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.5)))
+    workspace.remember("front")
+    workspace.close()
 
 
 @pytest.mark.parametrize("noise", NOISE.values(), ids=NOISE.keys())

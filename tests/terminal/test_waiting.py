@@ -12,7 +12,7 @@ from stanchion.job.codec import loads
 if sys.platform == "win32":
     pytest.skip("pseudo-terminals are POSIX", allow_module_level=True)
 
-from desks import many
+from driving import many
 from real_terminal import RealTerminal
 
 COUNT = 400

@@ -12,7 +12,7 @@ import pytest
 from textual.message import Message
 from textual.message_pump import MessagePump
 
-from desks import USUAL, a_job, all_taken, app_on, burst, shown
+from driving import USUAL, a_job, all_taken, app_on, burst, shown
 from stanchion.ui.app import StanchionApp
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
@@ -109,7 +109,7 @@ async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Pa
 def two_jobs(folder: Path) -> StanchionApp:
     """The program with Grey Mule open, Red Heron and Red Herring in the list."""
     for name, rate in (("Red Herring", 8.0), ("Red Heron", 9.0)):
-        app_on(folder, a_job(("front.left.spring.rate_n_per_mm", rate), machine=name)).desk.close()
+        app_on(folder, a_job(("front.left.spring.rate_n_per_mm", rate), machine=name)).workspace.close()
     return app_on(folder, JOB, "front")
 
 
@@ -163,7 +163,7 @@ async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
-        assert app.desk.flush()
+        assert app.workspace.flush()
         assert len(list((tmp_path / "jobs").glob("*.toml"))) == before + ("f8" in keys)
 
 

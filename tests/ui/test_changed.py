@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.content import Content
 
-from desks import USUAL, a_job, app_on
+from driving import USUAL, a_job, app_on
 from stanchion.ui.changed import MARK, MARKED_S, marked
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.live_text import BigFigure, Figures, Told

@@ -9,7 +9,7 @@ from textual.app import App, ComposeResult
 from textual.content import Content
 
 from complete_job import complete_job
-from desks import USUAL, app_on, burst, many
+from driving import USUAL, app_on, burst, many
 from stanchion.ui.screens.springs import SpringsScreen
 from stanchion.ui.widgets.choices import PAGE, Choices, Choosable
 from timing import at_rest

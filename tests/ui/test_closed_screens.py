@@ -12,7 +12,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from complete_job import complete_job
-from desks import USUAL, app_on
+from driving import USUAL, app_on
 
 T = TypeVar("T")
 OPENED = ("f1", "f6", "ctrl+n", "escape")

@@ -10,7 +10,7 @@ import pytest
 from rich.style import Style
 from textual.screen import ModalScreen
 
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.store.paths import places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.theme import Themes
@@ -57,7 +57,7 @@ async def test_every_screen_can_be_read(theme: str, tmp_path: Path, monkeypatch:
     monkeypatch.setenv("COLORTERM", "truecolor")
     bad: dict[str, list[str]] = {}
     seen: set[str] = set()
-    app = StanchionApp(Desk(places()), today=lambda: dt.date(2026, 5, 16))
+    app = StanchionApp(Workspace(places()), today=lambda: dt.date(2026, 5, 16))
     async with app.run_test(size=(120, 40)) as pilot:
         app.take_theme(theme)
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import USUAL, a_job, app_on
+from driving import USUAL, a_job, app_on
 from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles

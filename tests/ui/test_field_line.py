@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.spec import Number

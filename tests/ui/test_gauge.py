@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desks import USUAL, WIDE, a_job, app_on, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, shown, typed
 from judgement_jobs import put
 from stanchion.job.model import Job, Spring
 from stanchion.ui.gauge import MARK, TAIL, UNKNOWN, gauge, place, ruler

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, on_disk, shown, typed
 from judgement_jobs import FULL, put, sag_end, split
 from stanchion.bench.guided_readings import Guided
 from stanchion.job.model import Job, Readings, Run, Sag, SagEnd

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from desks import a_job, app_on, shown
+from driving import a_job, app_on, shown
 from stanchion.store.listing import Row, twins
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.space import told_apart
@@ -69,7 +69,7 @@ def test_where_no_cut_tells_names_apart_they_are_numbered() -> None:
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 18), (40, 10)])
 async def test_two_machines_of_one_day_are_told_apart_on_the_screen(tmp_path: Path, size: tuple[int, int]) -> None:
-    app_on(tmp_path, a_job(machine=f"{LONG}11")).desk.close()
+    app_on(tmp_path, a_job(machine=f"{LONG}11")).workspace.close()
     app = app_on(tmp_path, a_job(machine=f"{LONG}12"))
     async with app.run_test(size=size) as pilot:
         await pilot.press("f9")

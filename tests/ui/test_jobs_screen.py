@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown, typed
-from stanchion.bench.workspace import Desk
+from driving import TODAY, USUAL, WIDE, a_job, app_on, on_disk, said, shown, typed, workspace_in
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import CommandStrip, Question
@@ -36,7 +36,7 @@ async def on_the_list(pilot: Pilot[int]) -> None:
 
 def two_jobs(folder: Path) -> StanchionApp:
     """The program with Grey Mule open and Red Heron in the list."""
-    app_on(folder, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).desk.close()
+    app_on(folder, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).workspace.close()
     return app_on(folder, a_job(machine="Grey Mule"))
 
 
@@ -95,7 +95,7 @@ async def test_a_sample_is_begun_from_an_empty_list(tmp_path: Path) -> None:
         await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.sample
-        assert jobs_in(tmp_path) == [app.desk.open_name]
+        assert jobs_in(tmp_path) == [app.workspace.open_name]
 
 
 async def test_a_new_job_that_was_not_meant_is_left_with_esc(tmp_path: Path) -> None:
@@ -137,7 +137,7 @@ async def test_a_new_job_is_begun_at_once_but_not_with_a_date_that_cannot_be_rea
 
 async def test_a_list_that_cannot_be_read_says_why(tmp_path: Path) -> None:
     (tmp_path / "jobs").write_bytes(b"a file where the folder should be")
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert "The jobs folder cannot be read: a file stands where its folder should be. Take it away" in words(app), (
@@ -150,12 +150,12 @@ async def test_edits_that_lie_elsewhere_are_told_beside_a_list_that_cannot_be_re
 ) -> None:
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path))
     (tmp_path / "jobs").write_bytes(b"a file where the folder should be")
-    desk = desk_in(tmp_path)
-    desk.create(a_job())
-    assert not desk.close()
-    kept = desk.library.unsaved()
+    workspace = workspace_in(tmp_path)
+    workspace.create(a_job())
+    assert not workspace.close()
+    kept = workspace.library.unsaved()
     assert len(kept) == 1
-    app = StanchionApp(Desk.at(None), today=lambda: TODAY)
+    app = StanchionApp(Workspace.at(None), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert "The jobs folder cannot be read" in words(app)
@@ -180,7 +180,7 @@ async def test_a_job_that_cannot_be_read_is_not_compared_and_the_reason_is_said(
 
 
 async def test_without_an_open_job_comparing_says_what_to_do_first(tmp_path: Path) -> None:
-    app_on(tmp_path).desk.library.create(a_job(machine="Red Heron"))
+    app_on(tmp_path).workspace.library.create(a_job(machine="Red Heron"))
     app = app_on(tmp_path)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
@@ -212,7 +212,7 @@ async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_p
     heron.write_bytes(heron.read_bytes()[:150])
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await on_the_list(pilot)
-        before = app.desk.open_name
+        before = app.workspace.open_name
         await typed(pilot, "heron")
         await pilot.press("f8")
         await at_rest(pilot)
@@ -220,7 +220,7 @@ async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_p
         assert "This job cannot be opened" in words(app)
         await pilot.press("enter")
         await at_rest(pilot)
-        assert app.desk.open_name == before
+        assert app.workspace.open_name == before
         assert len(jobs_in(tmp_path)) == 2
 
 
@@ -248,7 +248,7 @@ async def test_a_copy_is_left_opened_or_moved_to_the_bin_as_it_is_answered(
         for key in keys:
             await pilot.press(key)
             await at_rest(pilot)
-        assert (len(jobs_in(tmp_path)), app.desk.open_name) == (left, opened)
+        assert (len(jobs_in(tmp_path)), app.workspace.open_name) == (left, opened)
 
 
 async def test_a_copy_offered_for_merging_may_be_left_for_later(tmp_path: Path) -> None:
@@ -272,12 +272,12 @@ async def test_no_copy_is_made_of_a_job_that_a_later_version_wrote(tmp_path: Pat
     data = dumps(a_job()).replace(b"format = 1\n", NEWER, 1)
     (tmp_path / "jobs").mkdir()
     (tmp_path / "jobs" / "later.toml").write_bytes(data)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
         await pilot.press("enter")
         await at_rest(pilot)
-        assert app.desk.newer
+        assert app.workspace.newer
         await pilot.press("escape", "v")
         await at_rest(pilot)
         assert "A later version wrote this job" in said(app)

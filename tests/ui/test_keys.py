@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-import desks
+import driving
 from complete_job import complete_job
 from stanchion.ui.keys import KEYS, help_rows, shown, with_changes
 from stanchion.ui.screens.job_screen import JobScreen
@@ -78,11 +78,11 @@ PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs
 async def test_the_most_needed_key_of_a_screen_and_the_way_to_all_stand_at_its_foot_at_80_columns(
     tmp_path: Path, part: str
 ) -> None:
-    app = desks.app_on(tmp_path, complete_job(), part)
-    async with app.run_test(size=desks.USUAL) as pilot:
+    app = driving.app_on(tmp_path, complete_job(), part)
+    async with app.run_test(size=driving.USUAL) as pilot:
         await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, JobScreen)
-        foot = desks.shown(app).splitlines()[-1]
+        foot = driving.shown(app).splitlines()[-1]
         assert screen.hints()[0] in foot
         assert "Esc all keys" in foot

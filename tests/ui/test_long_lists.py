@@ -7,7 +7,7 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, a_job, app_on, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, shown, typed
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.jobs import JobsScreen
 from timing import at_rest, eventually
@@ -40,8 +40,8 @@ def slow(folder: Path, way: str, at_once: int = 5) -> tuple[StanchionApp, Slow]:
     """The program on forty jobs that are read slowly."""
     app = app_on(folder)
     for number in range(40):
-        app.desk.library.create(a_job(machine=f"Machine {number:02}"))
-    return app, Slow(app.desk.library.listing, way, at_once)
+        app.workspace.library.create(a_job(machine=f"Machine {number:02}"))
+    return app, Slow(app.workspace.library.listing, way, at_once)
 
 
 async def until(pilot: Pilot[int], app: StanchionApp, word: str) -> None:
@@ -114,8 +114,8 @@ async def test_leaving_the_program_does_not_wait_for_the_list(tmp_path: Path) ->
 
 async def test_the_jobs_to_return_to_are_counted_while_they_are_read(tmp_path: Path) -> None:
     app, work = slow(tmp_path, "_glance")
-    app.desk.create(a_job(machine="Grey Mule"))
-    app.desk.remember("worklist")
+    app.workspace.create(a_job(machine="Grey Mule"))
+    app.workspace.remember("worklist")
     async with app.run_test(size=USUAL) as pilot:
         await pilot.press("f3", "ctrl+w")
         await until(pilot, app, "of 41 jobs read …")
@@ -132,8 +132,8 @@ def slow_story(folder: Path) -> tuple[StanchionApp, Slow]:
     """The program on forty occasions of one machine whose files are read slowly."""
     app = app_on(folder, a_job(machine="Grey Mule"))
     for number in range(39):
-        app.desk.library.create(a_job(machine="Grey Mule", rider=f"Rider {number}"))
-    return app, Slow(app.desk.library, "open", 3)
+        app.workspace.library.create(a_job(machine="Grey Mule", rider=f"Rider {number}"))
+    return app, Slow(app.workspace.library, "open", 3)
 
 
 async def test_leaving_the_program_does_not_wait_for_a_story(tmp_path: Path) -> None:
@@ -149,7 +149,7 @@ async def test_leaving_the_program_does_not_wait_for_a_story(tmp_path: Path) -> 
 
 async def test_another_machine_asked_for_meanwhile_is_the_one_that_is_told(tmp_path: Path) -> None:
     app, work = slow_story(tmp_path)
-    app.desk.library.create(a_job(machine="Red Heron"))
+    app.workspace.library.create(a_job(machine="Red Heron"))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         await pilot.press("ctrl+f")

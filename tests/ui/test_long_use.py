@@ -18,7 +18,7 @@ if sys.platform == "win32":
 import resource
 
 from complete_job import complete_job
-from desks import a_job, app_on
+from driving import a_job, app_on
 from stanchion.job.codec import loads
 from stanchion.units.quantity import _registry
 

@@ -11,7 +11,7 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
@@ -27,7 +27,7 @@ async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
 
 
 def files(app: StanchionApp) -> set[str]:
-    return {path.name for path in app.desk.places.jobs.glob("*.toml")}
+    return {path.name for path in app.workspace.places.jobs.glob("*.toml")}
 
 
 def told(app: StanchionApp) -> str:
@@ -40,11 +40,11 @@ def flat(app: StanchionApp) -> str:
 
 
 def earlier(app: StanchionApp) -> list[Job]:
-    return [loads(path.read_bytes()).job for path in app.desk.places.history.rglob("*.toml")]
+    return [loads(path.read_bytes()).job for path in app.workspace.places.history.rglob("*.toml")]
 
 
 def in_bin(app: StanchionApp) -> list[bytes]:
-    return [path.read_bytes() for path in app.desk.places.bin.glob("*")]
+    return [path.read_bytes() for path in app.workspace.places.bin.glob("*")]
 
 
 def changed(job: Job, *edits: tuple[str, object]) -> Job:
@@ -56,7 +56,7 @@ def changed(job: Job, *edits: tuple[str, object]) -> Job:
 def with_copy(tmp_path: Path, *edits: tuple[str, object], name: str = " (1)") -> StanchionApp:
     """The program as it opens on a job beside which another laptop's copy lies."""
     app = app_on(tmp_path, BASE)
-    (path,) = app.desk.places.jobs.glob("*.toml")
+    (path,) = app.workspace.places.jobs.glob("*.toml")
     path.with_name(f"{path.stem}{name}.toml").write_bytes(dumps(changed(loads(path.read_bytes()).job, *edits)))
     return app
 
@@ -84,7 +84,7 @@ async def test_only_what_differs_is_shown_and_the_copy_goes_to_the_bin_once_merg
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
     app = with_copy(tmp_path, ("rear.rebound.now", 9.0), ("front.fork_height_mm", 3.0))
-    (copy,) = app.desk.places.jobs.glob("*(1).toml")
+    (copy,) = app.workspace.places.jobs.glob("*(1).toml")
     before = copy.read_bytes()
     async with app.run_test(size=size) as pilot:
         await at_the_merge(pilot, app)
@@ -160,18 +160,18 @@ async def test_keys_faster_than_the_screen_stay_in_their_order(tmp_path: Path) -
 
 async def test_esc_changes_nothing(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("front.fork_height_mm", 3.0))
-    held = {path.name: path.read_bytes() for path in app.desk.places.jobs.glob("*.toml")}
+    held = {path.name: path.read_bytes() for path in app.workspace.places.jobs.glob("*.toml")}
     async with app.run_test(size=USUAL) as pilot:
         await at_the_merge(pilot, app)
         await pilot.press("r", "escape")
         await at_rest(pilot)
-        assert {path.name: path.read_bytes() for path in app.desk.places.jobs.glob("*.toml")} == held
+        assert {path.name: path.read_bytes() for path in app.workspace.places.jobs.glob("*.toml")} == held
         assert on_disk(app).front.fork_height_mm == 6.0
 
 
 async def test_a_copy_changed_while_it_is_looked_at_stays(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("front.fork_height_mm", 3.0))
-    (copy,) = app.desk.places.jobs.glob("*(1).toml")
+    (copy,) = app.workspace.places.jobs.glob("*(1).toml")
     async with app.run_test(size=USUAL) as pilot:
         await at_the_merge(pilot, app)
         later = dumps(changed(loads(copy.read_bytes()).job, ("front.fork_height_mm", 1.0)))
@@ -219,7 +219,7 @@ async def test_a_file_changed_by_somebody_else_can_be_merged_field_by_field(tmp_
     app = app_on(tmp_path, BASE)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        path = app.desk.places.jobs / app.desk.open_name
+        path = app.workspace.places.jobs / app.workspace.open_name
         theirs = changed(loads(path.read_bytes()).job, ("rear.rebound.now", 9.0))
         path.write_bytes(dumps(theirs))
         bench(app).go_to(("front", "fork_height_mm"))
@@ -255,7 +255,7 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
         await pilot.press("escape", "v")
         await until(pilot, lambda: len(files(app)) == 2)
         await asyncio.sleep(0.2)
-        ids = {loads((app.desk.places.jobs / name).read_bytes()).job.job.id for name in files(app)}
+        ids = {loads((app.workspace.places.jobs / name).read_bytes()).job.job.id for name in files(app)}
         assert len(ids) == 2
         assert "" not in ids
         app.look_for_copies()
@@ -266,7 +266,7 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
 
 async def test_nothing_is_merged_into_a_job_that_must_not_be_written(tmp_path: Path) -> None:
     app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
-    (path,) = [path for path in app.desk.places.jobs.glob("*.toml") if "(1)" not in path.name]
+    (path,) = [path for path in app.workspace.places.jobs.glob("*.toml") if "(1)" not in path.name]
     path.chmod(0o444)
     app = app_on(tmp_path)
     async with app.run_test(size=WIDE, notifications=True) as pilot:

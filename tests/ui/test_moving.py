@@ -11,7 +11,7 @@ from textual import events
 from textual.pilot import Pilot
 
 from complete_job import complete_job
-from desks import USUAL, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, split
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp

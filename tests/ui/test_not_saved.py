@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import TODAY, USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
+from driving import TODAY, USUAL, WIDE, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.job.codec import loads
 from stanchion.store.disk import DISK, Disk, cause
 from stanchion.store.library import Library
@@ -22,10 +22,10 @@ CONFLICTS = {errno.ENOENT, errno.EEXIST}
 
 def app_on_disk(folder: Path, disk: Disk) -> StanchionApp:
     """The program on a job whose files go through this disk."""
-    app_on(folder, a_job()).desk.close()
-    desk = desk_in(folder)
-    desk.library = Library(desk.places, desk.library.listing.judge, disk=disk)
-    return StanchionApp(desk, today=lambda: TODAY)
+    app_on(folder, a_job()).workspace.close()
+    workspace = workspace_in(folder)
+    workspace.library = Library(workspace.places, workspace.library.listing.judge, disk=disk)
+    return StanchionApp(workspace, today=lambda: TODAY)
 
 
 async def until(pilot: Pilot[int], app: StanchionApp, word: str) -> str:
@@ -39,7 +39,7 @@ async def test_the_screen_says_that_it_is_not_saved_and_why_and_when_it_is(tmp_p
     app = app_on_disk(tmp_path, disk)
     async with app.run_test(size=USUAL if number % 2 else WIDE) as pilot:
         await at_rest(pilot)
-        (path,) = app.desk.places.jobs.glob("*.toml")
+        (path,) = app.workspace.places.jobs.glob("*.toml")
         before = path.read_bytes()
         disk.at, disk.calls = 1, 0
         await typed(pilot, "9.25")
@@ -61,7 +61,7 @@ async def test_leaving_while_it_cannot_be_saved_asks_first_and_leaves_the_edits_
     app = app_on_disk(tmp_path, DISK)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        (path,) = app.desk.places.jobs.glob("*.toml")
+        (path,) = app.workspace.places.jobs.glob("*.toml")
         path.chmod(0o444)
         await typed(pilot, "9.25")
         await until(pilot, app, "NOT SAVED")
@@ -70,5 +70,5 @@ async def test_leaving_while_it_cannot_be_saved_asks_first_and_leaves_the_edits_
         await pilot.press("down", "enter")
         await at_rest(pilot)
     assert app.return_code == 1
-    (spilled,) = app.desk.library.unsaved()
+    (spilled,) = app.workspace.library.unsaved()
     assert loads(spilled.read_bytes()).job.front.left.spring.rate_n_per_mm == 9.25

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import TODAY, USUAL, WIDE, app_on, desk_in, shown
+from driving import TODAY, USUAL, WIDE, app_on, shown, workspace_in
 from judgement_jobs import put
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job, Torque
@@ -44,13 +44,13 @@ async def test_with_no_job_open_no_key_does_harm_and_the_list_stays(tmp_path: Pa
 
 def read_only(folder: Path, job: Job, screen: str) -> StanchionApp:
     """The program on a job whose file is marked read-only."""
-    desk = desk_in(folder)
-    desk.create(job)
-    desk.remember(screen)
-    desk.close()
+    workspace = workspace_in(folder)
+    workspace.create(job)
+    workspace.remember(screen)
+    workspace.close()
     (path,) = (folder / "jobs").glob("*.toml")
     path.chmod(0o444)
-    return StanchionApp(desk_in(folder), today=lambda: TODAY)
+    return StanchionApp(workspace_in(folder), today=lambda: TODAY)
 
 
 def under_way() -> Job:

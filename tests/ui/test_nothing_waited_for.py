@@ -10,7 +10,7 @@ from time import monotonic
 
 import pytest
 
-from desks import USUAL, a_job, app_on, on_disk, said, shown, typed
+from driving import USUAL, a_job, app_on, on_disk, said, shown, typed
 from stanchion.job.codec import loads
 from stanchion.store import autosave
 from stanchion.store.disk import Disk
@@ -59,21 +59,21 @@ async def test_a_job_carried_forward_takes_what_is_typed_while_its_file_is_not_m
     app = app_on(tmp_path, a_job(("front.travel_mm", 120.0)))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        first = app.desk.open_name
+        first = app.workspace.open_name
         flushes.free.clear()
         await pilot.press("f8")
         await typed(pilot, "142")
         await pilot.press("enter")
-        assert app.desk.open_name != first
+        assert app.workspace.open_name != first
         assert app.session is not None
         assert app.session.job.sag.front.hanging_mm == (142.0,)
         await until(lambda: flushes.held > 0)
-        assert not (app.desk.places.jobs / app.desk.open_name).exists()
+        assert not (app.workspace.places.jobs / app.workspace.open_name).exists()
         assert "saving" in shown(app)
         flushes.free.set()
         await until(lambda: "saved" in shown(app))
         assert on_disk(app).sag.front.hanging_mm == (142.0,)
-        assert loads((app.desk.places.jobs / first).read_bytes()).job.sag.front.hanging_mm == ()
+        assert loads((app.workspace.places.jobs / first).read_bytes()).job.sag.front.hanging_mm == ()
 
 
 async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_old_one_and_takes_the_new(
@@ -84,7 +84,7 @@ async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_o
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert "139.5" in shown(app)
-        first = app.desk.open_name
+        first = app.workspace.open_name
         await pilot.press("down", "f8")
         await at_rest(pilot)
         assert "139.5" not in shown(app)
@@ -92,17 +92,17 @@ async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_o
         await typed(pilot, "142\n")
         assert "142" in shown(app)
         assert on_disk(app).sag.front.hanging_mm == (142.0,)
-        assert loads((app.desk.places.jobs / first).read_bytes()).job.sag == read.sag
+        assert loads((app.workspace.places.jobs / first).read_bytes()).job.sag == read.sag
 
 
 async def test_a_job_is_opened_while_the_last_edit_of_the_one_before_is_still_written(
     tmp_path: Path, flushes: Flushes
 ) -> None:
-    app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
+    app_on(tmp_path, a_job(machine="Red Heron")).workspace.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        first = app.desk.open_name
+        first = app.workspace.open_name
         flushes.free.clear()
         await pilot.press("enter")
         await typed(pilot, "120\n")
@@ -110,7 +110,7 @@ async def test_a_job_is_opened_while_the_last_edit_of_the_one_before_is_still_wr
         await pilot.press("f9")
         await at_rest(pilot)
         await typed(pilot, "heron\n")
-        await until(lambda: app.desk.open_name != first)
+        await until(lambda: app.workspace.open_name != first)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         flushes.free.set()
@@ -121,7 +121,7 @@ async def test_a_job_is_opened_while_the_last_edit_of_the_one_before_is_still_wr
 
 
 async def test_the_list_goes_on_while_a_job_is_moved_to_the_bin(tmp_path: Path, flushes: Flushes) -> None:
-    app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
+    app_on(tmp_path, a_job(machine="Red Heron")).workspace.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
@@ -148,8 +148,8 @@ async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        first = app.desk.open_name
-        (app.desk.places.jobs / first).write_bytes(b"# somebody else's\n")
+        first = app.workspace.open_name
+        (app.workspace.places.jobs / first).write_bytes(b"# somebody else's\n")
         await pilot.press("enter")
         await typed(pilot, "120\n")
         await pilot.press("f8")
@@ -158,5 +158,5 @@ async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one
         await pilot.press("ctrl+q")
         await at_rest(pilot)
         assert "which you left" in " ".join(shown(app).split())
-    assert (app.desk.places.jobs / first).read_bytes() == b"# somebody else's\n"
-    assert len(app.desk.library.unsaved()) == 1
+    assert (app.workspace.places.jobs / first).read_bytes() == b"# somebody else's\n"
+    assert len(app.workspace.library.unsaved()) == 1

@@ -9,7 +9,7 @@ import pytest
 from textual.widgets import Static
 
 from complete_job import complete_job
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps
 from stanchion.store.paths import Places
 from stanchion.store.settings import LastPlace, save_last_place
@@ -40,7 +40,7 @@ def app_with(places: Places, config: str, screen: str = "", sample: str | None =
     (places.config / "config.toml").write_text(config)
     if screen:
         save_last_place(LastPlace("one.toml", screen), places)
-    return StanchionApp(Desk(places), sample, lambda: dt.date(2026, 5, 31))
+    return StanchionApp(Workspace(places), sample, lambda: dt.date(2026, 5, 31))
 
 
 def said(app: StanchionApp) -> str:

@@ -17,7 +17,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from desks import USUAL, WIDE, desk_in
+from driving import USUAL, WIDE, workspace_in
 from stanchion.store.samples import samples
 from stanchion.store.settings import save_settings
 from stanchion.ui.app import StanchionApp
@@ -67,12 +67,12 @@ def _without_the_time(picture: str) -> str:
 
 async def pictures(folder: Path, theme: str, size: tuple[int, int]) -> dict[str, str]:
     """Every picture in one theme and size."""
-    desk = desk_in(folder)
-    save_settings(replace(desk.preferences.settings, theme=theme), desk.places)
-    desk.create_from(next(one.data for one in samples() if one.name == SAMPLE))
-    desk.remember("machine")
-    desk.close()
-    app = StanchionApp(desk_in(folder), today=NOW.date)
+    workspace = workspace_in(folder)
+    save_settings(replace(workspace.preferences.settings, theme=theme), workspace.places)
+    workspace.create_from(next(one.data for one in samples() if one.name == SAMPLE))
+    workspace.remember("machine")
+    workspace.close()
+    app = StanchionApp(workspace_in(folder), today=NOW.date)
     app.now = lambda: NOW
     taken: dict[str, str] = {}
     async with app.run_test(size=size) as pilot:

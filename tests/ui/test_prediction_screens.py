@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, put, sag_end
 from stanchion.ui.screens.predict import PredictScreen
 from stanchion.ui.screens.trial import TrialScreen

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import TODAY, USUAL, WIDE, a_job, app_on, bench, desk_in, on_disk, said, shown, typed
+from driving import TODAY, USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed, workspace_in
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.library import encoded
@@ -24,14 +24,14 @@ def rate(job: Job) -> float | None:
 
 def worked_on(folder: Path) -> None:
     """A job of an earlier session, saved with 9.0 at its start and 9.5 at its end."""
-    desk = desk_in(folder)
-    desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
-    desk.close()
-    (path,) = desk.places.jobs.iterdir()
-    session = desk.open(path.name)
+    workspace = workspace_in(folder)
+    workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    workspace.close()
+    (path,) = workspace.places.jobs.iterdir()
+    session = workspace.open(path.name)
     assert session.put(RATE, 9.5)
-    desk.remember("front")
-    assert desk.close()
+    workspace.remember("front")
+    assert workspace.close()
 
 
 async def settle(pilot: Pilot[int]) -> None:
@@ -44,7 +44,7 @@ async def test_an_earlier_state_is_listed_in_words_and_brought_back_with_a_key_a
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
     worked_on(tmp_path)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=size, notifications=True) as pilot:
         await at_rest(pilot)
         bench(app)
@@ -62,7 +62,7 @@ async def test_an_earlier_state_is_listed_in_words_and_brought_back_with_a_key_a
         await pilot.press("ctrl+z")
         await settle(pilot)
         assert rate(on_disk(app)) == 9.5
-    after = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)  # another day: both states are there still
+    after = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)  # another day: both states are there still
     async with after.run_test(size=size, notifications=True) as pilot:
         await settle(pilot)
         text = shown(after)
@@ -88,7 +88,7 @@ async def test_a_job_open_read_only_is_not_changed_by_an_earlier_state(tmp_path:
     worked_on(tmp_path)
     (path,) = (tmp_path / "jobs").iterdir()
     path.chmod(0o444)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await pilot.press("ctrl+e")
         await settle(pilot)
@@ -101,11 +101,11 @@ async def test_a_job_open_read_only_is_not_changed_by_an_earlier_state(tmp_path:
 
 async def test_nothing_is_brought_back_while_the_present_state_cannot_be_kept(tmp_path: Path) -> None:
     worked_on(tmp_path)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await pilot.press("ctrl+e")
         await settle(pilot)
-        (folder,) = app.desk.places.history.iterdir()
+        (folder,) = app.workspace.places.history.iterdir()
         folder.rename(folder.with_suffix(".aside"))
         folder.write_bytes(b"in the way")
         await pilot.press("enter")
@@ -123,7 +123,7 @@ async def test_the_newest_whole_state_of_a_damaged_job_is_offered_and_the_damage
     (path,) = (tmp_path / "jobs").iterdir()
     damaged = path.read_bytes()[:200]
     path.write_bytes(damaged)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await settle(pilot)
         assert "UNREADABLE" in shown(app)
@@ -135,7 +135,7 @@ async def test_the_newest_whole_state_of_a_damaged_job_is_offered_and_the_damage
         await settle(pilot)
         assert app.session is not None
         assert rate(app.session.job) == 9.0
-        assert app.desk.open_name != path.name
+        assert app.workspace.open_name != path.name
     assert path.read_bytes() == damaged
 
 
@@ -144,9 +144,9 @@ async def test_the_newest_whole_state_of_a_damaged_job_is_offered_and_the_damage
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
 async def test_a_job_deleted_by_mistake_comes_back_from_the_bin(tmp_path: Path, size: tuple[int, int]) -> None:
-    desk = desk_in(tmp_path)
-    made = [desk.library.create(a_job(machine=name)) for name in ("Grey Mule", "Quince")]
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    workspace = workspace_in(tmp_path)
+    made = [workspace.library.create(a_job(machine=name)) for name in ("Grey Mule", "Quince")]
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=size, notifications=True) as pilot:
         await settle(pilot)
         await pilot.press("ctrl+d", "down", "enter")
@@ -165,9 +165,9 @@ async def test_a_job_deleted_by_mistake_comes_back_from_the_bin(tmp_path: Path, 
 
 
 async def test_the_bin_is_emptied_only_after_a_question(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.library.delete(desk.library.create(a_job()).path)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    workspace = workspace_in(tmp_path)
+    workspace.library.delete(workspace.library.create(a_job()).path)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL, notifications=True) as pilot:
         await settle(pilot)  # with no job left the screen offers the bin too
         assert "F7 the bin" in shown(app)
@@ -176,10 +176,10 @@ async def test_the_bin_is_emptied_only_after_a_question(tmp_path: Path) -> None:
         assert "1 deleted job will be gone for good" in shown(app)
         await pilot.press("enter")  # the first answer keeps them
         await settle(pilot)
-        assert len(app.desk.library.bin.list()) == 1
+        assert len(app.workspace.library.bin.list()) == 1
         await pilot.press("f7", "ctrl+d", "down", "enter")
         await settle(pilot)
-        assert app.desk.library.bin.list() == ()
+        assert app.workspace.library.bin.list() == ()
 
 
 # --- what was typed and could not be read -------------------------------------------------------------------------------
@@ -188,10 +188,10 @@ async def test_the_bin_is_emptied_only_after_a_question(tmp_path: Path) -> None:
 @pytest.mark.parametrize("way", ["quit", "another job"])
 async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(tmp_path: Path, way: str) -> None:
     app = app_on(tmp_path, a_job())
-    other = app.desk.library.create(a_job(machine="Quince"))
+    other = app.workspace.library.create(a_job(machine="Quince"))
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
-        name = app.desk.open_name
+        name = app.workspace.open_name
         await typed(pilot, "9.5.3")
         assert app.session is not None
         assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
@@ -202,7 +202,7 @@ async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(
             app.open_named(name)
             await settle(pilot)
             assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
-    again = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    again = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with again.run_test(size=WIDE, notifications=True) as pilot:
         await settle(pilot)
         assert again.session is not None
@@ -216,39 +216,39 @@ async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(
         field.sheet.take_focus()
         await pilot.press("ctrl+z")
         assert again.session.drafts == {}
-    third = desk_in(tmp_path)
+    third = workspace_in(tmp_path)
     assert third.open(name).drafts == {}
 
 
 def test_a_new_job_under_an_old_name_has_none_of_the_old_drafts(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    session = desk.create(a_job())
-    name = desk.open_name
+    workspace = workspace_in(tmp_path)
+    session = workspace.create(a_job())
+    name = workspace.open_name
     session.type(RATE, "9.5.3")
-    desk.close()
+    workspace.close()
     (tmp_path / "jobs" / name).unlink()
-    again = desk_in(tmp_path)
+    again = workspace_in(tmp_path)
     assert again.create(a_job()).drafts == {}
     assert again.open_name == name
     again.close()
-    assert desk_in(tmp_path).open(name).drafts == {}
+    assert workspace_in(tmp_path).open(name).drafts == {}
 
 
 def test_drafts_go_along_with_a_copy(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    session = desk.create(a_job())
+    workspace = workspace_in(tmp_path)
+    session = workspace.create(a_job())
     session.type(RATE, "9.5.3")
-    desk.save_as_copy()
-    name = desk.open_name
-    desk.close()
-    assert [draft.text for draft in desk_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]
+    workspace.save_as_copy()
+    name = workspace.open_name
+    workspace.close()
+    assert [draft.text for draft in workspace_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]
 
 
 def test_the_job_on_disk_has_the_last_good_value_all_the_while(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    session = desk.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
+    workspace = workspace_in(tmp_path)
+    session = workspace.create(a_job(("front.left.spring.rate_n_per_mm", 9.0)))
     session.type(RATE, "9.5.3")
-    desk.close()
+    workspace.close()
     (path,) = (tmp_path / "jobs").iterdir()
     assert path.read_bytes() == encoded(loads(path.read_bytes()).job)
     assert rate(loads(path.read_bytes()).job) == 9.0
@@ -257,10 +257,12 @@ def test_the_job_on_disk_has_the_last_good_value_all_the_while(tmp_path: Path) -
 async def test_an_earlier_state_that_is_damaged_says_so_and_is_not_brought_back(tmp_path: Path) -> None:
     worked_on(tmp_path)
     (kept,) = [
-        path for path in (tmp_path / "state").rglob("*.toml") if path.is_relative_to(desk_in(tmp_path).places.history)
+        path
+        for path in (tmp_path / "state").rglob("*.toml")
+        if path.is_relative_to(workspace_in(tmp_path).places.history)
     ]
     kept.write_bytes(kept.read_bytes()[:100])
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await pilot.press("ctrl+e")
         await settle(pilot)
@@ -276,9 +278,9 @@ async def test_an_earlier_state_that_is_damaged_says_so_and_is_not_brought_back(
 async def test_what_cannot_be_brought_back_from_the_bin_or_destroyed_stays_and_says_why(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    desk = desk_in(tmp_path)
-    desk.library.delete(desk.library.create(a_job()).path)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    workspace = workspace_in(tmp_path)
+    workspace.library.delete(workspace.library.create(a_job()).path)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
 
     def refuse(*_: object, **__: object) -> None:
         raise PermissionError(errno.EACCES, "no")
@@ -291,29 +293,29 @@ async def test_what_cannot_be_brought_back_from_the_bin_or_destroyed_stays_and_s
         await pilot.press("f7", "enter")
         await settle(pilot)
         assert "was not brought back" in said(app)
-        monkeypatch.setattr(type(app.desk.library.bin.disk), "unlink", refuse)
+        monkeypatch.setattr(type(app.workspace.library.bin.disk), "unlink", refuse)
         await pilot.press("f7", "ctrl+d", "down", "enter")
         await settle(pilot)
         assert "still lies in the bin" in said(app)
-        assert len(app.desk.library.bin.list()) == 1
+        assert len(app.workspace.library.bin.list()) == 1
 
 
 async def test_the_bin_is_left_as_it_is_with_esc(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.library.delete(desk.library.create(a_job()).path)
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    workspace = workspace_in(tmp_path)
+    workspace.library.delete(workspace.library.create(a_job()).path)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await settle(pilot)
         await pilot.press("f7", "escape")
         await settle(pilot)
-        assert len(app.desk.library.bin.list()) == 1
+        assert len(app.workspace.library.bin.list()) == 1
         await pilot.press("f7", "ctrl+d", "escape")
         await settle(pilot)
-        assert len(app.desk.library.bin.list()) == 1
+        assert len(app.workspace.library.bin.list()) == 1
 
 
 async def test_an_empty_bin_has_nothing_to_empty(tmp_path: Path) -> None:
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await settle(pilot)
         await pilot.press("f7", "ctrl+d", "enter")
@@ -322,7 +324,7 @@ async def test_an_empty_bin_has_nothing_to_empty(tmp_path: Path) -> None:
 
 
 async def test_the_program_is_left_from_the_bin_too(tmp_path: Path) -> None:
-    app = StanchionApp(desk_in(tmp_path), today=lambda: TODAY)
+    app = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)
     async with app.run_test(size=USUAL) as pilot:
         await settle(pilot)
         await pilot.press("f7")

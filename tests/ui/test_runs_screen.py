@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
+from driving import USUAL, WIDE, app_on, bench, on_disk, said, shown, typed
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from timing import at_rest

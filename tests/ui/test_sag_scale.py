@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desks import USUAL, WIDE, a_job, app_on, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, shown, typed
 from stanchion.ui.sag_scale import ABOVE, BELOW, TOGETHER, end_of_scale, sag_scale
 from timing import at_rest
 

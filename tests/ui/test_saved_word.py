@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.messages import Update
 from textual.screen import Screen
 
-from desks import USUAL, a_job, app_on, shown
+from driving import USUAL, a_job, app_on, shown
 from stanchion.store.autosave import Autosave
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.trial import TrialScreen
@@ -101,11 +101,11 @@ async def test_text_that_is_not_read_is_counted_where_the_bar_would_say_saved(tm
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         await pilot.press("8", "x")
-        assert app.desk.flush()
+        assert app.workspace.flush()
         await at_rest(pilot)
         assert "1 not read" in bar(app)
         await pilot.press("backspace")
-        assert app.desk.flush()
+        assert app.workspace.flush()
         await at_rest(pilot)
         assert "saved" in bar(app)
 
@@ -120,7 +120,7 @@ async def test_what_is_only_tried_is_not_called_saved(tmp_path: Path) -> None:
         await at_rest(pilot)
         assert "tried, not saved" in bar(app)
         await pilot.press("f7")
-        assert app.desk.flush()
+        assert app.workspace.flush()
         await at_rest(pilot)
         assert "tried" not in bar(app)
         assert "saved" in bar(app)

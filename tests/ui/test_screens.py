@@ -9,7 +9,7 @@ from textual import events
 from textual.events import Key
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import put
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
@@ -257,12 +257,12 @@ async def test_units_of_display_are_a_setting_and_the_file_stays_metric(tmp_path
         await typed(pilot, "0.9")
         assert on_disk(app).front.left.spring.rate_n_per_mm == pytest.approx(0.9 * 9.80665)
     again = app_on(tmp_path)
-    assert again.desk.preferences.settings.rates == "kg/mm"
+    assert again.workspace.preferences.settings.rates == "kg/mm"
 
 
 async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: Path) -> None:
     first = app_on(tmp_path, a_job(("sag.front.hanging_mm.0", 620.0), machine="Red Heron"))
-    first.desk.close()
+    first.workspace.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
@@ -276,11 +276,11 @@ async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: P
         await at_rest(pilot)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
-        source = app.desk.open_name
+        source = app.workspace.open_name
         await pilot.press("f8")
         await at_rest(pilot)
         job = on_disk(app)
-        assert app.desk.open_name != source
+        assert app.workspace.open_name != source
         assert job.job.carried_from == source
         assert job.job.machine == "Red Heron"
         assert job.sag.front.hanging_mm == ()
@@ -343,7 +343,7 @@ async def test_a_file_changed_by_somebody_else_is_asked_about_and_not_overwritte
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        path = app.desk.places.jobs / app.desk.open_name
+        path = app.workspace.places.jobs / app.workspace.open_name
         theirs = path.read_bytes().replace(b"Gravel Loop", b"Other Place")
         path.write_bytes(theirs)
         app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
@@ -411,7 +411,7 @@ async def test_in_a_small_window_typing_goes_on_and_nothing_is_lost(tmp_path: Pa
 
 
 async def test_a_job_is_moved_to_the_bin_only_after_asking_and_never_the_open_one(tmp_path: Path) -> None:
-    app_on(tmp_path, a_job(machine="Red Heron")).desk.close()
+    app_on(tmp_path, a_job(machine="Red Heron")).workspace.close()
     app = app_on(tmp_path, a_job(machine="Grey Mule"))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
@@ -429,8 +429,8 @@ async def test_a_job_is_moved_to_the_bin_only_after_asking_and_never_the_open_on
         await pilot.press("down", "enter")
         await at_rest(pilot)
         left = [path.name for path in (tmp_path / "jobs").glob("*.toml")]
-        assert left == [app.desk.open_name]
-        assert [deleted.name for deleted in app.desk.library.bin.list()] == ["2026-05-31-red-heron-b-t.toml"]
+        assert left == [app.workspace.open_name]
+        assert [deleted.name for deleted in app.workspace.library.bin.list()] == ["2026-05-31-red-heron-b-t.toml"]
 
 
 async def test_a_number_below_zero_is_typed_into_an_empty_field_that_may_hold_one(tmp_path: Path) -> None:
@@ -459,12 +459,12 @@ async def test_a_copy_is_saved_beside_the_job_and_work_goes_on_in_it(tmp_path: P
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        first = app.desk.open_name
+        first = app.workspace.open_name
         await pilot.press("escape", "v")
         await at_rest(pilot)
         await typed(pilot, "9.5")
         assert on_disk(app).front.left.spring.rate_n_per_mm == 9.5
-        assert app.desk.open_name != first
+        assert app.workspace.open_name != first
 
 
 async def test_a_reading_emptied_key_by_key_goes_when_the_field_is_left(tmp_path: Path) -> None:
@@ -537,14 +537,14 @@ async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> No
         await at_rest(pilot)
         written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
         assert written == [".html", ".txt"]
-        stem = Path(app.desk.open_name).stem
+        stem = Path(app.workspace.open_name).stem
         [message] = [one.message for one in app._notifications]
         assert f"{stem}.txt" in message
         assert ".html" in message
 
 
 async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> None:
-    app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).desk.close()
+    app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.0), machine="Red Heron")).workspace.close()
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.5)))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
@@ -676,7 +676,7 @@ async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_pa
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        rates = app.desk.units.rates
+        rates = app.workspace.units.rates
         await pilot.press("escape")
         await at_rest(pilot)
         strip = app.screen
@@ -685,7 +685,7 @@ async def test_keys_that_come_faster_than_a_small_screen_goes_end_nothing(tmp_pa
             strip.post_message(Key(letter, letter))
         await at_rest(pilot)
         assert bench(app).name_of == "front"
-        assert app.desk.units.rates != rates  # the first was taken, the others were nobody's
+        assert app.workspace.units.rates != rates  # the first was taken, the others were nobody's
         await pilot.press("f1")
         await at_rest(pilot)
         helping = app.screen

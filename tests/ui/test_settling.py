@@ -8,7 +8,7 @@ import pytest
 from textual import events
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, said, shown
+from driving import USUAL, WIDE, a_job, app_on, on_disk, said, shown, workspace_in
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
@@ -23,7 +23,7 @@ def rate(job: Job) -> float | None:
 async def asked(pilot: Pilot[int], app: StanchionApp) -> Path:
     """The file was changed by somebody else, a value was put in here, and it is asked what to do."""
     await at_rest(pilot)
-    path = app.desk.places.jobs / app.desk.open_name
+    path = app.workspace.places.jobs / app.workspace.open_name
     path.write_bytes(path.read_bytes().replace(b"Gravel Loop", b"Other Place"))
     app.post_message(events.Paste("9.5"))  # at once: the question may come after the first key
     for _ in range(60):
@@ -64,9 +64,9 @@ async def test_mine_is_written_and_theirs_is_kept_as_an_earlier_state(tmp_path: 
         await settled(pilot)
         job = on_disk(app)
         assert (rate(job), job.job.venue) == (9.5, "Gravel Loop")
-        kept = [loads(one.read_bytes()).job for one in app.desk.places.history.rglob("*.toml")]
+        kept = [loads(one.read_bytes()).job for one in app.workspace.places.history.rglob("*.toml")]
         assert "Other Place" in [one.job.venue for one in kept]
-        assert path.name == app.desk.open_name
+        assert path.name == app.workspace.open_name
 
 
 async def test_a_copy_takes_mine_and_theirs_stays(tmp_path: Path) -> None:
@@ -76,7 +76,7 @@ async def test_a_copy_takes_mine_and_theirs_stays(tmp_path: Path) -> None:
         theirs = path.read_bytes()
         await pilot.press("down", "down", "down", "down", "enter")
         await settled(pilot)
-        assert app.desk.open_name != path.name
+        assert app.workspace.open_name != path.name
         assert rate(on_disk(app)) == 9.5
         assert path.read_bytes() == theirs
 
@@ -97,7 +97,7 @@ async def test_theirs_that_cannot_be_read_is_said_and_mine_is_kept(tmp_path: Pat
 
 
 async def test_a_sample_named_on_the_command_line_is_begun_as_a_job_of_its_own(tmp_path: Path) -> None:
-    app = StanchionApp(desk_in(tmp_path), sample="well_set")
+    app = StanchionApp(workspace_in(tmp_path), sample="well_set")
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert app.session is not None
@@ -107,7 +107,7 @@ async def test_a_sample_named_on_the_command_line_is_begun_as_a_job_of_its_own(t
 
 async def test_a_last_job_that_is_gone_is_said_on_the_list(tmp_path: Path) -> None:
     first = app_on(tmp_path, a_job())
-    first.desk.close()
+    first.workspace.close()
     for path in (tmp_path / "jobs").glob("*.toml"):
         path.unlink()
     (tmp_path / "jobs" / "other.toml").write_bytes(dumps(a_job(machine="Red Heron")))
@@ -127,7 +127,7 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
-        before = (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme)
+        before = (app.workspace.preferences.settings.rates, app.workspace.preferences.settings.lengths, app.theme)
         config = tmp_path / "config"
         for path in config.glob("*") if config.exists() else ():
             path.unlink()
@@ -137,4 +137,8 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
         await pilot.press("escape", letter)
         await at_rest(pilot)
         assert "The settings are not saved" in said(app)
-        assert (app.desk.preferences.settings.rates, app.desk.preferences.settings.lengths, app.theme) != before
+        assert (
+            app.workspace.preferences.settings.rates,
+            app.workspace.preferences.settings.lengths,
+            app.theme,
+        ) != before

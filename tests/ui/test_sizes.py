@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
-from desks import TODAY, desk_in, shown, typed
+from driving import TODAY, shown, typed, workspace_in
 from stanchion.base.text import clean
 from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
@@ -55,11 +55,11 @@ OTHERS = {
 
 def app_in(folder: Path) -> StanchionApp:
     """The program on a sample with faults, warnings, two runs and torques."""
-    desk = desk_in(folder)
-    desk.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
-    desk.remember("front")
-    desk.close()
-    return StanchionApp(desk_in(folder), today=lambda: TODAY)
+    workspace = workspace_in(folder)
+    workspace.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
+    workspace.remember("front")
+    workspace.close()
+    return StanchionApp(workspace_in(folder), today=lambda: TODAY)
 
 
 async def settled(pilot: Pilot[int], app: StanchionApp) -> str:

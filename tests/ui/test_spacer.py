@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from desks import USUAL, a_job, app_on, bench, on_disk, said, shown, typed
+from driving import USUAL, a_job, app_on, bench, on_disk, said, shown, typed
 from timing import at_rest, eventually
 
 STACK = ("front", "left", "stack")

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, a_job, app_on, desk_in, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, on_disk, shown, typed, workspace_in
 from judgement_jobs import FULL, put, repeated, sag_end
 from stanchion.job.model import Sag, Weights
 from stanchion.judgement.springs.stock import Stock, StockSpring
@@ -29,7 +29,7 @@ async def test_springs_are_ranked_and_one_key_tries_them_beside_what_is_fitted(t
         assert "standard steps" in text
         assert "F7 stock" in text.splitlines()[-1]
         before = on_disk(app)
-        choice = app.desk.choose("front")
+        choice = app.workspace.choose("front")
         await pilot.press("enter")
         await at_rest(pilot)
         assert isinstance(app.screen, TrialScreen)
@@ -50,18 +50,18 @@ async def test_where_no_rate_does_the_list_names_the_one_that_the_advice_asks_fo
         text = " ".join(shown(app).split())
         assert "no rate brings both sags in" in text
         assert "about 11.25 N/mm each comes nearest" in text
-        assert next(iter(app.desk.choose("front").options)).mean_rate_n_per_mm == 11.25
+        assert next(iter(app.workspace.choose("front").options)).mean_rate_n_per_mm == 11.25
         await pilot.press("f5")
         await at_rest(pilot)
         assert "11.25 N/mm" in " ".join(shown(app).split())
 
 
 async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
-    desk.remember("springs")
-    desk.close()
-    app = StanchionApp(desk_in(tmp_path))
+    workspace = workspace_in(tmp_path)
+    workspace.create_from(next(one.data for one in samples() if one.name == "soft_springs"))
+    workspace.remember("springs")
+    workspace.close()
+    app = StanchionApp(workspace_in(tmp_path))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         [now] = [line.split() for line in shown(app).splitlines() if " now " in line]
@@ -85,7 +85,7 @@ async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:
         await at_rest(pilot)
         assert "springs of the stock" in shown(app)
         assert "9.00" in shown(app)
-    again = desk_in(tmp_path)
+    again = workspace_in(tmp_path)
     assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.van.session.stock.rows] == [(9, 250, 2)]
 
 
@@ -94,12 +94,12 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
     row = StockSpring(rate_n_per_mm=9.0, free_length_mm=250.0, count=3, solid_length_mm=100.0)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        van, session = app.desk.van.session, app.session
+        van, session = app.workspace.van.session, app.session
         assert session is not None
         van.exchange(Stock((row,)))
         full, job = van.stock, session.job
         old = job.front.left.spring
-        [option] = [one for one in app.desk.choose("front").options if one.used == (0, 0)]
+        [option] = [one for one in app.workspace.choose("front").options if one.used == (0, 0)]
         app.try_springs(option)
         await at_rest(pilot)
         assert van.stock == full  # a trial takes nothing
@@ -116,7 +116,7 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
         await pilot.press("ctrl+y")
         await at_rest(pilot)
         assert [one.count for one in van.stock.rows] == [1, 2]
-    assert [one.count for one in desk_in(tmp_path).van.session.stock.rows] == [1, 2]
+    assert [one.count for one in workspace_in(tmp_path).van.session.stock.rows] == [1, 2]
 
 
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:
@@ -186,7 +186,7 @@ async def test_the_other_end_is_a_key_away(tmp_path: Path) -> None:
         await at_rest(pilot)
         assert "REAR: " in shown(app)
         before = on_disk(app)
-        choice = app.desk.choose("rear")
+        choice = app.workspace.choose("rear")
         await pilot.press("down", "enter")
         await at_rest(pilot)
         assert app.trial is not None
@@ -227,4 +227,4 @@ async def test_no_spring_is_taken_away_where_there_is_none(tmp_path: Path) -> No
         await at_rest(pilot)
         await pilot.press("f8")
         assert isinstance(app.screen, StockScreen)
-        assert app.desk.van.session.stock.rows == ()
+        assert app.workspace.van.session.stock.rows == ()

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from desks import USUAL, a_job, app_on
+from driving import USUAL, a_job, app_on
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.modal import OnStack
 

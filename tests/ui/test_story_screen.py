@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from desks import USUAL, WIDE, app_on, desk_in, said, shown, typed
+from driving import USUAL, WIDE, app_on, said, shown, typed, workspace_in
 from stanchion.job.codec import dumps
 from stanchion.planning.machine_story import StoryRow
 from stanchion.ui.app import StanchionApp
@@ -27,10 +27,10 @@ def the_program(folder: Path, open_name: str = "") -> StanchionApp:
     for name, job in weekends().items():
         (jobs / name).write_bytes(dumps(job))
     if open_name:
-        desk = desk_in(folder)
-        desk.open(open_name)
-        desk.remember("front")
-        desk.close()
+        workspace = workspace_in(folder)
+        workspace.open(open_name)
+        workspace.remember("front")
+        workspace.close()
     return app_on(folder)
 
 
@@ -128,14 +128,14 @@ async def test_enter_opens_the_job_of_an_occasion_and_goes_to_a_run(tmp_path: Pa
         await settled(pilot)
         await pilot.press("up", "up", "up", "enter")
         await at_rest(pilot)
-        assert app.desk.open_name == "a.toml"
+        assert app.workspace.open_name == "a.toml"
         assert app.current_mode == "runs"
         assert "RUN 2, TRAVEL USED" in shown(app)
         await pilot.press("ctrl+f")
         await settled(pilot)
         await pilot.press("up", "up", "enter")
         await at_rest(pilot)
-        assert app.desk.open_name == "b.toml"
+        assert app.workspace.open_name == "b.toml"
 
 
 async def test_a_marked_run_is_compared_with_the_one_under_the_bar(tmp_path: Path) -> None:
@@ -207,7 +207,7 @@ async def test_reading_is_stopped_with_esc_and_what_was_read_is_shown(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app = the_program(tmp_path, "c.toml")
-    read = app.desk.library.open
+    read = app.workspace.library.open
 
     def read_and_wait(path: Path) -> object:
         opened = read(path)
@@ -217,7 +217,7 @@ async def test_reading_is_stopped_with_esc_and_what_was_read_is_shown(
 
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        monkeypatch.setattr(app.desk.library, "open", read_and_wait)
+        monkeypatch.setattr(app.workspace.library, "open", read_and_wait)
         await pilot.press("ctrl+f")
         await at_rest(pilot)
         assert "Esc stops" in shown(app)
@@ -308,7 +308,7 @@ async def test_where_no_row_fits_the_filter_no_key_does_harm(tmp_path: Path) -> 
             await pilot.press(key)
             await at_rest(pilot)
             assert isinstance(app.screen, StoryScreen), key
-        assert app.desk.open_name == "c.toml"
+        assert app.workspace.open_name == "c.toml"
 
 
 async def test_a_mark_is_taken_away_with_the_key_that_set_it(tmp_path: Path) -> None:
@@ -330,8 +330,8 @@ async def test_a_folder_that_cannot_be_read_tells_no_story_and_says_why(tmp_path
     app = the_program(tmp_path, "c.toml")
     async with app.run_test(size=WIDE) as pilot:
         await at_rest(pilot)
-        app.desk.library.places = replace(app.desk.library.places, jobs=tmp_path / "jobs" / "c.toml")
-        app.desk.library.listing.folder = tmp_path / "jobs" / "c.toml"
+        app.workspace.library.places = replace(app.workspace.library.places, jobs=tmp_path / "jobs" / "c.toml")
+        app.workspace.library.listing.folder = tmp_path / "jobs" / "c.toml"
         await pilot.press("ctrl+f")
         await at_rest(pilot)
         assert "The jobs folder cannot be read: " in shown(app)

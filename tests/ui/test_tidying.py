@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import app_on
+from driving import app_on
 from stanchion.store.temporary import STALE_S, _machine
 
 OLD = 1_700_000_000

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from desks import on_disk, shown
+from driving import on_disk, shown
 from tour import NEXT_WEEKEND, tour
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desks import USUAL, WIDE, a_job, app_on, shown
+from driving import USUAL, WIDE, a_job, app_on, shown
 from judgement_jobs import FULL, put
 from stanchion.job.model import Job, Run
 from stanchion.ui.travel_drawing import BEYOND, LEAST_HEIGHT, LEAST_WIDTH, NUMBER, Place, travel_drawing

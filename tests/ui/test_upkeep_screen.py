@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, desk_in, on_disk, shown, typed
+from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed, workspace_in
 from stanchion.job.carry import identified
 from stanchion.job.model import Job, Torque, Upkeep
 from stanchion.ui.app import StanchionApp
@@ -96,13 +96,13 @@ async def test_a_name_being_retyped_does_not_let_the_next_torque_move_up(tmp_pat
 
 def next_occasion(folder: Path) -> StanchionApp:
     """The program on a job carried forward from another."""
-    desk = desk_in(folder)
-    desk.create(complete_job())
-    desk.flush()
-    desk.carry_forward(desk.open_name, dt.date(2026, 5, 31))
-    desk.remember("upkeep")
-    desk.close()
-    return StanchionApp(desk_in(folder), today=lambda: dt.date(2026, 5, 31))
+    workspace = workspace_in(folder)
+    workspace.create(complete_job())
+    workspace.flush()
+    workspace.carry_forward(workspace.open_name, dt.date(2026, 5, 31))
+    workspace.remember("upkeep")
+    workspace.close()
+    return StanchionApp(workspace_in(folder), today=lambda: dt.date(2026, 5, 31))
 
 
 @SIZES

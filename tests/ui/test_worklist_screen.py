@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from desks import USUAL, WIDE, app_on, bench, burst, desk_in, on_disk, said, shown, typed
+from driving import USUAL, WIDE, app_on, bench, burst, on_disk, said, shown, typed, workspace_in
 from judgement_jobs import put
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
@@ -28,10 +28,10 @@ THEN = put(
 
 
 def app_with(folder: Path, now: Job = NOW, screen: str = "front") -> StanchionApp:
-    desk = desk_in(folder)
-    desk.create(THEN)
-    desk.create(replace(THEN, job=replace(THEN.job, machine="Another machine", date=dt.date(2026, 5, 20))))
-    desk.close()
+    workspace = workspace_in(folder)
+    workspace.create(THEN)
+    workspace.create(replace(THEN, job=replace(THEN.job, machine="Another machine", date=dt.date(2026, 5, 20))))
+    workspace.close()
     return app_on(folder, now, screen)
 
 
@@ -117,12 +117,12 @@ async def test_a_list_that_was_interrupted_is_there_with_what_is_left_even_witho
         await at_rest(pilot)
         await pilot.press("space")
         await at_rest(pilot)
-        name = app.desk.open_name
+        name = app.workspace.open_name
         on_disk(app)
     for path in (tmp_path / "jobs").glob("*.toml"):
         if path.name != name:
             path.unlink()
-    again = StanchionApp(desk_in(tmp_path))
+    again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         text = shown(again)
@@ -222,9 +222,9 @@ async def test_letters_narrow_the_jobs_offered(tmp_path: Path) -> None:
 async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do(tmp_path: Path) -> None:
     now = put(NOW, rear__rebound__total=24.0)
     app = app_on(tmp_path, now, "worklist")
-    desk = desk_in(tmp_path)
-    desk.create(put(THEN, rear__rebound__now=30.0, rear__rebound__total=32.0))
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(put(THEN, rear__rebound__now=30.0, rear__rebound__total=32.0))
+    workspace.close()
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         await pilot.press("enter")
@@ -299,7 +299,7 @@ async def test_a_job_that_was_damaged_meanwhile_is_not_returned_to_and_says_why(
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
         for path in (tmp_path / "jobs").glob("*.toml"):
-            if path.name != app.desk.open_name:
+            if path.name != app.workspace.open_name:
                 path.write_bytes(path.read_bytes()[:100])
         await pilot.press("enter")
         await at_rest(pilot)
@@ -308,9 +308,9 @@ async def test_a_job_that_was_damaged_meanwhile_is_not_returned_to_and_says_why(
 
 
 async def test_a_setup_that_is_as_the_machine_stands_makes_no_list(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.create(replace(NOW, job=replace(NOW.job, date=dt.date(2026, 5, 1))))
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(replace(NOW, job=replace(NOW.job, date=dt.date(2026, 5, 1))))
+    workspace.close()
     app = app_on(tmp_path, NOW, "worklist")
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
@@ -324,9 +324,9 @@ async def test_a_setup_that_is_as_the_machine_stands_makes_no_list(tmp_path: Pat
 
 
 async def test_what_was_not_recorded_then_is_named_at_the_end(tmp_path: Path) -> None:
-    desk = desk_in(tmp_path)
-    desk.create(put(THEN, front__left__compression__now=None, rear__low_speed_compression__now=None))
-    desk.close()
+    workspace = workspace_in(tmp_path)
+    workspace.create(put(THEN, front__left__compression__now=None, rear__low_speed_compression__now=None))
+    workspace.close()
     app = app_on(tmp_path, NOW, "worklist")
     async with app.run_test(size=WIDE) as pilot:
         await at_rest(pilot)
@@ -341,7 +341,7 @@ async def test_jobs_that_cannot_be_listed_leave_the_runs_of_this_one_to_return_t
     app = app_on(tmp_path, complete_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
-        app.desk.library.listing.folder = tmp_path / "jobs" / app.desk.open_name  # no folder at all
+        app.workspace.library.listing.folder = tmp_path / "jobs" / app.workspace.open_name  # no folder at all
         await pilot.press("ctrl+w")
         await at_rest(pilot)
         assert "The jobs folder" in said(app)

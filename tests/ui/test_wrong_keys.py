@@ -8,7 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from complete_job import complete_job
-from desks import USUAL, app_on, on_disk
+from driving import USUAL, app_on, on_disk
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.core import PARTS
@@ -108,8 +108,8 @@ async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        before, name = on_disk(app), app.desk.open_name
-        file = app.desk.places.jobs / name
+        before, name = on_disk(app), app.workspace.open_name
+        file = app.workspace.places.jobs / name
         written = file.read_bytes()
         for key in (key for key in KEYS if key.id in LEAVES - {"quit"}):
             for pressed in (way(key, by_letter=False), way(key, by_letter=True)):
@@ -119,7 +119,7 @@ async def test_commands_that_go_to_another_job_leave_this_one_as_it_is(tmp_path:
                     assert file.read_bytes() == written, key.id
                     for _ in range(3):
                         await pilot.press("escape")
-                    app.desk.open(name)
+                    app.workspace.open(name)
                     app.action_go("front")
                     await at_rest(pilot)
         assert on_disk(app) == before

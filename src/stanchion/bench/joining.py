@@ -7,7 +7,7 @@ from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.merging import Merging
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.carry import identified
 from stanchion.job.merge import likely_base, without_lost_runs
 from stanchion.store.atomic import fingerprint, read
@@ -30,12 +30,14 @@ class Beside:
     """It is another file; otherwise it is what somebody else wrote into the file of the open job."""
 
 
-def copies_of_open(desk: Desk) -> OtherCopies | None:
+def copies_of_open(workspace: Workspace) -> OtherCopies | None:
     """What finds the other copies of the open job; None with no job open."""
-    return OtherCopies(desk.places.jobs, desk.open_name, desk.library.disk) if desk.open_name else None
+    return (
+        OtherCopies(workspace.places.jobs, workspace.open_name, workspace.library.disk) if workspace.open_name else None
+    )
 
 
-def beside_copy(desk: Desk, name: str) -> Beside:
+def beside_copy(workspace: Workspace, name: str) -> Beside:
     """The open job beside another copy of it.
 
     Raises:
@@ -43,25 +45,25 @@ def beside_copy(desk: Desk, name: str) -> Beside:
     """
     if not is_plain(name):
         raise BadFile(f"'{name}' is not the name of a job file")
-    return _beside(desk, desk.library.open(desk.places.jobs / name), "the copy", is_copy=True)
+    return _beside(workspace, workspace.library.open(workspace.places.jobs / name), "the copy", is_copy=True)
 
 
-def beside_disk(desk: Desk) -> Beside:
+def beside_disk(workspace: Workspace) -> Beside:
     """The open job beside what somebody else wrote into its file.
 
     Raises:
         BadFile: the file cannot be read, or must not be written here.
     """
-    if desk.open_file is None:
+    if workspace.open_file is None:
         raise BadFile("no job is open")
-    return _beside(desk, desk.library.open(desk.open_file.path), "theirs", is_copy=False)
+    return _beside(workspace, workspace.library.open(workspace.open_file.path), "theirs", is_copy=False)
 
 
-def _beside(desk: Desk, other: Opened, name: str, *, is_copy: bool) -> Beside:
-    session, file = desk.session, desk.open_file
+def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) -> Beside:
+    session, file = workspace.session, workspace.open_file
     if session is None or file is None:
         raise BadFile("no job is open")
-    if other.newer or desk.newer:
+    if other.newer or workspace.newer:
         raise BadFile(NEWER)
     base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
     if base is not None:
@@ -69,31 +71,31 @@ def _beside(desk: Desk, other: Opened, name: str, *, is_copy: bool) -> Beside:
     return Beside(Merging(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
 
 
-def keep_before(desk: Desk) -> None:
+def keep_before(workspace: Workspace) -> None:
     """Keep the open job as it is among its earlier states, before a copy is merged into it.
 
     Raises:
         NotSaved: it could not be kept, or is not saved.
     """
-    session, file = desk.session, desk.open_file
+    session, file = workspace.session, workspace.open_file
     if session is None or file is None:
         raise NotSaved("No job is open.")
-    if not desk.flush_open():
+    if not workspace.flush_open():
         raise NotSaved("Nothing was merged: the open job is not saved. See why on its screen, then merge again.")
     file.keep(session.job, "before-merge")
 
 
-def put_away(desk: Desk, copy: Opened) -> Path:
+def put_away(workspace: Workspace, copy: Opened) -> Path:
     """Move the copy to the bin, now that the open job holds what was merged.
 
     Raises:
         NotSaved: the merged job is not on disk yet, or the copy was changed since it was read; it stays.
     """
-    session, file = desk.session, desk.open_file
-    if session is None or file is None or not desk.flush_open():
+    session, file = workspace.session, workspace.open_file
+    if session is None or file is None or not workspace.flush_open():
         raise NotSaved(f"'{copy.path.name}' stays where it is: the merged job is not saved yet.")
     try:
-        on_disk = desk.library.open(file.path).job
+        on_disk = workspace.library.open(file.path).job
         unchanged = fingerprint(read(copy.path)) == copy.sha
     except (BadFile, OSError) as error:
         why = cause(error) if isinstance(error, OSError) else str(error)
@@ -102,4 +104,4 @@ def put_away(desk: Desk, copy: Opened) -> Path:
         raise NotSaved(f"'{copy.path.name}' stays where it is: the file of the merged job is not as it was written.")
     if not unchanged:
         raise NotSaved(f"'{copy.path.name}' was changed meanwhile and stays where it is: merge once more.")
-    return desk.library.delete(copy.path).path
+    return workspace.library.delete(copy.path).path

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from stanchion.store.faults import FaultLog
 
 
-class Desk:
+class Workspace:
     """The open job and all that goes with it.
 
     Args:
@@ -62,15 +62,15 @@ class Desk:
         self._left = Left(self._not_written)
 
     @classmethod
-    def at(cls, jobs: str | None) -> Desk:
-        """The desk of this user."""
-        desk = cls(places(jobs))
-        if desk.library.unsaved():
-            desk.problems.append(
-                f"Edits of an earlier run that could not be saved lie in {desk.places.spill}; "
+    def at(cls, jobs: str | None) -> Workspace:
+        """The workspace of this user."""
+        workspace = cls(places(jobs))
+        if workspace.library.unsaved():
+            workspace.problems.append(
+                f"Edits of an earlier run that could not be saved lie in {workspace.places.spill}; "
                 "copy the file into the jobs folder to open it."
             )
-        return desk
+        return workspace
 
     def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
         """Save what is pending, write down a fault of the program, and say in words what became of both; of a job only

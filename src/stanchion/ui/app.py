@@ -18,7 +18,7 @@ from textual.screen import Screen
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.ui.commands.merging import LOOK_EVERY_S
 from stanchion.ui.commands.story import FollowingApp
 from stanchion.ui.commands.work_list import ReturningApp
@@ -82,23 +82,23 @@ def _screen(name: _Later) -> Screen[None]:
             return JobsScreen()
 
 
-def _open_last(desk: Desk) -> tuple[str, str]:
+def _open_last(workspace: Workspace) -> tuple[str, str]:
     """Open the job that was open last; the screen to begin with, and what stood in the way, in words."""
-    place = desk.preferences.last_place()
+    place = workspace.preferences.last_place()
     if not place.job:
         return "jobs", ""
     if place.faulted:
         return "jobs", (
             f"A fault of the program ended it while '{place.job}' was open, so that job was not opened again by "
             "itself. To open it all the same, choose it in the list and press Enter. "
-            f"Please report the fault: what happened is written in {desk.places.faults}"
+            f"Please report the fault: what happened is written in {workspace.places.faults}"
         )
     try:
-        desk.open(place.job)
+        workspace.open(place.job)
     except StanchionError as error:
         return "jobs", f"The last job could not be opened: {error}"
     except Exception as error:
-        told = desk.report_fault(error, {})
+        told = workspace.report_fault(error, {})
         return "jobs", f"'{place.job}' was not opened, by a fault of the program ({type(error).__name__}). {told}"
     return (place.screen if place.screen in PARTS else "machine"), ""
 
@@ -107,7 +107,7 @@ class StanchionApp(FollowingApp, ReturningApp):
     """The full-screen program.
 
     Args:
-        desk: files, settings and the open job.
+        workspace: files, settings and the open job.
         sample: name of a sample job to start from; None opens where it was left.
         today: gives the day a new job is dated.
     """
@@ -135,12 +135,14 @@ class StanchionApp(FollowingApp, ReturningApp):
         "jobs": lambda: _screen("jobs"),
     }
 
-    def __init__(self, desk: Desk, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today) -> None:
+    def __init__(
+        self, workspace: Workspace, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today
+    ) -> None:
         # Known before the application is built, so that the first screen it builds is the one that is wanted.
-        first, trouble = _open_last(desk) if sample is None else ("", "")
+        first, trouble = _open_last(workspace) if sample is None else ("", "")
         if first:
             self.DEFAULT_MODE = first  # type: ignore[misc]
-        super().__init__(desk, today)
+        super().__init__(workspace, today)
         if trouble:
             self.messages.append(trouble)
         self._sample = sample
@@ -148,13 +150,13 @@ class StanchionApp(FollowingApp, ReturningApp):
         """Whether a fault of our own ended it."""
         self._events: asyncio.AbstractEventLoop | None = None
         self._rest: Rest | None = None
-        self._themes = Themes(desk.places.config / "themes")
+        self._themes = Themes(workspace.places.config / "themes")
         self.messages += self._themes.problems
         self.theme_names = self._themes.names
-        self.messages += theme_problem(desk.preferences.settings.theme, self.theme_names)[:1]
+        self.messages += theme_problem(workspace.preferences.settings.theme, self.theme_names)[:1]
         self.take_theme(
-            desk.preferences.settings.theme
-            if desk.preferences.settings.theme in self.theme_names
+            workspace.preferences.settings.theme
+            if workspace.preferences.settings.theme in self.theme_names
             else self.theme_names[0]
         )
         self.stylesheet.set_variables(self.get_css_variables())
@@ -181,8 +183,8 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     def _tidy(self) -> None:
         """On a thread of its own: what a killed run left half-written goes, and earlier states stay within bounds."""
-        self.desk.library.tidy()
-        self.desk.library.tidy_history(Leisure(get_current_worker()).given_up)
+        self.workspace.library.tidy()
+        self.workspace.library.tidy_history(Leisure(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
         """Take an event; a key is also told to what waits for the keys to rest."""
@@ -224,7 +226,7 @@ class StanchionApp(FollowingApp, ReturningApp):
             "screen": self.current_mode,
             "terminal": f"{size.width} by {size.height}, {os.environ.get('TERM', '')[:40]}",
         }
-        told = self.desk.report_fault(error, facts)
+        told = self.workspace.report_fault(error, facts)
         self._exit_renderables.append(
             Text(f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}")
         )
@@ -232,7 +234,7 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     def _interrupted(self, number: int) -> None:
         """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""
-        self.desk.close()
+        self.workspace.close()
         self.exit(HANGUP_STATUS + number, return_code=HANGUP_STATUS + number)
 
     def _watch_terminal(self) -> None:
@@ -243,12 +245,12 @@ class StanchionApp(FollowingApp, ReturningApp):
     def action_quit_saved(self) -> None:
         """Leave; what is still unsaved is written first, and only a failure to do so asks."""
         self.leave_fields()
-        if self.desk.flush():
+        if self.workspace.flush():
             self.exit(0, return_code=0)
             return
         self.ask(
             "Not saved",
-            f"The last edits could not be written. {self.save_trouble()} {self.desk.left_unsaved()}".rstrip(),
+            f"The last edits could not be written. {self.save_trouble()} {self.workspace.left_unsaved()}".rstrip(),
             (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
@@ -259,7 +261,7 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     def on_unmount(self) -> None:
         """However it ended: write what is pending."""
-        self.desk.close()
+        self.workspace.close()
 
     def action_nothing(self) -> None:
         """A key that must do no harm."""
@@ -268,17 +270,17 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     def action_cycle_rates(self) -> None:
         """N/mm, kg/mm, lb/in."""
-        self._set(lambda: self.desk.next_unit("rates"))
+        self._set(lambda: self.workspace.next_unit("rates"))
 
     def action_cycle_lengths(self) -> None:
         """Millimetres or inches."""
-        self._set(lambda: self.desk.next_unit("lengths"))
+        self._set(lambda: self.workspace.next_unit("lengths"))
 
     def action_cycle_theme(self) -> None:
         """The next theme, remembered."""
         at = self.theme_names.index(self.theme) if self.theme in self.theme_names else -1
         self.take_theme(self.theme_names[(at + 1) % len(self.theme_names)])
-        self._set(lambda: self.desk.preferences.choose_theme(self.theme))
+        self._set(lambda: self.workspace.preferences.choose_theme(self.theme))
 
     def take_theme(self, name: str) -> None:
         """Show by the theme of this name, read when it is first taken."""
@@ -289,13 +291,13 @@ class StanchionApp(FollowingApp, ReturningApp):
     def _set(self, change: Callable[[], None]) -> None:
         change()
         self.refresh_bench()
-        self.write_aside(self.desk.preferences.save, "settings")
+        self.write_aside(self.workspace.preferences.save, "settings")
 
 
 def run_app(jobs: str | None, sample: str | None) -> int:
     """Run the full-screen program and give its exit status."""
     sys.setswitchinterval(SWITCH_S)
-    desk = Desk.at(jobs)
-    app = StanchionApp(desk, sample)
+    workspace = Workspace.at(jobs)
+    app = StanchionApp(workspace, sample)
     app.run(mouse=False)
     return FAULT_STATUS if app.faulted else app.return_code or 0

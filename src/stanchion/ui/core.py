@@ -1,4 +1,4 @@
-"""What every part of the application stands on: the desk, the screens, where to be, and a word to the user."""
+"""What every part of the application stands on: the workspace, the screens, where to be, and a word to the user."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from stanchion.base.ascii_only import only_ascii
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Path
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.keys import Key, after_escape, with_changes
@@ -54,10 +54,10 @@ READ_S = 1.0
 
 
 class CoreApp(App[int]):
-    """The desk and the way about.
+    """The workspace and the way about.
 
     Args:
-        desk: files, settings and the open job.
+        workspace: files, settings and the open job.
         today: gives the day a new job is dated.
     """
 
@@ -66,8 +66,8 @@ class CoreApp(App[int]):
     _filtered: tuple[Theme, Sequence[LineFilter]] | None = None
     """The theme last drawn in, and what puts it into the colours there are."""
 
-    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
-        self.only_ascii = only_ascii(desk.preferences.settings.letters)
+    def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
+        self.only_ascii = only_ascii(workspace.preferences.settings.letters)
         """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
         self.colours = colours_of(self.console.color_system, os.environ)
@@ -75,16 +75,16 @@ class CoreApp(App[int]):
         self.set_class(self.colours is not Colours.FULL or self.no_color, "-few-colours")
         let_go_of_closed_widgets()
         self.stylesheet = SteadyStylesheet(variables={})
-        self.desk = desk
+        self.workspace = workspace
         self.today = today
         self.now: Callable[[], dt.datetime] = dt.datetime.now
         """The time a run is logged at."""
         self.last_part = "machine"
-        self.keys, problems = with_changes(dict(desk.preferences.settings.keys))
+        self.keys, problems = with_changes(dict(workspace.preferences.settings.keys))
         self._commands = {one for key in self.keys for one in key.keys.split(",") if key.on != "jobs"}
         self._said_at: float | None = None
         """When the last message was shown, by a clock of its own; None: none is."""
-        self.messages: list[str] = [*desk.problems, *(one.words for one in problems)]
+        self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
         self.begun = False
         """Whether what is drawn is sent to the terminal."""
 
@@ -129,12 +129,12 @@ class CoreApp(App[int]):
     @property
     def session(self) -> Session | None:
         """The open job."""
-        return self.desk.session
+        return self.workspace.session
 
     @property
     def trial(self) -> Trial | None:
         """What is being tried on the open job."""
-        return self.desk.trial
+        return self.workspace.trial
 
     @property
     def in_hand(self) -> Session | StockSession | None:
@@ -158,7 +158,7 @@ class CoreApp(App[int]):
 
     def remember(self, part: str) -> None:
         """Note where we are, for the next start."""
-        self.desk.remember(part)
+        self.workspace.remember(part)
 
     def leave_fields(self) -> None:
         """The field in hand is left: what was merely unfinished is settled."""
@@ -196,7 +196,7 @@ class CoreApp(App[int]):
 
     def on_drawn_failed(self, message: Drawn.Failed) -> None:
         """A drawing was left out by an error of the program, which is written down."""
-        self.desk.note_fault(Fault("drawing", message.error))
+        self.workspace.note_fault(Fault("drawing", message.error))
 
     async def on_event(self, event: events.Event) -> None:
         """A key takes away what was said before it, once there was time to see it; one that is a command is obeyed."""

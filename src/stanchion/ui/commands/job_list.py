@@ -14,7 +14,7 @@ from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
 from stanchion.base.progress import Seldom, Stop
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.ui.commands.track import TrackApp
 from stanchion.ui.keys import shown
 
@@ -54,8 +54,8 @@ class ListingApp(TrackApp):
     _held_until = 0.0
     """While somebody types on the list, the reading of it waits."""
 
-    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
-        super().__init__(desk, today)
+    def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
+        super().__init__(workspace, today)
         self._early = []
 
     @property
@@ -114,7 +114,9 @@ class ListingApp(TrackApp):
         rows: list[Row] = []
         for judged, what in ((False, "read"), (True, "judged")):
             try:
-                found = self.desk.library.rows(judged=judged, progress=partial(progress, what), cancelled=cancelled)
+                found = self.workspace.library.rows(
+                    judged=judged, progress=partial(progress, what), cancelled=cancelled
+                )
             except (StanchionError, OSError) as error:
                 self.post_message(self.Listed((), str(error)))
                 return
@@ -154,7 +156,7 @@ class ListingApp(TrackApp):
 
         listed = self.list_shown
         if not message.problem and not message.words:
-            self.take_copies(self.desk.open_name, copies_in(message.rows, self.desk.open_name))
+            self.take_copies(self.workspace.open_name, copies_in(message.rows, self.workspace.open_name))
         if listed is not None:
             listed.take(message.rows, message.problem, message.words)
             if message.problem or self.messages:

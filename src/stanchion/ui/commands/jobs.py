@@ -26,7 +26,7 @@ class LibraryApp(ListingApp):
         """Go on in a new file beside the present one, which stays as it is."""
         if self.session is None:
             return
-        if self.desk.newer:
+        if self.workspace.newer:
             self.say("A later version wrote this job. A copy made here could lose what that version added.")
             return
         self.leave_fields()
@@ -40,14 +40,14 @@ class LibraryApp(ListingApp):
 
     def _write_sheet(self) -> None:
         try:
-            folder = self.desk.write_sheets()
+            folder = self.workspace.write_sheets()
         except StanchionError as error:
             self.call_from_thread(self.say, str(error))
         except Exception as error:  # the job is as it was, and work goes on
-            self.desk.note_fault(Fault("sheet", error))
+            self.workspace.note_fault(Fault("sheet", error))
             self.call_from_thread(self.say, "The sheet was not written, by a fault of the program: please report it.")
         else:
-            stem = PurePath(self.desk.open_name).stem
+            stem = PurePath(self.workspace.open_name).stem
             self.call_from_thread(self.say, f"Sheet written: {stem}.txt, and .html to print or send, in {folder}")
 
     def action_compare_job(self) -> None:
@@ -58,14 +58,14 @@ class LibraryApp(ListingApp):
             self.say("Open a job first; then choose the one to compare it with.")
             return
         try:
-            other = self.desk.read(name)
+            other = self.workspace.read(name)
         except StanchionError as error:
             self.say(str(error))
             return
         from stanchion.planning.machine_story import row_of  # noqa: PLC0415 - not needed to start
 
-        here = row_of(self.desk.open_name, self.session.job, None, self.desk.profiles)
-        there = row_of(name, other, None, self.desk.profiles)
+        here = row_of(self.workspace.open_name, self.session.job, None, self.workspace.profiles)
+        there = row_of(name, other, None, self.workspace.profiles)
         self.show_comparison(here, there)
 
     def show_comparison(self, one: StoryRow, other: StoryRow) -> None:
@@ -73,7 +73,7 @@ class LibraryApp(ListingApp):
         from stanchion.report.comparison import compared  # noqa: PLC0415 - not needed to start
         from stanchion.ui.screens.compare import CompareScreen  # noqa: PLC0415
 
-        self.push_screen(CompareScreen(compared(one, other, self.desk.units)))
+        self.push_screen(CompareScreen(compared(one, other, self.workspace.units)))
 
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""
@@ -81,7 +81,7 @@ class LibraryApp(ListingApp):
         name = listed.chosen_job() if listed is not None else ""
         if not name:
             return
-        if name == self.desk.open_name:
+        if name == self.workspace.open_name:
             self.say("This job is open. Open another one first, then move this one to the bin.")
             return
 
@@ -95,7 +95,7 @@ class LibraryApp(ListingApp):
         self.ask("Move this job to the bin?", name, answers, answered)
 
     def _delete(self, name: str) -> str:
-        where = self.desk.delete(name)
+        where = self.workspace.delete(name)
         return f"'{name}' lies in the bin, as {where.name}. {shown(self.key('jobs.bin').keys)} shows the bin."
 
     def action_new_job(self) -> None:
@@ -104,18 +104,18 @@ class LibraryApp(ListingApp):
 
         if isinstance(self.screen, NewJobScreen):
             return
-        blank = Session(Job(job=Occasion(date=self.today())), self.desk.profiles, units=self.desk.units)
+        blank = Session(Job(job=Occasion(date=self.today())), self.workspace.profiles, units=self.workspace.units)
 
         def begin(job: Job | None) -> None:
             if job is not None:
-                self._try(lambda: self.desk.create(job), "front")
+                self._try(lambda: self.workspace.create(job), "front")
 
         self.push_screen(NewJobScreen(blank), begin)
 
     def action_carry_forward(self) -> None:
         """A new job with the setup of the one chosen in the list, or of the one in hand."""
         listed = self.list_shown
-        name = listed.chosen_job() if listed is not None else self.desk.open_name
+        name = listed.chosen_job() if listed is not None else self.workspace.open_name
         if not name:
             return
         self.leave_fields()
@@ -123,13 +123,13 @@ class LibraryApp(ListingApp):
             self.say("This job was carried forward today and has no readings yet: take them here, nothing is carried.")
             self.jump(("sag", "front", "hanging_mm", 0))
             return
-        if self._try(lambda: self.desk.carry_forward(name, self.today()), "sag"):
+        if self._try(lambda: self.workspace.carry_forward(name, self.today()), "sag"):
             self.say(f"A new job with the setup of {name}. That job stays as it was; readings and notes begin anew.")
             self.jump(("sag", "front", "hanging_mm", 0))
 
     def _carried_already(self, name: str) -> bool:
         """Whether the open job was itself carried forward today, and nothing has been measured in it."""
-        if name != self.desk.open_name or self.session is None:
+        if name != self.workspace.open_name or self.session is None:
             return False
         job = self.session.job
         ends = (job.sag.front, job.sag.rear)
@@ -140,7 +140,7 @@ class LibraryApp(ListingApp):
         """A copy of a sample job."""
         sample = next((one for one in self.samples() if one.name == name), None)
         if sample is not None:
-            self._try(lambda: self.desk.create_from(sample.data), "front")
+            self._try(lambda: self.workspace.create_from(sample.data), "front")
 
     def open_named(self, name: str) -> None:
         """A job of the list; of another copy of a job, ask what is wanted."""
@@ -154,7 +154,7 @@ class LibraryApp(ListingApp):
     def _ask_of_copy(self, name: str, main: str) -> None:
         def answered(answer: str | None) -> None:
             if answer == "merge" and (
-                self.desk.open_name == main or self._try(lambda: self.desk.open(main), "machine")
+                self.workspace.open_name == main or self._try(lambda: self.workspace.open(main), "machine")
             ):
                 self.merge_copy(name)
             elif answer == "open":
@@ -170,10 +170,10 @@ class LibraryApp(ListingApp):
         self.ask("Another copy of a job", f"{name} is another copy of {main}.", answers, answered)
 
     def _open(self, name: str) -> None:
-        if name == self.desk.open_name:
+        if name == self.workspace.open_name:
             self.action_go(self.last_part)
         else:
-            self._try(lambda: self.desk.open(name), self.last_part, damaged=name)
+            self._try(lambda: self.workspace.open(name), self.last_part, damaged=name)
 
     def _try(self, work: Callable[[], object], then: str, damaged: str = "") -> bool:
         """Open or begin a job and show it; where that fails, say why in words that cannot be overlooked.
@@ -189,7 +189,7 @@ class LibraryApp(ListingApp):
             if self.current_mode != "jobs":
                 self.action_go("jobs")
             answers = [("back", "Back to the list; nothing else was opened")]
-            good = self.desk.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
+            good = self.workspace.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
             if good is not None:
                 when = when_words(good.at.astimezone(), self.today())
                 answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
@@ -212,12 +212,12 @@ class LibraryApp(ListingApp):
     def say_notes(self) -> None:
         """What is to be known of the job just opened."""
         if self.session is not None and not self.session.read_only:  # otherwise it stands with the findings
-            for note in self.desk.notes:
+            for note in self.workspace.notes:
                 self.say(note)
 
     def _open_newest_good(self, name: str) -> None:
         """A job of its own from the newest whole state of a damaged one."""
-        if self._try(lambda: self.desk.open_newest_good(name), self.last_part):
+        if self._try(lambda: self.workspace.open_newest_good(name), self.last_part):
             self.say(f"This is a new job with the newest whole state of '{name}'. The damaged file stays as it is.")
 
     def samples(self) -> tuple[Sample, ...]:

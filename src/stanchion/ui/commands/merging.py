@@ -10,7 +10,7 @@ from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Job
 from stanchion.ui.core import CoreApp
 from stanchion.ui.idle import Leisure
@@ -29,8 +29,8 @@ MOST_ASKED = 6
 class MergingApp(CoreApp):
     """Finds other copies of the open job, and merges."""
 
-    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
-        super().__init__(desk, today)
+    def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
+        super().__init__(workspace, today)
         self.copies: tuple[str, ...] = ()
         """File names of the other copies of the open job."""
         self._finder: OtherCopies | None = None
@@ -45,10 +45,10 @@ class MergingApp(CoreApp):
 
     def _look(self) -> None:
         worker = get_current_worker()
-        if self._finder is None or self._finder.name != self.desk.open_name:
+        if self._finder is None or self._finder.name != self.workspace.open_name:
             from stanchion.bench.joining import copies_of_open  # noqa: PLC0415 - not needed to start
 
-            self._finder = copies_of_open(self.desk)
+            self._finder = copies_of_open(self.workspace)
         finder = self._finder
         if finder is None:
             return
@@ -61,7 +61,7 @@ class MergingApp(CoreApp):
 
     def take_copies(self, name: str, found: Sequence[str]) -> None:
         """Other copies of the job of that name have been found, or there are none any more."""
-        if name != self.desk.open_name or tuple(found) == self.copies:
+        if name != self.workspace.open_name or tuple(found) == self.copies:
             return
         self.copies = tuple(found)
         if isinstance(self.screen, JobScreen) and self.screen.stands:
@@ -99,14 +99,14 @@ class MergingApp(CoreApp):
         from stanchion.bench.joining import beside_copy  # noqa: PLC0415 - not needed to start
 
         self.leave_fields()
-        self._read_beside(lambda: beside_copy(self.desk, name))
+        self._read_beside(lambda: beside_copy(self.workspace, name))
 
     def merge_disk(self) -> None:
         """Show the open job beside what somebody else wrote into its file."""
         from stanchion.bench.joining import beside_disk  # noqa: PLC0415 - not needed to start
 
         self.leave_fields()
-        self._read_beside(lambda: beside_disk(self.desk))
+        self._read_beside(lambda: beside_disk(self.workspace))
 
     def merge_ended(self) -> None:
         """The merge screen was left, one way or the other."""
@@ -137,7 +137,7 @@ class MergingApp(CoreApp):
                 self.merge_ended()
 
         other = beside.other.path.name if beside.is_copy else "what another program wrote into this file"
-        heads = (f"{self.desk.open_name}, on this screen", other)
+        heads = (f"{self.workspace.open_name}, on this screen", other)
         self.push_screen(MergeScreen(beside.merging, heads), answered)
 
     def _merge(self, beside: Beside) -> None:
@@ -149,12 +149,12 @@ class MergingApp(CoreApp):
             if self.session is None or self.session.job != beside.merging.left:
                 raise StanchionError("Nothing was merged: the job was changed meanwhile. Merge once more.")
             if beside.is_copy:
-                keep_before(self.desk)
+                keep_before(self.workspace)
                 self.call_from_thread(self._take_merged, merged, save=True)
-                where = put_away(self.desk, beside.other)
+                where = put_away(self.workspace, beside.other)
                 told = f"Merged and saved. The copy lies in the bin: {where}"
             else:
-                self.desk.merge_with_theirs(merged, beside.other)
+                self.workspace.merge_with_theirs(merged, beside.other)
                 self.call_from_thread(self._take_merged, merged, save=False)
                 told = "Merged and saved. Both states from before are kept; Undo leads back to mine."
         except StanchionError as error:

@@ -32,7 +32,7 @@ class RecoveryApp(LibraryApp):
         self.run_worker(self._read_earlier, thread=True, exclusive=True, group="earlier", exit_on_error=False)
 
     def _read_earlier(self) -> None:
-        self.post_message(self.EarlierRead(self.desk.earlier()))
+        self.post_message(self.EarlierRead(self.workspace.earlier()))
 
     def on_recovery_app_earlier_read(self, message: EarlierRead) -> None:
         """Show them, if their screen is still there."""
@@ -58,7 +58,7 @@ class RecoveryApp(LibraryApp):
     def _bring_back(self, one: Earlier) -> None:
         """On a thread of its own: nothing is changed before the present state is safe."""
         try:
-            self.desk.keep_present()
+            self.workspace.keep_present()
         except StanchionError as error:
             self.call_from_thread(self.say, f"Nothing was brought back. {error}")
         else:
@@ -83,7 +83,7 @@ class RecoveryApp(LibraryApp):
         from stanchion.ui.screens.bin import BinScreen  # noqa: PLC0415
 
         if self.list_shown is not None:
-            self.push_screen(BinScreen(self.desk.library.bin.list(), self.today()), self._out_of_the_bin)
+            self.push_screen(BinScreen(self.workspace.library.bin.list(), self.today()), self._out_of_the_bin)
 
     def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
         if answer == "empty":
@@ -91,15 +91,15 @@ class RecoveryApp(LibraryApp):
         elif answer is None or isinstance(answer, str):
             self.list_jobs()
         else:
-            self.change_jobs(lambda: f"'{self.desk.library.restore(answer).name}' is back among the jobs.")
+            self.change_jobs(lambda: f"'{self.workspace.library.restore(answer).name}' is back among the jobs.")
 
     def _ask_to_empty(self) -> None:
-        count = len(self.desk.library.bin.list())
+        count = len(self.workspace.library.bin.list())
         jobs = f"{count} deleted job{'s' if count != 1 else ''}"
 
         def answered(answer: str | None) -> None:
             if answer == "empty":
-                self.change_jobs(lambda: f"The bin is empty: {self.desk.library.bin.empty()} gone for good.")
+                self.change_jobs(lambda: f"The bin is empty: {self.workspace.library.bin.empty()} gone for good.")
             else:
                 self.list_jobs()
 

@@ -10,7 +10,7 @@ from textual.message import Message
 
 from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.ui.commands.merging import MergingApp
@@ -34,11 +34,11 @@ class SavingApp(MergingApp):
             self.words = words
             super().__init__()
 
-    def __init__(self, desk: Desk, today: Callable[[], dt.date]) -> None:
-        super().__init__(desk, today)
+    def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
+        super().__init__(workspace, today)
         self._asking = False
-        desk.on_saved = self._saved_elsewhere
-        desk.on_left_unsaved = self._left_unsaved
+        workspace.on_saved = self._saved_elsewhere
+        workspace.on_left_unsaved = self._left_unsaved
 
     def _saved_elsewhere(self, state: SaveState) -> None:
         """Called on the saving thread, where nothing of the screen may be touched."""
@@ -52,7 +52,7 @@ class SavingApp(MergingApp):
         """How saving stands has changed; the last word can come when the screens are gone already."""
         if not self.screen_stack:
             return
-        state = self.desk.save_state()  # the message may be older, and of a job that was left
+        state = self.workspace.save_state()  # the message may be older, and of a job that was left
         screen = self.screen
         if state is not None and state.status == "pending":
             return  # the edit that made it so is shown with it
@@ -74,7 +74,7 @@ class SavingApp(MergingApp):
         Args:
             unsaved: what is shown but is no part of the job, which may itself be saved.
         """
-        session, state = self.session, self.desk.save_state()
+        session, state = self.session, self.workspace.save_state()
         if session is not None and session.read_only:
             return Content.styled("READ ONLY", "bold")
         if state is None:
@@ -91,9 +91,9 @@ class SavingApp(MergingApp):
 
     def save_trouble(self) -> str:
         """Why what is shown is not on disk, in plain words; empty where it is."""
-        if self.session is not None and self.session.read_only and self.desk.notes:
-            return clean(" ".join(self.desk.notes), 400)
-        state = self.desk.save_state()
+        if self.session is not None and self.session.read_only and self.workspace.notes:
+            return clean(" ".join(self.workspace.notes), 400)
+        state = self.workspace.save_state()
         if state is None or state.status == "pending":
             return self.copies_words()
         kept = " Your edits are kept, and saving is tried again by itself." if state.status == "failed" else ""
@@ -126,7 +126,7 @@ class SavingApp(MergingApp):
 
     def action_settle_file(self) -> None:
         """Ask again what is to become of a file that somebody else has changed."""
-        state = self.desk.save_state()
+        state = self.workspace.save_state()
         if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()
         elif self.copies:
@@ -143,15 +143,15 @@ class SavingApp(MergingApp):
         """On a thread of its own."""
         theirs: Job | None = None
         told = ""
-        before = self.desk.open_name
+        before = self.workspace.open_name
         try:
             if answer == "theirs":
-                theirs = self.desk.take_theirs()
+                theirs = self.workspace.take_theirs()
             elif answer == "mine":
-                self.desk.keep_mine()
+                self.workspace.keep_mine()
             else:
-                self.desk.save_as_copy()
-                told = f"A copy: you go on in '{self.desk.open_name}'. '{before}' stays as it is."
+                self.workspace.save_as_copy()
+                told = f"A copy: you go on in '{self.workspace.open_name}'. '{before}' stays as it is."
         except StanchionError as error:
             told = str(error)
         self.call_from_thread(self._settled, theirs, told)

@@ -57,7 +57,7 @@ class FollowingApp(LibraryApp):
         elif self.current_mode == "story":
             pass  # the same one again
         elif self.session is not None:
-            self._followed = self.session.job.job.machine, self.desk.open_name
+            self._followed = self.session.job.job.machine, self.workspace.open_name
         else:
             self.action_go("jobs")
             return
@@ -74,7 +74,11 @@ class FollowingApp(LibraryApp):
             self._stopper.dropped = True
         stop = self._stopper = Stop()
         self.story = None
-        held = {self.desk.open_name: self.session.job} if self.session is not None and self.desk.open_name else {}
+        held = (
+            {self.workspace.open_name: self.session.job}
+            if self.session is not None and self.workspace.open_name
+            else {}
+        )
         seldom = Seldom()
 
         def progress(what: str, done: int, of: int) -> None:
@@ -82,7 +86,7 @@ class FollowingApp(LibraryApp):
                 self.post_message(self.Told(stop, f"{done} of {of} files {what} …"))
 
         def work() -> None:
-            library, profiles = self.desk.library, self.desk.profiles
+            library, profiles = self.workspace.library, self.workspace.profiles
             try:
                 story = story_of(library, profiles, machine, name, instead=held, progress=progress, stop=stop)
             except StanchionError as error:
@@ -117,7 +121,7 @@ class FollowingApp(LibraryApp):
         rows = [row for row in story.rows if row.faults] if story is not None else []
         for row in rows:
             for fault in row.faults:
-                self.desk.note_fault(fault)
+                self.workspace.note_fault(fault)
         if rows:
             names = ", ".join(dict.fromkeys(row.file for row in rows))
             self.say(f"Some figures are left out by a fault of the program, please report it: {names}")
@@ -139,7 +143,7 @@ class FollowingApp(LibraryApp):
     def open_row(self, row: StoryRow) -> None:
         """Open the job of a row, at its run where it is one."""
         self.open_named(row.file)
-        if row.at is not None and self.desk.open_name == row.file:
+        if row.at is not None and self.workspace.open_name == row.file:
             self.jump(("runs", row.at, "front_marker_mm"))
 
     def action_mark_row(self) -> None:
@@ -160,12 +164,12 @@ class FollowingApp(LibraryApp):
             return
         if marked is not None:
             pair = marked, chosen
-        elif chosen.at is None and chosen.file == self.desk.open_name:
+        elif chosen.at is None and chosen.file == self.workspace.open_name:
             mark = shown(self.key("story.mark").keys)
             self.say(f"This row is the open job itself: go to another, or mark one with {mark} first.")
             return
         elif self.session is not None:
-            pair = chosen, row_of(self.desk.open_name, self.session.job, None, self.desk.profiles)
+            pair = chosen, row_of(self.workspace.open_name, self.session.job, None, self.workspace.profiles)
         else:
             self.say(f"Mark a row with {shown(self.key('story.mark').keys)} first, then go to the one to compare.")
             return

@@ -50,14 +50,14 @@ class ReturningApp(RecoveryApp):
                 self.post_message(self.Offered((), words=f"{done} of {of} jobs read …"))
 
         try:
-            rows = self.desk.library.rows(judged=False, progress=progress, cancelled=lambda: worker.is_cancelled)
+            rows = self.workspace.library.rows(judged=False, progress=progress, cancelled=lambda: worker.is_cancelled)
         except (StanchionError, OSError) as error:
             self.post_message(self.Offered((), str(error)))
             return
         if self.session is not None and not worker.is_cancelled:
             here = self.session.job.job
             machine = here.machine.casefold()
-            others = [row for row in rows if row.name != self.desk.open_name and not row.problem]
+            others = [row for row in rows if row.name != self.workspace.open_name and not row.problem]
             others.sort(key=lambda row: (row.name != here.carried_from, row.machine.casefold() != machine))
             self.post_message(self.Offered(others))
 
@@ -73,7 +73,7 @@ class ReturningApp(RecoveryApp):
     def read_job(self, name: str) -> Job | None:
         """Another job, to return to; where it cannot be read, why is said."""
         try:
-            return self.desk.read(name)
+            return self.workspace.read(name)
         except StanchionError as error:
             self.say(str(error))
             return None

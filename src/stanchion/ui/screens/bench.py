@@ -153,7 +153,7 @@ class BenchScreen(JobScreen):
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """A key changed the job or a draft."""
         message.stop()
-        self.bench.desk.keep_drafts()
+        self.bench.workspace.keep_drafts()
         if not self._behind:
             self._behind = True
             self.call_after_refresh(self._catch_up)

@@ -300,5 +300,5 @@ class GuideScreen(JobScreen):
             self._changed()
 
     def _changed(self) -> None:
-        self.bench.desk.keep_drafts()
+        self.bench.workspace.keep_drafts()
         self.show_derived()

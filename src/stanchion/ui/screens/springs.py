@@ -72,11 +72,11 @@ class SpringsScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Choose again where anything has changed."""
-        subject = (session.job, session.units, self._end, self.bench.desk.van.session.stock, self.size.width)
+        subject = (session.job, session.units, self._end, self.bench.workspace.van.session.stock, self.size.width)
         if subject == self._shown_for:
             return
         self._shown_for = subject
-        choice = session.judged("choice", None, self.bench.desk.choose, self._end)
+        choice = session.judged("choice", None, self.bench.workspace.choose, self._end)
         choices = self.query_one(Choices)
         choices.clear_options()
         pane = self.query_one("#springs-needed", Drawn)
@@ -101,7 +101,7 @@ class SpringsScreen(JobScreen):
         """The row in hand, in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
-            told = detail(one.what, session.units, self.bench.desk.van.session.stock)
+            told = detail(one.what, session.units, self.bench.workspace.van.session.stock)
             if self.size.width < WITH_VERDICT:
                 told = [Content.styled(f" {VERDICTS[one.what.verdict]}", "bold"), *told]
 

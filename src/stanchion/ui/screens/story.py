@@ -124,7 +124,7 @@ class StoryScreen(OnStack[None]):
         self._rows = found[-MOST_SHOWN:]
         unreadable = story.unreadable if story is not None else ()
         self._unreadable = [one for one in unreadable if holds(one.name, typed)]
-        units, width = self.bench.desk.units, self.size.width - 4
+        units, width = self.bench.workspace.units, self.size.width - 4
         self.query_one("#story-heads", Static).update(Content.styled(heads(self.size.width, width), "$primary"))
         choices.clear_options()
         options = [
@@ -148,7 +148,7 @@ class StoryScreen(OnStack[None]):
         if story is None:
             words = f" STORY: {clean(self._words, 200)}" + (" Esc stops." if reading else "")
         else:
-            words = title(story, len(self._rows), self.bench.desk.units)
+            words = title(story, len(self._rows), self.bench.workspace.units)
         self.query_one("#story-title", Static).update(Content.styled(cut(words, self.size.width), "$primary bold"))
         mark, compare = (keys.shown(self.bench.key(name).keys) for name in ("story.mark", "story.compare"))
         against = "with the mark" if self.marked is not None else "with now"
@@ -159,7 +159,7 @@ class StoryScreen(OnStack[None]):
     def _show_row(self) -> None:
         """Everything about the row in hand."""
         row, bad = self.chosen(), self._chosen_bad()
-        units = self.bench.desk.units
+        units = self.bench.workspace.units
 
         def lines(width: int, _: int) -> Iterator[Content]:
             if bad is not None:

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 
 from complete_job import complete_job
 from judgement_jobs import put
-from stanchion.bench.workspace import Desk
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion
@@ -24,9 +24,9 @@ USUAL = (80, 24)
 WIDE = (120, 40)
 
 
-def desk_in(folder: Path) -> Desk:
-    """A desk with all its folders below one."""
-    return Desk(Places(folder / "jobs", folder / "config", folder / "state", folder / "cache"))
+def workspace_in(folder: Path) -> Workspace:
+    """A workspace with all its folders below one."""
+    return Workspace(Places(folder / "jobs", folder / "config", folder / "state", folder / "cache"))
 
 
 def a_job(*edits: tuple[str, object], machine: str = "Grey Mule", rider: str = "B. T.") -> Job:
@@ -50,19 +50,19 @@ def many(folder: Path, count: int) -> None:
 
 def app_on(folder: Path, job: Job | None = None, screen: str = "front") -> StanchionApp:
     """The program as it opens on this job, or on an empty folder."""
-    desk = desk_in(folder)
+    workspace = workspace_in(folder)
     if job is not None:
-        desk.create(job)
-        desk.remember(screen)
-        desk.close()
-        desk = desk_in(folder)
-    return StanchionApp(desk, today=lambda: TODAY)
+        workspace.create(job)
+        workspace.remember(screen)
+        workspace.close()
+        workspace = workspace_in(folder)
+    return StanchionApp(workspace, today=lambda: TODAY)
 
 
 def on_disk(app: StanchionApp) -> Job:
     """The open job as its file holds it, after what is pending has been written."""
-    assert app.desk.flush()
-    return loads((app.desk.places.jobs / app.desk.open_name).read_bytes()).job
+    assert app.workspace.flush()
+    return loads((app.workspace.places.jobs / app.workspace.open_name).read_bytes()).job
 
 
 def bench(app: StanchionApp) -> BenchScreen:
