@@ -14,7 +14,7 @@ from stanchion.judgement.assess import assess
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_shape import Sheet
 from stanchion.store.samples import samples
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 
 HOSTILE = "x<script>alert(1)</script><img src=http://a/b onerror=alert(1)>\x1b]0;t\x07\x9b31m</style>&amp;\u202e"
 JOBS = {sample.name: loads(sample.data).job for sample in samples()} | {"complete": complete_job(), "empty": Job()}

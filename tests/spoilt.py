@@ -15,13 +15,14 @@ from stanchion.base.errors import BadFile, BadQuantity
 from stanchion.commands.check import check_bytes
 from stanchion.job.codec import dumps, header, loads
 from stanchion.job.model import Job
-from stanchion.job.spec import Number, Part, Rows, specs_of
+from stanchion.job.spec import Kind, Number, Part, Rows, specs_of
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.store.paths import Places
-from stanchion.store.settings import LENGTHS, RATES, Settings, config_file, load_settings
+from stanchion.store.settings import Settings, config_file, load_settings
 from stanchion.store.stock import load_stock, stock_file
 from stanchion.ui.theme import parse_theme
-from stanchion.units.quantity import Units, parse, readback
+from stanchion.units.known_units import DISPLAY_UNITS, Units
+from stanchion.units.quantity import parse, readback
 
 ROOT = Path(__file__).parents[1]
 
@@ -144,7 +145,11 @@ def _typed(dice: Random) -> tuple[str, Number, Units]:
         at = dice.randrange(len(text) + 1)
         put = dice.choice(PHRASES) if dice.random() < 0.2 else dice.choice(SIGNS)
         text = text[:at] + put + text[at + dice.randrange(2) :]
-    return text, dice.choice(NUMBERS), Units(dice.choice(LENGTHS), dice.choice(RATES))
+    return (
+        text,
+        dice.choice(NUMBERS),
+        Units(dice.choice(DISPLAY_UNITS[Kind.LENGTH]), dice.choice(DISPLAY_UNITS[Kind.RATE])),
+    )
 
 
 def _numbers(kind: type = Job) -> Iterable[Number]:
@@ -231,8 +236,8 @@ class Folder:
         """The settings file."""
         config_file(self.places).write_bytes(data)
         found = load_settings(self.places)
-        assert found.settings.lengths in LENGTHS
-        assert found.settings.rates in RATES
+        assert found.settings.lengths in DISPLAY_UNITS[Kind.LENGTH]
+        assert found.settings.rates in DISPLAY_UNITS[Kind.RATE]
         assert all(problem.isprintable() for problem in found.problems)
         return found.settings != Settings()
 

@@ -17,7 +17,7 @@ from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 FREE: Path = ("front", "left", "spring", "free_length_mm")
 DOWN: Path = ("sag", "front", "static", "down_mm")

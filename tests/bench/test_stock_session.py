@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.bench.stock_session import StockSession
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 
 RATE, COUNT, END, LABEL, FREE = ((0, name) for name in ("rate_n_per_mm", "count", "end", "label", "free_length_mm"))
 

@@ -15,7 +15,7 @@ from stanchion.job.model import STATES, Job, LinkagePair
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.report.prediction import prediction_lines
 from stanchion.ui.predicted_lines import rests_on
-from stanchion.units.quantity import METRIC
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.prediction_sentences import without_words
 

@@ -15,7 +15,7 @@ from stanchion.job.runs import new_run
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.track.run_figures import CHANGED_SINCE
 from stanchion.planning.force_curve import predicted_curve
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import fill
 from stanchion.wording.run_sentences import RUNS

@@ -21,7 +21,7 @@ from stanchion.planning.effects import FRONT_TURN, effects
 from stanchion.planning.spring_choice import choose
 from stanchion.report.check import as_json, as_text
 from stanchion.report.export import export_csv
-from stanchion.units.quantity import METRIC
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence
 
 FREE, RATE, STIFF, REACH = 250.0, 9.0, 27.0, 20.0

@@ -10,7 +10,7 @@ from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Job, Leg, TopOut
 from stanchion.report.sheet_tables import fork_facts
-from stanchion.units.quantity import METRIC
+from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence
 
 TOP_OUT = TopOut(fitted="yes", rate_n_per_mm=30.0, works_over_mm=20.0)

@@ -23,7 +23,7 @@ from stanchion.job.spec import Part, specs_of
 from stanchion.judgement.work.work import AFTERWARDS, KINDS, Item, WorkList
 from stanchion.judgement.work.work_items import SLACK
 from stanchion.judgement.work.work_list import ticked, unticked, work_between, work_list
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import (
     GROUPS,

@@ -16,7 +16,7 @@ from stanchion.job import codec
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.assess import assess
 from stanchion.report.check import as_json, as_text
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from strategies import jobs
 
 ROOT = Path(__file__).parents[2]

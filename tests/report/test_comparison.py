@@ -8,7 +8,7 @@ from judgement_jobs import PROFILES, put
 from stanchion.job.model import Job
 from stanchion.planning.machine_story import row_of
 from stanchion.report.comparison import SAME, Comparison, compared, comparison_lines
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from story_jobs import occasion, ridden, weekends
 
 JOBS = weekends()

@@ -18,7 +18,8 @@ from stanchion.planning.machine_story import row_of
 from stanchion.report.check import as_text
 from stanchion.report.comparison import compared, comparison_lines
 from stanchion.ui.predicted_lines import predicted_lines
-from stanchion.units.quantity import DISPLAY_UNITS, Units, show, show_difference
+from stanchion.units.known_units import DISPLAY_UNITS, Units
+from stanchion.units.quantity import show, show_difference
 from stanchion.wording.finding_words import sentence
 
 UNITS = st.builds(

@@ -7,7 +7,7 @@ import pytest
 from judgement_jobs import FULL, judged, put
 from stanchion.job.model import Job, SagEnd
 from stanchion.report.check import as_json, as_text
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 MACHINE = put(
     FULL,

@@ -14,7 +14,7 @@ from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
 from stanchion.report.sheet_cautions import CONDENSED, SAID_AT_THE_END, condensed
 from stanchion.report.sheet_shape import NONE, Section, Sheet, Table
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:

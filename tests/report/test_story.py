@@ -7,7 +7,7 @@ from dataclasses import replace
 from judgement_jobs import PROFILES, put
 from stanchion.planning.machine_story import row_of, story_rows
 from stanchion.report.story import BY_NAME, TABLE, row_lines, story_table
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from story_jobs import occasion, ridden, weekends
 
 ROWS = story_rows([(name, job) for name, job in weekends().items() if name != "x.toml"], PROFILES)

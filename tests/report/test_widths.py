@@ -17,7 +17,7 @@ from stanchion.report.check import as_text
 from stanchion.report.job_list import list_lines
 from stanchion.report.story_columns import story_in
 from stanchion.store.samples import samples
-from stanchion.units.quantity import METRIC
+from stanchion.units.known_units import METRIC
 
 JOBS = (
     ("2026-05-31", "Grey Mule", "A. Venn", "Windfall Ring", "FAULT Fork: spring loose at full extension", "mule.toml"),

@@ -9,10 +9,9 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
 from stanchion.base.errors import NotSaved
+from stanchion.job.spec import Kind
 from stanchion.store.paths import Places
 from stanchion.store.settings import (
-    LENGTHS,
-    RATES,
     LastPlace,
     Settings,
     config_file,
@@ -21,6 +20,7 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
+from stanchion.units.known_units import DISPLAY_UNITS
 from store.faulty import Faulty
 
 MINE = Settings(lengths="in", rates="lb/in", theme="daylight", keys={"undo": "ctrl+z"})
@@ -133,8 +133,8 @@ def test_no_wrong_type_under_any_key_is_raised(places: Places, text: object) -> 
     value = json.dumps(text).replace("null", "0").replace("NaN", "nan").replace("Infinity", "inf").replace(": ", " = ")
     config(places, f"theme = {value}\nkeys = {value}\nunits = {value}\n")
     found = load_settings(places)
-    assert found.settings.lengths in LENGTHS
-    assert found.settings.rates in RATES
+    assert found.settings.lengths in DISPLAY_UNITS[Kind.LENGTH]
+    assert found.settings.rates in DISPLAY_UNITS[Kind.RATE]
 
 
 def test_the_place_left_off_at_is_found_again(places: Places) -> None:

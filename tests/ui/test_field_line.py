@@ -9,11 +9,11 @@ import pytest
 from driving import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
-from stanchion.job.spec import Number
+from stanchion.job.spec import Kind, Number
 from stanchion.judgement.criteria.profiles import load_profiles
-from stanchion.store.settings import LENGTHS, RATES
 from stanchion.ui.field_line import field_line
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import DISPLAY_UNITS, Units
+from stanchion.units.quantity import show
 from timing import at_rest
 
 
@@ -100,7 +100,9 @@ async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
         assert digits.size.width >= 3 * 4
 
 
-@pytest.mark.parametrize("units", [Units(lengths, rates) for lengths in LENGTHS for rates in RATES])
+@pytest.mark.parametrize(
+    "units", [Units(lengths, rates) for lengths in DISPLAY_UNITS[Kind.LENGTH] for rates in DISPLAY_UNITS[Kind.RATE]]
+)
 def test_a_value_at_the_end_of_its_range_is_told_in_every_unit(units: Units) -> None:
     """Rounded in another unit it may be one that could not be typed: 0.1 N/mm is shown as 0.01 kg/mm."""
     profiles = load_profiles()

@@ -9,24 +9,15 @@ import subprocess
 import sys
 from decimal import Decimal
 
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stanchion.base.errors import BadQuantity
 from stanchion.job.spec import Kind, Number
-from stanchion.units.quantity import (
-    DISPLAY_UNITS,
-    METRIC,
-    Units,
-    nudge,
-    parse,
-    plain,
-    readback,
-    show,
-    unit_name,
-    units_of,
-)
+from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNITS, Units
+from stanchion.units.quantity import nudge, parse, plain, readback, show, unit_name, units_of
 from strategies import numbers_of
 
 INCHES = Units(lengths="in")
@@ -360,3 +351,19 @@ class TestLaps:
         for seconds in (thousandths / 1000, round(thousandths / 1000 + finer / 1_000_000, 6)):
             if seconds <= 3600:
                 assert parse(plain(seconds, Kind.TIME), self.LAP) == seconds
+
+
+def test_the_exact_factors_are_those_of_pint() -> None:
+    ureg = pint.UnitRegistry()
+    for kind, of_kind in UNITS.items():
+        for unit in of_kind:
+            if unit.exact is not None:
+                assert unit.exact == pytest.approx(ureg.convert(1.0, unit.pint, of_kind[0].pint), rel=1e-14), (
+                    kind,
+                    unit,
+                )
+
+
+def test_every_unit_that_is_shown_has_an_exact_factor() -> None:
+    for kind, names in DISPLAY_UNITS.items():
+        assert [unit.name for unit in UNITS[kind] if unit.name in names and unit.exact is not None] == list(names)

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from judgement_jobs import FULL, PAIRS, put, split
 from stanchion.job.diff import differences
 from stanchion.job.model import Job
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.changes import changes_in_words, step_in_words
 from strategies import jobs
 

@@ -19,7 +19,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.sag_advice import ADVICE
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.advice_sentences import ADVICE_WORDS
 from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.wording.finding_words import (

@@ -12,7 +12,7 @@ from stanchion.job.diff import SPLIT
 from stanchion.job.measured import changed_since_read
 from stanchion.job.merge import Choice, merge
 from stanchion.job.model import Job, Path, Run, SagEnd
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.merge_sentences import (
     ANOTHER_PART,
     LONGEST_TEXT,

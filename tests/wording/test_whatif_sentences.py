@@ -13,7 +13,7 @@ from stanchion.job.model import Job
 from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.planning.effects import STEPS, effects
 from stanchion.planning.whatif import WhatIf, compare
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.whatif_sentences import CASES, preload_sentence, row_name, row_part, step_name
 from strategies import jobs
 

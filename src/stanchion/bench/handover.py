@@ -14,6 +14,7 @@ from stanchion.base.text import clean
 from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
+from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import work_between, work_list
@@ -29,9 +30,9 @@ from stanchion.store.library import previous, read_job
 from stanchion.store.named import named
 from stanchion.store.names import SUFFIX
 from stanchion.store.paths import Places, places
-from stanchion.store.settings import LENGTHS, RATES, load_settings
+from stanchion.store.settings import load_settings
 from stanchion.store.temporary import discard, finished, swap
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import DISPLAY_UNITS, METRIC, Units
 from stanchion.wording.work_sentences import UNTITLED
 
 
@@ -117,12 +118,13 @@ def _units(asked: str, where: Places) -> Units:
     settings = load_settings(where).settings
     lengths, rates = settings.lengths, settings.rates
     for unit in filter(None, asked.split(",")):
-        if unit in LENGTHS:
+        if unit in DISPLAY_UNITS[Kind.LENGTH]:
             lengths = unit
-        elif unit in RATES:
+        elif unit in DISPLAY_UNITS[Kind.RATE]:
             rates = unit
         else:
-            raise BadQuantity(f"there is no unit '{unit}' to show: choose from {', '.join((*LENGTHS, *RATES))}")
+            names = ", ".join(name for of_kind in DISPLAY_UNITS.values() for name in of_kind)
+            raise BadQuantity(f"there is no unit '{unit}' to show: choose from {names}")
     return Units(lengths, rates)
 
 

@@ -8,7 +8,7 @@ from stanchion.base.record import record
 from stanchion.job.correction import is_reading, taken_of
 from stanchion.job.merge import Choice, Merged, Version, merge
 from stanchion.job.model import ENDS, Job, Path
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.merge_sentences import ANOTHER_PART, changed_words, place_words, runs_words, side_words
 
 

@@ -6,17 +6,16 @@ import threading
 from dataclasses import replace
 from typing import Literal
 
+from stanchion.job.spec import Kind
 from stanchion.store.paths import Places
 from stanchion.store.settings import (
-    LENGTHS,
-    RATES,
     LastPlace,
     load_last_place,
     load_settings,
     save_last_place,
     save_settings,
 )
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import DISPLAY_UNITS, Units
 
 
 class Preferences:
@@ -44,9 +43,9 @@ class Preferences:
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
         """Rates or lengths in their next unit."""
         if what == "rates":
-            self.settings = replace(self.settings, rates=_after(RATES, self.settings.rates))
+            self.settings = replace(self.settings, rates=_after(DISPLAY_UNITS[Kind.RATE], self.settings.rates))
         else:
-            self.settings = replace(self.settings, lengths=_after(LENGTHS, self.settings.lengths))
+            self.settings = replace(self.settings, lengths=_after(DISPLAY_UNITS[Kind.LENGTH], self.settings.lengths))
 
     def choose_theme(self, name: str) -> None:
         """Take another theme."""

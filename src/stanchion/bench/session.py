@@ -20,7 +20,8 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.parts import Fault, Parts
-from stanchion.units.quantity import METRIC, Units, editable, nudge, parse
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import editable, nudge, parse
 
 P = ParamSpec("P")
 T = TypeVar("T")

@@ -13,7 +13,7 @@ from stanchion.judgement.springs.stock import Stock, StockSpring, exchanged
 from stanchion.planning.spring_option import Option
 from stanchion.store.paths import Places
 from stanchion.store.stock import load_stock, save_stock
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 
 @record

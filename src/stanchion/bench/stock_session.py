@@ -14,7 +14,8 @@ from stanchion.job.spec import Choice, Leaf, Number, specs_of
 from stanchion.judgement.plausible import implausible
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
-from stanchion.units.quantity import METRIC, Units, editable, nudge, parse
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import editable, nudge, parse
 
 
 class StockSession:

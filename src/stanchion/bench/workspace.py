@@ -25,7 +25,7 @@ from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
 from stanchion.store.open_jobs import Held, Left
 from stanchion.store.paths import Places, places
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 if TYPE_CHECKING:
     from stanchion.bench.spring_stock import Van

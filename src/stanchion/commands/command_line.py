@@ -203,7 +203,7 @@ def _print_bytes(text: str) -> None:
 def _compare(one: str, other: str, jobs: str | None) -> int:
     from stanchion.bench.story_reading import one_of  # noqa: PLC0415
     from stanchion.report.comparison import compared, comparison_lines  # noqa: PLC0415
-    from stanchion.units.quantity import METRIC  # noqa: PLC0415
+    from stanchion.units.known_units import METRIC  # noqa: PLC0415
 
     comparison = compared(one_of(one, jobs), one_of(other, jobs), METRIC)
     for kind, line in comparison_lines(comparison, (columns() or LINE + 2) - 2):
@@ -217,7 +217,7 @@ def _story(options: argparse.Namespace) -> int:
     from stanchion.bench.story_reading import stories  # noqa: PLC0415
     from stanchion.report.story import story_table, units_line  # noqa: PLC0415
     from stanchion.report.story_columns import story_in  # noqa: PLC0415
-    from stanchion.units.quantity import METRIC  # noqa: PLC0415
+    from stanchion.units.known_units import METRIC  # noqa: PLC0415
 
     asked = {name: getattr(options, name) for name in ("machine", "rider", "venue", "since", "until")}
     with Waiting() as waiting:

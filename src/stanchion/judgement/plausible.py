@@ -19,20 +19,9 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Job, Path
 from stanchion.job.spec import Kind, Many, Number
 from stanchion.judgement.results.findings import Finding, Severity
-
-_KGF_N = 9.80665
-"""Kilogram-force [N], exact (NIST SP 811, App. B.8)."""
-_INCH_MM = 25.4
-"""Inch [mm], exact (NIST SP 811, App. B.8)."""
-_LBF_N = 4.4482216152605
-"""Pound-force [N], exact (NIST SP 811, App. B.8)."""
+from stanchion.units.known_units import exact_factors
 
 _RATE = ("spring", "rate_n_per_mm")
-
-_OTHER_UNITS: dict[Kind, tuple[tuple[str, float], ...]] = {
-    Kind.RATE: (("kg/mm", _KGF_N), ("lb/in", _LBF_N / _INCH_MM)),
-    Kind.LENGTH: (("in", _INCH_MM), ("cm", 10.0)),
-}
 
 
 @record
@@ -81,7 +70,7 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
         "low": expected.low,
         "high": expected.high,
     }
-    meant = [(unit, value * factor) for unit, factor in _OTHER_UNITS.get(expected.kind, ())]
+    meant = [(unit, value * factor) for unit, factor in exact_factors(expected.kind)]
     usual = [one for one in meant if expected.low <= one[1] <= expected.high]
     if usual:
         middle = math.sqrt(expected.low * expected.high)

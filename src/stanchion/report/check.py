@@ -28,7 +28,8 @@ from stanchion.report.prediction import prediction_data, prediction_lines
 from stanchion.report.runs import run_lines, runs_data
 from stanchion.report.springs import coil_lines, springs_data
 from stanchion.report.upkeep import upkeep_data, upkeep_lines
-from stanchion.units.quantity import METRIC, Units, show
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, headline, reason, sentence
 
 WIDTH = 100

@@ -14,7 +14,8 @@ from stanchion.job.spec import Kind, Part, specs_of
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import title
-from stanchion.units.quantity import Units, show, show_difference
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, show_difference
 from stanchion.wording.changes import changes_in_words
 
 SAME = "They do not differ."

@@ -9,7 +9,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NAME, figure_line
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 from stanchion.wording.geometry_sentences import SAG_FROM, STATES
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (

@@ -14,7 +14,8 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.predicted import FullTravelFigures, Predicted, PredictedEnd
 from stanchion.report.json_nulls import word
 from stanchion.report.lines import figure_line
-from stanchion.units.quantity import Units, show, show_difference
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, show_difference
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.prediction_sentences import without_words
 

@@ -15,7 +15,8 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.parts import Parts
 from stanchion.judgement.results.ridden import EndUsed, RunFigures, TyreFigures
 from stanchion.judgement.track.run_figures import run_figures
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 from stanchion.wording.changes import changes_in_words
 
 RECORDED = (

@@ -17,7 +17,8 @@ from stanchion.report.sheet_marks import gauges, sag_bars, travels
 from stanchion.report.sheet_shape import Line, Section, Sheet
 from stanchion.report.sheet_tables import STATES, fork_facts, geometry_table, sag_table, setup_table, shock_facts
 from stanchion.report.upkeep import torque_words, upkeep_told
-from stanchion.units.quantity import METRIC, Units, show, unit_name
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import without_words

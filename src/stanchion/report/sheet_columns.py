@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from stanchion.units.known_units import UNITS
+
 BOUND = "\u00a0"
 """A blank at which no line is broken."""
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:mm|in|N/mm|kg/mm|lb/in|bar|ml|kg|turns?|clicks?|%)(?![^\W_]))")
+_NAMES = sorted({re.escape(unit.name) for units in UNITS.values() for unit in units if unit.name} | {"turn", "clicks?"})
+_BEFORE_UNIT = re.compile(rf"(?<=\d) (?=(?:{'|'.join(_NAMES)})(?![^\W_]))")
 
 
 def columns(text: str) -> int:

@@ -10,7 +10,8 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import Gauge, Mark, SagBar, Travel
 from stanchion.report.sheet_tables import STATES, band, headroom, state_name
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 
 _NAMES = {"static": "alone", "rider": "rider"}
 

@@ -11,7 +11,8 @@ from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigu
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import NONE, Table
-from stanchion.units.quantity import Units, plain, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import plain, show
 from stanchion.wording.geometry_sentences import STATES as STATE_WORDS
 from stanchion.wording.labels import choice_word
 

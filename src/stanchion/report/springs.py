@@ -10,7 +10,8 @@ from stanchion.judgement.results.assessment import CoilFigures, SpringsFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.json_nulls import word
 from stanchion.report.lines import figure_line
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 
 _FIGURES = (
     "rate_calculated_n_per_mm",

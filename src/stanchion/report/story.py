@@ -11,7 +11,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
 
 NONE = "–"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import TABLE
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 _FIRST_TO_GO = (
     ("file",),

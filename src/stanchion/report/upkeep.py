@@ -11,7 +11,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NAME
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 
 _SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "shock"))
 _RECORDED = (

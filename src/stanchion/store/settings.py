@@ -16,14 +16,14 @@ from stanchion.base.text import clean
 from stanchion.job.guard import LARGEST, Table, look_over, normalised
 from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
+from stanchion.job.spec import Kind
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.named import nearest_words
 from stanchion.store.names import is_plain
 from stanchion.store.paths import Places
+from stanchion.units.known_units import DISPLAY_UNITS, METRIC
 
-LENGTHS = ("mm", "in")
-RATES = ("N/mm", "kg/mm", "lb/in")
 THEME = "daylight"
 LETTERS = ("terminal", "ascii", "unicode")
 SETTINGS = ("theme", "letters", "shared_folder", "units", "keys")
@@ -40,9 +40,9 @@ _MOST_KEYS = 200
 class Settings:
     """What the user has set."""
 
-    lengths: str = LENGTHS[0]
+    lengths: str = METRIC.lengths
     """Unit in which lengths are shown and read."""
-    rates: str = RATES[0]
+    rates: str = METRIC.rates
     """Unit in which spring rates are shown and read."""
     theme: str = THEME
     """Name of the colour theme; whether there is such a theme is not looked at here."""
@@ -239,8 +239,8 @@ def _settings(table: Table) -> tuple[Settings, list[_Problem]]:
         problem(("units",), "units must be a table, written as [units]; the usual units are used.")
         units = {}
     units = dict(units)
-    lengths = word(units, "lengths", "units.lengths", LENGTHS, LENGTHS[0])
-    rates = word(units, "rates", "units.rates", RATES, RATES[0])
+    lengths = word(units, "lengths", "units.lengths", DISPLAY_UNITS[Kind.LENGTH], METRIC.lengths)
+    rates = word(units, "rates", "units.rates", DISPLAY_UNITS[Kind.RATE], METRIC.rates)
     theme = word(left, "theme", "theme", (), THEME)
     letters = word(left, "letters", "letters", LETTERS, LETTERS[0])
     shared = left.pop("shared_folder", False)

@@ -11,7 +11,8 @@ from stanchion.base.record import record
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path, Side
 from stanchion.job.spec import Kind, Many, Number, Rows
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label
 
 if TYPE_CHECKING:

@@ -17,7 +17,8 @@ from stanchion.judgement.results.assessment import Assessment, PreloadFigures, S
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
 from stanchion.ui.space import in_lines
-from stanchion.units.quantity import Units, plain, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
 

@@ -17,7 +17,8 @@ from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.planning.force_curve import predicted_curve
 from stanchion.ui import present
 from stanchion.ui.plot import Mark, curve, scale
-from stanchion.units.quantity import Units, show, show_difference, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.prediction_sentences import without_words
 

@@ -13,7 +13,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.units.quantity import Units, plain, show, unit_name
+from stanchion.units.known_units import Units, display_unit, is_file_unit
+from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.advice_sentences import ADVICE_WORDS
 from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
@@ -78,8 +79,9 @@ def big(figure: Figure, units: Units) -> str:
 
 def band(limits: Band, units: Units) -> str:
     """A band such as 8–15, without its unit."""
-    if units.lengths == "in":
-        return "–".join(f"{float(plain(limit, Kind.LENGTH, units)):.2f}" for limit in limits)
+    decimals = display_unit(Kind.LENGTH, units).band_decimals
+    if decimals is not None:
+        return "–".join(f"{float(plain(limit, Kind.LENGTH, units)):.{decimals}f}" for limit in limits)
     return "–".join(plain(round(limit, 1), Kind.LENGTH, units) for limit in limits)
 
 
@@ -143,8 +145,8 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
     for name, attribute, kind, decimals in (row for row in PRELOAD_ROWS if row[1] not in without):
         figures = [getattr(column, attribute) for column in columns]
         unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
-        if decimals == 2 and units.lengths == "in":
-            decimals = None  # noqa: PLW2901 - an inch needs the digits that show() gives
+        if decimals == 2 and not is_file_unit(Kind.LENGTH, units):
+            decimals = None  # noqa: PLW2901 - another unit needs the digits that show() gives
         label = Content.styled(name.ljust(LABEL), "$text-muted")
         if len(figures) == 1 and not figures[0].known:
             lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))

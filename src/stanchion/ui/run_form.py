@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from stanchion.job.model import Job
 from stanchion.ui.forms import Heading, Line, Row, row_of
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 ENDS = ("front", "rear")
 

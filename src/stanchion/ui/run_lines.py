@@ -20,7 +20,8 @@ from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT
 from stanchion.ui.travel_lines import side_by_side, travel_lines
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import headline, reason
 

@@ -8,11 +8,10 @@ from stanchion.job.model import STATES
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import EndSagFigures
 from stanchion.ui.sag_scale import RIDER_TARGET, STATIC_TARGET, end_of_scale, sag_scale
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units, display_unit
+from stanchion.units.quantity import show
 
 MUTED, DRAWN = "$text-muted", "$figure bold"
-ROUND_MM = {"mm": 10.0, "in": 12.7}
-"""What counts as a round length by the unit shown: a centimetre, half an inch."""
 LETTERS = {"static": "S", "rider": "R"}
 FILLS = {"static": STATIC_TARGET, "rider": RIDER_TARGET}
 HEAD = 7
@@ -28,7 +27,7 @@ def sag_lines(figures: EndSagFigures, units: Units, width: int, *, tall: bool) -
         width: columns there are.
         tall: a line for each state; otherwise one line for both.
     """
-    end = end_of_scale([figures.state(state).target for state in STATES], ROUND_MM[units.lengths])
+    end = end_of_scale([figures.state(state).target for state in STATES], display_unit(Kind.LENGTH, units).round_mm)
     if not end:
         return [Content("")] * (len(STATES) if tall else 1)
     last = show(end, Kind.LENGTH, units).split(" ")[0].rstrip("0").rstrip(".")

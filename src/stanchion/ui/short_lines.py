@@ -11,7 +11,8 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.ui import present
-from stanchion.units.quantity import Units, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import unit_name
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 WITH_UNITS = 56

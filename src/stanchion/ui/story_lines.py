@@ -13,7 +13,8 @@ from stanchion.job.spec import Kind
 from stanchion.planning.machine_story import StoryRow
 from stanchion.report.story import BY_NAME, row_lines
 from stanchion.store.machines import Unreadable
-from stanchion.units.quantity import Units, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import unit_name
 
 MUTED = "$text-muted"
 LABEL = 11

@@ -11,7 +11,8 @@ from stanchion.job.spec import Kind
 from stanchion.planning.machine_story import Point, StoryRow, lap_points, sag_points, sag_target, used_points
 from stanchion.ui import present
 from stanchion.ui.plot import series
-from stanchion.units.quantity import Units, show
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show
 
 LABEL, WIDE_LABEL = 13, 21
 """Columns for the words beside a plot; wide, the name and the range stand in one line."""

@@ -14,13 +14,13 @@ from stanchion.job.spec import Kind
 from stanchion.planning.on_travel import OnTravel
 from stanchion.ui.present import cut
 from stanchion.ui.travel_drawing import Place, travel_drawing
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units, exact_factor
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label, reason
 from stanchion.wording.labels import uncapitalised
 
 HEADS: dict[End, str] = {"front": "FORK, ALONG THE LEG", "rear": "SHOCK, ALONG ITS SHAFT"}
 SHORT_HEADS: dict[End, str] = {"front": "FORK", "rear": "SHOCK"}
-MM_OF = {"mm": 1.0, "in": 25.4}
 LETTERS = {"static": "S", "rider": "R"}
 
 
@@ -51,7 +51,7 @@ def travel_lines(
         width,
         used=on.deepest_mm.value,
         rubber_from=on.rubber_from_mm.value,
-        unit=MM_OF[units.lengths],
+        unit=exact_factor(Kind.LENGTH, units),
     )
     return title, *(Content.styled(line, "$figure") for line in drawn)
 

@@ -8,7 +8,7 @@ from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Rows
 from stanchion.ui.forms import Heading, Line, Row, row_of
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 SERVICES = (("fork_oil", "Fork oil"), ("fork_seals", "Fork seals"), ("shock", "Shock"))
 TORQUES: Path = ("upkeep", "torques")

@@ -12,87 +12,13 @@ from functools import cache
 from typing import Any
 
 from stanchion.base.errors import BadQuantity
-from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.job.spec import Kind, Number
 from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
+from stanchion.units.known_units import METRIC, UNITS, Unit, Units, display_unit, either, is_file_unit
 from stanchion.units.lap_time import LAP_DECIMALS, read_lap, spoken
 
-
-@record
-class Units:
-    """The units in which a person reads and types; a file always holds mm and N/mm."""
-
-    lengths: str = "mm"
-    """mm or in."""
-    rates: str = "N/mm"
-    """N/mm, kg/mm (kilogram-force) or lb/in."""
-
-    def __post_init__(self) -> None:
-        for kind, name in ((Kind.LENGTH, self.lengths), (Kind.RATE, self.rates)):
-            if name not in DISPLAY_UNITS[kind]:
-                raise BadQuantity(f"'{clean(name, 20)}' cannot be shown: choose {_either(DISPLAY_UNITS[kind])}")
-
-
-@record
-class _Unit:
-    name: str
-    spellings: tuple[str, ...]
-    """As typed, in lower case, without spaces."""
-    pint: str
-    decimals: int
-    """Shown of a value in this unit."""
-    fractions: bool = False
-
-
-DISPLAY_UNITS = {Kind.LENGTH: ("mm", "in"), Kind.RATE: ("N/mm", "kg/mm", "lb/in")}
-"""The choices a person has."""
-
-_UNITS: dict[Kind, tuple[_Unit, ...]] = {  # the first of each is the unit of the file
-    Kind.LENGTH: (
-        _Unit("mm", ("mm",), "millimeter", 1),
-        _Unit("cm", ("cm",), "centimeter", 2),
-        _Unit("in", ("in", "inch", "inches", '"', "''", "”"), "inch", 3, fractions=True),
-    ),
-    Kind.RATE: (
-        _Unit("N/mm", ("n/mm",), "newton / millimeter", 2),
-        _Unit("kg/mm", ("kg/mm", "kgf/mm"), "kilogram_force / millimeter", 3),
-        _Unit("lb/in", ("lb/in", "lbf/in", "lbs/in", "lb/inch"), "pound_force / inch", 1),
-    ),
-    Kind.MASS: (_Unit("kg", ("kg",), "kilogram", 1), _Unit("lb", ("lb", "lbs"), "pound", 1)),
-    Kind.FORCE: (
-        _Unit("N", ("n",), "newton", 0),
-        _Unit("kgf", ("kgf", "kg"), "kilogram_force", 1),
-        _Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1),
-    ),
-    Kind.PRESSURE: (
-        _Unit("bar", ("bar",), "bar", 2),
-        _Unit("kPa", ("kpa",), "kilopascal", 0),
-        _Unit("MPa", ("mpa",), "megapascal", 3),
-        _Unit("psi", ("psi",), "psi", 1),
-    ),
-    Kind.VOLUME: (
-        _Unit("ml", ("ml",), "milliliter", 0),
-        _Unit("cc", ("cc", "cm3", "cm³"), "cubic_centimeter", 0),
-        _Unit("l", ("l",), "liter", 3),
-    ),
-    Kind.ANGLE: (_Unit("°", ("°", "deg"), "degree", 2),),
-    Kind.TURNS: (_Unit("turns", ("t", "turn", "turns"), "turn", 2, fractions=True),),
-    # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
-    Kind.COUNT: (_Unit("", (), "", 2, fractions=True),),
-    Kind.RATIO: (_Unit("", (), "", 3),),
-    Kind.TIME: (_Unit("", ("s",), "second", 1),),
-    Kind.SHARE: (_Unit("%", ("%",), "percent", 1),),
-    Kind.TORQUE: (
-        _Unit("N·m", ("nm", "n·m", "n.m"), "newton * meter", 1),
-        _Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2),
-        _Unit("lbf·ft", ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"), "pound_force * foot", 1),
-    ),
-    Kind.TEMPERATURE: (_Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
-}
 _TRIMMED = {Kind.TURNS, Kind.COUNT}
-
-METRIC = Units()
 
 
 def parse(text: str, number: Number, units: Units = METRIC) -> float:
@@ -123,7 +49,7 @@ def parse(text: str, number: Number, units: Units = METRIC) -> float:
     unit = _unit_typed(typed, number.kind, units)
     value = _to_base(typed.number, typed.decimals, unit, number.kind)
     if not number.low <= value <= number.high:
-        display = _display(number.kind, units)
+        display = display_unit(number.kind, units)
         shown = _with_unit(_short(typed.number, MOST_DECIMALS), unit.name)
         if unit is not display:
             shown += f" ({_with_unit(_short(_from_base(value, number.kind, display), 3), display.name)})"
@@ -160,7 +86,7 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
     """
     if kind is Kind.TIME and round(value, 1) == value:
         return spoken(value)
-    unit = _display(kind, units)
+    unit = display_unit(kind, units)
     shown = _from_base(value, kind, unit)
     for decimals in range(MOST_DECIMALS + 1):
         rounded = _rounded(shown, decimals)
@@ -179,8 +105,8 @@ def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
     >>> editable(250.825, Kind.LENGTH, Units(lengths="in")), editable(9.316, Kind.RATE)
     ('9.875', '9.316')
     """
-    unit, text = _display(kind, units), plain(value, kind, units)
-    if kind is Kind.TIME or unit is _UNITS[kind][0] or len(text.partition(".")[2]) <= unit.decimals + 1:
+    unit, text = display_unit(kind, units), plain(value, kind, units)
+    if kind is Kind.TIME or is_file_unit(kind, units) or len(text.partition(".")[2]) <= unit.decimals + 1:
         return text
     return _short(_from_base(value, kind, unit), unit.decimals)
 
@@ -191,7 +117,7 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     >>> show(250.8, Kind.LENGTH), show(9.316, Kind.RATE, Units(rates="kg/mm")), show(2.5, Kind.TURNS)
     ('250.8 mm', '0.950 kg/mm', '2.5 turns')
     """
-    unit = _display(kind, units)
+    unit = display_unit(kind, units)
     shown = _from_base(value, kind, unit)
     if kind is Kind.TIME:
         return spoken(value)
@@ -206,7 +132,7 @@ def show_difference(value: float, other: float, kind: Kind, units: Units = METRI
     >>> show_difference(12.26, 12.24, Kind.LENGTH), show(12.26, Kind.LENGTH), show(12.24, Kind.LENGTH)
     ('0.1 mm', '12.3 mm', '12.2 mm')
     """
-    unit = _display(kind, units)
+    unit = display_unit(kind, units)
     decimals = unit.decimals
     if kind is Kind.TIME:  # as a lap is spoken
         by = Decimal(round(value * 10) - round(other * 10)) / 10
@@ -222,7 +148,7 @@ def unit_name(kind: Kind, units: Units = METRIC) -> str:
     >>> unit_name(Kind.LENGTH), unit_name(Kind.RATE, Units(rates="lb/in")), unit_name(Kind.COUNT)
     ('mm', 'lb/in', '')
     """
-    return _display(kind, units).name
+    return display_unit(kind, units).name
 
 
 def units_of(kind: Kind) -> tuple[str, ...]:
@@ -231,7 +157,7 @@ def units_of(kind: Kind) -> tuple[str, ...]:
     >>> units_of(Kind.LENGTH)
     ('mm', 'cm', 'in')
     """
-    return tuple(unit.name for unit in _UNITS[kind] if unit.name)
+    return tuple(unit.name for unit in UNITS[kind] if unit.name)
 
 
 def nudge(value: float | None, number: Number, direction: int, units: Units = METRIC) -> float:
@@ -252,8 +178,8 @@ def nudge(value: float | None, number: Number, direction: int, units: Units = ME
     if value is None:
         stepped = 0.0
     else:
-        unit = _display(number.kind, units)
-        if unit is _UNITS[number.kind][0]:
+        unit = display_unit(number.kind, units)
+        if is_file_unit(number.kind, units):
             stepped = float(_rounded(_exact(value) + direction * _exact(number.step), 9))
         else:
             step = _round_step(_from_base(number.step, number.kind, unit))
@@ -265,32 +191,27 @@ def nudge(value: float | None, number: Number, direction: int, units: Units = ME
 # --- reading -----------------------------------------------------------------------------------------------------
 
 
-def _unit_typed(typed: Typed, kind: Kind, units: Units) -> _Unit:
+def _unit_typed(typed: Typed, kind: Kind, units: Units) -> Unit:
     """The unit a person typed, or the display unit where they typed none."""
-    unit = _display(kind, units) if not typed.word else _named(typed.word, kind)
+    unit = display_unit(kind, units) if not typed.word else _named(typed.word, kind)
     if typed.fraction and not unit.fractions:
         instead = f"type {typed.digits} in, or " if kind is Kind.LENGTH else ""
         raise BadQuantity(f"a fraction is read only in inches, turns and counts: {instead}type a decimal, such as 9.5")
     return unit
 
 
-def _named(word: str, kind: Kind) -> _Unit:
+def _named(word: str, kind: Kind) -> Unit:
     spelled = word.replace(" ", "").lower()
-    for unit in _UNITS[kind]:
+    for unit in UNITS[kind]:
         if spelled in unit.spellings:
             return unit
     shown, names = f"'{clean(word)}'", units_of(kind)
     if not names:
         raise BadQuantity(f"{shown} does not belong here: this field takes a plain number, so type only the number")
-    raise BadQuantity(f"{shown} is not a unit of this field: type {_either(names)} after the number, or no unit")
+    raise BadQuantity(f"{shown} is not a unit of this field: type {either(names)} after the number, or no unit")
 
 
 # --- converting --------------------------------------------------------------------------------------------------
-
-
-def _display(kind: Kind, units: Units) -> _Unit:
-    wanted = {Kind.LENGTH: units.lengths, Kind.RATE: units.rates}.get(kind)
-    return next((unit for unit in _UNITS[kind] if unit.name == wanted), _UNITS[kind][0])
 
 
 @cache
@@ -301,15 +222,15 @@ def _registry() -> Any:
 
 
 @cache
-def _factor(kind: Kind, unit: _Unit) -> Decimal:
+def _factor(kind: Kind, unit: Unit) -> Decimal:
     """Base units in one of these."""
-    base = _UNITS[kind][0]
+    base = UNITS[kind][0]
     if unit is base:
         return Decimal(1)
     return Decimal(_registry().convert(Decimal(1), unit.pint, base.pint))
 
 
-def _to_base(typed: Decimal, decimals: int, unit: _Unit, kind: Kind) -> float:
+def _to_base(typed: Decimal, decimals: int, unit: Unit, kind: Kind) -> float:
     """A value in a unit, in the base unit.
 
     With all six decimals a converted number stands for the value of four decimals that it was rounded from: plain()
@@ -324,7 +245,7 @@ def _to_base(typed: Decimal, decimals: int, unit: _Unit, kind: Kind) -> float:
     return float(_rounded(value, 9)) + 0.0
 
 
-def _from_base(value: float, kind: Kind, unit: _Unit) -> Decimal:
+def _from_base(value: float, kind: Kind, unit: Unit) -> Decimal:
     return _exact(value + 0.0) / _factor(kind, unit)  # + 0.0: minus zero is zero
 
 
@@ -356,8 +277,3 @@ def _with_unit(number: str, name: str) -> str:
     if name == "turns" and number in ("1", "-1"):
         name = "turn"
     return f"{number}{name}" if name == "°" else f"{number} {name}".rstrip()
-
-
-def _either(names: tuple[str, ...]) -> str:
-    """The names joined as a choice: mm, cm or in."""
-    return " or ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]

@@ -11,7 +11,8 @@ from stanchion.job.edit import spec_at
 from stanchion.job.measured import SAG_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
-from stanchion.units.quantity import METRIC, Units, show, show_difference
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show, show_difference
 from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
 
 LONGEST_TEXT = 60

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.advice_sentences import ADVICE_WORDS, FLAGS, PREDICTED
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.labels import choice_word, field_label, home_label, label, part_label, uncapitalised

@@ -6,7 +6,7 @@ import datetime as dt
 
 from stanchion.job.diff import differences
 from stanchion.job.model import Job
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.changes import changes_in_words
 
 WHY = {

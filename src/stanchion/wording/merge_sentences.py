@@ -9,7 +9,7 @@ from stanchion.job.edit import dotted, spec_at
 from stanchion.job.merge import Choice, Merged
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Text
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.changes import value_words
 from stanchion.wording.labels import label
 

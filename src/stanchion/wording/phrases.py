@@ -18,7 +18,8 @@ from typing import Any
 
 from stanchion.base.text import clean
 from stanchion.job.spec import Kind
-from stanchion.units.quantity import Units, show, show_difference
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, show_difference
 from stanchion.wording.labels import field_label, label, uncapitalised
 
 LONGEST_TEXT = 40

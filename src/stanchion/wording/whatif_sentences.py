@@ -8,7 +8,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.planning.effects import Step
 from stanchion.planning.preload_effect import PreloadEffect
 from stanchion.planning.whatif import Row, WhatIf
-from stanchion.units.quantity import METRIC, Units
+from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.labels import part_label
 from stanchion.wording.phrases import fill
 

@@ -9,7 +9,8 @@ from stanchion.base.text import clean
 from stanchion.job.diff import Difference
 from stanchion.job.edit import spec_at
 from stanchion.job.spec import Kind, Number
-from stanchion.units.quantity import METRIC, Units, show
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show
 from stanchion.wording.changes import bare, counted
 from stanchion.wording.labels import choice_word, label, uncapitalised
 from stanchion.wording.words import Words

@@ -24,7 +24,7 @@ from stanchion.ui.screens.modal import Over
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import caution
 
 THREE, THREE_WITH_KEYS = 60, 76

@@ -20,7 +20,7 @@ from stanchion.ui.run_lines import run_lines, run_short
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 TYRE_FIELDS = ("_bar", "_c")
 """How the names of fields end that have to do with tyres and temperatures."""

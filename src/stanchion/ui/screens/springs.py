@@ -27,7 +27,8 @@ from stanchion.ui.space import LEAST, cut
 from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.choice_sentences import VERDICTS
 from stanchion.wording.finding_words import reason
 from stanchion.wording.prediction_sentences import without_words

@@ -20,7 +20,8 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.live_text import Figures
-from stanchion.units.quantity import Units, show, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import show, unit_name
 from stanchion.wording.whatif_sentences import (
     BASIS,
     NOW_AND_THEN,

@@ -7,7 +7,7 @@ from typing import Any, Protocol
 from stanchion.bench.session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Flag, Spec, Text
-from stanchion.units.quantity import Units
+from stanchion.units.known_units import Units
 
 
 class Fields(Protocol):

@@ -22,7 +22,8 @@ from stanchion.ui.changed import MARK
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
 from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
-from stanchion.units.quantity import Units, unit_name
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import unit_name
 from stanchion.wording.finding_words import reason
 
 BIG = 13

@@ -1,0 +1,175 @@
+"""The one list of units: how each is typed and shown, and which of them a person can choose to read.
+
+A unit is added here and nowhere else. The file itself always holds the first unit of each kind.
+"""
+
+from __future__ import annotations
+
+from stanchion.base.errors import BadQuantity
+from stanchion.base.record import record
+from stanchion.base.text import clean
+from stanchion.job.spec import Kind
+
+_INCH_MM = 25.4
+"""Inch [mm], exact (NIST SP 811, App. B.8)."""
+_KGF_N = 9.80665
+"""Kilogram-force [N], exact (NIST SP 811, App. B.8)."""
+_LBF_N = 4.4482216152605
+"""Pound-force [N], exact (NIST SP 811, App. B.8)."""
+
+
+@record
+class Unit:
+    """One unit of one kind of quantity."""
+
+    name: str
+    """As shown."""
+    spellings: tuple[str, ...]
+    """As typed, in lower case, without spaces."""
+    pint: str
+    """The name by which pint knows it."""
+    decimals: int
+    """Shown of a value in this unit."""
+    fractions: bool = False
+    """Whether fractions may be typed, such as 9 7/8."""
+    shown: bool = False
+    """Whether the user can choose to read lengths or rates in it."""
+    exact: float | None = None
+    """One of it in the first unit of its kind, for lengths and rates. A value out of its usual range is tried in each
+    unit that has this factor, after every keystroke and so without pint; tests hold it against pint."""
+    round_mm: float = 10.0
+    """Step between round lengths on a scale in this unit [mm]."""
+    band_decimals: int | None = None
+    """Decimals of the limits of a band; None: as many as a tenth of a millimetre needs."""
+
+
+UNITS: dict[Kind, tuple[Unit, ...]] = {  # the first of each is the unit of the file
+    Kind.LENGTH: (
+        Unit("mm", ("mm",), "millimeter", 1, shown=True, exact=1.0),
+        Unit("cm", ("cm",), "centimeter", 2, exact=10.0),
+        Unit(
+            "in",
+            ("in", "inch", "inches", '"', "''", "”"),
+            "inch",
+            3,
+            fractions=True,
+            shown=True,
+            exact=_INCH_MM,
+            round_mm=_INCH_MM / 2,
+            band_decimals=2,
+        ),
+    ),
+    Kind.RATE: (
+        Unit("N/mm", ("n/mm",), "newton / millimeter", 2, shown=True, exact=1.0),
+        Unit("kg/mm", ("kg/mm", "kgf/mm"), "kilogram_force / millimeter", 3, shown=True, exact=_KGF_N),
+        Unit(
+            "lb/in",
+            ("lb/in", "lbf/in", "lbs/in", "lb/inch"),
+            "pound_force / inch",
+            1,
+            shown=True,
+            exact=_LBF_N / _INCH_MM,
+        ),
+    ),
+    Kind.MASS: (Unit("kg", ("kg",), "kilogram", 1), Unit("lb", ("lb", "lbs"), "pound", 1)),
+    Kind.FORCE: (
+        Unit("N", ("n",), "newton", 0),
+        Unit("kgf", ("kgf", "kg"), "kilogram_force", 1),
+        Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1),
+    ),
+    Kind.PRESSURE: (
+        Unit("bar", ("bar",), "bar", 2),
+        Unit("kPa", ("kpa",), "kilopascal", 0),
+        Unit("MPa", ("mpa",), "megapascal", 3),
+        Unit("psi", ("psi",), "psi", 1),
+    ),
+    Kind.VOLUME: (
+        Unit("ml", ("ml",), "milliliter", 0),
+        Unit("cc", ("cc", "cm3", "cm³"), "cubic_centimeter", 0),
+        Unit("l", ("l",), "liter", 3),
+    ),
+    Kind.ANGLE: (Unit("°", ("°", "deg"), "degree", 2),),
+    Kind.TURNS: (Unit("turns", ("t", "turn", "turns"), "turn", 2, fractions=True),),
+    # What is counted (clicks, turns, rings) stands in a field of its own, so a word here could only contradict it.
+    Kind.COUNT: (Unit("", (), "", 2, fractions=True),),
+    Kind.RATIO: (Unit("", (), "", 3),),
+    Kind.TIME: (Unit("", ("s",), "second", 1),),
+    Kind.SHARE: (Unit("%", ("%",), "percent", 1),),
+    Kind.TORQUE: (
+        Unit("N·m", ("nm", "n·m", "n.m"), "newton * meter", 1),
+        Unit("kgf·m", ("kgfm", "kgf·m", "kgf.m", "kgm"), "kilogram_force * meter", 2),
+        Unit("lbf·ft", ("lbf·ft", "lbf.ft", "lbfft", "lb-ft", "lbft", "ft-lb", "ftlb"), "pound_force * foot", 1),
+    ),
+    Kind.TEMPERATURE: (Unit("°C", ("°c", "c"), "degree_Celsius", 1),),
+}
+
+DISPLAY_UNITS = {
+    kind: tuple(unit.name for unit in units if unit.shown)
+    for kind, units in UNITS.items()
+    if any(u.shown for u in units)
+}
+"""The names from which a person can choose, for each kind that offers a choice; the first is the unit of the file."""
+
+
+@record
+class Units:
+    """The units in which a person reads and types."""
+
+    lengths: str = DISPLAY_UNITS[Kind.LENGTH][0]
+    rates: str = DISPLAY_UNITS[Kind.RATE][0]
+
+    def __post_init__(self) -> None:
+        for kind, name in ((Kind.LENGTH, self.lengths), (Kind.RATE, self.rates)):
+            if name not in DISPLAY_UNITS[kind]:
+                raise BadQuantity(f"'{clean(name, 20)}' cannot be shown: choose {either(DISPLAY_UNITS[kind])}")
+
+
+METRIC = Units()
+
+
+def display_unit(kind: Kind, units: Units = METRIC) -> Unit:
+    """The unit in which values of a kind are shown, and in which a bare number is read.
+
+    >>> display_unit(Kind.LENGTH, Units(lengths="in")).name, display_unit(Kind.MASS, Units(lengths="in")).name
+    ('in', 'kg')
+    """
+    wanted = {Kind.LENGTH: units.lengths, Kind.RATE: units.rates}.get(kind)
+    return next((unit for unit in UNITS[kind] if unit.name == wanted), UNITS[kind][0])
+
+
+def is_file_unit(kind: Kind, units: Units) -> bool:
+    """Whether values of a kind are shown as the file holds them."""
+    return display_unit(kind, units) is UNITS[kind][0]
+
+
+def exact_factor(kind: Kind, units: Units) -> float:
+    """One of the unit shown in the first unit of its kind.
+
+    Raises:
+        LookupError: the unit has no exact factor.
+
+    >>> exact_factor(Kind.LENGTH, METRIC), exact_factor(Kind.LENGTH, Units(lengths="in"))
+    (1.0, 25.4)
+    """
+    unit = display_unit(kind, units)
+    if unit.exact is None:
+        raise LookupError(f"{unit.name} has no exact factor")
+    return unit.exact
+
+
+def exact_factors(kind: Kind) -> tuple[tuple[str, float], ...]:
+    """The other units in which values of a kind are often measured, with the exact factor of each.
+
+    >>> exact_factors(Kind.LENGTH), exact_factors(Kind.MASS)
+    ((('cm', 10.0), ('in', 25.4)), ())
+    """
+    return tuple((unit.name, unit.exact) for unit in UNITS[kind][1:] if unit.exact is not None)
+
+
+def either(names: tuple[str, ...]) -> str:
+    """The names joined as a choice.
+
+    >>> either(("mm", "cm", "in"))
+    'mm, cm or in'
+    """
+    return " or ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else names[0]
