@@ -280,6 +280,11 @@ def test_every_rule_is_of_a_room_or_a_module_that_is_there() -> None:
     assert named - set(MODULES) == set()
 
 
+def test_toml_is_parsed_in_one_module_which_holds_the_limits() -> None:
+    parsing = [m for m, path in MODULES.items() if "tomllib" in imports(ast.parse(path.read_text("utf-8")))]
+    assert parsing == ["base.toml"]
+
+
 def test_a_unit_library_is_imported_by_one_module_and_only_when_it_is_needed() -> None:
     for module, path in MODULES.items():
         tree = ast.parse(path.read_text("utf-8"))

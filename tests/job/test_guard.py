@@ -8,8 +8,9 @@ import sys
 import pytest
 
 from stanchion.base.errors import BadFile, CutShort
+from stanchion.base.toml import LARGEST, LONGEST_LINE
 from stanchion.job.codec import dumps, loads
-from stanchion.job.guard import LARGEST, LONGEST_LINE, parse
+from stanchion.job.guard import parse
 from stanchion.job.model import Job
 
 END = b"\n[end]\ncomplete = true\n"

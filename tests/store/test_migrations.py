@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from stanchion.base.errors import NotSaved
+from stanchion.base.toml import Table
 from stanchion.job import codec
-from stanchion.job.guard import Table
 from stanchion.job.model import Job
 from stanchion.store.autosave import Autosave
 from stanchion.store.history import BEFORE_UPGRADE

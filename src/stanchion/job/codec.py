@@ -15,8 +15,9 @@ from typing import Any
 
 from stanchion.base.errors import BadEdit, BadFile, CutShort
 from stanchion.base.record import record
+from stanchion.base.toml import Table, normalised
 from stanchion.job.edit import dotted
-from stanchion.job.guard import END_TABLE, Table, check_foreign, normalised, parse
+from stanchion.job.guard import END_TABLE, check_foreign, parse
 from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
 

@@ -7,14 +7,13 @@ text when a file is read, and put into the new text when it is written. The text
 from __future__ import annotations
 
 import re
-import tomllib
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stanchion.base.errors import BadFile
 from stanchion.base.record import record
-from stanchion.job.guard import LONGEST_LINE, STRING, TOKEN
+from stanchion.base.toml import LONGEST_LINE, STRING, TOKEN, trusted_tables
 from stanchion.job.places import Comment, Path
 
 MOST_BYTES = 200_000
@@ -54,7 +53,7 @@ def with_comments(text: str, comments: Iterable[Comment]) -> str:
         return text
     told = _Setting(text).text_with(comments)
     kept = [token for token in TOKEN.findall(told) if token[0] == "#"]
-    if sorted(kept) == sorted(one.text for one in comments) and tomllib.loads(told) == tomllib.loads(text):
+    if sorted(kept) == sorted(one.text for one in comments) and trusted_tables(told) == trusted_tables(text):
         return told
     return "".join(f"{one.text}\n" for one in comments) + text
 
@@ -194,7 +193,7 @@ class _Scan:
         while True:
             self._take(_SPACE)
             if self._text[self._at] in "\"'":
-                parts.append(tomllib.loads(f"key = {self._take(_STRING)}")["key"])
+                parts.append(trusted_tables(f"key = {self._take(_STRING)}")["key"])
             else:
                 parts.append(self._take(_BARE))
             self._take(_SPACE)

@@ -1,99 +1,36 @@
-"""Bytes that claim to be TOML, turned into tables or refused at once.
-
-The parser of the standard library can be made to recurse without end or to run for minutes by a small file, so the
-text is looked over first. What passes here is parsed in well under a second.
-"""
+"""What is refused of a job's file before its values are read: text that is not TOML, and values that cannot be kept."""
 
 from __future__ import annotations
 
 import datetime as dt
 import math
 import re
-import tomllib
 from typing import Any
 
+from stanchion.base import toml
 from stanchion.base.errors import BadFile, CutShort
 from stanchion.base.text import clean
+from stanchion.base.toml import DEEPEST, TOKEN, Table
 
-Table = dict[str, Any]
-
-LARGEST = 1_000_000
-"""Bytes of a file at most. A full job has about 6,000 and each of its 60 runs, which repeats fork and shock, up to
-12,000; with every text escaped it stays below this. What the store reads has the same limit."""
-LONGEST_LINE = 32_000
-"""Characters of a line at most; the longest note with every character escaped has 12,000."""
 LONGEST_KEY = 200
 """Characters of a key at most."""
 LONGEST_TEXT = 5_000
 """Characters of a text at most, where the format sets no closer limit."""
-DEEPEST = 16
-"""Tables and lists within one another at most; a job with runs has eight."""
 
 END_TABLE = b"[end]"
-_BOM = b"\xef\xbb\xbf"
-
-STRING = (
-    r'''"""(?:[^"\\]++|\\.?|"(?!""))*+(?:"{3,5}|\Z)'''  # a text of several lines, or an unclosed one to the end
-    r"""|'''(?:[^']++|'(?!''))*+(?:'{3,5}|\Z)"""
-    r"""|"(?:[^"\\\n]++|\\[^\n]?)*+"?"""
-    r"""|'[^'\n]*+'?"""
-)
-TOKEN = re.compile(STRING + r"""|\#[^\n]*+|[\[\]{}.,=\n]""", re.DOTALL)
 _AT = re.compile(r"(?P<what>.*) \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)", re.DOTALL)
 _END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
 _COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
 
 
-def normalised(data: bytes) -> bytes:
-    """The bytes without the marks an editor may add: a byte order mark and line ends of two characters."""
-    return data.removeprefix(_BOM).replace(b"\r\n", b"\n")
-
-
 def parse(data: bytes) -> Table:
-    """The tables of a TOML file whose bytes are normalised.
+    """The tables of a job's file whose bytes are normalised.
 
     Raises:
         BadFile: too large, not UTF-8, not TOML, or nested beyond reason; the message names the line.
         CutShort: not TOML, and without an end table.
     """
-    if len(data) > LARGEST:
-        raise BadFile(f"the file has {len(data)} bytes, and a job at most {LARGEST}: check that it is a job")
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise BadFile(
-            f"line {line}: byte {error.start + 1} of the file (0x{data[error.start]:02x}) is not UTF-8 text; "
-            "open the file in a text editor and save it as UTF-8"
-        ) from None
-    look_over(text)
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise BadFile("the tables and lists of the file are nested too deeply to be read") from None
-    except ValueError as error:
-        raise _refusal(str(error), text, data) from None
-
-
-def look_over(text: str) -> None:
-    """Refuse text that would make the parser recurse or run for long.
-
-    Raises:
-        BadFile: a line is too long, brackets are nested too deeply, or a key has too many parts.
-    """
-    for number, line in enumerate(text.split("\n"), start=1):
-        if len(line) > LONGEST_LINE:
-            raise BadFile(f"line {number}: {len(line)} characters, at most {LONGEST_LINE}; break the line up")
-    depth = dots = 0
-    for token in TOKEN.finditer(text):
-        first = token.group()[0]
-        if first in "\"'#":
-            continue
-        dots = dots + 1 if first == "." else 0
-        depth += (first in "[{") - (first in "]}")
-        if dots >= DEEPEST or depth > DEEPEST:
-            line_number = text.count("\n", 0, token.start()) + 1
-            raise BadFile(f"line {line_number}: more than {DEEPEST} tables or lists within one another; take some out")
+    return toml.parse(data, "a job", lambda reason, text: _refusal(reason, text, data))
 
 
 def check_foreign(value: Any, key: str, where: str, depth: int) -> None:

@@ -6,7 +6,6 @@ The ranges stand in data/plausible.toml with their scopes and sources.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
@@ -15,6 +14,7 @@ from typing import Any
 
 from stanchion.base.bundled import shipped_data
 from stanchion.base.record import record
+from stanchion.base.toml import trusted_tables
 from stanchion.job.edit import spec_at
 from stanchion.job.model import SIDES, Job, Path
 from stanchion.job.spec import Kind, Many, Number
@@ -84,7 +84,7 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
 @cache
 def _expected(split: bool) -> tuple[Expected, ...]:
     """Every range, spelt out for each field it holds for."""
-    rows = tomllib.loads(shipped_data("plausible.toml").decode("utf-8"))["range"]
+    rows = trusted_tables(shipped_data("plausible.toml").decode("utf-8"))["range"]
     found = []
     for row in rows:
         for pattern in row["at"]:

@@ -23,13 +23,10 @@ from pathlib import Path
 
 from stanchion.base.errors import BadFile, ChangedOnDisk, NotSaved
 from stanchion.base.record import record
+from stanchion.base.toml import LARGEST
 from stanchion.store.disk import DISK, NOT_KNOWN_HERE, READING, Disk, advice, cause
 from stanchion.store.names import unique
 from stanchion.store.temporary import discard, finished, swap
-
-LARGEST = 1_000_000
-"""Bytes; no file of ours comes near it."""
-
 
 _LOCK_WAITS_S = (0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # another save takes a few ms
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import field
 from pathlib import Path
@@ -13,7 +12,7 @@ from typing import Any
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.job.guard import LARGEST, Table, look_over, normalised
+from stanchion.base.toml import Table, normalised, read_tables
 from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
 from stanchion.job.spec import Kind
@@ -86,7 +85,7 @@ def load_settings(places: Places, disk: Disk = DISK) -> Found:
     """Read the settings. A key that cannot be used is skipped and reported; nothing is raised."""
     path = config_file(places)
     try:
-        table = _parsed(read(path, disk, LARGEST))
+        table = read_tables(read(path, disk), "a file of settings")
     except FileNotFoundError:
         return Found()
     except OSError as error:
@@ -106,7 +105,7 @@ def setting_lines(places: Places, disk: Disk = DISK) -> dict[Place, int]:
     from stanchion.job.comments import lines_of  # noqa: PLC0415 - only where something is wrong
 
     try:
-        return lines_of(normalised(read(config_file(places), disk, LARGEST)).decode("utf-8"))
+        return lines_of(normalised(read(config_file(places), disk)).decode("utf-8"))
     except (OSError, BadFile, ValueError):
         return {}
 
@@ -135,13 +134,13 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
     try:
         make_folder(path.parent, disk)
         try:
-            before: bytes | None = read(path, disk, LARGEST)
+            before: bytes | None = read(path, disk)
         except FileNotFoundError:
             before = None
         table: Table = {}
         comments: tuple[Comment, ...] = ()
         try:
-            table = _parsed(before or b"")
+            table = read_tables(before or b"", "a file of settings")
             comments = comments_in(normalised(before or b"").decode())
         except BadFile:
             put(path.with_name("config.damaged.toml"), before or b"", disk)
@@ -190,22 +189,6 @@ def _last_file(places: Places) -> Path:
     It is read before anything can be shown, and loading a parser would take longer.
     """
     return places.state / "last"
-
-
-def _parsed(data: bytes) -> Table:
-    """The tables of the settings.
-
-    Raises:
-        BadFile: it is not TOML, or would take the parser too long.
-    """
-    try:
-        text = normalised(data).decode("utf-8")
-        look_over(text)
-        return tomllib.loads(text)
-    except RecursionError:
-        raise BadFile("nested too deeply") from None
-    except ValueError as error:
-        raise BadFile(str(error)) from None
 
 
 @record

@@ -20,7 +20,6 @@ Comments stay, those of a row with that row.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from dataclasses import field, fields, replace
 from operator import itemgetter
@@ -30,7 +29,8 @@ from typing import Any
 from stanchion.base.errors import BadEdit, BadFile, NotSaved
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.job.guard import LARGEST, Table, check_foreign, look_over, normalised
+from stanchion.base.toml import Table, normalised, read_tables
+from stanchion.job.guard import check_foreign
 from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring
 from stanchion.store.atomic import fingerprint, make_folder, read, write, write_new
@@ -72,7 +72,7 @@ def load_stock(places: Places, disk: Disk = DISK) -> FoundStock:
     """Read the stock. What cannot be used is reported and kept; nothing is raised."""
     path = stock_file(places)
     try:
-        data = read(path, disk, LARGEST)
+        data = read(path, disk)
     except FileNotFoundError:
         return FoundStock()
     except OSError as error:
@@ -81,7 +81,7 @@ def load_stock(places: Places, disk: Disk = DISK) -> FoundStock:
         return FoundStock(problems=(f"{path}: {error}",))
     seen = fingerprint(data)
     try:
-        tables = _parsed(data)
+        tables = read_tables(data, "a stock of springs")
     except BadFile as error:
         return FoundStock(problems=(f"{path}: {error}. None of it is used; correct it or delete it.",), seen=seen)
     number = tables.pop("format", FORMAT)
@@ -128,11 +128,11 @@ def save_stock(stock: Stock, places: Places, seen: str | None, disk: Disk = DISK
 def _keep_damaged(path: Path, disk: Disk) -> None:
     """Put a file that is no stock beside itself before it is written over; refuse one of a later version."""
     try:
-        before = read(path, disk, LARGEST)
+        before = read(path, disk)
     except (FileNotFoundError, BadFile):  # what stands there is not what was seen: write() will say so
         return
     try:
-        tables = _parsed(before)
+        tables = read_tables(before, "a stock of springs")
     except BadFile:
         write_new(path.parent, "stock-damaged.toml", set(), before, disk)
         return
@@ -142,25 +142,6 @@ def _keep_damaged(path: Path, disk: Disk) -> None:
 
 
 # --- reading -----------------------------------------------------------------------------------------------------
-
-
-def _parsed(data: bytes) -> Table:
-    """The tables of a stock file.
-
-    Raises:
-        BadFile: it is not TOML, or would take the parser too long.
-    """
-    try:
-        text = normalised(data).decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise BadFile(f"byte {error.start + 1} is not UTF-8 text") from None
-    look_over(text)
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise BadFile("nested too deeply") from None
-    except ValueError as error:
-        raise BadFile(clean(str(error), 160)) from None
 
 
 def _commented(stock: Stock, places_of_rows: list[int], text: str) -> Stock:

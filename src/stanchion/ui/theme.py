@@ -7,7 +7,6 @@ theme file reaches it that has not been looked at here.
 from __future__ import annotations
 
 import re
-import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +15,7 @@ from textual.theme import Theme
 
 from stanchion.base.bundled import bundled_files
 from stanchion.base.errors import BadFile
+from stanchion.base.toml import read_tables
 from stanchion.store.named import nearest_words
 
 COLOURS = (
@@ -74,7 +74,6 @@ FIRST = "daylight"
 """The theme to start with where none was chosen: the one that can be read everywhere."""
 
 _LONGEST_FILE = 16_000
-_LONGEST_LINE = 200
 _MOST_FILES = 50
 
 
@@ -148,7 +147,7 @@ def parse_theme(data: bytes) -> NamedTheme:
     Raises:
         BadFile: naming each key that is wrong and what it should be.
     """
-    table = _table(data)
+    table = read_tables(data, "a theme", _LONGEST_FILE)
     problems = _name_problem(table.get("name")) + _label_problem(table.get("label", ""))
     known = {"name", "label", "dark", "variables", *COLOURS}
     problems += [f"{_shown(key)}: a theme has no such key" for key in table if key not in known]
@@ -177,22 +176,6 @@ def parse_theme(data: bytes) -> NamedTheme:
         variables=filled,
         **colours,
     )
-
-
-def _table(data: bytes) -> dict[str, Any]:
-    if len(data) > _LONGEST_FILE:
-        raise BadFile(f"the file is too long for a theme: {len(data)} bytes, at most {_LONGEST_FILE}")
-    try:
-        text = data.removeprefix(b"\xef\xbb\xbf").decode()
-    except UnicodeDecodeError:
-        raise BadFile("the file is not UTF-8 text: save it as UTF-8") from None
-    # A key of ten thousand dotted parts parses, slowly; no honest line is long.
-    if any(len(line) > _LONGEST_LINE for line in text.splitlines()):
-        raise BadFile(f"a line is longer than {_LONGEST_LINE} characters: break it up")
-    try:
-        return tomllib.loads(text)
-    except (ValueError, RecursionError) as bad:
-        raise BadFile(f"the file is not TOML: {_shown(str(bad), 80)}") from None
 
 
 def _colour_problem(key: str, value: object) -> list[str]:

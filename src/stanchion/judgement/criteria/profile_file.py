@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import field
 from typing import Any
 
+from stanchion.base.errors import BadFile
 from stanchion.base.record import record
 from stanchion.base.text import clean
+from stanchion.base.toml import read_tables
 
 Range = dict[str, float]
 """The numbers of one row; as_share_of_travel stands as 1.0."""
@@ -47,16 +48,10 @@ class Rows:
 
 def read_profiles(text: bytes) -> tuple[dict[str, Rows], list[str]]:
     """The rows of a file of profiles, and one line for each key that cannot be used."""
-    if len(text) > LONGEST_FILE:
-        return {}, [f"the file is too long ({len(text)} bytes, at most {LONGEST_FILE}); nothing of it is used"]
     try:
-        tables = tomllib.loads(text.decode("utf-8"))
-    except UnicodeDecodeError as bad:
-        return {}, [f"byte {bad.start} is not UTF-8 text; nothing of the file is used: save it as UTF-8"]
-    except RecursionError:
-        return {}, ["the file is nested too deeply; nothing of it is used"]
-    except ValueError as bad:  # TOMLDecodeError, and numbers of thousands of digits
-        return {}, [f"{clean(str(bad), 200)}; nothing of the file is used until this is put right"]
+        tables = read_tables(text, "a file of profiles", LONGEST_FILE)
+    except BadFile as error:
+        return {}, [f"{error}; nothing of the file is used until this is put right"]
     reader = _Reader()
     rows = {name: found for name, table in tables.items() if (found := reader.profile(name, table))}
     if len(reader.problems) > MOST_PROBLEMS:
