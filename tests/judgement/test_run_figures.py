@@ -285,7 +285,7 @@ class TestWhatItMeans:
             "low_unit": "clicks",
             "high_unit": "turns",
         }
-        finding = Finding("x", Severity.NOTE, ("runs", 0, "front_marker_mm"), values | texts)
+        finding = Finding("travel_kept_back", Severity.NOTE, ("runs", 0, "front_marker_mm"), values | texts)
         text = fill(words.sentence, {"path": finding.where, **finding.values}, Units())
         assert len(text) <= 215, text
 

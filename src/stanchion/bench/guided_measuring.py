@@ -14,6 +14,7 @@ from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, End, Job, Path, Side, Spring, State
 from stanchion.job.spec import Many
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading
 from stanchion.wording.labels import field_label
@@ -34,7 +35,7 @@ class Step:
     """What it belongs to: a state of the machine, or a leg."""
     do: str
     read: str
-    caution: str
+    caution: Caution | Literal[""]
     again: str
     """What repeating it means: "repeat", "piece", or nothing."""
     most: int

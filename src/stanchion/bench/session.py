@@ -19,6 +19,7 @@ from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.results.assessment import Assessment
+from stanchion.judgement.results.codes import FaultyPart
 from stanchion.judgement.results.parts import Fault, Parts
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import editable, nudge, parse
@@ -87,7 +88,7 @@ class Session:
                 self.on_fault(fault)
         return self._assessed[1]
 
-    def judged(self, part: str, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
+    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
         """What a function of judgement gives beside the assessment; where it meets an error of the program, that is
         told to on_fault.
 

@@ -8,6 +8,7 @@ from stanchion.job.model import SIDES, Coils, Job, Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.ends.coils import springs_at
 from stanchion.judgement.ends.preload import SpringAt
+from stanchion.judgement.results.codes import FindingCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.gas import circle_area
 from stanchion.mechanics.spring import Ends, longest_solid_length, solid_length
@@ -37,7 +38,7 @@ def at_odds(job: Job) -> Iterator[Finding]:
     yield from _hot(job)
 
 
-def _finding(at: SpringAt, code: str, *leaf: str, **values: object) -> Finding:
+def _finding(at: SpringAt, code: FindingCode, *leaf: str, **values: object) -> Finding:
     if at.both_legs:
         values["both_legs"] = True
     return Finding(code, Severity.WARNING, (*at.where, *leaf), values)

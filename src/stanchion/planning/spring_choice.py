@@ -10,6 +10,7 @@ from stanchion.base.record import record
 from stanchion.job.model import SIDES, STATES, End, Job
 from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profiles
 from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
+from stanchion.judgement.results.codes import FindingCode, LeftOut, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.remedies import Aims
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
@@ -52,7 +53,7 @@ class Choice:
     """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
     static_target: Band
     rider_target: Band
-    without: tuple[str, ...]
+    without: tuple[LeftOut, ...]
     """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
     from_stock: bool
     """Whether the springs are those of the stock, rather than standard steps."""
@@ -161,7 +162,7 @@ def choose(
     )
 
 
-_DOUBTS = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
+_DOUBTS: dict[FindingCode, Problem] = {"inputs_doubted": "inputs_doubted", "find_friction": "friction_first"}
 
 
 def _aims(sag: EndSagFigures) -> Aims:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from stanchion.judgement.results.assessment import Band
+from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.sag.sag_figures import NO_TARGET
 
@@ -15,7 +16,7 @@ Value = Callable[[str, Figure], float | None]
 NOT_RECORDED = "not recorded"
 
 
-def word(code: str, at: str, waits_for: Figure, otherwise: str, value: Value) -> str | None:
+def word(code: str, at: str, waits_for: Figure, otherwise: Problem, value: Value) -> str | None:
     """A code as plain data.
 
     Args:
@@ -30,7 +31,7 @@ def word(code: str, at: str, waits_for: Figure, otherwise: str, value: Value) ->
     return code or None
 
 
-def pair(band: Band, at: str, otherwise: str, value: Value) -> list[float] | None:
+def pair(band: Band, at: str, otherwise: Problem, value: Value) -> list[float] | None:
     """Both ends of a band or target as plain data; otherwise is the problem where the profile has none."""
     if band == NO_TARGET:
         value(at, absent(otherwise))

@@ -7,8 +7,11 @@ short lines.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from stanchion.base.record import record
 from stanchion.job.model import Path
+from stanchion.judgement.results.codes import Caution
 
 
 @record(kw_only=True)
@@ -21,7 +24,7 @@ class Reading:
     """What to do with the machine; on the bench also what to measure."""
     read: str = ""
     """Who stands where and what to read."""
-    caution: str = ""
+    caution: Caution | Literal[""] = ""
     """Code of the caution that goes with it."""
     when: str = "always"
     """When it applies."""
@@ -328,6 +331,6 @@ NEXT = {
     "rear": "Next: the sag on the machine.",
 }
 """What comes after each guide, where nothing is missing."""
-TIGHTEN = "after_work_torque"
+TIGHTEN: Caution = "after_work_torque"
 """Caution at the end of work on the bench."""
 NO_PAIR = "{end}: not yet to be judged; it takes both sags, each with a target."

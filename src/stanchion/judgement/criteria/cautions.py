@@ -3,30 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import get_args
 
 from stanchion.job.model import SIDES, Job, Leg, Readings
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 
-CAUTIONS = (
-    "fork_caps",
-    "one_leg",
-    "shock_spring",
-    "shock_gas",
-    "hot_shock",
-    "support",
-    "keep_clear",
-    "adjuster_end",
-    "bleed_extended",
-    "fork_height",
-    "used_oil",
-    "after_work_torque",
-    "after_work_brakes",
-    "after_work_chain",
-    "judgement",
-)
+CAUTIONS: tuple[Caution, ...] = get_args(Caution)
 """Every caution, in the order they are shown."""
 
-PART_OF = {
+PART_OF: dict[Caution, str] = {
     "fork_caps": "front",
     "one_leg": "front",
     "adjuster_end": "front",
@@ -43,12 +29,12 @@ PART_OF = {
 """The part of the work a caution belongs to first."""
 
 
-def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[str, ...]:
+def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
     """The cautions that apply to what has been recorded and found, in the order they are shown.
 
     The last three on work done and the one on judgement always apply.
     """
-    apply = {"after_work_torque", "after_work_brakes", "after_work_chain", "judgement"}
+    apply: set[Caution] = {"after_work_torque", "after_work_brakes", "after_work_chain", "judgement"}
     legs = [job.front.leg(side) for side in (SIDES if job.front.split else SIDES[:1])]
     if any(map(_fork_work, legs)):
         apply |= {"fork_caps", "one_leg", "adjuster_end"}

@@ -8,6 +8,7 @@ from stanchion.job.model import Front, Rear
 from stanchion.judgement.ends.coils import LEAST_CLEARANCE_MM, springs_at
 from stanchion.judgement.ends.preload import SLACK, SpringAt
 from stanchion.judgement.results.assessment import CoilFigures, SpringsFigures
+from stanchion.judgement.results.codes import CoilCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.spring import DYNAMIC_GAP_FACTOR
 
@@ -25,7 +26,7 @@ def coil_findings(front: Front, rear: Rear, springs: SpringsFigures) -> Iterator
         yield from _rate_findings(at, figures)
 
 
-def _finding(at: SpringAt, code: str, severity: Severity, **values: object) -> Finding:
+def _finding(at: SpringAt, code: CoilCode, severity: Severity, **values: object) -> Finding:
     if at.both_legs:
         values["both_legs"] = True
     return Finding(code, severity, at.spring_at, values)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from stanchion.job.model import Clicker, Path
 from stanchion.judgement.results.findings import Finding, Severity
@@ -19,13 +20,13 @@ def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> 
         yield Finding("clicker_beyond_range", Severity.FAULT, (*at, "now"), values)
 
 
-def clicks_differ(name: str, left: Clicker, right: Clicker) -> Iterator[Finding]:
+def clicks_differ(name: Literal["compression", "rebound"], left: Clicker, right: Clicker) -> Iterator[Finding]:
     """The same damper set differently in the two legs."""
     if left.now is None or right.now is None:
         return
     if abs(left.now - right.now) > _SLACK or left.unit != right.unit:
         yield Finding(
-            f"{name}_differs",
+            "compression_differs" if name == "compression" else "rebound_differs",
             Severity.WARNING,
             ("front", "right", name, "now"),
             {"left": left.now, "left_unit": left.unit, "right": right.now, "right_unit": right.unit},

@@ -10,6 +10,7 @@ from typing import Protocol
 
 from stanchion.base.record import record
 from stanchion.job.model import Path, TopOut
+from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase
@@ -37,7 +38,7 @@ class EndModel(Protocol):
         """Known where the end can be computed; else what that waits for."""
 
     @property
-    def without(self) -> tuple[str, ...]:
+    def without(self) -> tuple[LeftOut, ...]:
         """What was not entered and is left out."""
 
     @property

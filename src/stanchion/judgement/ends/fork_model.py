@@ -12,6 +12,7 @@ from stanchion.base.record import record
 from stanchion.job.model import SIDES, Front, Job, Leg, Side, TopOut
 from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
+from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload
@@ -36,7 +37,7 @@ class ForkModel:
     fork: Fork | None
     """None where it cannot be computed."""
     why: Figure
-    without: tuple[str, ...]
+    without: tuple[LeftOut, ...]
     cosine: float
     """Of the rake; 1 where no rake is recorded."""
     hanging_n: float
@@ -152,7 +153,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     if why.known:
         of_sides = [_leg(front, side, figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)]
         fork = Fork(tuple(of_sides if front.split else of_sides * 2), travel_mm)
-    left_out = {
+    left_out: dict[LeftOut, bool] = {
         "rake": rake_deg is None,
         "unsprung_front": unsprung_kg is None,
         "travel_front": front.travel_mm is None,

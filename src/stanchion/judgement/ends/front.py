@@ -11,6 +11,7 @@ from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
 from stanchion.judgement.ends.preload import SLACK, SpringAt, no_spring, reach_of, spring_figures, spring_findings
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
+from stanchion.judgement.results.codes import ForkCode
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import new_spacer
@@ -119,8 +120,9 @@ def _pair_findings(front: Front, left: PreloadFigures, right: PreloadFigures, me
     if not front.preload_difference_meant:
         yield from _preloads_differ(left, right)
     if not front.dampers_split:
-        for name in ("compression", "rebound"):
-            yield from clicks_differ(name, getattr(front.left, name), getattr(front.leg("right"), name))
+        right_leg = front.leg("right")
+        yield from clicks_differ("compression", front.left.compression, right_leg.compression)
+        yield from clicks_differ("rebound", front.left.rebound, right_leg.rebound)
 
 
 def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
@@ -191,11 +193,13 @@ def _rates_differ(front: Front, mean: Figure) -> Iterator[Finding]:
 
 
 def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:
-    for code, name in (
-        ("installed_preload_differs", "installed_preload_mm"),
-        ("preload_now_differs", "preload_now_mm"),
-    ):
-        one, other = getattr(left, name).value, getattr(right, name).value
-        if one is not None and other is not None and abs(one - other) > PRELOAD_DIFFERS_MM + SLACK:
-            yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one, "right_mm": other})
+    pairs: tuple[tuple[ForkCode, Figure, Figure], ...] = (
+        ("installed_preload_differs", left.installed_preload_mm, right.installed_preload_mm),
+        ("preload_now_differs", left.preload_now_mm, right.preload_now_mm),
+    )
+    for code, one, other in pairs:
+        if one.value is None or other.value is None:
+            continue
+        if abs(one.value - other.value) > PRELOAD_DIFFERS_MM + SLACK:
+            yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one.value, "right_mm": other.value})
             return  # where the springs start apart, the adjusters need no second message

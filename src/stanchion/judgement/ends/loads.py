@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, End, Job, Path, Readings, SagEnd, State, Weights
+from stanchion.judgement.results.codes import PredictionCode, Problem
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.limits import G_N
@@ -86,7 +87,7 @@ def loads_at(job: Job, end: End) -> EndLoads:
 
 
 def _by_share(
-    scale: _Scale, mass_kg: float | None, mass_at: Path, front_pct: float | None, *, front: bool, problem: str
+    scale: _Scale, mass_kg: float | None, mass_at: Path, front_pct: float | None, *, front: bool, problem: Problem
 ) -> Figure:
     """The part of a mass that stands on this wheel; shares have no default, so a missing one names the usual ones."""
     share_at: Path = ("weights", "front_share_pct" if problem == "machine_share" else "rider_front_share_pct")
@@ -213,7 +214,7 @@ def _both(first: float | None, second: float | None) -> float | None:
     return None if first is None or second is None else first + second
 
 
-def _disagree(code: str, scales_kg: float | None, entered_kg: float | None) -> Iterator[Finding]:
+def _disagree(code: PredictionCode, scales_kg: float | None, entered_kg: float | None) -> Iterator[Finding]:
     if scales_kg is None or entered_kg is None or abs(scales_kg - entered_kg) <= SCALES_DIFFER * entered_kg:
         return
     values = {"scales_kg": scales_kg, "entered_kg": entered_kg}

@@ -10,6 +10,7 @@ from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.ends.adjuster import Reach, reach
 from stanchion.judgement.results.assessment import Band, PreloadFigures
+from stanchion.judgement.results.codes import FindingCode, PreloadVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import installed_preload, preload_force, preload_now, turns_for
@@ -148,7 +149,7 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
     )
 
 
-def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> str:
+def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> PreloadVerdict:
     """Where installed preload lies; a band includes both its ends.
 
     A spring is loose where it is so as the adjuster stands; if it would be so only with the adjuster fully out, its
@@ -191,7 +192,7 @@ def spring_findings(at: SpringAt, room: Reach, figures: PreloadFigures, band: Pr
         yield from _reading_findings(at, room)
 
 
-def _finding(at: SpringAt, code: str, severity: Severity, *leaf: str, **values: object) -> Finding:
+def _finding(at: SpringAt, code: FindingCode, severity: Severity, *leaf: str, **values: object) -> Finding:
     if at.both_legs:
         values["both_legs"] = True
     return Finding(code, severity, (*at.where, *leaf), values)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
@@ -14,6 +15,7 @@ from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
 from stanchion.judgement.ends.preload import SLACK, SpringAt, reach_of, spring_figures, spring_findings
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
+from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
@@ -127,7 +129,7 @@ def _pairs(rear: Rear) -> Pairs:
     return pairs if any(pair != (0.0, 0.0) for pair in pairs) else ()
 
 
-def linkage_of(rear: Rear) -> tuple[Linkage | None, str]:
+def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
     """The linkage, straight on to full travel where the last pair falls a little short of it; or None, and why."""
     pairs = _pairs(rear)
     try:
@@ -264,7 +266,7 @@ def _is_uncertain(figure: Figure, expanded: Figure) -> bool:
     return expanded.value > UNCERTAIN * figure.value
 
 
-def _there(linkage: Linkage | None, problem: str, travel_mm: float) -> tuple[Figure, Figure, Figure]:
+def _there(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float) -> tuple[Figure, Figure, Figure]:
     """Motion ratio, its slope, and shock travel at one wheel travel."""
     if linkage is None:
         missing = absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))
@@ -279,7 +281,7 @@ def _there(linkage: Linkage | None, problem: str, travel_mm: float) -> tuple[Fig
     return Figure(ratio), Figure(slope), Figure(shock_mm)
 
 
-def _linkage_findings(linkage: Linkage | None, problem: str, travel_mm: float) -> Iterator[Finding]:
+def _linkage_findings(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float) -> Iterator[Finding]:
     if problem in ("linkage_pairs", "linkage_ratio"):
         yield Finding(problem, Severity.FAULT, ("rear", "linkage"))
     elif linkage is not None and travel_mm > linkage.covered_mm + SLACK:

@@ -10,6 +10,7 @@ from stanchion.base.record import record
 from stanchion.job.model import Job, Rear
 from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest, hanging_known
 from stanchion.judgement.results.assessment import RearFigures
+from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.limits import G_N
@@ -33,7 +34,7 @@ class RearModel:
     rear: RearEnd | None
     """None where it cannot be computed."""
     why: Figure
-    without: tuple[str, ...]
+    without: tuple[LeftOut, ...]
     hanging_n: float
     """Load with the wheel hanging [N], 0 or less."""
     unloaded: Rest
@@ -130,7 +131,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
                 top_out_mm=(length or 0.0) if has_top_out else 0.0,
             )
             reach_mm = _reach(rear) if has_top_out else 0.0
-    left_out = {
+    left_out: dict[LeftOut, bool] = {
         "unsprung_rear": unsprung_kg is None,
         "gas": not figures.gas_force_n.known,
         "travel_rear": recorded_rear.wheel_travel_mm is None and recorded_rear.stroke_mm is None,

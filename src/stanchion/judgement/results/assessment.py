@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from stanchion.base.record import record
 from stanchion.job.model import End, Side, State
+from stanchion.judgement.results.codes import Caution, PreloadVerdict, SagVerdict, SagVerdictNow
 from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.parts import Fault
@@ -33,8 +34,8 @@ class PreloadFigures:
     """Spacer, washers and seats together."""
     band: Band
     """Band for installed preload."""
-    verdict: str
-    """Where installed preload lies: "", "loose", "low", "in", "near_limit", "high", "over_limit"."""
+    verdict: PreloadVerdict
+    """Where installed preload lies."""
     as_it_stands: bool = False
     """A collar that has no fully-out: its installed preload is preload as it stands, and its headroom is what the band
     and coil bind leave."""
@@ -121,9 +122,8 @@ class StateFigures:
     """Largest difference between repeats of one reading; unknown with one reading each."""
     target: Band
     """Target for sag; (0, 0) where the profile has none."""
-    verdict: str
-    """"", "below", "in", "above"; "borderline" outside the target by less than the expanded uncertainty; and where sag
-    is not to be judged "topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
+    verdict: SagVerdict
+    """Where the sag lies, or why it is not judged."""
     topped_out: bool
     down_only: bool
     """Taken by one person alone, from the pushed-down reading."""
@@ -133,7 +133,7 @@ class StateFigures:
     """Springs or preload were changed since it was read."""
 
     @property
-    def standing(self) -> str:
+    def standing(self) -> SagVerdictNow:
         """The verdict as it counts now: "stale" where the sag was read before a change."""
         return "stale" if self.changed and self.verdict else self.verdict
 
@@ -279,8 +279,8 @@ class Assessment:
     upkeep: UpkeepFigures
     findings: tuple[Finding, ...]
     """Worst first."""
-    cautions: tuple[str, ...]
-    """Codes of the cautions that apply."""
+    cautions: tuple[Caution, ...]
+    """The cautions that apply."""
     faults: tuple[Fault, ...] = ()
     """What kept a part from being judged; its figures are absent with problem "program_fault"."""
 

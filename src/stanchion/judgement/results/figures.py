@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Path
+from stanchion.judgement.results.codes import Problem
 
-PROGRAM_FAULT = "program_fault"
+PROGRAM_FAULT: Problem = "program_fault"
 """Problem of a figure that an error of the program kept from being worked out."""
 
 
@@ -20,7 +22,7 @@ class Figure:
     """The number, in the unit its name gives."""
     needs: tuple[Path, ...] = ()
     """Recorded values it waits for."""
-    problem: str = ""
+    problem: Problem | Literal[""] = ""
     """Code of the wording that says why recorded values give no figure."""
     estimate: bool = False
     """Whether the number rests on an estimate, such as a mass times a share where no scale was read."""
@@ -39,7 +41,7 @@ def recorded(value: float | None, path: Path) -> Figure:
     return Figure(value) if value is not None else Figure(needs=(path,))
 
 
-def absent(problem: str) -> Figure:
+def absent(problem: Problem) -> Figure:
     """No figure, for a reason that no single reading would cure."""
     return Figure(problem=problem)
 

@@ -1,4 +1,4 @@
-"""What was found in a job, as data. The words stand in finding_words.py."""
+"""A finding: what was found in a job, as data. wording/finding_words.py puts it into words."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from enum import IntEnum
 
 from stanchion.base.record import record
 from stanchion.job.model import Path
+from stanchion.judgement.results.codes import FindingCode
 
 
 class Severity(IntEnum):
@@ -27,7 +28,7 @@ class Severity(IntEnum):
 class Finding:
     """One thing found: which, how bad, where, and the numbers it speaks of."""
 
-    code: str
+    code: FindingCode
     severity: Severity
     where: Path
     values: Mapping[str, object] = field(default_factory=dict)

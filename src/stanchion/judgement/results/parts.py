@@ -7,12 +7,13 @@ from typing import ParamSpec, TypeVar
 
 from stanchion.base.record import record
 from stanchion.job.model import Path
+from stanchion.judgement.results.codes import FaultyPart, JudgedPart
 from stanchion.judgement.results.findings import Finding, Severity
 
 P = ParamSpec("P")
 T = TypeVar("T")
 
-WHERE: dict[str, Path] = {
+WHERE: dict[JudgedPart, Path] = {
     "front": ("front",),
     "rear": ("rear",),
     "springs": (),
@@ -32,8 +33,7 @@ WHERE: dict[str, Path] = {
 class Fault:
     """Something that could not be worked out, by an error of the program."""
 
-    part: str
-    """Which part of judging, one of WHERE, or what else it was."""
+    part: FaultyPart
     error: Exception
 
 
@@ -43,7 +43,7 @@ class Parts:
     def __init__(self) -> None:
         self.faults: list[Fault] = []
 
-    def judged(self, part: str, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
+    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
         """What a function gives.
 
         Args:
@@ -60,7 +60,7 @@ class Parts:
             return unjudged
 
     def found(
-        self, part: str, judge: Callable[P, Iterable[Finding]], /, *given: P.args, **named: P.kwargs
+        self, part: FaultyPart, judge: Callable[P, Iterable[Finding]], /, *given: P.args, **named: P.kwargs
     ) -> list[Finding]:
         """The findings a function gives; those it gave before it met an error are left out too."""
         try:
@@ -70,6 +70,10 @@ class Parts:
             return []
 
     def findings(self) -> list[Finding]:
-        """One for each part that met an error."""
-        parts = dict.fromkeys(fault.part for fault in self.faults)
-        return [Finding("part_not_judged", Severity.WARNING, WHERE[part], {"part": part}) for part in parts]
+        """One for each part of judging that met an error."""
+        faulty = {fault.part for fault in self.faults}
+        return [
+            Finding("part_not_judged", Severity.WARNING, where, {"part": part})
+            for part, where in WHERE.items()
+            if part in faulty
+        ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.model import End, State
+from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 
@@ -83,7 +84,7 @@ class PredictedEnd:
     """What brings the sags into target; the same advice as that on the measured sags where there are some."""
     working_rate: WorkingRateFigures
     full_travel: FullTravelFigures
-    without: tuple[str, ...]
+    without: tuple[LeftOut, ...]
     """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
     estimate: bool
     """Whether a load rests on a mass times a share."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.model import End
+from stanchion.judgement.results.codes import SagVerdict, TravelVerdict
 from stanchion.judgement.results.figures import Figure
 
 
@@ -20,8 +21,7 @@ class EndUsed:
     """Travel used over travel available."""
     on_rubber_mm: Figure
     """How far the bump rubber was pressed; absent at the front, and where none is recorded."""
-    verdict: str
-    """"", "beyond", "near_full", "used", "kept_back" (more than a fifth never used)."""
+    verdict: TravelVerdict
 
 
 @record(kw_only=True)
@@ -59,7 +59,7 @@ class SagBehind:
 
     static_mm: Figure
     rider_mm: Figure
-    rider_verdict: str
+    rider_verdict: SagVerdict
     headroom_in_mm: Figure
     headroom_in_turns: Figure
     has_adjuster: bool

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Literal, get_args
+from typing import get_args
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
@@ -15,6 +15,7 @@ from stanchion.judgement.ends.preload import SLACK, most_preload
 from stanchion.judgement.ends.preload_means import Means
 from stanchion.judgement.ends.top_out import HANGS_ON_STOP_MM, off_top_out
 from stanchion.judgement.results.assessment import Band, StateFigures
+from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
@@ -24,43 +25,6 @@ from stanchion.judgement.sag.sag_figures import NO_TARGET, Measured
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 
-Advice = Literal[
-    "find_friction",
-    "measure_again_swapped",
-    "measure_again_impossible",
-    "measure_again_changed",
-    "inputs_doubted",
-    "pair_suits",
-    "pair_suits_recheck",
-    "pair_suits_over_limit",
-    "over_limit_shorter_spacer",
-    "pair_borderline",
-    "pair_close",
-    "too_soft_or_top_out",
-    "top_out_hides_static",
-    "add_preload",
-    "add_preload_measure_again",
-    "add_preload_headroom_unknown",
-    "add_preload_amount_unknown",
-    "less_preload",
-    "less_preload_measure_again",
-    "less_preload_headroom_unknown",
-    "less_preload_amount_unknown",
-    "longer_spacer",
-    "longer_spacer_unchecked",
-    "shorter_spacer",
-    "shorter_spacer_unchecked",
-    "too_soft",
-    "too_soft_held_up",
-    "stiffer_at_limit",
-    "stiffer_no_room",
-    "too_stiff",
-    "too_stiff_little_preload",
-    "too_stiff_contradicted",
-    "softer_no_room",
-    "no_spring_needs_more",
-    "no_spring_needs_less",
-]
 ADVICE: tuple[Advice, ...] = get_args(Advice)
 """Every advice there is."""
 NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "pair_close", "top_out_hides_static"})

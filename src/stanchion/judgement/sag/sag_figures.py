@@ -10,6 +10,7 @@ from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.criteria.profiles import EndProfile, StictionLimits
 from stanchion.judgement.criteria.tape import TAPE_MM
 from stanchion.judgement.results.assessment import Band, StateFigures
+from stanchion.judgement.results.codes import FindingCode, SagVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.repeats import repeat_findings
@@ -132,6 +133,7 @@ def _judged(one: Measured, states: Mapping[State, Measured], *, mixed_up: bool) 
     figures = one.figures
     if not figures.sag_mm.known or figures.target == NO_TARGET:
         return one
+    verdict: SagVerdict
     if mixed_up or any(state.swapped or state.impossible for state in states.values()):
         verdict = "doubtful"
     elif any(state.sticks for state in states.values()):
@@ -236,7 +238,7 @@ def _beside(sag_mm: Figure, value: float | None) -> Figure:
     return sag_mm if value is None else Figure(value)
 
 
-def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> str:
+def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> SagVerdict:
     if sag_mm is None or target is None:
         return ""
     off_mm = max(target[0] - sag_mm, sag_mm - target[1])
@@ -251,7 +253,7 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
     figures, where = measured.figures, reader.where
     sag_mm = figures.sag_mm.value
     if measured.swapped:
-        code = "travel_readings_swapped" if reader.as_travel else "readings_swapped"
+        code: FindingCode = "travel_readings_swapped" if reader.as_travel else "readings_swapped"
         yield Finding(code, Severity.FAULT, where, {"down_mm": reader.down.value, "up_mm": reader.up.value})
     longest = max((value for value in (reader.down.value, reader.up.value) if value is not None), default=None)
     hanging = None if reader.as_travel else reader.hanging.value

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import End, State
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
+from stanchion.judgement.results.codes import FindingCode, Hint, LeftOut, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.predicted import WorkingRateFigures
@@ -23,7 +26,7 @@ RATE_DIFFERS = 0.15
 LEAST_RATE_N_PER_MM = 1e-3
 """A predicted rate no higher is none: between the two sags the spring, which is loose, is not reached."""
 
-MATTERS_LITTLE = frozenset({"solids", "travel_front", "travel_rear"})
+MATTERS_LITTLE: frozenset[LeftOut] = frozenset({"solids", "travel_front", "travel_rear"})
 """What a prediction may be without and still be near: sag hardly shows it."""
 
 
@@ -104,7 +107,7 @@ def _of_sags(captured: Captured) -> Uncertainty:
     return Uncertainty(0.0) if static is None or rider is None else change_uncertainty(static, rider)
 
 
-def _problem(model: EndModel, captured: Captured) -> str:
+def _problem(model: EndModel, captured: Captured) -> Problem | Literal[""]:
     static, rider = captured.static.figures, captured.rider.figures
     if not captured.believed:
         return "readings_doubtful"
@@ -132,7 +135,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     off = abs(rate.value - predicted)
     if off <= RATE_DIFFERS * predicted or off <= uncertainty:
         return None
-    code = "working_rate_high" if rate.value > predicted else "working_rate_low"
+    code: FindingCode = "working_rate_high" if rate.value > predicted else "working_rate_low"
     hint = hint_for(model.without, estimate=rate.estimate, friction=False)
     values: dict[str, object] = {
         "working": rate.value,
@@ -146,7 +149,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     return Finding(code, severity, ("sag", end), values)
 
 
-def hint_for(without: tuple[str, ...], *, estimate: bool, friction: bool) -> str:
+def hint_for(without: tuple[LeftOut, ...], *, estimate: bool, friction: bool) -> Hint:
     """What a measured figure off its prediction points to first: what is most easily put right.
 
     >>> hint_for((), estimate=True, friction=False)

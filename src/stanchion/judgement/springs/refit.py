@@ -11,6 +11,7 @@ from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.front import LENGTH_NOTE_MM
 from stanchion.judgement.ends.preload import SLACK
 from stanchion.judgement.results.assessment import Band, CoilFigures
+from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.springs.candidates import InHand, Pair
 
@@ -75,7 +76,7 @@ class Refit(Protocol):
         """What its adjusters can do."""
 
     @property
-    def without(self) -> tuple[str, ...]:
+    def without(self) -> tuple[LeftOut, ...]:
         """What was not entered and is left out."""
 
     @property

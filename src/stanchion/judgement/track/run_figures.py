@@ -8,12 +8,14 @@ it, air gap, damping, and springs last.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
 from stanchion.job.runs import changes_between
 from stanchion.judgement.ends.preload import FEW_TURNS, SLACK
+from stanchion.judgement.results.codes import RunCode, TravelVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind
@@ -125,7 +127,7 @@ def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm
     )
 
 
-def _verdict(left_mm: float | None, available_mm: float | None) -> str:
+def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict:
     if left_mm is None or available_mm is None:
         return ""
     if left_mm < -READING_MM:
@@ -172,7 +174,7 @@ def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -
 
 
 _DOUBTS = ("marker_beyond_travel", "marker_below_sag")
-_SEVERITY = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
+_SEVERITY: dict[RunCode, Severity] = {"marker_beyond_travel": Severity.FAULT, "travel_kept_back": Severity.NOTE}
 
 
 @record
@@ -187,7 +189,7 @@ class _Room:
     """No compression damping is left."""
 
 
-def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> str:
+def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> RunCode | Literal[""]:
     """Which reading applies; empty where the travel is well used or nothing is to be said."""
     used, rider = of.used_mm.value, room.rider_used_mm
     if of.verdict == "beyond":
@@ -201,7 +203,7 @@ def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> str:
     return ""
 
 
-def _bottoms(end: End, behind: SagBehind, room: _Room) -> str:
+def _bottoms(end: End, behind: SagBehind, room: _Room) -> RunCode:
     if behind.has_adjuster and _at_its_end(behind):
         return "bottoms_adjuster_in"
     if behind.rider_verdict == "above":
@@ -251,7 +253,7 @@ def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
     }
 
 
-def _damper_left(job: Job, run: Run, end: End, code: str) -> dict[str, object]:
+def _damper_left(job: Job, run: Run, end: End, code: RunCode) -> dict[str, object]:
     """What the compression damping has left the way the advice goes: at the front of the leg that has least."""
     out = code == "travel_kept_back"
     if end == "front":

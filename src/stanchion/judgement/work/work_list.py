@@ -13,6 +13,7 @@ from stanchion.job.diff import SPLIT
 from stanchion.job.edit import Edit
 from stanchion.job.model import SIDES, Front, Job, Setup, Side
 from stanchion.job.returning import AT, setup_of
+from stanchion.judgement.results.codes import WorkCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.work.work import KINDS, Item, WorkList
 from stanchion.judgement.work.work_items import items_between, unrecorded
@@ -55,7 +56,7 @@ def work_findings(job: Job) -> Iterator[Finding]:
     """That a work list is in hand, and how much of it is left."""
     found = work_list(job)
     if found is not None:
-        code = "work_list_open" if found.left else "work_list_done"
+        code: WorkCode = "work_list_open" if found.left else "work_list_done"
         yield Finding(code, Severity.NOTE, AT, {"left": len(found.left)})
 
 

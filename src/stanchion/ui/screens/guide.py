@@ -16,6 +16,7 @@ from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import guide_lines, keys, present
 from stanchion.ui.field_line import asked_words
@@ -164,10 +165,10 @@ class GuideScreen(JobScreen):
         fresh = guided.fresh_doubts if guided.hindrance == "doubtful" else ()
         return [*fresh, *(finding for finding in ordered if finding not in fresh)]
 
-    def cautions(self, session: Session) -> list[str]:
+    def cautions(self, session: Session) -> list[Caution]:
         """The caution of the reading in hand, then those of the part."""
         step = self.step
-        own = [step.caution] if step is not None and step.caution else []
+        own: list[Caution] = [step.caution] if step is not None and step.caution else []
         if step is None and self.part != "sag":
             own = [TIGHTEN]
         return [*own, *(code for code in super().cautions(session) if code not in own)]

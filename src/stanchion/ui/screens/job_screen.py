@@ -20,6 +20,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Path
 from stanchion.judgement.criteria.cautions import PART_OF
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
@@ -223,7 +224,7 @@ class JobScreen(WorkScreen):
         """What comes before all findings: why the job is not saved."""
         return self.bench.save_trouble()
 
-    def cautions(self, session: Session) -> list[str]:
+    def cautions(self, session: Session) -> list[Caution]:
         """The cautions that apply, those of the work on this screen first."""
         return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.tab)
 

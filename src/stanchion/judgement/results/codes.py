@@ -1,0 +1,303 @@
+"""Every code that judging gives, as literals: findings, verdicts, reasons, cautions. wording/ has a text for each."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+# --- findings ---------------------------------------------------------------------------------------------------------
+
+GeneralCode = Literal["part_not_judged", "unknown_use", "implausible", "missing", "previous_absent"]
+PreloadCode = Literal[
+    "spring_loose",
+    "loose_fully_out",
+    "spring_may_come_loose",
+    "preload_by_manual",
+    "preload_low",
+    "preload_near_limit",
+    "preload_high",
+    "preload_over_limit",
+]
+LengthCode = Literal[
+    "set_lengths_order",
+    "set_length_read_fully_in",
+    "set_longer_than_free",
+    "set_length_at_beyond_range",
+    "free_lengths_differ",
+    "free_lengths_made_up",
+    "length_made_up",
+    "shorter_than_before",
+    "longer_than_before",
+    "range_read_assembled",
+    "read_off_the_stop",
+]
+AdjusterCode = Literal[
+    "adjuster_fully_in",
+    "adjuster_fully_out",
+    "adjuster_nearly_in",
+    "adjuster_nearly_out",
+    "adjuster_beyond_range",
+    "adjuster_ends_equal",
+    "adjuster_readings_order",
+    "adjuster_range_unlikely",
+    "pitch_disagrees",
+    "pitch_and_range_disagree",
+    "range_disagrees",
+]
+ForkCode = Literal[
+    "rates_differ",
+    "installed_preload_differs",
+    "preload_now_differs",
+    "compression_differs",
+    "rebound_differs",
+    "clicker_beyond_range",
+    "fork_without_spring",
+    "top_out_legs_taken",
+    "top_out_reads_lower",
+    "solids_fill_air",
+]
+LinkageCode = Literal[
+    "linkage_pairs",
+    "linkage_ratio",
+    "linkage_beyond_measured",
+    "linkage_goes_on",
+    "linkage_not_smooth",
+    "wheel_rate_uncertain",
+    "wheel_rate_negative",
+    "gas_unknown",
+]
+CoilCode = Literal[
+    "coil_bind",
+    "coil_bind_at_the_end",
+    "coil_bind_near",
+    "coil_bind_further_in",
+    "coil_gaps_small",
+    "coil_gaps_small_when_ridden",
+    "solid_not_shorter",
+    "solid_length_unlikely",
+    "too_few_coils",
+    "label_and_tester_differ",
+    "label_and_coils_differ",
+    "tester_and_coils_differ",
+    "tester_disordered",
+]
+SagCode = Literal[
+    "sag_low",
+    "sag_high",
+    "sag_borderline",
+    "stiction_note",
+    "stiction_fault",
+    "readings_swapped",
+    "travel_readings_swapped",
+    "repeat_far_off",
+    "reading_beyond_hanging",
+    "rider_above_static",
+    "sag_beyond_travel",
+    "topped_out",
+    "down_only",
+    "travel_not_as_meant",
+    "both_ends_sag_much",
+    "both_ends_sag_little",
+    "ends_opposite_nose_low",
+    "ends_opposite_nose_high",
+]
+Advice = Literal[
+    "find_friction",
+    "measure_again_swapped",
+    "measure_again_impossible",
+    "measure_again_changed",
+    "inputs_doubted",
+    "pair_suits",
+    "pair_suits_recheck",
+    "pair_suits_over_limit",
+    "over_limit_shorter_spacer",
+    "pair_borderline",
+    "pair_close",
+    "too_soft_or_top_out",
+    "top_out_hides_static",
+    "add_preload",
+    "add_preload_measure_again",
+    "add_preload_headroom_unknown",
+    "add_preload_amount_unknown",
+    "less_preload",
+    "less_preload_measure_again",
+    "less_preload_headroom_unknown",
+    "less_preload_amount_unknown",
+    "longer_spacer",
+    "longer_spacer_unchecked",
+    "shorter_spacer",
+    "shorter_spacer_unchecked",
+    "too_soft",
+    "too_soft_held_up",
+    "stiffer_at_limit",
+    "stiffer_no_room",
+    "too_stiff",
+    "too_stiff_little_preload",
+    "too_stiff_contradicted",
+    "softer_no_room",
+    "no_spring_needs_more",
+    "no_spring_needs_less",
+]
+"""What to do about both sags of one end."""
+PredictionCode = Literal[
+    "scales_disagree_machine",
+    "scales_disagree_rider",
+    "scales_disagree_aboard",
+    "scales_swapped",
+    "predicted_bottoms",
+    "predicted_tops_out",
+    "predicted_twice",
+    "sag_not_as_predicted",
+    "bled_beyond_travel",
+    "air_no_room",
+    "working_rate_high",
+    "working_rate_low",
+]
+GeometryCode = Literal["geometry_sag_when_extended", "trail_not_positive"]
+RunCode = Literal[
+    "marker_beyond_travel",
+    "marker_below_sag",
+    "bottoms_adjuster_in",
+    "bottoms_add_preload",
+    "bottoms_sag_unknown",
+    "bottoms_air_gap",
+    "bottoms_air_gap_least",
+    "bottoms_damping",
+    "bottoms_damping_closed",
+    "travel_kept_back",
+    "tyre_hot_below_cold",
+    "tyre_hot_off",
+]
+UpkeepCode = Literal["hours_run_backwards", "torques_open", "motion_ratio_stale", "geometry_stale", "wheelbase_differs"]
+WorkCode = Literal["work_list_open", "work_list_done"]
+FindingCode = (
+    GeneralCode
+    | PreloadCode
+    | LengthCode
+    | AdjusterCode
+    | ForkCode
+    | LinkageCode
+    | CoilCode
+    | SagCode
+    | Advice
+    | PredictionCode
+    | GeometryCode
+    | RunCode
+    | UpkeepCode
+    | WorkCode
+)
+
+# --- verdicts ---------------------------------------------------------------------------------------------------------
+
+PreloadVerdict = Literal["", "loose", "low", "in", "near_limit", "high", "over_limit"]
+"""Where installed preload lies in its band; "" where that cannot be told or there is no band."""
+SagVerdict = Literal["", "below", "in", "borderline", "above", "topped_out", "friction", "doubtful"]
+"""Where a sag lies: "borderline" outside the target by less than the expanded uncertainty; not judged where
+"topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
+SagVerdictNow = SagVerdict | Literal["stale"]
+"""The verdict as it counts now: "stale" where the sag was read before a change."""
+TravelVerdict = Literal["", "beyond", "near_full", "used", "kept_back"]
+"""How much of the travel a run used; "kept_back": more than a fifth never."""
+
+# --- why a figure is absent -------------------------------------------------------------------------------------------
+
+Problem = Literal[
+    "out_of_range",
+    "sag_changed",
+    "no_spring",
+    "one_spring",
+    "no_stack",
+    "no_adjuster",
+    "adjuster_beyond_range",
+    "adjuster_ends_equal",
+    "set_lengths_order",
+    "set_length_read_fully_in",
+    "readings_swapped",
+    "down_only",
+    "single_reading",
+    "topped_out",
+    "stands_topped_out",
+    "on_top_out",
+    "no_rate_gives_it",
+    "no_rate_needs_more",
+    "no_rate_needs_less",
+    "friction_first",
+    "no_spacer_short_enough",
+    "adjuster_range_unknown",
+    "adjuster_turn_unknown",
+    "adjuster_position_unknown",
+    "tester_one_length",
+    "tester_two_readings",
+    "tester_falls",
+    "no_figure",
+    "no_band",
+    "between_stops",
+    "nothing_found",
+    "no_advice",
+    "no_target",
+    "linkage_pairs",
+    "linkage_ratio",
+    "no_bump_rubber",
+    "no_run",
+    "no_air",
+    "machine_share",
+    "rider_share",
+    "fork_without_spring",
+    "packers_fill_travel",
+    "without_air",
+    "air_no_room",
+    "no_air_in_shock",
+    "target_out_of_reach",
+    "inputs_doubted",
+    "target_beyond_adjuster",
+    "adjusters_differ",
+    "readings_doubtful",
+    "predicted_topped_out",
+    "beyond_measured",
+    "one_ratio",
+    "force_falls",
+    "spring_not_reached",
+    "program_fault",
+]
+
+# --- the rest ---------------------------------------------------------------------------------------------------------
+
+Caution = Literal[
+    "fork_caps",
+    "one_leg",
+    "shock_spring",
+    "shock_gas",
+    "hot_shock",
+    "support",
+    "keep_clear",
+    "adjuster_end",
+    "bleed_extended",
+    "fork_height",
+    "used_oil",
+    "after_work_torque",
+    "after_work_brakes",
+    "after_work_chain",
+    "judgement",
+]
+"""The cautions, in the order they are shown."""
+JudgedPart = Literal[
+    "front",
+    "rear",
+    "springs",
+    "sag",
+    "prediction",
+    "geometry",
+    "runs",
+    "upkeep",
+    "work_list",
+    "checks",
+    "cautions",
+]
+"""The parts of judging, each of which may fail by itself."""
+FaultyPart = JudgedPart | Literal["changes", "choice", "drawing", "sheet"]
+"""Where an error of the program is noted."""
+LeftOut = Literal[
+    "rake", "unsprung_front", "unsprung_rear", "travel_front", "travel_rear", "top_out", "air", "solids", "gas"
+]
+"""What a prediction is without, because it was not entered."""
+Hint = Literal["estimate", "friction", "label", "without"]
+"""What to look at first where a measured figure is not as predicted."""
