@@ -20,8 +20,8 @@ from stanchion.job.model import Clicker, Front, Job, Leg, Returning, Setup, Spri
 from stanchion.job.returning import returning, setup_of
 from stanchion.job.runs import FACTS
 from stanchion.job.spec import Part, specs_of
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.work.work import AFTERWARDS, KINDS, Item, WorkList
-from stanchion.judgement.work.work_items import SLACK
 from stanchion.judgement.work.work_list import ticked, unticked, work_between, work_list
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import caution

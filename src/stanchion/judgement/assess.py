@@ -10,6 +10,7 @@ from stanchion.judgement import unjudged
 from stanchion.judgement.at_odds import at_odds
 from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.criteria.profiles import FALLBACK, Profile, Profiles
+from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
 from stanchion.judgement.ends.coil_findings import coil_findings
 from stanchion.judgement.ends.coils import springs_figures
 from stanchion.judgement.ends.front import front_figures
@@ -33,10 +34,6 @@ from stanchion.judgement.track.marker_reference import behind_ends, hung_as_ridd
 from stanchion.judgement.track.run_figures import run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
-
-TRAVEL_TOLERANCE = 0.10
-"""Share by which a machine's travel may lie outside that the targets are meant for (common practice, no published
-source)."""
 
 
 def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessment:
@@ -214,7 +211,7 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
         targets = (profile.end(end).static_sag, profile.end(end).rider_sag)
         if meant is None or travel is None or all(t is None or t.as_share_of_travel for t in targets):
             continue
-        if not meant[0] * (1 - TRAVEL_TOLERANCE) <= travel <= meant[1] * (1 + TRAVEL_TOLERANCE):
+        if not meant[0] * (1 - TRAVEL_NOT_AS_MEANT) <= travel <= meant[1] * (1 + TRAVEL_NOT_AS_MEANT):
             yield Finding(
                 "travel_not_as_meant",
                 Severity.NOTE,

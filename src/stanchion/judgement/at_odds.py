@@ -6,27 +6,20 @@ from collections.abc import Iterator
 
 from stanchion.job.model import SIDES, Coils, Job, Path
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import (
+    HOT_TYRE_BAR,
+    HOT_TYRE_C,
+    LONGEST_THREAD_MM,
+    MOST_SOLIDS_IN_AIR,
+    SOLID_LENGTH_DIFFERS,
+    STEEPEST_COIL_PITCH,
+)
 from stanchion.judgement.ends.coils import springs_at
 from stanchion.judgement.ends.preload import SpringAt
 from stanchion.judgement.results.codes import FindingCode
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.mechanics.gas import circle_area
+from stanchion.mechanics.gas import ML_MM3, circle_area
 from stanchion.mechanics.spring import Ends, longest_solid_length, solid_length
-
-SOLID_DIFFERS = 0.1
-"""Share by which a measured solid length may differ from coils × wire (common practice, no published source)."""
-STEEPEST_PITCH = 0.8
-"""Height of one coil over the mean coil diameter that no suspension spring reaches (common practice, no published
-source); it is a pitch angle of 14 degrees."""
-MOST_SOLID = 0.6
-"""Share of the air space that spring, spacer and cap may fill (common practice, no published source)."""
-LONGEST_THREAD_MM = 60.0
-"""No preload adjuster adds more (common practice, no published source)."""
-HOT_C = (20.0, 130.0)
-"""What a tyre's temperature hot usually is (common practice, no published source)."""
-HOT_BAR = (0.6, 4.0)
-"""What a tyre's pressure hot usually is (common practice, no published source)."""
-_ML_MM3 = 1000.0
 
 
 def at_odds(job: Job) -> Iterator[Finding]:
@@ -52,10 +45,12 @@ def _coils(at: SpringAt) -> Iterator[Finding]:
         return
     measured = coils.solid_length_mm
     least, most = _solid_by_coils(coils, total, wire)
-    if measured is not None and not least * (1.0 - SOLID_DIFFERS) <= measured <= most * (1.0 + SOLID_DIFFERS):
+    if measured is not None and not least * (1.0 - SOLID_LENGTH_DIFFERS) <= measured <= most * (
+        1.0 + SOLID_LENGTH_DIFFERS
+    ):
         yield _finding(at, "solid_length_unlikely", "spring", "coils", measured_mm=measured, coils_mm=least)
     mean = None if coils.outer_mm is None else coils.outer_mm - wire
-    if free is not None and mean is not None and mean > 0.0 and free / total > STEEPEST_PITCH * mean:
+    if free is not None and mean is not None and mean > 0.0 and free / total > STEEPEST_COIL_PITCH * mean:
         yield _finding(
             at, "too_few_coils", "spring", "coils", count=total, free_mm=free, coil_mm=free / total, mean_mm=mean
         )
@@ -87,8 +82,8 @@ def _solids(job: Job) -> Iterator[Finding]:
         leg = job.front.leg(side)
         if inner is None or leg.air_gap_mm is None or leg.solids_ml is None:
             continue
-        space = circle_area(inner) * leg.air_gap_mm / _ML_MM3
-        if leg.solids_ml > MOST_SOLID * space:
+        space = circle_area(inner) * leg.air_gap_mm / ML_MM3
+        if leg.solids_ml > MOST_SOLIDS_IN_AIR * space:
             values: dict[str, object] = {"solids_ml": round(leg.solids_ml), "space_ml": round(space)}
             if not job.front.split:
                 values["both_legs"] = True
@@ -102,8 +97,8 @@ def _hot(job: Job) -> Iterator[Finding]:
     at, run = len(job.runs) - 1, job.runs[-1]
     for end in ("front", "rear"):
         for name, kind, (low, high) in (
-            (f"{end}_hot_c", Kind.TEMPERATURE, HOT_C),
-            (f"{end}_hot_bar", Kind.PRESSURE, HOT_BAR),
+            (f"{end}_hot_c", Kind.TEMPERATURE, HOT_TYRE_C),
+            (f"{end}_hot_bar", Kind.PRESSURE, HOT_TYRE_BAR),
         ):
             value = getattr(run, name)
             if value is not None and not low <= value <= high:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.job.model import SIDES, Job, Path, Side
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.front import length_severity, made_up, spacer_for
-from stanchion.judgement.ends.preload import SLACK
 from stanchion.judgement.results.findings import Finding, Severity
 
 

@@ -11,6 +11,12 @@ ATMOSPHERE_MPA = 0.101325
 """Standard atmosphere [MPa], exact (NIST SP 811, App. B.8)."""
 KELVIN_AT_ZERO_CELSIUS = 273.15
 ATMOSPHERE_BAR = 1.01325
+ML_MM3 = 1000.0
+"""One millilitre [mm³], exact."""
+ISOTHERMAL = 1.0
+"""Exponent of air squeezed so slowly that it keeps its temperature."""
+ADIABATIC = 1.4
+"""Exponent of air squeezed so fast that it keeps its heat: the ratio of specific heats of air."""
 
 
 def circle_area(diameter_mm: float) -> float:

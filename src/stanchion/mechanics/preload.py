@@ -9,7 +9,8 @@ from __future__ import annotations
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.limits import finite, not_negative, positive, within
 
-_READING_SLACK = 1e-9  # a reading that equals a limit may miss it by rounding
+READING_SLACK = 1e-9
+"""A reading that equals a limit may miss it by this much, by rounding."""
 
 
 def installed_preload(free_mm: float, set_mm: float, added_mm: float = 0.0) -> float:
@@ -177,7 +178,7 @@ def fraction_from_reading(reading: float, reading_out: float, reading_in: float)
     if span == 0.0:
         raise OutOfRange("reading fully in", reading_in, "another reading than fully out")
     fraction = (reading - reading_out) / span
-    if not -_READING_SLACK <= fraction <= 1.0 + _READING_SLACK:
+    if not -READING_SLACK <= fraction <= 1.0 + READING_SLACK:
         low, high = sorted((reading_out, reading_in))
         raise OutOfRange("adjuster reading", reading, f"from {low:g} to {high:g}")
     return min(max(fraction, 0.0), 1.0)

@@ -31,6 +31,9 @@ WIRES = (
     Wire("stainless", ((math.inf, 69_000.0),), _SHIGLEY),
 )
 """Kinds of wire for which a modulus is known."""
+SPRING_STEEL_MPA = (77_200.0, 81_500.0)
+"""Shear modulus of spring steel, from the lowest to the highest kind of wire that springs are mostly made of."""
+SPRING_STEEL_SOURCE = "spring steel, 77 200 to 81 500 MPa by kind of wire (Shigley, Table 10-5; EN 10270-1)"
 
 
 def shear_modulus(wire: Wire, wire_mm: float) -> float:

@@ -9,6 +9,7 @@ from operator import attrgetter
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import AIR_GAP_STEP_MM
 from stanchion.judgement.ends.fork_model import ForkModel, with_air_gap
 from stanchion.judgement.ends.rear_model import RearModel
 from stanchion.judgement.predict.geometry import geometry_figures, shifted, stand
@@ -18,9 +19,6 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.fork import Fork, with_added_preload
 from stanchion.mechanics.geometry import front_rise, rear_rise
 from stanchion.mechanics.shock import length_adjuster_rise
-
-AIR_GAP_MM = 5.0
-"""Step in which an air gap is changed (common practice, no published source)."""
 
 _ZERO = Figure(0.0)
 
@@ -58,7 +56,7 @@ FRONT_TURN = Step(code="front_turn", where=("front",), amount=1.0, kind=Kind.TUR
 REAR_TURN = Step(code="rear_turn", where=("rear",), amount=1.0, kind=Kind.TURNS)
 FORK_HEIGHT = Step(code="fork_height", where=("front",), amount=1.0, kind=Kind.LENGTH)
 SHOCK_LENGTH = Step(code="shock_length", where=("rear",), amount=1.0, kind=Kind.LENGTH)
-AIR_GAP = Step(code="air_gap", where=("front",), amount=AIR_GAP_MM, kind=Kind.LENGTH)
+AIR_GAP = Step(code="air_gap", where=("front",), amount=AIR_GAP_STEP_MM, kind=Kind.LENGTH)
 STEPS = (FRONT_TURN, REAR_TURN, FORK_HEIGHT, SHOCK_LENGTH, AIR_GAP)
 """Every step, each towards more: preload, tube above the yoke, shock length, air gap."""
 
@@ -127,7 +125,7 @@ def _turned_shock(assessment: Assessment, machine: Standing) -> _Change:
 def _other_gap(job: Job, machine: Standing) -> _Change:
     """A larger air gap in every leg."""
     model = machine.front
-    fork = with_air_gap(model, AIR_GAP_MM)
+    fork = with_air_gap(model, AIR_GAP_STEP_MM)
     if fork is None:
         sides = SIDES if job.front.split else SIDES[:1]
         gaps = [recorded(job.front.leg(side).air_gap_mm, ("front", side, "air_gap_mm")) for side in sides]

@@ -8,7 +8,8 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
-from stanchion.judgement.ends.end_model import SAME_MM, EndModel, Rest, preload_case
+from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
 from stanchion.judgement.predict.loaded_machine import Standing
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.mechanics.rear import RearEnd, rear_shock_force
@@ -45,7 +46,7 @@ def preload_effects(end: End, before: Standing, after: Standing) -> Iterator[Pre
         after: the machine changed.
     """
     added = _front_added(before, after) if end == "front" else _rear_added(before, after)
-    if added is None or abs(added) <= SAME_MM:
+    if added is None or abs(added) <= SLACK:
         return
     cosine = before.front.cosine if end == "front" else 1.0
     for state in STATES:

@@ -9,13 +9,14 @@ from __future__ import annotations
 from stanchion.base.record import record
 from stanchion.job.model import SIDES, STATES, End, Job
 from stanchion.judgement.criteria.profiles import FALLBACK, PreloadBand, Profiles
+from stanchion.judgement.criteria.thresholds import RATE_STEPS_N_PER_MM
 from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
 from stanchion.judgement.results.codes import FindingCode, LeftOut, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.remedies import Aims
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
 from stanchion.judgement.sag.sag_figures import NO_TARGET
-from stanchion.judgement.springs.candidates import STEPS, Pair, to_hand
+from stanchion.judgement.springs.candidates import Pair, to_hand
 from stanchion.judgement.springs.fork_refit import ForkRefit
 from stanchion.judgement.springs.rate_window import Window
 from stanchion.judgement.springs.rates import Rates, find_rates
@@ -140,7 +141,7 @@ def choose(
                 around = window.nearest(around)
                 needed = Figure(around, estimate=ready.estimate or mid_mm is None)
                 if_at_all = not rates.within.open
-            step = STEPS[end][0] if step_n_per_mm is None else step_n_per_mm
+            step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
             options = _ranked(refit, pairs, wanted, rates)
     return Choice(

@@ -8,15 +8,25 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.ends.coils import LEAST_CLEARANCE_MM
+from stanchion.judgement.criteria.thresholds import (
+    ADJUSTER_NEAR_END,
+    ADJUSTER_OFF_CENTRE,
+    CLOSE_TO_TARGET_MM,
+    FEW_TURNS_LEFT,
+    FREE_LENGTHS_NOTE_MM,
+    LEAST_COIL_CLEARANCE_MM,
+    MIXED_PAIR,
+    OTHER_FREE_LENGTH,
+    PAIR_RATES_DIFFER,
+    RATE_OFF,
+    SLACK,
+    WORSE_VERDICT,
+)
 from stanchion.judgement.ends.end_model import EndModel
-from stanchion.judgement.ends.front import LENGTH_NOTE_MM, RATES_DIFFER
-from stanchion.judgement.ends.preload import FEW_TURNS, SLACK
 from stanchion.judgement.ends.preload import verdict as verdict_on_preload
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.remedies import (
-    CLOSE_MM,
     Aims,
     after,
     both_within,
@@ -34,8 +44,6 @@ from stanchion.judgement.springs.rate_window import Window
 from stanchion.judgement.springs.rates import Asked, Rates, asked_of, missed_by, spacer_room, turned_room
 from stanchion.judgement.springs.refit import Fitting, Installed, Refit, Span
 
-CLASS = 1000.0
-"""Added to the score for each step of the verdict, so that no row stands below one with a worse verdict."""
 _CLASSES = {
     "suits": 0,
     "suits_near_end": 1,
@@ -55,18 +63,6 @@ _CLASSES = {
     "coil_bind": 5,
 }
 """The steps; the last must not be fitted."""
-_SAME_RATE = 1e-6
-OTHER_LENGTH = 1.0
-"""Added for another free length (common practice, no published source), as much as half a target's width of sag."""
-MIXED = 0.1
-"""Added for a mixed pair: of two choices that come equally near, equal springs are the better."""
-FAR_RATE = 10.0
-"""Added for a rate off by its own size; a tenth of it moves sag by about half a target's width (common practice, no
-published source)."""
-OFF_CENTRE = 0.5
-"""Added for an adjuster at its end; in between in proportion."""
-NEAR_END = 0.1
-"""An adjuster whose turns are not known counts as near its end within this share of its range."""
 
 
 @record(kw_only=True)
@@ -220,7 +216,7 @@ def _in_band(installed_mm: Installed, wanted: Wanted) -> bool:
 
 
 def _inside(window: Window, rate: float) -> bool:
-    return window.low - _SAME_RATE <= rate <= window.high + _SAME_RATE
+    return window.low - SLACK <= rate <= window.high + SLACK
 
 
 def _hopeless(refit: Refit, springs: Pair, rates: Rates) -> bool:
@@ -284,7 +280,7 @@ def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: _Way | N
     installed = refit.respaced(springs, start, longer_mm)
     cut = _Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
     left = [_least(refit, way, wanted)[1] for way in (cut, kept or cut)]
-    return None if kept is not None and left[1] <= left[0] + CLOSE_MM else cut
+    return None if kept is not None and left[1] <= left[0] + CLOSE_TO_TARGET_MM else cut
 
 
 def _least(refit: Refit, way: _Way, wanted: Wanted) -> tuple[float, float]:
@@ -404,7 +400,7 @@ def _near_end(added_mm: float, span: Span) -> bool:
     """Whether the adjuster has less than a turn left one way."""
     if not span.range_mm:
         return False
-    few = NEAR_END * span.range_mm if span.per_turn_mm is None else FEW_TURNS * span.per_turn_mm
+    few = ADJUSTER_NEAR_END * span.range_mm if span.per_turn_mm is None else FEW_TURNS_LEFT * span.per_turn_mm
     return min(added_mm, span.range_mm - added_mm) < few - SLACK
 
 
@@ -415,7 +411,7 @@ def _or_endless(value: float | None) -> float:
 def _other_length(refit: Refit, springs: Pair) -> bool:
     for spring, now in zip(springs, refit.lengths_now, strict=True):
         new = spring.free_length_mm
-        if new is not None and now is not None and abs(new - now) > LENGTH_NOTE_MM + SLACK:
+        if new is not None and now is not None and abs(new - now) > FREE_LENGTHS_NOTE_MM + SLACK:
             return True
     return False
 
@@ -423,7 +419,7 @@ def _other_length(refit: Refit, springs: Pair) -> bool:
 def _verdict(made: _Draft, wanted: Wanted) -> str:
     """The worst that is to be said of it; "" where the sags do not come in."""
     known = [mm for mm in made.clearances_mm if mm is not None]
-    if known and min(known) < LEAST_CLEARANCE_MM - SLACK:
+    if known and min(known) < LEAST_COIL_CLEARANCE_MM - SLACK:
         return "coil_bind"
     if any(fitting.spacer_mm.problem == "no_spacer_short_enough" for fitting in made.fittings):
         return "too_long"
@@ -449,9 +445,9 @@ def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way
     sure, rate = rates.surely, _mean(springs)
     of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
     if rates.surely.open and of_present:
-        if rate < sure.low - _SAME_RATE:
+        if rate < sure.low - SLACK:
             return "too_soft"
-        return "too_stiff" if rate > sure.high + _SAME_RATE else "borderline"
+        return "too_stiff" if rate > sure.high + SLACK else "borderline"
     if rates.shut is not None and of_present:
         return "sags_stay_out"
     missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
@@ -475,14 +471,14 @@ def _score(made: _Draft, springs: Pair, wanted: Wanted, rates: Rates, verdict: s
     sags in, how near the rate lies to the one that comes nearest."""
     nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
     if nearest is not None:
-        score = FAR_RATE * abs(_mean(springs) / nearest - 1.0)
+        score = RATE_OFF * abs(_mean(springs) / nearest - 1.0)
     else:
         score = _miss(made.best.rider_mm, wanted.rider_target) + _miss(made.best.static_mm, wanted.static_target)
         if made.position is not None:
-            score += OFF_CENTRE * abs(2.0 * made.position - 1.0)
-    score += OTHER_LENGTH * made.other_length
+            score += ADJUSTER_OFF_CENTRE * abs(2.0 * made.position - 1.0)
+    score += OTHER_FREE_LENGTH * made.other_length
     each = [spring.rate_n_per_mm for spring in springs]
     apart = (max(each) - min(each)) / max(each)
     if apart > 0.0:
-        score += MIXED * (1.0 + apart / RATES_DIFFER)
-    return score + CLASS * _CLASSES[verdict]
+        score += MIXED_PAIR * (1.0 + apart / PAIR_RATES_DIFFER)
+    return score + WORSE_VERDICT * _CLASSES[verdict]

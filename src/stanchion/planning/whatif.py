@@ -12,6 +12,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
+from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
 from stanchion.judgement.ends.loads import load_findings, with_rider
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, stand
 from stanchion.judgement.predict.loaded_machine import Standing, standing
@@ -19,7 +20,6 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, worst_first
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
-from stanchion.judgement.sag.sag_figures import TOPPED_OUT_MM
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.geometry import front_rise, rear_rise
 from stanchion.mechanics.shock import length_adjuster_rise

@@ -6,6 +6,7 @@ from stanchion.base.record import record
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.mechanics.preload import (
+    READING_SLACK,
     added_preload,
     adjuster_range,
     fraction_from_reading,
@@ -16,12 +17,8 @@ from stanchion.mechanics.preload import (
     turns_for,
 )
 
-SETTABLE = 0.25
-"""An adjuster is set to a quarter of a turn, ring or millimetre (common practice, no published source)."""
-
 _ZERO = Figure(0.0)
 _NO_ADJUSTER = absent("no_adjuster")
-_SLACK = 1e-9
 
 
 @record(kw_only=True)
@@ -146,7 +143,7 @@ def _stays(spring: Spring, adjuster: Adjuster) -> bool:
     """Whether the set length was read with the adjuster where it stands now; no count or pitch is needed then."""
     if spring.set_length_at is None:
         return adjuster.counting == "turns" and adjuster.now == 0.0
-    return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= _SLACK
+    return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= READING_SLACK
 
 
 def _ring_ends(adjuster: Adjuster, at: Path) -> tuple[Figure, Figure]:
@@ -163,7 +160,7 @@ def _fraction(position: Figure, fully_out: Figure, fully_in: Figure) -> Figure:
             return absent("adjuster_ends_equal")
         if position.value is not None:
             low, high = sorted((fully_out.value, fully_in.value))
-            if not low - _SLACK <= position.value <= high + _SLACK:
+            if not low - READING_SLACK <= position.value <= high + READING_SLACK:
                 return absent("adjuster_beyond_range")
     return derive(fraction_from_reading, position, fully_out, fully_in)
 
@@ -171,9 +168,14 @@ def _fraction(position: Figure, fully_out: Figure, fully_in: Figure) -> Figure:
 def _range_from_lengths(spring: Spring, at: Path, fraction_read: Figure) -> Figure:
     set_length = recorded(spring.set_length_mm, (*at, "set_length_mm"))
     set_in = recorded(spring.set_length_in_mm, (*at, "set_length_in_mm"))
-    if set_length.value is not None and set_in.value is not None and set_in.value > set_length.value + _SLACK:
+    if set_length.value is not None and set_in.value is not None and set_in.value > set_length.value + READING_SLACK:
         return absent("set_lengths_order")
-    if set_length.known and set_in.known and fraction_read.value is not None and fraction_read.value >= 1 - _SLACK:
+    if (
+        set_length.known
+        and set_in.known
+        and fraction_read.value is not None
+        and fraction_read.value >= 1 - READING_SLACK
+    ):
         return absent("set_length_read_fully_in")
     return derive(adjuster_range, set_length, set_in, fraction_read)
 

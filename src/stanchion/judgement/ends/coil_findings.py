@@ -5,17 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.job.model import Front, Rear
-from stanchion.judgement.ends.coils import LEAST_CLEARANCE_MM, springs_at
-from stanchion.judgement.ends.preload import SLACK, SpringAt
+from stanchion.judgement.criteria.thresholds import LEAST_COIL_CLEARANCE_MM, NOT_SHOWN_MM, RATE_SOURCES_DIFFER, SLACK
+from stanchion.judgement.ends.coils import springs_at
+from stanchion.judgement.ends.preload import SpringAt
 from stanchion.judgement.results.assessment import CoilFigures, SpringsFigures
 from stanchion.judgement.results.codes import CoilCode
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.spring import DYNAMIC_GAP_FACTOR
-
-SHOWN_AS_NOTHING_MM = 0.05
-"""A length that a tape cannot tell from none, and that shows as 0.0 mm."""
-RATES_DIFFER = 0.05
-"""Share by which label, measured and calculated rate may differ (common practice, no published source)."""
 
 
 def coil_findings(front: Front, rear: Rear, springs: SpringsFigures) -> Iterator[Finding]:
@@ -40,18 +36,18 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         yield _finding(at, "solid_not_shorter", Severity.FAULT, solid_mm=solid, free_mm=at.spring.free_length_mm)
         return
     fully_in, now = figures.coil_bind_clearance_mm.value, figures.clearance_now_mm.value
-    if fully_in is not None and now is not None and fully_in < LEAST_CLEARANCE_MM - SLACK <= now:
+    if fully_in is not None and now is not None and fully_in < LEAST_COIL_CLEARANCE_MM - SLACK <= now:
         yield _finding(
             at,
             "coil_bind_further_in",
             Severity.WARNING,
             left_mm=now,
             fully_in_left_mm=max(0.0, fully_in),
-            spare_mm=now - LEAST_CLEARANCE_MM,
-            least_mm=LEAST_CLEARANCE_MM,
+            spare_mm=now - LEAST_COIL_CLEARANCE_MM,
+            least_mm=LEAST_COIL_CLEARANCE_MM,
         )
         return
-    binds_now = now is not None and now < LEAST_CLEARANCE_MM - SLACK
+    binds_now = now is not None and now < LEAST_COIL_CLEARANCE_MM - SLACK
     if binds_now:
         fully_in = None
     left = now if fully_in is None else fully_in
@@ -66,12 +62,12 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         "preload_mm": preload,
         "now_mm" if fully_in is None else "fully_in_mm": preload,
     }
-    if abs(left) < SHOWN_AS_NOTHING_MM and not at.is_shock:
+    if abs(left) < NOT_SHOWN_MM and not at.is_shock:
         yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **told)
     elif left <= SLACK:
         yield _finding(at, "coil_bind", Severity.FAULT, **told, short_mm=-left)
-    elif left < LEAST_CLEARANCE_MM - SLACK:
-        yield _finding(at, "coil_bind_near", Severity.FAULT, **told, least_mm=LEAST_CLEARANCE_MM)
+    elif left < LEAST_COIL_CLEARANCE_MM - SLACK:
+        yield _finding(at, "coil_bind_near", Severity.FAULT, **told, least_mm=LEAST_COIL_CLEARANCE_MM)
     elif required is not None and left < required - SLACK:
         yield _finding(at, "coil_gaps_small", Severity.NOTE, **told, required_mm=required)
     elif required is not None and left < DYNAMIC_GAP_FACTOR * required - SLACK:
@@ -119,4 +115,4 @@ def _rate_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
 
 
 def _differ(one: float, other: float, of: float) -> bool:
-    return abs(one - other) > RATES_DIFFER * of + SLACK
+    return abs(one - other) > RATE_SOURCES_DIFFER * of + SLACK

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from stanchion.base.record import record
 from stanchion.job.model import Coils, Front, Path, Rear, Side
-from stanchion.judgement.ends.preload import SLACK, SpringAt
+from stanchion.judgement.criteria.thresholds import LEAST_COIL_CLEARANCE_MM, SLACK
+from stanchion.judgement.ends.preload import SpringAt
 from stanchion.judgement.results.assessment import (
     Band,
     CoilFigures,
@@ -27,14 +28,7 @@ from stanchion.mechanics.spring import (
     spring_rate,
 )
 from stanchion.mechanics.statistics import fit_line
-from stanchion.mechanics.wire import WIRES, shear_modulus
-
-SPRING_STEEL_MPA = (77_200.0, 81_500.0)
-"""Shear modulus of spring steel, from the lowest to the highest kind of wire that springs are mostly made of."""
-SPRING_STEEL_SOURCE = "spring steel, 77 200 to 81 500 MPa by kind of wire (Shigley, Table 10-5; EN 10270-1)"
-
-LEAST_CLEARANCE_MM = 3.0
-"""Less than this left between the coils at full travel is a fault (common practice, no published source)."""
+from stanchion.mechanics.wire import SPRING_STEEL_MPA, SPRING_STEEL_SOURCE, WIRES, shear_modulus
 
 _WIRES = {wire.key: wire for wire in WIRES}
 _NO_SPRING = absent("no_spring")
@@ -179,7 +173,7 @@ def most_before_bind(rear: Rear) -> float | None:
     solid = _own(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
     if free is None or stroke is None or solid is None:
         return None
-    return free - solid - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_CLEARANCE_MM
+    return free - solid - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_COIL_CLEARANCE_MM
 
 
 def _leg(front: Front, side: Side, of_leg: PreloadFigures) -> CoilFigures:

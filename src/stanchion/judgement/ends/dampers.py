@@ -6,14 +6,13 @@ from collections.abc import Iterator
 from typing import Literal
 
 from stanchion.job.model import Clicker, Path
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.results.findings import Finding, Severity
-
-_SLACK = 1e-6
 
 
 def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> Iterator[Finding]:
     """A damper adjuster said to stand beyond its own range."""
-    if clicker.now is not None and clicker.total is not None and clicker.now > clicker.total + _SLACK:
+    if clicker.now is not None and clicker.total is not None and clicker.now > clicker.total + SLACK:
         values: dict[str, object] = {"now": clicker.now, "total": clicker.total, "unit": clicker.unit}
         if both_legs:
             values["both_legs"] = True
@@ -24,7 +23,7 @@ def clicks_differ(name: Literal["compression", "rebound"], left: Clicker, right:
     """The same damper set differently in the two legs."""
     if left.now is None or right.now is None:
         return
-    if abs(left.now - right.now) > _SLACK or left.unit != right.unit:
+    if abs(left.now - right.now) > SLACK or left.unit != right.unit:
         yield Finding(
             "compression_differs" if name == "compression" else "rebound_differs",
             Severity.WARNING,

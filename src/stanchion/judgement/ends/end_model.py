@@ -17,7 +17,6 @@ from stanchion.mechanics.fork_change import PreloadCase
 
 LONGEST_TRAVEL_MM = 500.0
 """Travel taken where none is recorded: the longest a job can hold. Nothing is then said of its end."""
-SAME_MM = 1e-6
 
 
 @record

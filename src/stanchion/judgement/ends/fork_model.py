@@ -17,14 +17,12 @@ from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.equilibrium import SAG_TOLERANCE_MM, Limit, fork_position
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, force_and_rate, with_added_preload
 from stanchion.mechanics.fork_change import preload_for_sag
-from stanchion.mechanics.gas import ATMOSPHERE_MPA, circle_area, least_air_volume, temperature_ratio
+from stanchion.mechanics.gas import ATMOSPHERE_MPA, ML_MM3, circle_area, least_air_volume, temperature_ratio
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.shock import BAR_MPA
 from stanchion.mechanics.solve import falling_root
 
-_ML_MM3 = 1000.0
-"""One millilitre [mm³], exact."""
 MOST_SQUEEZED = 1e6
 """Air that full travel would squeeze to a smaller share than one in so many is taken as none (our own limit): its force
 would soon be beyond any number."""
@@ -245,7 +243,7 @@ def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
     if bleed.temperature_c is not None and front.temperature_c is not None:
         ratio = temperature_ratio(bleed.temperature_c, front.temperature_c)
     try:
-        least = least_air_volume(inner, gap, (leg.solids_ml or 0.0) * _ML_MM3)
+        least = least_air_volume(inner, gap, (leg.solids_ml or 0.0) * ML_MM3)
     except OutOfRange:
         return _Air(None, "air_no_room")
     area_mm2 = circle_area(outer)

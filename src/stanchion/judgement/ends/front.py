@@ -7,21 +7,21 @@ from collections.abc import Iterator
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import SIDES, Front, Leg, Path, Side, TopOut
 from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.criteria.thresholds import (
+    FREE_LENGTHS_NOTE_MM,
+    FREE_LENGTHS_WARNING_MM,
+    LEG_PRELOADS_DIFFER_MM,
+    PAIR_RATES_DIFFER,
+    SLACK,
+)
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
-from stanchion.judgement.ends.preload import SLACK, SpringAt, no_spring, reach_of, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import SpringAt, no_spring, reach_of, spring_figures, spring_findings
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.codes import ForkCode
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import new_spacer
-
-LENGTH_NOTE_MM, LENGTH_WARNING_MM = 1.0, 2.0
-"""Free lengths may differ by this much (common practice, no published source)."""
-RATES_DIFFER = 0.03
-"""Springs sold as a pair measure within this share (common practice, no published source)."""
-PRELOAD_DIFFERS_MM = 0.5
-"""Preload of the two legs may differ by this much (common practice, no published source)."""
 
 
 def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures, list[Finding]]:
@@ -159,14 +159,16 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
 def made_up(leg: Leg, spacer_mm: float | None) -> bool:
     """Whether the spacer that would put another free length right is in the leg already."""
     fitted = leg.stack.spacer_mm
-    return None not in (fitted, spacer_mm) and abs((fitted or 0.0) - (spacer_mm or 0.0)) <= PRELOAD_DIFFERS_MM + SLACK
+    return (
+        None not in (fitted, spacer_mm) and abs((fitted or 0.0) - (spacer_mm or 0.0)) <= LEG_PRELOADS_DIFFER_MM + SLACK
+    )
 
 
 def length_severity(difference_mm: float) -> Severity | None:
     """How much a difference of free length matters; None where it is no more than springs sold alike show."""
-    if difference_mm > LENGTH_WARNING_MM + SLACK:
+    if difference_mm > FREE_LENGTHS_WARNING_MM + SLACK:
         return Severity.WARNING
-    return Severity.NOTE if difference_mm > LENGTH_NOTE_MM + SLACK else None
+    return Severity.NOTE if difference_mm > FREE_LENGTHS_NOTE_MM + SLACK else None
 
 
 def spacer_for(
@@ -186,7 +188,7 @@ def _rates_differ(front: Front, mean: Figure) -> Iterator[Finding]:
     left, right = front.left.spring.rate_n_per_mm, front.leg("right").spring.rate_n_per_mm
     if left is None or right is None or mean.value is None:
         return
-    if abs(left - right) > RATES_DIFFER * mean.value + SLACK:
+    if abs(left - right) > PAIR_RATES_DIFFER * mean.value + SLACK:
         yield Finding(
             "rates_differ", Severity.NOTE, ("front",), {"left": left, "right": right, "mean_n_per_mm": mean.value}
         )
@@ -200,6 +202,6 @@ def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Fi
     for code, one, other in pairs:
         if one.value is None or other.value is None:
             continue
-        if abs(one.value - other.value) > PRELOAD_DIFFERS_MM + SLACK:
+        if abs(one.value - other.value) > LEG_PRELOADS_DIFFER_MM + SLACK:
             yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one.value, "right_mm": other.value})
             return  # where the springs start apart, the adjusters need no second message

@@ -8,18 +8,12 @@ from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, End, Job, Path, Readings, SagEnd, State, Weights
+from stanchion.judgement.criteria.thresholds import SCALE_UNCERTAINTY_KG, SCALES_DIFFER, SHARE_UNCERTAINTY
 from stanchion.judgement.results.codes import PredictionCode, Problem
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.limits import G_N
 from stanchion.mechanics.load import share_on_wheel, sprung_load
-
-SCALES_DIFFER = 0.05
-"""Share by which scales and masses may differ before it is worth a note (common practice, no published source)."""
-SCALE_UNCERTAINTY_KG = 0.5
-"""Standard uncertainty taken for one reading of a wheel scale (common practice, no published source)."""
-SHARE_UNCERTAINTY = 0.03
-"""Standard uncertainty taken for a share that was judged and not weighed (common practice, no published source)."""
 
 
 @record(kw_only=True)

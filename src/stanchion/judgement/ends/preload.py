@@ -8,21 +8,13 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, PRELOAD_NEAR_LIMIT_MM, RANGES_DISAGREE, SLACK
 from stanchion.judgement.ends.adjuster import Reach, reach
 from stanchion.judgement.results.assessment import Band, PreloadFigures
 from stanchion.judgement.results.codes import FindingCode, PreloadVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import installed_preload, preload_force, preload_now, turns_for
-
-NEAR_LIMIT_MM = 1.0
-"""Installed preload this close to the limit is noted (common practice, no published source)."""
-FEW_TURNS = 1.0
-"""Fewer turns left than this are noted (common practice, no published source)."""
-DISAGREE = 0.10
-"""Share by which two ways to one length may differ before it is a warning (common practice, no published source)."""
-SLACK = 1e-6
-"""Lengths closer than this are the same: it is far below any tape and far above rounding."""
 
 NO_BAND: Band = (0.0, 0.0)
 
@@ -178,7 +170,7 @@ def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float 
         return "over_limit"
     if installed_mm > band.high + SLACK:
         return "high"
-    if band.limit is not None and installed_mm >= band.limit - NEAR_LIMIT_MM - SLACK:
+    if band.limit is not None and installed_mm >= band.limit - PRELOAD_NEAR_LIMIT_MM - SLACK:
         return "near_limit"
     return "in"
 
@@ -273,9 +265,9 @@ def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
         yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf)
     elif uncounted_zero or (fraction is not None and fraction <= SLACK):
         yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf)
-    elif left_in is not None and left_in < FEW_TURNS - SLACK:
+    elif left_in is not None and left_in < FEW_TURNS_LEFT - SLACK:
         yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in)
-    elif fraction is not None and left_out is not None and left_out < FEW_TURNS - SLACK:
+    elif fraction is not None and left_out is not None and left_out < FEW_TURNS_LEFT - SLACK:
         yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out)
 
 
@@ -348,4 +340,4 @@ def _ends(adjuster: Adjuster, reading: float | None) -> dict[str, object]:
 
 
 def _differ(first: float, second: float) -> bool:
-    return abs(first - second) > DISAGREE * max(abs(first), abs(second)) + SLACK
+    return abs(first - second) > RANGES_DISAGREE * max(abs(first), abs(second)) + SLACK

@@ -7,15 +7,12 @@ from collections.abc import Sequence
 from stanchion.base.record import record
 from stanchion.job.model import SIDES, Front, Leg, Rear, Side
 from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.criteria.thresholds import LEAST_COLLAR_EFFECT, NOT_SHOWN_MM, SAME_TURN, SLACK
 from stanchion.judgement.ends.end_model import EndModel
-from stanchion.judgement.ends.preload import SLACK
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.set_length_reading import reading_point
 from stanchion.judgement.ends.top_out import front_share, rear_share
 from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFigures
-
-LEAST_EFFECT = 1e-3
-"""Rise at the wheel for 1 mm of collar below which turning it is no means at all."""
 
 
 @record(kw_only=True)
@@ -92,7 +89,7 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
         spacer_room_mm=_spacer_room(front, figures, band),
-        spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], _SAME_SPACER_MM),
+        spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], NOT_SHOWN_MM),
         shortest_spacer_mm=min(spacers, default=None),
         fitted=front.top_out.fitted,
         top_out_mm=front.top_out.works_over_mm,
@@ -104,7 +101,7 @@ def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: E
     """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
     spring, effect = rear.figures.spring, rear.collar_effect.value
     shows = rear_share(shock, model)
-    if effect is not None and effect < LEAST_EFFECT:
+    if effect is not None and effect < LEAST_COLLAR_EFFECT:
         effect = None
     installed = spring.installed_preload_mm.value
     return Means(
@@ -146,10 +143,6 @@ def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) 
     return room
 
 
-_SAME_TURN = 0.01
-"""Adjusters whose turns differ by no more than this share are alike."""
-_SAME_SPACER_MM = 0.05
-"""Spacers that differ by no more are shown as the same."""
 _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
 
 
@@ -175,7 +168,7 @@ def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None
     """
     turns = [figures.mm_per_turn.value for _, figures in legs]
     known = [mm for mm in turns if mm is not None]
-    alike = _alike(turns, _SAME_TURN * max(known, default=0.0))
+    alike = _alike(turns, SAME_TURN * max(known, default=0.0))
     rates = [leg.spring.rate_n_per_mm for leg, _ in legs]
     weights = [rate for rate in rates if rate is not None]
     if alike is None or min(known) == max(known) or len(weights) < len(rates) or not sum(weights) > 0.0:

@@ -10,10 +10,17 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Rear
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.tape import TAPE_MM
+from stanchion.judgement.criteria.thresholds import (
+    LAST_PAIR_SHORT,
+    MOTION_RATIOS,
+    SLACK,
+    STEEPEST_RATIO_PER_MM,
+    TAPE_DIVISION_MM,
+    WHEEL_RATE_UNCERTAIN,
+)
 from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
-from stanchion.judgement.ends.preload import SLACK, SpringAt, reach_of, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import SpringAt, reach_of, spring_figures, spring_findings
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
 from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -22,17 +29,6 @@ from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
 from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
 from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
-
-RATIOS = (0.02, 5.0)
-"""Motion ratios that a linkage can have; pairs that give another are misread."""
-STEEPEST = 1.0
-"""Change of motion ratio over one mm of wheel travel beyond which pairs are misread."""
-
-UNCERTAIN = 0.10
-"""Share of wheel rate or collar effect beyond which its expanded uncertainty is told (common practice, no published
-source)."""
-SHORT = 0.05
-"""Share of full travel by which the last pair may fall short of it (common practice, no published source)."""
 
 
 @record
@@ -93,7 +89,7 @@ def rear_figures(
     if at_wheel.known and ratio_changes and not gas.known:
         findings.append(Finding("gas_unknown", Severity.NOTE, ("rear",)))
     effect = derive(collar_effect, rate, ratio, force, slope)
-    tape_mm = TAPE_MM if tape_mm is None else tape_mm
+    tape_mm = TAPE_DIVISION_MM if tape_mm is None else tape_mm
     of_ratio = of_rate = of_collar = absent("no_figure")
     smooth = None
     if with_uncertainty:
@@ -155,7 +151,7 @@ def _reached(rear: Rear, measured: Linkage) -> float:
         end_mm = last_mm + (stroke_mm - shock_mm) / ratio
         ends.append((end_mm, end_mm - last_mm))
     end_mm, short_mm = min(ends, default=(last_mm, 0.0))
-    return end_mm if SLACK < short_mm <= SHORT * end_mm else last_mm
+    return end_mm if SLACK < short_mm <= LAST_PAIR_SHORT * end_mm else last_mm
 
 
 def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
@@ -225,7 +221,7 @@ def _by_smooth_curve(
     if not smooth.fits:
         return None
     shock_mm, ratio, slope = smooth.state(travel_mm)
-    if not RATIOS[0] <= ratio <= RATIOS[1]:
+    if not MOTION_RATIOS[0] <= ratio <= MOTION_RATIOS[1]:
         return None
     force = derive(shock_force, rate, preload, Figure(shock_mm), gas)
     at_wheel = derive(wheel_rate, rate, Figure(ratio), force, Figure(slope))
@@ -263,7 +259,7 @@ def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Find
 def _is_uncertain(figure: Figure, expanded: Figure) -> bool:
     if figure.value is None or expanded.value is None or figure.value <= 0.0:
         return False
-    return expanded.value > UNCERTAIN * figure.value
+    return expanded.value > WHEEL_RATE_UNCERTAIN * figure.value
 
 
 def _there(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float) -> tuple[Figure, Figure, Figure]:
@@ -275,7 +271,7 @@ def _there(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: f
         beyond = absent("beyond_measured")
         return beyond, beyond, beyond
     shock_mm, ratio, slope = linkage.state(travel_mm)
-    if not (RATIOS[0] <= ratio <= RATIOS[1] and abs(slope) <= STEEPEST):
+    if not (MOTION_RATIOS[0] <= ratio <= MOTION_RATIOS[1] and abs(slope) <= STEEPEST_RATIO_PER_MM):
         cannot_be = absent("linkage_ratio")
         return cannot_be, cannot_be, cannot_be
     return Figure(ratio), Figure(slope), Figure(shock_mm)

@@ -8,7 +8,8 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Job, Rear
-from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, SAME_MM, Rest, hanging_known
+from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -165,9 +166,9 @@ def _travel(linkage: Linkage, wheel_mm: float | None, stroke_mm: float | None) -
     if wheel_mm is None and stroke_mm is None:
         return min(covered, LONGEST_TRAVEL_MM), Figure(needs=(("rear", "wheel_travel_mm"),))
     travel = full_wheel_travel(linkage, wheel_mm, stroke_mm)
-    reached = wheel_mm is not None and wheel_mm <= covered + SAME_MM
+    reached = wheel_mm is not None and wheel_mm <= covered + SLACK
     if stroke_mm is not None and not reached:
-        reached = travel < covered or stroke_mm <= linkage.shock_travel(covered) + SAME_MM
+        reached = travel < covered or stroke_mm <= linkage.shock_travel(covered) + SLACK
     return travel, None if reached else absent("beyond_measured")
 
 

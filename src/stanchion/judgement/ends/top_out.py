@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stanchion.job.model import SIDES, End, Front, Path, Rear, TopOut
+from stanchion.judgement.criteria.thresholds import NOT_SHOWN_MM
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
 from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.equilibrium import Limit
-
-HANGS_ON_STOP_MM = 0.05
-"""A hanging wheel that stands nearer to the stop than this stands on it: no gauge shows the difference."""
 
 
 def front_share(front: Front, model: EndModel) -> float:
@@ -83,7 +81,7 @@ def top_out_note(end: End, top_out: TopOut, model: EndModel, share: float, *, sa
     if top_out.fitted != "yes" or not sag_known:
         return
     hangs = hangs_at(model)
-    if hangs.value is not None and hangs.value < HANGS_ON_STOP_MM:
+    if hangs.value is not None and hangs.value < NOT_SHOWN_MM:
         return
     at: Path = (end, "top_out")
     values = {"unloaded_mm": hangs.value, "share": share if share < 1.0 else None, "needs": hangs.needs or None}

@@ -5,19 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
+from stanchion.judgement.criteria.thresholds import AIR_GAP_STEP_MM
 from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.ends.rear_model import RearModel
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.predicted import FullTravelFigures
 from stanchion.mechanics.fork import air_force, full_travel
+from stanchion.mechanics.gas import ADIABATIC, ISOTHERMAL
 from stanchion.mechanics.rear import rear_wheel_force
-
-AIR_GAP_STEP_MM = 5.0
-"""In such steps an air gap is changed (common practice, no published source)."""
-SLOW = 1.0
-"""Exponent of air squeezed so slowly that it keeps its temperature."""
-FAST = 1.4
-"""Exponent of air squeezed so fast that it keeps its heat: the ratio of specific heats of air."""
 
 
 def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
@@ -45,17 +40,17 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
         except OutOfRange:
             return absent("air_no_room")
 
-    fast_air_n = air_n(FAST)
+    fast_air_n = air_n(ADIABATIC)
     return FullTravelFigures(
         slow_n=slow_n,
         slow_air_n=Figure(slow.air_n),
         fast_n=Figure(springs_n + fast_air_n),
         fast_air_n=Figure(fast_air_n),
         reserve_n=reserve_n,
-        smaller_gap_slow_n=with_gap(-AIR_GAP_STEP_MM, SLOW),
-        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, FAST),
-        larger_gap_slow_n=with_gap(AIR_GAP_STEP_MM, SLOW),
-        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, FAST),
+        smaller_gap_slow_n=with_gap(-AIR_GAP_STEP_MM, ISOTHERMAL),
+        smaller_gap_fast_n=with_gap(-AIR_GAP_STEP_MM, ADIABATIC),
+        larger_gap_slow_n=with_gap(AIR_GAP_STEP_MM, ISOTHERMAL),
+        larger_gap_fast_n=with_gap(AIR_GAP_STEP_MM, ADIABATIC),
     )
 
 

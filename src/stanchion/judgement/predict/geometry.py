@@ -12,6 +12,7 @@ from dataclasses import replace
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import End, Geometry, Job, Path, State
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.results.assessment import GeometryFigures, SagFigures, Steering
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -30,7 +31,6 @@ PredictedSags = Callable[[End, State], Figure]
 """Sag that is predicted at an end in a state."""
 
 _ZERO = Figure(0.0)
-_SLACK_MM = 1e-6
 _BEYOND_RAKE = ("offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm", "front_sag_mm", "rear_sag_mm")
 
 
@@ -141,7 +141,7 @@ def geometry_findings(job: Job, figures: GeometryFigures) -> Iterator[Finding]:
     base = job.geometry
     for name in ("front_sag_mm", "rear_sag_mm"):
         then = getattr(base, name)
-        if base.measured == "extended" and then is not None and then > _SLACK_MM:
+        if base.measured == "extended" and then is not None and then > SLACK:
             yield Finding("geometry_sag_when_extended", Severity.WARNING, ("geometry", name), {"sag_mm": then})
     trail = figures.baseline.trail_mm.value
     if trail is not None and trail <= 0.0:

@@ -9,6 +9,12 @@ from typing import TYPE_CHECKING
 
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
+from stanchion.judgement.criteria.thresholds import (
+    INPUTS_DOUBTED,
+    PREDICTED_SAG_DIFFERS,
+    PREDICTED_SAG_DIFFERS_MM,
+    USUAL_TRAVEL_MM,
+)
 from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
@@ -36,16 +42,6 @@ from stanchion.mechanics.statistics import Uncertainty
 
 if TYPE_CHECKING:
     from stanchion.judgement.springs.refit import Refit
-
-DIFFERS_MM = 3.0
-"""A captured sag that lies closer to the predicted one is as predicted (common practice, no published source)."""
-DOUBTED_SHARE = 0.25
-"""A measured sag further from the predicted one than this share of the travel says that something entered is wrong
-(common practice, no published source)."""
-USUAL_TRAVEL_MM = 120.0
-"""Travel taken for that where none is recorded (common practice, no published source)."""
-DIFFERS_SHARE = 0.15
-"""... and so is one within this share of it (common practice, no published source)."""
 
 
 @record(kw_only=True)
@@ -235,7 +231,7 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.expanded_mm.value
-        far = off is not None and _differs(of, state, off, spread or 0.0, DOUBTED_SHARE * travel_mm)
+        far = off is not None and _differs(of, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
         if off is None or sag is None or not (far or rate_doubted(working)):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
@@ -310,7 +306,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         spread = measured.figures.expanded_mm.value
         if off is None or sag is None or spread is None:
             continue
-        if _differs(of, state, off, spread, max(DIFFERS_MM, DIFFERS_SHARE * sag)):
+        if _differs(of, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             held = measured.sticks or abs(off) <= stuck_mm / 2.0

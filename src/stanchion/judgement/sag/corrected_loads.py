@@ -12,10 +12,10 @@ from typing import Literal
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import STATES, State
+from stanchion.judgement.criteria.thresholds import BOTTOMED_MM, TOPPED_OUT_MM
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.sag.sag_figures import TOPPED_OUT_MM
 from stanchion.judgement.sag.working_rate import Captured
 
 
@@ -35,8 +35,6 @@ class Carried:
         return {state: load.value for state, load in self.loads.items() if load.value is not None}
 
 
-BOTTOMED_MM = 1.0
-"""A sag this near to full travel may be held there by the stop (common practice, no published source)."""
 Blocked = Literal["find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed"]
 
 

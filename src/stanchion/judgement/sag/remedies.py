@@ -15,6 +15,14 @@ from typing import Literal, Protocol
 
 from stanchion.base.record import record
 from stanchion.job.model import State
+from stanchion.judgement.criteria.thresholds import (
+    CLOSE_TO_TARGET_MM,
+    LEAST_SPACER_CHANGE_MM,
+    LEAST_TURNED_MM,
+    NOT_SHOWN_MM,
+    PRELOAD_MARGIN_MM,
+    SLACK,
+)
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.sag.response import EVERYWHERE, FURTHEST_MM, Response, overlap, preloads_for, where_sag_is
 
@@ -23,18 +31,6 @@ Way = Literal["", "more", "less", "stiffer", "softer"]
 Reason = Literal["", "apart", "limit", "no_room"]
 NoRate = Literal["no_rate_needs_more", "no_rate_needs_less"]
 
-CLOSE_MM = 0.5
-"""A sag that comes this close to its target by turning alone is worth no other work (common practice, no published
-source)."""
-LEAST_SPACER_MM = 1.0
-"""A spacer is not changed by less (common practice, no published source)."""
-LEAST_TURNED_MM = 0.25
-"""An adjuster is not turned by less (common practice, no published source)."""
-_SHOWN_MM = 0.05
-MARGIN_MM = 1.0
-"""A change of preload aims this far inside the range that suits, where there is room (common practice, no published
-source)."""
-_SLACK = 1e-6
 
 _SagAfter = Callable[[State, float], float | None]
 
@@ -174,18 +170,18 @@ def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float
     """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
     turned, spacer = room.turned, room.spacer
     missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
-    if missed.apart_mm <= _SLACK:
+    if missed.apart_mm <= SLACK:
         rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
         less = Room(
             turned=(turned[0], -LEAST_TURNED_MM),
-            spacer=(spacer[0], -LEAST_SPACER_MM),
+            spacer=(spacer[0], -LEAST_SPACER_CHANGE_MM),
             keeps_springs=room.keeps_springs,
         )
         if room.keeps_springs and turned[0] <= -LEAST_TURNED_MM:
             turned_mm = turns_for(response, rider, less.turned, 0.0)
             if turned_mm is not None:
                 return _turned(response, turned_mm, aim_mm, edge=True)
-        if spacer[0] <= -LEAST_SPACER_MM:
+        if spacer[0] <= -LEAST_SPACER_CHANGE_MM:
             return _by_spacer(response, rider, less, wider=False)
     return None
 
@@ -195,7 +191,7 @@ def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float
 
 def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
     close = Aims(
-        targets={state: _wider(target, CLOSE_MM) for state, target in aims.targets.items()},
+        targets={state: _wider(target, CLOSE_TO_TARGET_MM) for state, target in aims.targets.items()},
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
@@ -222,8 +218,8 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     turned_mm = missing_least(response, aims, sag_after, suits)
     if not _allowed(turned_mm, room):
         return None
-    near = suits[0] - _SLACK <= 0.0 <= suits[1] + _SLACK
-    if abs(turned_mm) < (LEAST_TURNED_MM if near else _SHOWN_MM):
+    near = suits[0] - SLACK <= 0.0 <= suits[1] + SLACK
+    if abs(turned_mm) < (LEAST_TURNED_MM if near else NOT_SHOWN_MM):
         return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
     return _turned(response, turned_mm, aim_mm, edge=True)
 
@@ -303,7 +299,7 @@ def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
 
 
 def _allowed(change_mm: float, room: Room) -> bool:
-    return not (room.no_more and change_mm > _SLACK)
+    return not (room.no_more and change_mm > SLACK)
 
 
 # --- by a spacer --------------------------------------------------------------------------------------------------
@@ -315,7 +311,7 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
     low, high = room.spacer
     if room.no_more:
         high = min(high, 0.0)
-    if high - low <= _SLACK:
+    if high - low <= SLACK:
         return None
     wanted = widened(aims) if wider else aims
 
@@ -325,18 +321,18 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
     suits = both_within(response, wanted, sag_after, (max(low, -FURTHEST_MM), min(high, FURTHEST_MM)))
     if suits is not None:
         spacer_mm = nearest_to_middle(suits, wanted, sag_after)
-        if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+        if abs(spacer_mm) >= LEAST_SPACER_CHANGE_MM - SLACK:
             return _spaced(response, spacer_mm, 0.0, edge=wider)
         return None
     if not room.keeps_springs:
-        high = max(low, high - MARGIN_MM)  # not back to the very limit
+        high = max(low, high - PRELOAD_MARGIN_MM)  # not back to the very limit
     for end_mm in (high, low):
-        if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_MM:
+        if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_CHANGE_MM:
             continue
         turned_mm = turns_for(response, wanted, room.turned, end_mm)
         # Both the same way, or else the spacer undoes what the adjuster does; but installed preload that is over its
         # limit comes down so, while the sags stay.
-        if turned_mm is not None and (turned_mm * end_mm >= -_SLACK or not room.keeps_springs):
+        if turned_mm is not None and (turned_mm * end_mm >= -SLACK or not room.keeps_springs):
             return _spaced(response, end_mm, turned_mm, edge=wider)
     return None
 
@@ -381,7 +377,7 @@ class Shortfall:
     @property
     def way(self) -> Literal["stiffer", "softer"]:
         """Which spring it takes. How far the sags lie apart says it first: no preload changes that."""
-        if max(self.apart_mm, self.near_mm) > _SLACK:
+        if max(self.apart_mm, self.near_mm) > SLACK:
             return "stiffer" if self.apart_mm >= self.near_mm else "softer"
         return "stiffer" if self.more_mm >= self.less_mm else "softer"
 
@@ -435,16 +431,16 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
     if room.no_more:
         high = min(high, 0.0)
     missed = shortfall(response, widened(aims), (low, high))
-    if missed.stiffer_mm <= _SLACK and missed.softer_mm <= _SLACK:
+    if missed.stiffer_mm <= SLACK and missed.softer_mm <= SLACK:
         missed = shortfall(response, aims, (low, high))
     now = after(response)
     if not room.keeps_springs and _in_target(now, aims):
         return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now, edge=edge)
     way = missed.way
     if way == "stiffer":
-        reason: Reason = "apart" if missed.apart_mm > _SLACK else "limit" if room.no_more else "no_room"
+        reason: Reason = "apart" if missed.apart_mm > SLACK else "limit" if room.no_more else "no_room"
     else:
-        reason = "apart" if missed.near_mm > _SLACK else "no_room"
+        reason = "apart" if missed.near_mm > SLACK else "no_room"
     return Remedy(work="spring", way=way, reason=reason, after_mm=now, edge=edge)
 
 
@@ -456,12 +452,12 @@ def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
     found = Remedy(work="none", after_mm=after(response))
     turned_mm = turned_to_least(response, aims, turned, 0.0)
     if room.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
-        found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_MM)
+        found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_TO_TARGET_MM)
     spacer_mm = spaced_to_least(response, aims, spacer, 0.0)
-    if abs(spacer_mm) >= LEAST_SPACER_MM - _SLACK:
+    if abs(spacer_mm) >= LEAST_SPACER_CHANGE_MM - SLACK:
         turned_mm = turned_to_least(response, aims, turned, spacer_mm)
         spaced = _spaced(response, spacer_mm, turned_mm if turned_mm * spacer_mm > 0.0 else 0.0, edge=True)
-        found = _nearer(spaced, found, aims, LEAST_SPACER_MM)
+        found = _nearer(spaced, found, aims, LEAST_SPACER_CHANGE_MM)
     return found
 
 
@@ -492,7 +488,7 @@ def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, l
         if state == "static" and aims.topped_out_mm is not None:
             # Turned out by so much, the static sag grows by at most as much.
             most = aims.topped_out_mm - target[0]
-            return (-math.inf, most) if most >= limits[0] - _SLACK else None
+            return (-math.inf, most) if most >= limits[0] - SLACK else None
         return EVERYWHERE
     return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
 
@@ -500,7 +496,7 @@ def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, l
 def nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
     """The change that brings rider sag nearest to the middle of its target, a little inside what suits."""
     target = aims.targets.get("rider")
-    inset = min(MARGIN_MM, (suits[1] - suits[0]) / 2.0)
+    inset = min(PRELOAD_MARGIN_MM, (suits[1] - suits[0]) / 2.0)
     low, high = suits[0] + inset, suits[1] - inset
     if target is None:
         return min(max(0.0, low), high)
@@ -519,7 +515,7 @@ def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
             if state == "static" and aims.topped_out_mm is not None and target[0] > aims.topped_out_mm:
                 return False
             continue
-        slack = aims.slack_mm.get(state, 0.0) + _SLACK
+        slack = aims.slack_mm.get(state, 0.0) + SLACK
         if not target[0] - slack <= sag_mm <= target[1] + slack:
             return False
     return True

@@ -6,13 +6,8 @@ from collections.abc import Iterator
 from statistics import median
 
 from stanchion.job.model import STATES, End, Path, SagEnd
+from stanchion.judgement.criteria.thresholds import REPEATS_APART_DIVISIONS, REPEATS_APART_MM, SLACK
 from stanchion.judgement.results.findings import Finding, Severity
-
-APART_MM = 3.0
-"""Repeats of one reading further apart than this are worth taking again (common practice, no published source)."""
-DIVISIONS = 2.0
-"""With a coarse tape: so many of its divisions (common practice, no published source)."""
-_SLACK = 1e-6
 
 
 def repeat_findings(recorded: SagEnd, end: End, tape_mm: float) -> Iterator[Finding]:
@@ -23,10 +18,10 @@ def repeat_findings(recorded: SagEnd, end: End, tape_mm: float) -> Iterator[Find
         end: which end.
         tape_mm: smallest division of the tape.
     """
-    limit = max(APART_MM, DIVISIONS * tape_mm)
+    limit = max(REPEATS_APART_MM, REPEATS_APART_DIVISIONS * tape_mm)
     for path, readings in _repeated(recorded, end):
         apart = max(readings) - min(readings)
-        if apart > limit + _SLACK:
+        if apart > limit + SLACK:
             odd = _furthest(readings)
             values = {"apart_mm": apart, "odd_mm": readings[odd], "count": float(len(readings)), "path": (*path, odd)}
             yield Finding("repeat_far_off", Severity.WARNING, (*path, odd), values)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from typing import Protocol
 
 from stanchion.job.model import State
+from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.results.assessment import Band
 from stanchion.mechanics.solve import falling_root
@@ -19,7 +20,6 @@ FURTHEST_MM = 400.0
 _SLOPE = -1.0
 _STEPS = 5
 _NEAR_MM = 1e-7
-_SLACK = 1e-6
 
 
 class Response(Protocol):
@@ -142,7 +142,7 @@ def preloads_for(
     True
     """
     least, most = sag_after(high_mm), sag_after(low_mm)
-    if least > target[1] + _SLACK or most < target[0] - _SLACK:
+    if least > target[1] + SLACK or most < target[0] - SLACK:
         return None
     first = low_mm if most <= target[1] else where_sag_is(sag_after, target[1], low_mm, high_mm)
     last = high_mm if least >= target[0] else where_sag_is(sag_after, target[0], low_mm, high_mm)
@@ -197,7 +197,7 @@ def overlap(one: Band | None, other: Band | None) -> Band | None:
     if one is None or other is None:
         return None
     low, high = max(one[0], other[0]), min(one[1], other[1])
-    return (low, max(low, high)) if low <= high + _SLACK else None
+    return (low, max(low, high)) if low <= high + SLACK else None
 
 
 EVERYWHERE: Band = (-math.inf, math.inf)

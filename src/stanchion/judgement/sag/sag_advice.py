@@ -9,17 +9,18 @@ from typing import get_args
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
 from stanchion.judgement.ends.loads import EndLoads
-from stanchion.judgement.ends.preload import SLACK, most_preload
+from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.ends.preload_means import Means
-from stanchion.judgement.ends.top_out import HANGS_ON_STOP_MM, off_top_out
+from stanchion.judgement.ends.top_out import off_top_out
 from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
-from stanchion.judgement.sag.remedies import CLOSE_MM, Aims, NoRate, Remedy, Room, Springs, after, find_remedy
+from stanchion.judgement.sag.remedies import Aims, NoRate, Remedy, Room, Springs, after, find_remedy
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sag.sag_figures import NO_TARGET, Measured
 from stanchion.judgement.sag.working_rate import Captured
@@ -39,7 +40,6 @@ _NO_SPRING: dict[NoRate, Advice] = {
     "no_rate_needs_more": "no_spring_needs_more",
     "no_rate_needs_less": "no_spring_needs_less",
 }
-_NO_SAG_MM = 0.05
 _UNFIT = ("loose", "low", "high", "over_limit")
 
 
@@ -183,7 +183,7 @@ def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden
         targets[state] = (least, figures.target[1])
         # By how much a sag may lie outside before it is certain that it does.
         off = figures.expanded_mm.value
-        slack[state] = CLOSE_MM if not measured or off is None else off
+        slack[state] = CLOSE_TO_TARGET_MM if not measured or off is None else off
     return Aims(targets=targets, slack_mm=slack)
 
 
@@ -191,7 +191,7 @@ def _held_by_top_out(of: EndToAdvise) -> bool:
     """Whether a top-out spring, and not a soft spring, keeps static sag small."""
     static, rider = of.captured.static, of.captured.rider
     hangs_mm = hangs_at(of.model).value
-    if of.means.fitted == "yes" and hangs_mm is not None and hangs_mm < HANGS_ON_STOP_MM:
+    if of.means.fitted == "yes" and hangs_mm is not None and hangs_mm < NOT_SHOWN_MM:
         return False  # the hanging wheel stands on the stop, and so the spring takes nothing from sag
     if of.means.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
         return False
@@ -307,7 +307,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
 
 def _sag_values(name: str, sag_mm: float | None, *, topped_out: bool = False) -> dict[str, object]:
     """A sag for the wording; a state that is topped out has none to speak of."""
-    if topped_out or (sag_mm is not None and sag_mm < _NO_SAG_MM):
+    if topped_out or (sag_mm is not None and sag_mm < NOT_SHOWN_MM):
         return {f"{name}_mm": None, f"{name}_topped_out": True}
     return {f"{name}_mm": sag_mm, f"{name}_topped_out": None}
 

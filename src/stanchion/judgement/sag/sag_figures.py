@@ -8,7 +8,7 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, Path, SagEnd, State
 from stanchion.judgement.criteria.profiles import EndProfile, StictionLimits
-from stanchion.judgement.criteria.tape import TAPE_MM
+from stanchion.judgement.criteria.thresholds import SLACK, TAPE_DIVISION_MM, TOPPED_OUT_MM
 from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import FindingCode, SagVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive
@@ -26,10 +26,7 @@ from stanchion.mechanics.sag import (
 )
 from stanchion.mechanics.statistics import Uncertainty, mean
 
-TOPPED_OUT_MM = 2.0
-"""A lifted reading this close to full extension is topped out (common practice, no published source)."""
 NO_TARGET: Band = (0.0, 0.0)
-_SLACK = 1e-6
 
 
 @record(kw_only=True)
@@ -72,7 +69,7 @@ def measure_end(
         changed: the states that were read before springs or preload were changed: whether they are in target says
             nothing any more.
     """
-    tape = TAPE_MM if tape_mm is None else tape_mm
+    tape = TAPE_DIVISION_MM if tape_mm is None else tape_mm
     states: dict[State, Measured] = {}
     findings: list[Finding] = []
     for state in STATES:
@@ -83,8 +80,8 @@ def measure_end(
         found = list(_reading_findings(reader, measured, travel_mm))
         limits = _stiction_limits(profile, travel_mm)
         stuck = measured.figures.stiction_mm.value
-        sticks = limits is not None and stuck is not None and stuck > limits.fault + _SLACK
-        if limits and stuck is not None and stuck > limits.note + _SLACK:
+        sticks = limits is not None and stuck is not None and stuck > limits.fault + SLACK
+        if limits and stuck is not None and stuck > limits.note + SLACK:
             limit = limits.fault if sticks else limits.note
             found.append(
                 Finding(
@@ -104,7 +101,7 @@ def measure_end(
         findings += found
     findings += repeat_findings(recorded, end, tape)
     static, rider = (states[state].figures.sag_mm.value for state in STATES)
-    mixed_up = static is not None and rider is not None and rider < static - tape - _SLACK
+    mixed_up = static is not None and rider is not None and rider < static - tape - SLACK
     if mixed_up:
         findings.append(
             Finding(
@@ -225,8 +222,8 @@ class _Reader:
         if lifted.value is None:
             return False
         if self.as_travel:
-            return lifted.value <= TOPPED_OUT_MM + _SLACK
-        return self.hanging.value is not None and self.hanging.value - lifted.value <= TOPPED_OUT_MM + _SLACK
+            return lifted.value <= TOPPED_OUT_MM + SLACK
+        return self.hanging.value is not None and self.hanging.value - lifted.value <= TOPPED_OUT_MM + SLACK
 
 
 def _mean(readings: tuple[float, ...], at: Path) -> Figure:
@@ -242,9 +239,9 @@ def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> S
     if sag_mm is None or target is None:
         return ""
     off_mm = max(target[0] - sag_mm, sag_mm - target[1])
-    if off_mm <= _SLACK:
+    if off_mm <= SLACK:
         return "in"
-    if off_mm < expanded_mm - _SLACK:
+    if off_mm < expanded_mm - SLACK:
         return "borderline"
     return "below" if sag_mm < target[0] else "above"
 
@@ -257,12 +254,12 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
         yield Finding(code, Severity.FAULT, where, {"down_mm": reader.down.value, "up_mm": reader.up.value})
     longest = max((value for value in (reader.down.value, reader.up.value) if value is not None), default=None)
     hanging = None if reader.as_travel else reader.hanging.value
-    if longest is not None and hanging is not None and longest > hanging + reader.tape_mm + _SLACK:
+    if longest is not None and hanging is not None and longest > hanging + reader.tape_mm + SLACK:
         yield Finding("reading_beyond_hanging", Severity.FAULT, where, {"reading_mm": longest, "hanging_mm": hanging})
         return
     if sag_mm is None:
         return
-    if travel_mm is not None and sag_mm > travel_mm + _SLACK:
+    if travel_mm is not None and sag_mm > travel_mm + SLACK:
         yield Finding("sag_beyond_travel", Severity.FAULT, where, {"sag_mm": sag_mm, "travel_mm": travel_mm})
         return
     if figures.topped_out:

@@ -7,6 +7,11 @@ from typing import Literal
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import End, State
+from stanchion.judgement.criteria.thresholds import (
+    LEAST_PREDICTED_RATE_N_PER_MM,
+    WORKING_RATE_DIFFERS,
+    WORKING_RATE_DOUBTED,
+)
 from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.loads import EndLoads
 from stanchion.judgement.results.codes import FindingCode, Hint, LeftOut, Problem
@@ -17,14 +22,6 @@ from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.mechanics.load import working_rate, working_rate_uncertainty
 from stanchion.mechanics.sag import change_uncertainty
 from stanchion.mechanics.statistics import Uncertainty
-
-RATE_DOUBTED = 2.0
-"""So many times the predicted rate, or one part in so many of it, is no rate that these springs can have (common
-practice, no published source)."""
-RATE_DIFFERS = 0.15
-"""Share by which the working rate may lie off the predicted one (common practice, no published source)."""
-LEAST_RATE_N_PER_MM = 1e-3
-"""A predicted rate no higher is none: between the two sags the spring, which is loose, is not reached."""
 
 MATTERS_LITTLE: frozenset[LeftOut] = frozenset({"solids", "travel_front", "travel_rear"})
 """What a prediction may be without and still be near: sag hardly shows it."""
@@ -88,8 +85,8 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
         return (model.force(start + rider_mm) - model.force(start + static_mm)) / (rider_mm - static_mm)
 
     predicted_rate = derive(predicted, static.sag_mm, rider.sag_mm, why)
-    if predicted_rate.value is not None and predicted_rate.value <= LEAST_RATE_N_PER_MM:
-        falls = predicted_rate.value < -LEAST_RATE_N_PER_MM
+    if predicted_rate.value is not None and predicted_rate.value <= LEAST_PREDICTED_RATE_N_PER_MM:
+        falls = predicted_rate.value < -LEAST_PREDICTED_RATE_N_PER_MM
         predicted_rate = absent("force_falls" if falls else "spring_not_reached")
     return WorkingRateFigures(
         rate_n_per_mm=derive(working_rate, change_n, change_mm),
@@ -123,7 +120,9 @@ def rate_doubted(figures: WorkingRateFigures) -> bool:
     predicted = figures.predicted_n_per_mm.value
     if rate is None or uncertainty is None or predicted is None:
         return False
-    return rate - uncertainty > RATE_DOUBTED * predicted or RATE_DOUBTED * (rate + uncertainty) < predicted
+    return (
+        rate - uncertainty > WORKING_RATE_DOUBTED * predicted or WORKING_RATE_DOUBTED * (rate + uncertainty) < predicted
+    )
 
 
 def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> Finding | None:
@@ -133,7 +132,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     if rate.value is None or uncertainty is None or predicted is None:
         return None
     off = abs(rate.value - predicted)
-    if off <= RATE_DIFFERS * predicted or off <= uncertainty:
+    if off <= WORKING_RATE_DIFFERS * predicted or off <= uncertainty:
         return None
     code: FindingCode = "working_rate_high" if rate.value > predicted else "working_rate_low"
     hint = hint_for(model.without, estimate=rate.estimate, friction=False)

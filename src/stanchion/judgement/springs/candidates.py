@@ -11,12 +11,9 @@ from stanchion.base.record import record
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Coils, End, Job, Leg, Side, Spring
 from stanchion.job.spec import Number
-from stanchion.judgement.ends.front import LENGTH_NOTE_MM
-from stanchion.judgement.ends.preload import SLACK
+from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SLACK
 from stanchion.judgement.springs.stock import Stock
 
-STEPS: dict[End, tuple[float, float]] = {"front": (0.25, 0.5), "rear": (2.5, 5.0)}
-"""Steps in which springs are sold [N/mm], the usual one first (common practice, no published source)."""
 STEPS_EACH_WAY = 3
 """So many standard rates are shown below and above the rate needed."""
 MOST_MIXED = 40
@@ -170,7 +167,7 @@ def _go_together(one: InHand, other: InHand) -> bool:
         return False
     if one.free_length_mm is None or other.free_length_mm is None:
         return True
-    return abs(one.free_length_mm - other.free_length_mm) <= LENGTH_NOTE_MM + SLACK
+    return abs(one.free_length_mm - other.free_length_mm) <= FREE_LENGTHS_NOTE_MM + SLACK
 
 
 def _order(leg: Leg) -> tuple[float, ...]:

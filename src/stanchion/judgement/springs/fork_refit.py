@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
 from stanchion.job.model import SIDES, End, Front, Job, Path, Side, Spring
+from stanchion.judgement.criteria.thresholds import SAME_ADDED_MM
 from stanchion.judgement.ends.coils import spring_of_coils
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.front import front_figures
@@ -32,7 +33,6 @@ from stanchion.mechanics.preload import new_spacer
 
 _TRAVEL: Path = ("front", "travel_mm")
 _MOST_ROUNDS = 40
-_SAME_MM = 0.01
 
 
 class ForkRefit:
@@ -253,4 +253,4 @@ def _spacer(spacer: Figure, old_free: Figure, new_free: Figure, before: Figure, 
 def _same(values: list[float | None]) -> float | None:
     """The value all have, or the least of them where they differ by less than shows; None where one is not known."""
     known = [value for value in values if value is not None]
-    return min(known) if len(known) == len(values) and max(known) - min(known) <= _SAME_MM else None
+    return min(known) if len(known) == len(values) and max(known) - min(known) <= SAME_ADDED_MM else None

@@ -9,10 +9,10 @@ from collections.abc import Callable, Mapping
 from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.profiles import PreloadBand
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, RATE_STEPS_N_PER_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.sag.remedies import (
-    CLOSE_MM,
     Aims,
     NoRate,
     Shortfall,
@@ -24,11 +24,9 @@ from stanchion.judgement.sag.remedies import (
     worst_missed,
 )
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
-from stanchion.judgement.springs.candidates import STEPS, InHand, Pair
+from stanchion.judgement.springs.candidates import InHand, Pair
 from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, where_shut
 from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
-
-_SAME = 1e-6
 
 
 @record(kw_only=True)
@@ -103,7 +101,7 @@ def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False
 
 def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
     """The rate sold that comes nearest, or that of the springs fitted where it is no better."""
-    missed, now, step = _missed(refit, asked, asked.aims), refit.rate_now, STEPS[refit.end][0]
+    missed, now, step = _missed(refit, asked, asked.aims), refit.rate_now, RATE_STEPS_N_PER_MM[refit.end][0]
     nearest = nearest_rate(missed, guess)
     if nearest is None:
         return None
@@ -115,7 +113,10 @@ def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
     softer = nearest < now
     against = missed(now).apart_mm if softer else missed(now).near_mm
     # A spring of the next step differs by hardly more than springs do from their labels.
-    near = abs(nearest - now) <= step + _SAME or _left(refit, asked, now) - _left(refit, asked, nearest) < CLOSE_MM
+    near = (
+        abs(nearest - now) <= step + SLACK
+        or _left(refit, asked, now) - _left(refit, asked, nearest) < CLOSE_TO_TARGET_MM
+    )
     return now if near or against > 0.0 or (softer and asked.static_at_most) else nearest
 
 

@@ -7,9 +7,8 @@ from typing import Protocol
 
 from stanchion.base.record import record
 from stanchion.job.model import Adjuster, End, Side, Spring
+from stanchion.judgement.criteria.thresholds import FREE_LENGTHS_NOTE_MM, SAME_COIL_DIAMETER_MM, SLACK
 from stanchion.judgement.ends.end_model import EndModel
-from stanchion.judgement.ends.front import LENGTH_NOTE_MM
-from stanchion.judgement.ends.preload import SLACK
 from stanchion.judgement.results.assessment import Band, CoilFigures
 from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure
@@ -20,8 +19,6 @@ PLACEHOLDER_MM = 10.0
 PLACEHOLDER = Spring(rate_n_per_mm=10.0, free_length_mm=100.0, set_length_mm=100.0 - PLACEHOLDER_MM)
 """Stands in while an end is built; its rate and preload are put in afterwards."""
 NO_ADJUSTER = Adjuster(counting="none")
-SAME_DIAMETER_MM = 1.0
-"""Springs whose outside diameters differ by no more go into one place (common practice, no published source)."""
 Installed = tuple[float, ...]
 """Installed preload of each spring, read as the job reads it."""
 
@@ -123,10 +120,10 @@ class Refit(Protocol):
 def same_diameter(new: InHand, old: Spring) -> bool:
     """Whether a spring is as thick as the one it replaces, where both are known."""
     one, other = new.coils.outer_mm, old.coils.outer_mm
-    return one is None or other is None or abs(one - other) <= SAME_DIAMETER_MM + SLACK
+    return one is None or other is None or abs(one - other) <= SAME_COIL_DIAMETER_MM + SLACK
 
 
 def other_length(new: InHand, old: Spring) -> bool:
     """Whether a spring is known to be of another free length than the one it replaces."""
     one, other = new.free_length_mm, old.free_length_mm
-    return one is not None and other is not None and abs(one - other) > LENGTH_NOTE_MM + SLACK
+    return one is not None and other is not None and abs(one - other) > FREE_LENGTHS_NOTE_MM + SLACK

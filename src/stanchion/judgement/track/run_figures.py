@@ -14,7 +14,15 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, SIDES, Clicker, End, Front, Job, Rear, Run
 from stanchion.job.runs import changes_between
-from stanchion.judgement.ends.preload import FEW_TURNS, SLACK
+from stanchion.judgement.criteria.thresholds import (
+    AIR_GAP_STEP_MM,
+    FEW_MM_LEFT,
+    FEW_TURNS_LEFT,
+    MARKER_READING_MM,
+    NEAR_FULL_TRAVEL,
+    SLACK,
+    TRAVEL_KEPT_BACK,
+)
 from stanchion.judgement.results.codes import RunCode, TravelVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
@@ -22,15 +30,6 @@ from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind
 from stanchion.judgement.track.marker_reference import along_the_shaft, behind_as_ridden, hung_as_ridden
 from stanchion.judgement.track.tyres import tyre_figures
 
-NEAR_FULL = 0.04
-"""Share of the travel: so near its end all of it counts as used (common practice, no published source)."""
-KEPT_BACK = 0.2
-"""Share of the travel: more than this never used is too much (common practice, no published source)."""
-AIR_GAP_STEP_MM = 5.0
-READING_MM = 2.0
-"""A marker this little beyond the travel, or short of rider sag, is a matter of reading it."""
-FEW_MM = 1.0
-"""Headroom below which an adjuster counts as near its end where its turns are not known."""
 READ_OTHERWISE = "preload or springs were changed"
 CHANGED_SINCE = "Changed since: ride again to judge."
 
@@ -130,11 +129,11 @@ def _used(run: Run, marker: Figure, static: Figure, available: Figure, rubber_mm
 def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict:
     if left_mm is None or available_mm is None:
         return ""
-    if left_mm < -READING_MM:
+    if left_mm < -MARKER_READING_MM:
         return "beyond"
-    if left_mm <= NEAR_FULL * available_mm + SLACK:
+    if left_mm <= NEAR_FULL_TRAVEL * available_mm + SLACK:
         return "near_full"
-    return "kept_back" if left_mm > KEPT_BACK * available_mm + SLACK else "used"
+    return "kept_back" if left_mm > TRAVEL_KEPT_BACK * available_mm + SLACK else "used"
 
 
 # --- findings -----------------------------------------------------------------------------------------------------
@@ -194,7 +193,7 @@ def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> RunCode | Li
     used, rider = of.used_mm.value, room.rider_used_mm
     if of.verdict == "beyond":
         return "marker_beyond_travel"
-    if used is not None and rider is not None and used < rider - READING_MM:
+    if used is not None and rider is not None and used < rider - MARKER_READING_MM:
         return "marker_below_sag"
     if of.verdict == "near_full":
         return _bottoms(end, behind, room)
@@ -227,8 +226,8 @@ def _at_its_end(behind: SagBehind) -> bool:
     """Whether the adjuster is at or near fully in."""
     turns, mm = behind.headroom_in_turns.value, behind.headroom_in_mm.value
     if turns is not None:
-        return turns < FEW_TURNS - SLACK
-    return mm is not None and mm < FEW_MM - SLACK
+        return turns < FEW_TURNS_LEFT - SLACK
+    return mm is not None and mm < FEW_MM_LEFT - SLACK
 
 
 def _air_gap_room(fork: Front) -> float | None:

@@ -6,15 +6,11 @@ from collections.abc import Iterator
 
 from stanchion.base.record import record
 from stanchion.job.model import ENDS, End, Job, Path, Run
+from stanchion.judgement.criteria.thresholds import COLD_TYRE_STEP_C, HOT_PRESSURE_OFF_BAR, PRESSURE_READING_BAR
 from stanchion.judgement.results.figures import Figure, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.ridden import RunFigures, TyreFigures
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
-
-HOT_OFF_BAR = 0.05
-"""A hot pressure this far from the wanted one is worth a word (common practice, no published source)."""
-READING_BAR = 0.02
-"""What a gauge may be read wrong by (common practice, no published source)."""
 
 
 def tyre_figures(job: Job, at: int, end: End) -> TyreFigures:
@@ -85,7 +81,6 @@ class ToSet:
     rows: tuple[ColdTyre, ...]
 
 
-STEP_C = 5.0
 AROUND = (-2, -1, 0, 1, 2)
 """So many steps of temperature around that of the run gone by."""
 
@@ -121,8 +116,8 @@ def to_set(job: Job, at: int) -> ToSet | None:
         rows.append(_cold_tyre(job, by, _either(front, rear), _either(rear, front), recorded=True))
     then = next((c.value for end in ENDS if (c := _cold_c(job.runs[by], by, end)).known), None)
     if then is not None:
-        middle = STEP_C * round(then / STEP_C)
-        supposed = [middle + STEP_C * step for step in AROUND]
+        middle = COLD_TYRE_STEP_C * round(then / COLD_TYRE_STEP_C)
+        supposed = [middle + COLD_TYRE_STEP_C * step for step in AROUND]
         rows += [_cold_tyre(job, by, cold_c, cold_c, recorded=False) for cold_c in supposed]
     return ToSet(by=by, rows=tuple(rows))
 
@@ -151,9 +146,9 @@ def tyre_findings(job: Job, figures: RunFigures) -> Iterator[Finding]:
         where: Path = ("runs", at, f"{end}_hot_bar")
         cold, hot = getattr(run, f"{end}_cold_bar"), getattr(run, f"{end}_hot_bar")
         off = figures.tyre(end).hot_less_wanted_bar.value
-        if cold is not None and hot is not None and hot < cold - READING_BAR:
+        if cold is not None and hot is not None and hot < cold - PRESSURE_READING_BAR:
             yield Finding("tyre_hot_below_cold", Severity.WARNING, where, {"cold_bar": cold, "hot_bar": hot})
-        elif off is not None and abs(off) > HOT_OFF_BAR:
+        elif off is not None and abs(off) > HOT_PRESSURE_OFF_BAR:
             values: dict[str, object] = {
                 "hot_bar": hot,
                 "wanted_bar": hot - off,

@@ -6,14 +6,12 @@ from collections.abc import Iterator
 
 from stanchion.job.measured import filled_in, on_now
 from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Service, Upkeep
+from stanchion.judgement.criteria.thresholds import SLACK, WHEELBASE_DIFFERS_MM
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 
 SERVICES = ("fork_oil", "fork_seals", "shock")
-WHEELBASE_MM = 2.0
-"""What a wheelbase taken with a tape may differ by (common practice, no published source)."""
-_SLACK = 1e-6
 
 
 def upkeep_figures(upkeep: Upkeep) -> UpkeepFigures:
@@ -45,7 +43,7 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
     upkeep = job.upkeep
     for name in SERVICES:
         then, now = getattr(upkeep, name).at_hours, upkeep.machine_hours
-        if then is not None and now is not None and then > now + _SLACK:
+        if then is not None and now is not None and then > now + SLACK:
             where = ("upkeep", name, "at_hours")
             yield Finding("hours_run_backwards", Severity.WARNING, where, {"then": then, "now": now})
     still_open = [torque for torque in upkeep.torques if not torque.done]
@@ -115,7 +113,7 @@ def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
 
 
 def _other(now: float | None, before: float | None) -> bool:
-    return now is not None and before is not None and abs(now - before) > _SLACK
+    return now is not None and before is not None and abs(now - before) > SLACK
 
 
 def _linkage(job: Job) -> object:
@@ -126,7 +124,7 @@ def _linkage(job: Job) -> object:
 def _wheelbases(job: Job) -> Iterator[Finding]:
     """A wheelbase as set that is not the one the geometry rests on."""
     as_set, measured = job.upkeep.wheelbase_mm, job.geometry.wheelbase_mm
-    if as_set is not None and measured is not None and abs(as_set - measured) > WHEELBASE_MM + _SLACK:
+    if as_set is not None and measured is not None and abs(as_set - measured) > WHEELBASE_DIFFERS_MM + SLACK:
         values: dict[str, object] = {"set_mm": as_set, "measured_mm": measured}
         yield Finding("wheelbase_differs", Severity.NOTE, ("upkeep", "wheelbase_mm"), values)
 

@@ -6,10 +6,8 @@ from collections.abc import Iterator
 
 from stanchion.job.diff import Difference
 from stanchion.job.model import Adjuster, Clicker, Path
-from stanchion.judgement.ends.adjuster import SETTABLE
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, SLACK
 from stanchion.judgement.work.work import Item
-
-_SLACK = 1e-6
 
 
 def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster) -> Iterator[Item]:
@@ -40,9 +38,9 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
             return
         out, fully_in = ends
         share = (then.now - ends_then[0]) / (ends_then[1] - ends_then[0])
-        wanted = round((out + share * (fully_in - out)) / SETTABLE) * SETTABLE
+        wanted = round((out + share * (fully_in - out)) / ADJUSTER_STEP) * ADJUSTER_STEP
         values["by_share"] = True
-    if now.now is not None and abs(now.now - wanted) <= _SLACK:
+    if now.now is not None and abs(now.now - wanted) <= SLACK:
         return
     changes: tuple[Difference, ...] = (Difference((*at, "now"), now.now, wanted),)
     if unit != now.counting:
@@ -76,14 +74,14 @@ def clicker_item(kind: str, place: str, at: Path, now: Clicker, then: Clicker) -
     if now.unit != then.unit and not blank:
         yield Item(kind=kind, place=place, changes=(), problem="counted_otherwise", values=values)
         return
-    if now.now is not None and abs(now.now - then.now) <= _SLACK:
+    if now.now is not None and abs(now.now - then.now) <= SLACK:
         return
     changes: tuple[Difference, ...] = (Difference((*at, "now"), now.now, then.now),)
     if now.unit != then.unit:
         changes = (Difference((*at, "unit"), now.unit, then.unit), *changes)
     total = then.total if now.total is None else now.total
     problem = ""
-    if total is not None and then.now > total + _SLACK:
+    if total is not None and then.now > total + SLACK:
         problem = "beyond_range"
         values |= {"most": total, "wanted": then.now}
     yield Item(
@@ -105,12 +103,12 @@ def _ends(now: Adjuster, then: Adjuster) -> tuple[float, float] | None:
         return None if total is None else (0.0, total)
     out = then.reading_out if now.reading_out is None else now.reading_out
     fully_in = then.reading_in if now.reading_in is None else now.reading_in
-    return None if out is None or fully_in is None or abs(out - fully_in) <= _SLACK else (out, fully_in)
+    return None if out is None or fully_in is None or abs(out - fully_in) <= SLACK else (out, fully_in)
 
 
 def _within(reading: float, one: float, other: float) -> bool:
     low, high = sorted((one, other))
-    return low - _SLACK <= reading <= high + _SLACK
+    return low - SLACK <= reading <= high + SLACK
 
 
 def _way(kind: str, unit: str, ends: tuple[float | None, float | None], *, up: bool) -> str:

@@ -11,7 +11,7 @@ from stanchion.bench.trial import Trial
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Text
-from stanchion.judgement.ends.adjuster import SETTABLE
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP
 from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.results.findings import Severity
 from stanchion.ui.commands.saving import SavingApp
@@ -217,7 +217,7 @@ class WorkApp(SavingApp):
         from stanchion.planning.spring_choice_edits import as_edits  # noqa: PLC0415
 
         trial.follow()
-        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=SETTABLE)):
+        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=ADJUSTER_STEP)):
             self.say(trial.copy.refusal)
         else:
             trial.choose(option)

@@ -1,0 +1,187 @@
+"""Every threshold that judging and planning go by: a number, its [unit], where it applies, and its source.
+
+Bands and targets that depend on the use lie in data/profiles.toml, likely ranges of a field in data/plausible.toml. A
+share is of 1. Tolerances of a numerical method stay with the method.
+"""
+
+from __future__ import annotations
+
+from stanchion.job.model import End
+
+# --- equality ---------------------------------------------------------------------------------------------------------
+
+SLACK = 1e-6
+"""[the unit compared] Values closer than this are equal. Chosen here: far below any tape, far above rounding."""
+NOT_SHOWN_MM = 0.05
+"""[mm] A length, or difference of lengths, that shows as 0.0. Chosen here: lengths are shown to 0.1 mm, and neither
+tape nor gauge reads finer."""
+
+# --- readings ---------------------------------------------------------------------------------------------------------
+
+TAPE_DIVISION_MM = 1.0
+"""[mm] Smallest division of a tape for which none is recorded. Common practice, no published source."""
+REPEATS_APART_MM = 3.0
+"""[mm] Repeats of one sag reading further apart are to be taken again. Common practice, no published source."""
+REPEATS_APART_DIVISIONS = 2.0
+"""[divisions of the tape] The same with a coarse tape. Common practice, no published source."""
+MARKER_READING_MM = 2.0
+"""[mm] A travel marker this little beyond the travel, or short of rider sag, is a matter of reading it. Common
+practice, no published source."""
+PRESSURE_READING_BAR = 0.02
+"""[bar] What a tyre gauge may be read wrong by. Common practice, no published source."""
+WHEELBASE_DIFFERS_MM = 2.0
+"""[mm] What two wheelbases taken with a tape may differ by. Common practice, no published source."""
+SCALE_UNCERTAINTY_KG = 0.5
+"""[kg] Standard uncertainty of one reading of a wheel scale. Common practice, no published source."""
+SHARE_UNCERTAINTY = 0.03
+"""[share] Standard uncertainty of a share of mass that was judged and not weighed. Common practice, no published
+source."""
+SCALES_DIFFER = 0.05
+"""[share] Scales and masses entered differ by more: a note. Common practice, no published source."""
+
+# --- installed preload and its adjuster -------------------------------------------------------------------------------
+
+PRELOAD_NEAR_LIMIT_MM = 1.0
+"""[mm] Installed preload this close below its limit: a note. Common practice, no published source."""
+LEG_PRELOADS_DIFFER_MM = 0.5
+"""[mm] Preload of the two legs, or a spacer and the one needed, may differ by this much. Common practice, no published
+source."""
+FREE_LENGTHS_NOTE_MM = 1.0
+"""[mm] Free lengths of springs that should match differ by more: a note. Common practice, no published source."""
+FREE_LENGTHS_WARNING_MM = 2.0
+"""[mm] The same: a warning. Common practice, no published source."""
+FEW_TURNS_LEFT = 1.0
+"""[turns] An adjuster with fewer left is near its end. Common practice, no published source."""
+FEW_MM_LEFT = 1.0
+"""[mm] The same where its turns are not known. Common practice, no published source."""
+ADJUSTER_NEAR_END = 0.1
+"""[share of its range] The same for springs to choose from, where turns are not known. Common practice, no published
+source."""
+ADJUSTER_STEP = 0.25
+"""[turns, rings or mm] Steps in which an adjuster can be set. Common practice, no published source."""
+RANGES_DISAGREE = 0.10
+"""[share of the longer] Adjuster range by set lengths and by thread differ by more: a warning. Common practice, no
+published source."""
+LONGEST_THREAD_MM = 60.0
+"""[mm] No preload adjuster adds more; pitch times turns beyond it is a misreading. Common practice, no published
+source."""
+SAME_TURN = 0.01
+"""[share] Adjusters of both legs whose turns differ by no more are alike. Chosen here: no thread is measured finer."""
+SAME_ADDED_MM = 0.01
+"""[mm] Adjusters of both legs that add the same within this stand alike. Chosen here: far below a click or ring."""
+LEAST_COLLAR_EFFECT = 1e-3
+"""[mm at the wheel for 1 mm of collar] Less, and the collar is no way to set sag. Chosen here: the linkage is then near
+its dead centre."""
+
+# --- springs ----------------------------------------------------------------------------------------------------------
+
+PAIR_RATES_DIFFER = 0.03
+"""[share of their mean] The springs of both legs differ by more: mixed springs. Springs sold as a pair measure within
+it. Common practice, no published source."""
+RATE_SOURCES_DIFFER = 0.05
+"""[share] Rates of one spring by label, tester and coils differ by more: a note. Common practice, no published
+source."""
+LEAST_COIL_CLEARANCE_MM = 3.0
+"""[mm] Less left between the coils at full travel, over the whole spring: a fault. Common practice, no published
+source; the standard's own gaps are in mechanics/spring."""
+SOLID_LENGTH_DIFFERS = 0.1
+"""[share] Solid length as measured and by coils differ by more: a warning. Common practice, no published source."""
+STEEPEST_COIL_PITCH = 0.8
+"""[height of a coil over mean diameter] No suspension spring reaches it; a pitch angle of 14 degrees. Common practice,
+no published source."""
+SAME_COIL_DIAMETER_MM = 1.0
+"""[mm] Springs whose outer diameters differ by no more go into one place. Common practice, no published source."""
+RATE_STEPS_N_PER_MM: dict[End, tuple[float, float]] = {"front": (0.25, 0.5), "rear": (2.5, 5.0)}
+"""[N/mm] Steps in which springs are sold, the usual one first. Common practice, no published source."""
+
+# --- the air in a fork ------------------------------------------------------------------------------------------------
+
+AIR_GAP_STEP_MM = 5.0
+"""[mm] Steps in which an air gap is changed. Common practice, no published source."""
+MOST_SOLIDS_IN_AIR = 0.6
+"""[share of the air space] What spring, spacer and cap may fill. Common practice, no published source."""
+
+# --- linkage ----------------------------------------------------------------------------------------------------------
+
+MOTION_RATIOS = (0.02, 5.0)
+"""[shock travel over wheel travel] Pairs that give another ratio are misread. Common practice, no published source."""
+STEEPEST_RATIO_PER_MM = 1.0
+"""[change of motion ratio over 1 mm at the wheel] Pairs that give more are misread. Common practice, no published
+source."""
+WHEEL_RATE_UNCERTAIN = 0.10
+"""[share of wheel rate or collar effect] A larger expanded uncertainty: a warning. Common practice, no published
+source."""
+LAST_PAIR_SHORT = 0.05
+"""[share of full travel] The last pair may fall short by this much and the curve goes straight on. Common practice, no
+published source."""
+
+# --- sag and the advice on it -----------------------------------------------------------------------------------------
+
+TOPPED_OUT_MM = 2.0
+"""[mm] A lifted reading this close to full extension is topped out. Common practice, no published source."""
+BOTTOMED_MM = 1.0
+"""[mm] A sag this close to full travel may rest on the stop. Common practice, no published source."""
+CLOSE_TO_TARGET_MM = 0.5
+"""[mm of sag] A sag that turning alone brings this close to its target is worth no other work. Common practice, no
+published source."""
+LEAST_SPACER_CHANGE_MM = 1.0
+"""[mm] A spacer is not changed by less. Common practice, no published source."""
+LEAST_TURNED_MM = 0.25
+"""[mm] An adjuster is not turned by less. Common practice, no published source."""
+PRELOAD_MARGIN_MM = 1.0
+"""[mm] A change of preload aims this far inside the range that suits, where there is room. Common practice, no
+published source."""
+TRAVEL_NOT_AS_MEANT = 0.10
+"""[share] A travel further outside that the targets are meant for: a note. Common practice, no published source."""
+
+# --- prediction -------------------------------------------------------------------------------------------------------
+
+PREDICTED_SAG_DIFFERS_MM = 3.0
+"""[mm] A measured sag closer to the predicted one is as predicted. Common practice, no published source."""
+PREDICTED_SAG_DIFFERS = 0.15
+"""[share of the predicted sag] And so is one within this. Common practice, no published source."""
+INPUTS_DOUBTED = 0.25
+"""[share of the travel] A measured sag further off the predicted one says that something entered is wrong. Common
+practice, no published source."""
+USUAL_TRAVEL_MM = 120.0
+"""[mm] The travel taken for that where none is recorded. Common practice, no published source."""
+WORKING_RATE_DIFFERS = 0.15
+"""[share of the predicted rate] The rate at work between both sags differs by more: a finding. Common practice, no
+published source."""
+WORKING_RATE_DOUBTED = 2.0
+"""[times the predicted rate, or one part in so many of it] No rate these springs can have. Common practice, no
+published source."""
+LEAST_PREDICTED_RATE_N_PER_MM = 1e-3
+"""[N/mm] A predicted rate no higher is none: the loose spring is not reached. Chosen here: far below any spring."""
+
+# --- runs and tyres ---------------------------------------------------------------------------------------------------
+
+NEAR_FULL_TRAVEL = 0.04
+"""[share of the travel] A marker this close to the end has used all of it: 5 mm of 125. Common practice, no published
+source."""
+TRAVEL_KEPT_BACK = 0.2
+"""[share of the travel] More than this never used under hard braking is too much: 25 mm of 125. Common practice, no
+published source."""
+HOT_PRESSURE_OFF_BAR = 0.05
+"""[bar] A hot tyre further from the pressure wanted: a note. Common practice, no published source."""
+HOT_TYRE_C = (20.0, 130.0)
+"""[°C] What a tyre's temperature hot usually is. Common practice, no published source."""
+HOT_TYRE_BAR = (0.6, 4.0)
+"""[bar] What a tyre's pressure hot usually is. Common practice, no published source."""
+COLD_TYRE_STEP_C = 5.0
+"""[°C] Steps of the table of cold pressures to set. Chosen here: as finely as weather is told."""
+
+# --- the order of springs to choose from ------------------------------------------------------------------------------
+
+WORSE_VERDICT = 1000.0
+"""[score] For each step of the verdict, so that no spring comes before one with a better verdict. Chosen here."""
+OTHER_FREE_LENGTH = 1.0
+"""[score] For another free length: as much as half a target's width of sag. Common practice, no published source."""
+MIXED_PAIR = 0.1
+"""[score] For a mixed pair: of two that come equally near, equal springs are the better. Common practice, no published
+source."""
+RATE_OFF = 10.0
+"""[score] For a rate off by its own size; a tenth of it moves sag by about half a target's width. Common practice, no
+published source."""
+ADJUSTER_OFF_CENTRE = 0.5
+"""[score] For an adjuster at its end, less in proportion towards the middle. Common practice, no published source."""

@@ -1,0 +1,82 @@
+"""Every threshold stands once, with its unit and its source."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path as File
+
+import stanchion
+from stanchion.judgement.criteria import thresholds
+
+SOURCE = File(stanchion.__file__).parent
+ELSEWHERE = {
+    # steps and tolerances of a numerical method
+    "judgement/springs/rate_window.py": "how the edges of the window are searched",
+    "judgement/springs/fork_refit.py": "rounds of the search for a rate",
+    "judgement/sag/response.py": "how a sag is searched",
+    # how much is looked at or shown
+    "judgement/springs/candidates.py": "how many rates and pairs are listed",
+    "judgement/springs/stock.py": "rows of the stock",
+    "judgement/criteria/profile_file.py": "sizes of a file of profiles",
+    "judgement/track/tyres.py": "rows of a table",
+    "planning/spring_choice.py": "rows of a list",
+    "planning/spring_choice_edits.py": "decimals written",
+    # stand-ins that drop out of every figure
+    "judgement/springs/refit.py": "the spring an end is built with before another is put in",
+    "judgement/ends/end_model.py": "the travel where none is recorded",
+    "judgement/ends/set_length_reading.py": "the length of a top-out spring that is not recorded",
+    "judgement/ends/fork_model.py": "air too small to be computed",
+    # a target or band that is not there
+    "judgement/sag/sag_figures.py": "no target",
+    "judgement/ends/preload.py": "no band",
+    # units
+    "judgement/plausible.py": "factors of other units",
+}
+"""Modules with numbers of another kind, and what those are."""
+
+
+def constants(file: File) -> Iterator[tuple[str, ast.expr, str]]:
+    """Name, value and the text below of every constant of a module."""
+    body = ast.parse(file.read_text("utf-8")).body
+    for statement, after in zip(body, [*body[1:], None], strict=True):
+        targets = statement.targets if isinstance(statement, ast.Assign) else [getattr(statement, "target", None)]
+        value = getattr(statement, "value", None)
+        text = after.value.value if isinstance(after, ast.Expr) and isinstance(after.value, ast.Constant) else ""
+        for target in targets:
+            if isinstance(target, ast.Name) and re.fullmatch(r"_?[A-Z][A-Z0-9_]*", target.id) and value is not None:
+                yield target.id, value, str(text)
+
+
+def is_number(value: ast.expr) -> bool:
+    if isinstance(value, ast.UnaryOp):
+        return is_number(value.operand)
+    if isinstance(value, ast.Tuple):
+        return bool(value.elts) and all(map(is_number, value.elts))
+    return isinstance(value, ast.Constant) and type(value.value) in (int, float)
+
+
+def test_a_threshold_says_its_unit_and_its_source() -> None:
+    told = list(constants(File(thresholds.__file__)))
+    assert len(told) > 50
+    for name, _, text in told:
+        flat = " ".join(text.split())
+        assert re.match(r"\[[^\]]+\] \S", flat), f"{name} gives no unit"
+        assert "Common practice, no published source" in flat or "Chosen here" in flat, f"{name} gives no source"
+
+
+def test_no_other_module_of_judging_has_a_threshold() -> None:
+    found: dict[str, list[str]] = {}
+    for room in ("judgement", "planning"):
+        for file in (SOURCE / room).rglob("*.py"):
+            names = [name for name, value, _ in constants(file) if is_number(value)]
+            if names and file != File(thresholds.__file__):
+                found[file.relative_to(SOURCE).as_posix()] = names
+    assert set(found) == set(ELSEWHERE), {where: found.get(where) for where in set(found) ^ set(ELSEWHERE)}
+
+
+def test_a_threshold_of_the_wrong_kind_would_be_found() -> None:
+    planted = ast.parse("A_MM = 3.0\nB = (0.1, -2)\nC = 'x'\nD = (1, 'x')").body
+    values = [statement.value for statement in planted if isinstance(statement, ast.Assign)]
+    assert [is_number(value) for value in values] == [True, True, False, False]
