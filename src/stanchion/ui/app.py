@@ -25,6 +25,7 @@ from stanchion.ui.commands.work_list import ReturningApp
 from stanchion.ui.core import PARTS
 from stanchion.ui.idle import Leisure, Rest
 from stanchion.ui.keys import KEYS, bindings
+from stanchion.ui.screens.modal import Over
 from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
 from stanchion.ui.theme import Themes, theme_problem
 
@@ -242,8 +243,10 @@ class StanchionApp(FollowingApp, ReturningApp):
         if not self.is_headless and not os.isatty(0):
             self._interrupted(signal.SIGTERM)
 
-    def action_quit_saved(self) -> None:
-        """Leave; what is still unsaved is written first, and only a failure to do so asks."""
+    async def action_quit_saved(self) -> None:
+        """Quit, from a dialog too; what is still unsaved is written first, and only a failure to do so asks."""
+        if not await self._dialogs_closed():
+            return
         self.leave_fields()
         if self.workspace.flush():
             self.exit(0, return_code=0)
@@ -255,9 +258,19 @@ class StanchionApp(FollowingApp, ReturningApp):
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
 
+    async def _dialogs_closed(self) -> bool:
+        """Close every dialog, and wait until its answer has been taken; False where one stays, or another one opens."""
+        dialogs = [screen for screen in self.screen_stack if isinstance(screen, Over)]
+        for dialog in reversed(dialogs):
+            if not dialog.close_to_quit():
+                return False
+            await self._flush_next_callbacks()
+            await self._typed_before()
+        return not isinstance(self.screen, Over)
+
     async def action_quit(self) -> None:
         """Textual's own way out is ours too."""
-        self.action_quit_saved()
+        await self.action_quit_saved()
 
     def on_unmount(self) -> None:
         """However it ended: write what is pending."""

@@ -126,7 +126,7 @@ def bindings(on: str = "") -> list[Binding]:
 
 
 def quitting() -> Binding:
-    """Leaving from a screen over the one in hand on which nothing is typed or decided."""
+    """The binding that quits from a dialog, where the application's own bindings do not apply."""
     return Binding(BY_ID["quit"].keys, "app.quit_saved", id="quit", show=False)
 
 

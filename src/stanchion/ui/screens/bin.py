@@ -15,7 +15,6 @@ from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
 from stanchion.store.deleted import Deleted
-from stanchion.ui import keys
 from stanchion.ui.screens.modal import Over
 from stanchion.ui.widgets.choices import Choices
 from stanchion.wording.kept_states import when_words
@@ -27,7 +26,6 @@ class BinScreen(Over[Deleted | str | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,f7", "dismiss(None)", show=False),
         Binding("ctrl+d", "empty", show=False),
-        keys.quitting(),
     ]
 
     def __init__(self, lying: Sequence[Deleted], today: dt.date) -> None:

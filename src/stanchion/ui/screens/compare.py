@@ -13,7 +13,6 @@ from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.report.comparison import Comparison, comparison_lines
-from stanchion.ui import keys
 from stanchion.ui.screens.modal import Over
 from stanchion.ui.widgets.panes import Drawn
 
@@ -21,7 +20,7 @@ from stanchion.ui.widgets.panes import Drawn
 class CompareScreen(Over[None]):
     """What differs, both values, and by how much."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False), keys.quitting()]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]
 
     def __init__(self, comparison: Comparison) -> None:
         super().__init__()

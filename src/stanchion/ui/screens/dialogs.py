@@ -19,7 +19,7 @@ from stanchion.job.model import Path
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
-from stanchion.ui.keys import Key, help_rows, name_rows, quitting, shown
+from stanchion.ui.keys import Key, help_rows, name_rows, shown
 from stanchion.ui.screens.modal import Over
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
@@ -124,7 +124,7 @@ class Question(Over[str]):
 class FindingsScreen(Over[Path | None]):
     """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False), quitting()]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
 
     def __init__(self, assessment: Assessment, units: Units, extra: Sequence[tuple[Path, str]]) -> None:
         super().__init__()

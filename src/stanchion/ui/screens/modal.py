@@ -6,10 +6,12 @@ import asyncio
 from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
+from textual.binding import BindingType
 from textual.events import Event, ScreenResume, ScreenSuspend
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
+from stanchion.ui.keys import quitting
 from stanchion.ui.space import HORIZONTAL, VERTICAL, classes
 
 Result = TypeVar("Result")
@@ -75,6 +77,15 @@ class Over(ModalScreen[Result], LeftOnce[Result]):
     """A small screen over the one in hand, which shows through."""
 
     CSS_PATH = "../styles/dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [quitting()]
+
+    def close_to_quit(self) -> bool:
+        """Close it because the program is to quit, losing nothing that was typed; False if it has to stay open.
+
+        A question is put off, as by Esc.
+        """
+        self.dismiss(None)
+        return True
 
     def on_mount(self) -> None:
         """What was said before covers nothing of it."""

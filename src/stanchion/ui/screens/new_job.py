@@ -31,6 +31,7 @@ class NewJobScreen(Over[Job | None]):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
+        self._blank = session.job
 
     def compose(self) -> ComposeResult:
         """Title, sheet, what the keys do."""
@@ -80,8 +81,18 @@ class NewJobScreen(Over[Job | None]):
 
     def action_begin(self) -> None:
         """Begin the job, unless a field cannot be read: then that one is in hand."""
+        self._begin()
+
+    def close_to_quit(self) -> bool:
+        """Where something was typed, the job is begun first; with a field that cannot be read it stays open."""
+        if self.session.job == self._blank and not self.session.drafts:
+            return super().close_to_quit()
+        return self._begin()
+
+    def _begin(self) -> bool:
         unread = next((path for path, draft in self.session.drafts.items() if draft.reason), None)
         if unread is None:
             self.dismiss(self.session.job)
-        else:
-            self.query_one(Sheet).go(unread)
+            return True
+        self.query_one(Sheet).go(unread)
+        return False

@@ -74,6 +74,13 @@ class StockScreen(WorkScreen):
         """A key that came before the sheet had the keys is its all the same."""
         await self.query_one(Sheet).on_key(event)
 
+    def leave_field(self) -> None:
+        """The field in hand is left: what is there is saved."""
+        sheet = self.query_one(Sheet)
+        if sheet.at is not None:
+            self.bench.workspace.van.session.leave(sheet.at)
+        self.bench.save_stock()
+
     def reload(self) -> None:
         """Show the stock anew."""
         sheet = self.query_one(Sheet)
@@ -116,10 +123,7 @@ class StockScreen(WorkScreen):
 
     def action_done(self) -> None:
         """Save and go back."""
-        sheet = self.query_one(Sheet)
-        if sheet.at is not None:
-            self.bench.workspace.van.session.leave(sheet.at)
-        self.bench.save_stock()
+        self.leave_field()
         self.dismiss(None)
 
 

@@ -58,10 +58,19 @@ class WriteText(Over[str]):
             area.insert("\n")
 
     def action_done(self) -> None:
-        """Give the text, without what is empty at its end; one that is too long stays here, nothing of it is lost."""
+        """Take the text over; one that is too long stays here, nothing of it is lost."""
+        self._take_over()
+
+    def close_to_quit(self) -> bool:
+        """The text is taken over first; one that is too long keeps it open."""
+        return self._take_over()
+
+    def _take_over(self) -> bool:
+        """Give the text, without what is empty at its end; False where it is too long and stays here."""
         text = clean_lines(self.query_one(TextArea).text).rstrip()
         if len(text) > self._longest:
             message = f"{len(text)} characters: shorten it to {self._longest}, then Esc"
             self.query_one(".dialog-foot", Static).update(Content.styled(message, "$fault bold"))
-            return
+            return False
         self.dismiss(text)
+        return True
