@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from complete_job import complete_job
-from driving import USUAL, a_job, app_on, workspace_in, on_disk, shown, typed
+from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question

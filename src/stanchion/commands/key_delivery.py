@@ -13,11 +13,11 @@ import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from types import FrameType
 
-from textual._xterm_parser import XTermParser
 from textual.events import Key as KeyEvent
 
 from stanchion.commands.doctor import Told
 from stanchion.ui.keys import Key, shown
+from stanchion.ui.textual_hooks import XTermParser
 
 WAIT_S = 10.0
 """How long a key is waited for."""

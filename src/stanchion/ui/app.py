@@ -11,7 +11,6 @@ import sys
 from collections.abc import Callable
 from typing import ClassVar, Literal, cast
 
-from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key
 from textual.screen import Screen
@@ -147,8 +146,6 @@ class StanchionApp(FollowingApp, ReturningApp):
         if trouble:
             self.messages.append(trouble)
         self._sample = sample
-        self.faulted = False
-        """Whether a fault of our own ended it."""
         self._events: asyncio.AbstractEventLoop | None = None
         self._rest: Rest | None = None
         self._themes = Themes(workspace.places.config / "themes")
@@ -213,25 +210,15 @@ class StanchionApp(FollowingApp, ReturningApp):
             self.say(f"{len(self.messages) - MOST_SAID} more things cannot be used: `stanchion doctor` says which.")
         self.messages.clear()
 
-    def _fatal_error(self) -> None:
-        """A fault of our own: save, write down where it happened, give the terminal back.
-
-        Textual's would print every variable, and with them what is in the job.
-        """
-        if self.faulted:
-            return
-        self.faulted = True
-        error = self._exception or sys.exc_info()[1] or RuntimeError()
+    def fault_words(self, error: BaseException) -> str:
+        """Save and write the fault down; what to print of it at the end."""
         size = self.size
         facts = {
             "screen": self.current_mode,
             "terminal": f"{size.width} by {size.height}, {os.environ.get('TERM', '')[:40]}",
         }
         told = self.workspace.report_fault(error, facts)
-        self._exit_renderables.append(
-            Text(f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}")
-        )
-        self._close_messages_no_wait()
+        return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
 
     def _interrupted(self, number: int) -> None:
         """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""
@@ -264,7 +251,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         for dialog in reversed(dialogs):
             if not dialog.close_to_quit():
                 return False
-            await self._flush_next_callbacks()
+            await self.take_results()
             await self._typed_before()
         return not isinstance(self.screen, Over)
 

@@ -12,7 +12,6 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from textual import events
-from textual.app import App
 from textual.content import Content
 from textual.dom import DOMNode
 from textual.driver import Driver
@@ -27,13 +26,12 @@ from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Path
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.keys import Key, after_escape, with_changes
-from stanchion.ui.line_cache import let_go_of_closed_widgets
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.job_screen import JobScreen, WorkScreen
 from stanchion.ui.screens.modal import OnStack, Over
 from stanchion.ui.space import LEAST, in_lines
-from stanchion.ui.stylesheet import SteadyStylesheet
 from stanchion.ui.terminal_colours import Colours, colours_of, is_console
+from stanchion.ui.textual_hooks import HookedApp, SteadyStylesheet, is_closing, let_go_of_closed_widgets
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import label
@@ -53,7 +51,7 @@ READ_S = 1.0
 """A key within this time takes a message away unread, so it does not."""
 
 
-class CoreApp(App[int]):
+class CoreApp(HookedApp):
     """The workspace and the way about.
 
     Args:
@@ -207,7 +205,7 @@ class CoreApp(App[int]):
         if isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
             if not await self._any_screen():
                 return
-            await self._flush_next_callbacks()  # what a screen gave that was left by a key before this one
+            await self.take_results()  # what a screen gave that was left by a key before this one
             letter = after_escape(event) if isinstance(event, events.Key) else ""
             if letter:
                 await self._escape_and(letter)
@@ -245,7 +243,7 @@ class CoreApp(App[int]):
 
     async def _any_screen(self) -> bool:
         """Wait for a screen to be on the stack; whether there is one: at the end nobody takes keys any more."""
-        while not self.screen_stack and not self._exit and self.is_running:
+        while not self.screen_stack and not self.is_exiting and self.is_running:
             await asyncio.sleep(LOOKS_S)
         return bool(self.screen_stack)
 
@@ -263,21 +261,18 @@ class CoreApp(App[int]):
                 self.call_next(self.on_event, event)
                 return True
             if event.key == "escape":
-                return await self._by_bindings(event.key)
+                return await self.run_binding(event.key)
             if event.key in self._commands and not over.passing:  # it means here what it means here, and nothing later
-                await self._by_bindings(event.key)
+                await self.run_binding(event.key)
                 return True
             return False
         await self._caught_up()
         if event.key in self._commands or event.key == "escape":
             await self._typed_before()
-            return await self._by_bindings(event.key)
+            return await self.run_binding(event.key)
         if not isinstance(self.screen, WorkScreen) and not event.is_printable:
             await self._typed_before()
         return False
-
-    async def _by_bindings(self, key: str) -> bool:
-        return await self._check_bindings(key, priority=True) or await self._check_bindings(key)
 
     async def _typed_before(self) -> None:
         """Until what came before has been taken by the widget it was given to, and by all above it that hear of it."""
@@ -297,7 +292,7 @@ class CoreApp(App[int]):
         while not taken.is_set() and time.monotonic() < end:
             with contextlib.suppress(TimeoutError):
                 await asyncio.wait_for(taken.wait(), LOOKS_S)
-            if asked is not None and (asked._closing or asked._closed):
+            if asked is not None and is_closing(asked):
                 ask_next()
 
     def _takers(self) -> list[DOMNode]:

@@ -11,12 +11,11 @@ import threading
 from collections.abc import Iterable
 from typing import Any
 
-from textual._xterm_parser import XTermParser
-from textual.drivers.linux_driver import LinuxDriver
 from textual.events import Key, Resize
 from textual.message import Message
 
 from stanchion.base.ascii_only import typed_in
+from stanchion.ui.textual_hooks import SizedDriver, XTermParser
 
 CHUNK = 4096
 WAIT_S = 0.1
@@ -27,7 +26,7 @@ _ESCAPE_AND_LETTER = re.compile(r"\x1b[^\W_OP]")
 _BEFORE_ESCAPE = re.compile("(?=\x1b)")
 
 
-class SteadyDriver(LinuxDriver):
+class SteadyDriver(SizedDriver):
     """Textual's driver, but what cannot be read is passed over instead of ending the program.
 
     A byte that is no letter becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
@@ -40,9 +39,9 @@ class SteadyDriver(LinuxDriver):
     ) -> None:
         super().__init__(app, debug=debug, mouse=mouse, size=size or real_size())
 
-    def _get_terminal_size(self) -> tuple[int, int]:
-        """Columns and lines, as often as the terminal says that they have changed."""
-        return real_size() or super()._get_terminal_size()
+    def terminal_size(self) -> tuple[int, int] | None:
+        """Columns and lines, asked whenever the terminal says that they have changed."""
+        return real_size()
 
     _pasting = False
     """Whether what comes is part of a paste."""
@@ -50,7 +49,7 @@ class SteadyDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Take in what the terminal sends, until the program ends."""
         decode = codecs.getincrementaldecoder(typed_in())(errors="replace").decode
-        parser = XTermParser(self._debug)
+        parser = XTermParser()
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
             # The second condition: where the terminal goes away while the application ends, it may not get round to
@@ -70,10 +69,10 @@ class SteadyDriver(LinuxDriver):
                         else:
                             rest = piece
                         if rest and not self._pass_on(parser.feed(rest)):
-                            parser = XTermParser(self._debug)
+                            parser = XTermParser()
                 # An escape that nothing follows becomes a key of its own after a while.
                 if not self._pass_on(parser.tick()):
-                    parser = XTermParser(self._debug)
+                    parser = XTermParser()
 
     def _pass_on(self, events: Iterable[Message]) -> bool:
         """Pass on what was made out of the input; whether the parser is still of use."""

@@ -27,6 +27,7 @@ from stanchion.ui.changed import MARKED_S
 from stanchion.ui.screens.modal import LeftOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
+from stanchion.ui.textual_hooks import draw_now
 from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
@@ -62,18 +63,10 @@ class WorkScreen(LeftOnce[None]):
         """What this screen changes."""
         return None
 
-    def _compositor_refresh(self) -> None:
-        """Draw what there is; not before the application is mounted, when Textual draws all and sends nothing."""
-        if self.bench.begun:
-            super()._compositor_refresh()
-
-    _laid_out_at: Size | None = None
-
-    def _refresh_layout(self, size: Size | None = None, scroll: bool = False) -> None:
-        """Lay it out; once before the application is mounted, which lays it out with all that is shown by then."""
-        if self.bench.begun or self._laid_out_at != size:
-            self._laid_out_at = size
-            super()._refresh_layout(size, scroll)
+    @property
+    def may_draw(self) -> bool:
+        """Not before the application is mounted, when nothing drawn is sent to the terminal."""
+        return self.bench.begun
 
     def update_node_styles(self, animate: bool = True) -> None:
         """Style all anew; not before the application is mounted, when all has just been styled."""
@@ -259,7 +252,7 @@ class JobScreen(WorkScreen):
         bar = Content(" " + set_cell_size(cut(title, width), width) + " ")
         told = self.query_one("#bar", Told)
         told.update(bar + saved + Content(" "))
-        told.draw_no_later()
+        draw_now(told)  # a frame already due would show the key, and beside it the word from before the key
 
     def unsaved(self, session: Session) -> str:
         """What is typed but is no part of the job, in a word or two; empty where all is."""

@@ -2,36 +2,28 @@
 
 from __future__ import annotations
 
-import asyncio
 from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.events import Event, ScreenResume, ScreenSuspend
 from textual.message import Message
-from textual.screen import ModalScreen, Screen
+from textual.screen import ModalScreen
 
 from stanchion.ui.keys import quitting
 from stanchion.ui.space import HORIZONTAL, VERTICAL, classes
+from stanchion.ui.textual_hooks import HookedScreen
 
 Result = TypeVar("Result")
 
 
-class OnStack(Screen[Result]):
-    """A screen that does nothing before it is on the stack of screens.
-
-    From Python 3.12 on Textual runs a task as soon as it is made, and a screen has its task before it is on the stack:
-    its widgets then asked the application for the screen in hand, which was another one or none.
-    """
+class OnStack(HookedScreen[Result]):
+    """A screen that does nothing before it is on the stack of screens."""
 
     HORIZONTAL_BREAKPOINTS = HORIZONTAL
     VERTICAL_BREAKPOINTS = VERTICAL
     _unheard = 0
     """How often it was gone to or left without having heard of it yet."""
-
-    async def _pre_process(self) -> bool:
-        await asyncio.sleep(0)  # whoever started the screen puts it on the stack before anything else has its turn
-        return await super()._pre_process()
 
     def on_screen_resume(self) -> None:
         """Take the classes of the size there is, which may have changed while another screen was shown."""

@@ -8,6 +8,8 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from stanchion.ui.textual_hooks import shows_line_of
+
 PAGE = 10
 """Lines that a page key moves by while it is not known how many fit."""
 
@@ -42,7 +44,7 @@ class Choices(OptionList):
         at = self.highlighted
         if at is None:
             (self.action_last if direction > 0 else self.action_first)()
-        elif at in self._index_to_line and self._lines:
+        elif shows_line_of(self, at):
             (super().action_page_down if direction > 0 else super().action_page_up)()  # type: ignore[no-untyped-call]
         else:
             open_ones = [n for n, option in enumerate(self.options) if not option.disabled]

@@ -111,31 +111,38 @@ class CellEditor(Input, inherit_bindings=False):
 
     async def press(self, event: events.Key) -> None:
         """Take a key that was pressed before this had the keys."""
-        await self._on_key(event)
+        if not await self.acts_on(event) and event.is_printable and event.character is not None:
+            event.stop()
+            event.prevent_default()
+            self.replace(event.character, *self.selection)
 
-    async def _on_key(self, event: events.Key) -> None:
+    async def on_key(self, event: events.Key) -> None:
+        """Take a key; one that only is typed is taken by the line editor after this."""
+        await self.acts_on(event)
+
+    async def acts_on(self, event: events.Key) -> bool:
+        """Do what a key does other than being typed; True where it does anything."""
         if not self.display:  # the field in hand is typed in no longer: the sheet knows what the key means to it
             event.prevent_default()
             await self._owner.on_key(event)
             if self.takes(event):
                 event.stop()
-            return
+            return True
         types_a_sign = self.signed and event.character in ("-", "−") and not self.value
         steps = event.character in ("+", "-", "−") and (self._untouched or not self.value) and not types_a_sign
         if self.numeric and steps:
             event.stop()
             event.prevent_default()
             self._owner.nudged(1 if event.character == "+" else -1)
-            return
+            return True
         act = self._at_once.get(event.key)
         if act is not None:
             event.stop()
             event.prevent_default()
             act()
-            return
-        await super()._on_key(event)
+        return act is not None
 
-    def _on_paste(self, event: events.Paste) -> None:
+    def on_paste(self, event: events.Paste) -> None:
         """Paste the first line, made harmless."""
         lines = event.text.splitlines()
         event.stop()

@@ -42,7 +42,8 @@ class ReadingEditor(CellEditor):
         super().__init__(owner)
         self._guide = owner
 
-    async def _on_key(self, event: events.Key) -> None:
+    async def acts_on(self, event: events.Key) -> bool:
+        """Repeat or go back; what any other key does, as in every line editor."""
         back = event.character == "/" and (self._untouched or not self.value)
         if back or event.character == "*":
             event.stop()
@@ -51,8 +52,8 @@ class ReadingEditor(CellEditor):
                 self._guide.action_move(-1)
             else:
                 self._guide.repeat()
-            return
-        await super()._on_key(event)
+            return True
+        return await super().acts_on(event)
 
 
 @record(kw_only=True)

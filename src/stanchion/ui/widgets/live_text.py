@@ -14,6 +14,7 @@ from textual.widgets import Digits, Static
 
 from stanchion.ui.big_digits import ascii_digits
 from stanchion.ui.changed import marked
+from stanchion.ui.textual_hooks import layout_changed
 
 if TYPE_CHECKING:
     from stanchion.ui.core import CoreApp
@@ -40,20 +41,8 @@ class Told(Static):
                 return
             layout = layout and self._takes_other_room(before, new)
         if layout:
-            # Textual counts one change for all of them up to the next pause, in which a layout may already have been
-            # made: it would then go on with the height of the old text.
-            self._layout_updates += 1
+            layout_changed(self)
         super().update(content if new is None else new, layout=layout)
-
-    def draw_no_later(self) -> None:
-        """Be drawn no later than what changes after this.
-
-        A screen draws the widgets whose message of a change has reached it, each as it is by then. One that is due
-        already would be drawn with the key in it, and without what this says of the key.
-        """
-        if self._repaint_required:
-            self.screen._dirty_widgets.add(self)
-        self._check_refresh()
 
     def _takes_other_room(self, before: Content, after: Content) -> bool:
         if not self.styles.is_auto_height:
