@@ -159,7 +159,7 @@ async def test_a_job_that_cannot_even_be_opened_is_told_of_and_the_list_is_shown
     def fails(*_: object) -> None:
         raise RecursionError
 
-    monkeypatch.setattr("stanchion.store.open_jobs.Held.texts", fails)
+    monkeypatch.setattr("stanchion.store.open_jobs.OpenJob.texts", fails)
     again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
         await until(pilot, lambda: "was not opened, by a fault of the program" in shown(again))

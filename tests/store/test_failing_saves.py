@@ -19,7 +19,7 @@ from stanchion.job.model import Job
 from stanchion.store.autosave import Autosave
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library
-from stanchion.store.open_jobs import Held
+from stanchion.store.open_jobs import OpenJob
 from stanchion.store.paths import Places
 from store.conftest import judge
 from store.faulty import ERRNOS, Faulty
@@ -137,7 +137,7 @@ def test_whatever_fails_no_edit_is_lost_and_none_is_called_saved_that_is_not(
 def one_fault_in_making(places: Places, job: Job, disk: Faulty, count: Count) -> bool:
     """Begin a job on this disk, and save it once more when it is well; False where no fault fired."""
     library = Library(places, judge, disk=disk)
-    made = Held(library, library.begin(job), lambda held, state: None)
+    made = OpenJob(library, library.begin(job), lambda held, state: None)
     saved = made.flush()
     disk.heal()
     count.fired += len(disk.fired)

@@ -193,7 +193,7 @@ class TestAJobThatIsLeft:
     ) -> None:
         told: list[str] = []
         workspace = workspace_on(places, failing)
-        workspace.on_left_unsaved = told.append
+        workspace.on_closing_unsaved = told.append
         workspace.create(job)
         assert workspace.flush()
         first = workspace.open_name
@@ -215,7 +215,7 @@ class TestAJobThatIsLeft:
     ) -> None:
         told: list[str] = []
         workspace = workspace_on(places, Disk())
-        workspace.on_left_unsaved = told.append
+        workspace.on_closing_unsaved = told.append
         workspace.create(job)
         assert workspace.flush()
         first = workspace.open_name
@@ -225,7 +225,7 @@ class TestAJobThatIsLeft:
         workspace.create(job)
         until(lambda: bool(told))
         workspace.create(job)  # yet another one is in hand: it is still to be told of
-        assert f"'{first}'" in workspace.left_unsaved()
+        assert f"'{first}'" in workspace.closing_unsaved()
         assert workspace.flush_open()
         assert not workspace.close()
         assert (places.jobs / first).read_bytes() == theirs

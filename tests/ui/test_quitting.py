@@ -149,4 +149,4 @@ async def test_the_field_of_the_spring_stock_in_which_one_types_is_saved(tmp_pat
         await typed(pilot, "9.25")
         await pilot.press("ctrl+q")
         await eventually(pilot, lambda: not app.is_running)
-    assert [row.rate_n_per_mm for row in workspace_in(tmp_path).van.session.stock.rows] == [9.25]
+    assert [row.rate_n_per_mm for row in workspace_in(tmp_path).spring_stock.session.stock.rows] == [9.25]

@@ -86,7 +86,9 @@ async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:
         assert "springs of the stock" in shown(app)
         assert "9.00" in shown(app)
     again = workspace_in(tmp_path)
-    assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.van.session.stock.rows] == [(9, 250, 2)]
+    assert [(row.rate_n_per_mm, row.free_length_mm, row.count) for row in again.spring_stock.session.stock.rows] == [
+        (9, 250, 2)
+    ]
 
 
 async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into_it(tmp_path: Path) -> None:
@@ -94,7 +96,7 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
     row = StockSpring(rate_n_per_mm=9.0, free_length_mm=250.0, count=3, solid_length_mm=100.0)
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        van, session = app.workspace.van.session, app.session
+        van, session = app.workspace.spring_stock.session, app.session
         assert session is not None
         van.exchange(Stock((row,)))
         full, job = van.stock, session.job
@@ -116,7 +118,7 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
         await pilot.press("ctrl+y")
         await at_rest(pilot)
         assert [one.count for one in van.stock.rows] == [1, 2]
-    assert [one.count for one in workspace_in(tmp_path).van.session.stock.rows] == [1, 2]
+    assert [one.count for one in workspace_in(tmp_path).spring_stock.session.stock.rows] == [1, 2]
 
 
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:
@@ -227,4 +229,4 @@ async def test_no_spring_is_taken_away_where_there_is_none(tmp_path: Path) -> No
         await at_rest(pilot)
         await pilot.press("f8")
         assert isinstance(app.screen, StockScreen)
-        assert app.workspace.van.session.stock.rows == ()
+        assert app.workspace.spring_stock.session.stock.rows == ()

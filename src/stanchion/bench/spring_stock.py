@@ -48,7 +48,7 @@ def taken_out(option: Option, job: Job) -> tuple[StockSpring, ...]:
     return tuple(out)
 
 
-class Van:
+class SpringStock:
     """The stock while the program runs.
 
     Args:

@@ -23,12 +23,12 @@ from stanchion.store.history import Earlier, State
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
-from stanchion.store.open_jobs import Held, Left
+from stanchion.store.open_jobs import ClosingJobs, OpenJob
 from stanchion.store.paths import Places, places
 from stanchion.units.known_units import Units
 
 if TYPE_CHECKING:
-    from stanchion.bench.spring_stock import Van
+    from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
     from stanchion.planning.spring_choice import Choice
     from stanchion.store.faults import FaultLog
@@ -54,12 +54,12 @@ class Workspace:
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Told, on the saving thread, how saving stands."""
-        self.on_left_unsaved: Callable[[str], None] = lambda words: None
+        self.on_closing_unsaved: Callable[[str], None] = lambda words: None
         """Told, on the saving thread, in words, of a job that was left and then could not be written."""
         self._opening = ""
         """File name of the job that is being opened, or that a fault of the program kept from being opened."""
-        self._held: Held | None = None
-        self._left = Left(self._not_written)
+        self._open: OpenJob | None = None
+        self._closing = ClosingJobs(self._closing_failed)
 
     @classmethod
     def at(cls, jobs: str | None) -> Workspace:
@@ -77,7 +77,7 @@ class Workspace:
         where one is open."""
         from stanchion.store.faults import report_told  # noqa: PLC0415
 
-        in_hand = self._held is not None or bool(self._left.names())
+        in_hand = self._open is not None or bool(self._closing.names())
         saved = self.flush()
         self.preferences.note_fault(self._opening or self.open_name)
         job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
@@ -98,17 +98,17 @@ class Workspace:
     @property
     def open_name(self) -> str:
         """File name of the open job; empty for none."""
-        return self._held.name if self._held is not None else ""
+        return self._open.name if self._open is not None else ""
 
     @property
     def open_file(self) -> JobFile | None:
         """The file of the open job; None with no job open."""
-        return self._held.file if self._held is not None else None
+        return self._open.file if self._open is not None else None
 
     @property
     def newer(self) -> bool:
         """Whether the open job was written by a later version."""
-        return self._held is not None and self._held.file.opened.newer
+        return self._open is not None and self._open.file.opened.newer
 
     def delete(self, name: str) -> Path:
         """Move a job to the bin, and give where it lies. Waits for the disk.
@@ -118,7 +118,7 @@ class Workspace:
         """
         if name == self.open_name:
             raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
-        self._left.settle(name)
+        self._closing.settle(name)
         return self.library.delete(self.places.jobs / name).path
 
     def read(self, name: str) -> Job:
@@ -129,7 +129,7 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        left = self._left.of(name)
+        left = self._closing.of(name)
         return left.newest if left is not None else self.library.open(self.places.jobs / name).job
 
     def open(self, name: str) -> Session:
@@ -140,7 +140,7 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        self._left.settle(name)
+        self._closing.settle(name)
         self._opening = name
         try:
             return self._take(self.library.open(self.places.jobs / name), recalled=True)
@@ -166,7 +166,7 @@ class Workspace:
 
     def create(self, job: Job) -> Session:
         """Begin a job in a file of its own, under an id of its own. The file is made while work goes on."""
-        return self._take(self.library.begin(identified(job, new_id()), [self.open_name, *self._left.names()]))
+        return self._take(self.library.begin(identified(job, new_id()), [self.open_name, *self._closing.names()]))
 
     def create_from(self, data: bytes) -> Session:
         """Begin a job as a copy of a file's content, such as a sample.
@@ -186,15 +186,15 @@ class Workspace:
         return self.create(carried(source, name, today))
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
-        if self._held is not None:
+        if self._open is not None:
             self.keep_drafts()
-            self._left.add(self._held)
+            self._closing.add(self._open)
         previous = self._previous(opened)
-        held = Held(self.library, opened, self._told, shared=self.preferences.settings.shared_folder)
-        texts = held.texts() if recalled else {}  # what can fail comes before the job is in hand
+        open_job = OpenJob(self.library, opened, self._on_save_state, shared=self.preferences.settings.shared_folder)
+        texts = open_job.texts() if recalled else {}  # what can fail comes before the job is in hand
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
-        self._held = held
-        session.on_edit = held.saver.submit
+        self._open = open_job
+        session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
         self.session = session
         self.trial = Trial(session)
@@ -214,21 +214,21 @@ class Workspace:
 
     def _previous(self, opened: Opened) -> Job | None:
         """The job it was carried forward from; one that was left a moment ago is newer in memory than on disk."""
-        left = self._left.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
+        left = self._closing.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
         if left is None:
             return self.library.previous(opened.job, opened.path.parent)
         return left.newest if may_be_source(opened.job.job, left.newest.job) else None
 
     def keep_drafts(self) -> None:
         """Keep what was typed and cannot be read for the next time the job is opened. Never waits for the disk."""
-        if self._held is not None and self.session is not None:
-            self._held.keep(self.session.unread)
+        if self._open is not None and self.session is not None:
+            self._open.keep(self.session.unread)
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 
     def earlier(self) -> tuple[Earlier, ...]:
         """The earlier states of the open job, newest first. Waits for the disk."""
-        return self.library.history.looked_into(self._held.file.path) if self._held is not None else ()
+        return self.library.history.looked_into(self._open.file.path) if self._open is not None else ()
 
     def keep_present(self) -> None:
         """Keep the present state of the open job among the earlier ones, before one of them is brought back.
@@ -236,43 +236,43 @@ class Workspace:
         Raises:
             NotSaved: it could not be kept.
         """
-        if self._held is not None and self.session is not None:
-            self._held.file.keep(self.session.job, "before-bringing-back")
+        if self._open is not None and self.session is not None:
+            self._open.file.keep(self.session.job, "before-bringing-back")
 
     # --- saving ---------------------------------------------------------------------------------------------------
 
-    def _told(self, held: Held, state: SaveState) -> None:
-        if held is not self._held:
-            return  # it was left; see _not_written
-        self.preferences.remember(held.name)  # its first save may have found the name taken
+    def _on_save_state(self, open_job: OpenJob, state: SaveState) -> None:
+        if open_job is not self._open:
+            return  # it was left; see _closing_failed
+        self.preferences.remember(open_job.name)  # its first save may have found the name taken
         self.on_saved(state)
 
-    def _not_written(self, name: str, state: SaveState) -> None:
-        self.on_left_unsaved(_left_unsaved(name, state))
+    def _closing_failed(self, name: str, state: SaveState) -> None:
+        self.on_closing_unsaved(_closing_unsaved(name, state))
 
-    def left_unsaved(self) -> str:
+    def closing_unsaved(self) -> str:
         """What of the jobs that were left is not written, in words; empty where all is."""
-        return " ".join(_left_unsaved(name, state) for name, state in self._left.unsaved().items())
+        return " ".join(_closing_unsaved(name, state) for name, state in self._closing.unsaved().items())
 
     def save_state(self) -> SaveState | None:
         """How saving stands; None with no job open."""
-        return self._held.saver.state if self._held is not None else None
+        return self._open.saver.state if self._open is not None else None
 
     def flush(self) -> bool:
         """Write what is waiting, of the open job and of those left; whether all is written."""
-        left = self._left.flush()
+        left = self._closing.flush()
         return self.flush_open() and left
 
     def flush_open(self) -> bool:
         """Write what is waiting of the open job; whether all of it is written."""
         self.keep_drafts()
-        return self._held is None or self._held.flush()
+        return self._open is None or self._open.flush()
 
     def close(self) -> bool:
         """Write what is waiting and stop saving; the session stays to be looked at."""
         self.keep_drafts()
-        left = self._left.close()
-        return (self._held is None or self._held.close()) and left
+        left = self._closing.close()
+        return (self._open is None or self._open.close()) and left
 
     def keep_mine(self) -> None:
         """After a conflict: my state goes into the file, theirs is kept as an earlier one.
@@ -280,8 +280,8 @@ class Workspace:
         Raises:
             NotSaved: it could not be written.
         """
-        if self._held is not None:
-            self._held.saver.keep_mine()
+        if self._open is not None:
+            self._open.saver.keep_mine()
 
     def take_theirs(self) -> Job | None:
         """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
@@ -290,7 +290,7 @@ class Workspace:
             BadFile: it cannot be read.
             NotSaved: what was in hand could not be kept.
         """
-        return self._held.saver.take_theirs().job if self._held is not None else None
+        return self._open.saver.take_theirs().job if self._open is not None else None
 
     def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
         """After a conflict: what was merged from mine and theirs goes into the file.
@@ -299,8 +299,8 @@ class Workspace:
             ChangedOnDisk: the file was changed once more.
             NotSaved: it could not be written.
         """
-        if self._held is not None and self.session is not None:
-            self._held.saver.merge(merged, theirs, self.session.job)
+        if self._open is not None and self.session is not None:
+            self._open.saver.merge(merged, theirs, self.session.job)
 
     def save_as_copy(self) -> None:
         """Go on in a new file beside the old one, which stays as it is.
@@ -308,8 +308,8 @@ class Workspace:
         Raises:
             NotSaved: it could not be written.
         """
-        if self._held is not None and self.session is not None:
-            self._held.saver.save_as_copy(self.session.job)
+        if self._open is not None and self.session is not None:
+            self._open.saver.save_as_copy(self.session.job)
             self.session.read_only = False
             self.keep_drafts()
 
@@ -338,16 +338,16 @@ class Workspace:
     # --- springs to hand ---------------------------------------------------------------------------------------------
 
     @cached_property
-    def van(self) -> Van:
+    def spring_stock(self) -> SpringStock:
         """The springs in the van, read when they are first asked for."""
-        from stanchion.bench.spring_stock import Van  # noqa: PLC0415 - not needed to start
+        from stanchion.bench.spring_stock import SpringStock  # noqa: PLC0415 - not needed to start
 
-        return Van(self.places, self.units)
+        return SpringStock(self.places, self.units)
 
     @property
-    def van_in_use(self) -> bool:
+    def spring_stock_in_use(self) -> bool:
         """Whether the springs in the van were asked for."""
-        return "van" in self.__dict__
+        return "spring_stock" in self.__dict__
 
     def choose(self, end: End) -> Choice:
         """The springs for one end of the open job, best first."""
@@ -355,7 +355,7 @@ class Workspace:
 
         if self.session is None:
             raise BadFile("no job is open")
-        return choose(self.session.job, self.session.assessment, self.profiles, end, self.van.session.stock)
+        return choose(self.session.job, self.session.assessment, self.profiles, end, self.spring_stock.session.stock)
 
     # --- what is preferred ----------------------------------------------------------------------------------------
 
@@ -367,8 +367,8 @@ class Workspace:
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
         """Show rates or lengths in their next unit."""
         self.preferences.next_unit(what)
-        if "van" in self.__dict__:
-            self.van.session.units = self.units
+        if "spring_stock" in self.__dict__:
+            self.spring_stock.session.units = self.units
         if self.session is not None:
             self.session.units = self.units
 
@@ -377,6 +377,6 @@ class Workspace:
         self.preferences.remember(self.open_name, screen)
 
 
-def _left_unsaved(name: str, state: SaveState) -> str:
+def _closing_unsaved(name: str, state: SaveState) -> str:
     where = f" They lie in {state.spilled_to}." if state.spilled_to is not None else ""
     return f"The last edits of '{name}', which you left, are NOT saved. {state.cause}{where}"

@@ -178,7 +178,7 @@ class Autosave:
             self._tell(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
         return saved
 
-    def leave(self, on_failure: Callable[[SaveState], None]) -> None:
+    def finish(self, on_failure: Callable[[SaveState], None]) -> None:
         """Another job is in hand now: write what is waiting at once, then end. Never waits for the disk.
 
         Args:
@@ -303,18 +303,20 @@ class Autosave:
     def _attempt(self, job: Job, count: int) -> None:
         self._last_start = time.monotonic()
         if self._blocked:
-            return self._held(self._state.status, self._state.cause, job)
+            return self._not_written(self._state.status, self._state.cause, job)
         try:
             caution = self._target.save(job)
         except ChangedOnDisk as conflict:
-            return self._held("conflict", str(conflict), job)
+            return self._not_written("conflict", str(conflict), job)
         except NotSaved as failure:
-            return self._held("failed", str(failure), job)
+            return self._not_written("failed", str(failure), job)
         except Exception as bug:  # whatever it is, the edits must not be lost with this thread
-            return self._held("failed", f"The job is not saved: an error of this program ({type(bug).__name__}).", job)
+            return self._not_written(
+                "failed", f"The job is not saved: an error of this program ({type(bug).__name__}).", job
+            )
         return self._written(count, caution)
 
-    def _held(self, status: Status, cause: str, job: Job) -> None:
+    def _not_written(self, status: Status, cause: str, job: Job) -> None:
         where = self._spilled(job)
         with self._wake:
             wait = RETRIES_S[min(self._failures, len(RETRIES_S) - 1)]

@@ -14,7 +14,7 @@ from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 
 
-class Held:
+class OpenJob:
     """One job in hand: its file, what saves it, and where text is kept that cannot be read.
 
     A job that has no file yet is written at once; nobody waits for it.
@@ -27,14 +27,14 @@ class Held:
     """
 
     def __init__(
-        self, library: Library, opened: Opened, on_state: Callable[[Held, SaveState], None], *, shared: bool = False
+        self, library: Library, opened: Opened, on_state: Callable[[OpenJob, SaveState], None], *, shared: bool = False
     ) -> None:
         self._library = library
         self._on_state = on_state
         self._texts: Mapping[Place, str] = {}
         self.file = JobFile(library, opened)
         self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
-        self.saver = Autosave(self.file, self._told, shared=shared)
+        self.saver = Autosave(self.file, self._save_state_changed, shared=shared)
         if not opened.sha:
             self.saver.submit(opened.job, at_once=True)
 
@@ -71,7 +71,7 @@ class Held:
         self._drafts.flush()
         return saved
 
-    def _told(self, state: SaveState) -> None:
+    def _save_state_changed(self, state: SaveState) -> None:
         self._keep()
         self._on_state(self, state)
 
@@ -86,7 +86,7 @@ class Held:
         return Drafts(self._library.history.folder_of(self.file.path), self._library.disk)
 
 
-class Left:
+class ClosingJobs:
     """Jobs that were left while something of them was still to be written.
 
     Args:
@@ -95,46 +95,46 @@ class Left:
 
     def __init__(self, on_failure: Callable[[str, SaveState], None]) -> None:
         self._on_failure = on_failure
-        self._held: list[Held] = []
+        self._jobs: list[OpenJob] = []
         self._lock = threading.Lock()  # jobs are opened on one thread and moved to the bin on another
 
-    def add(self, held: Held) -> None:
+    def add(self, job: OpenJob) -> None:
         """Another job is in hand now. Never waits for the disk."""
-        held.saver.leave(partial(self._failed, held))
+        job.saver.finish(partial(self._failed, job))
         with self._lock:
             # one that ended without being written, as after a conflict, is still to be told of
-            self._held = [one for one in self._held if not one.saver.ended or one.saver.unsaved is not None]
-            self._held.append(held)
+            self._jobs = [one for one in self._jobs if not one.saver.ended or one.saver.unsaved is not None]
+            self._jobs.append(job)
 
     def names(self) -> list[str]:
         """File names of all of them."""
-        return [one.name for one in self._held]
+        return [one.name for one in self._jobs]
 
     def unsaved(self) -> dict[str, SaveState]:
         """How those stand that are not written yet, by file name."""
-        return {one.name: one.saver.state for one in self._held if one.saver.unsaved is not None}
+        return {one.name: one.saver.state for one in self._jobs if one.saver.unsaved is not None}
 
-    def of(self, name: str) -> Held | None:
+    def of(self, name: str) -> OpenJob | None:
         """The job of this file name, if something of it may still be waiting."""
-        return next((one for one in reversed(self._held) if one.name == name and one.saver.unsaved is not None), None)
+        return next((one for one in reversed(self._jobs) if one.name == name and one.saver.unsaved is not None), None)
 
     def flush(self) -> bool:
         """Write what is waiting; whether all is written."""
-        done = [one.flush() for one in self._held]
+        done = [one.flush() for one in self._jobs]
         return all(done)
 
     def close(self) -> bool:
         """Write what is waiting and stop saving; whether all is written."""
-        done = [one.close() for one in self._held]
-        self._held.clear()
+        done = [one.close() for one in self._jobs]
+        self._jobs.clear()
         return all(done)
 
     def settle(self, name: str) -> None:
         """Before the file of this name is opened or moved: write what is waiting for it, or put it in a safe place."""
-        for one in [one for one in self._held if one.name == name]:
+        for one in [one for one in self._jobs if one.name == name]:
             one.close()
             with self._lock:
-                self._held = [other for other in self._held if other is not one]
+                self._jobs = [other for other in self._jobs if other is not one]
 
-    def _failed(self, held: Held, state: SaveState) -> None:
-        self._on_failure(held.name, state)
+    def _failed(self, job: OpenJob, state: SaveState) -> None:
+        self._on_failure(job.name, state)

@@ -240,7 +240,7 @@ class StanchionApp(FollowingApp, ReturningApp):
             return
         self.ask(
             "Not saved",
-            f"The last edits could not be written. {self.save_trouble()} {self.workspace.left_unsaved()}".rstrip(),
+            f"The last edits could not be written. {self.save_trouble()} {self.workspace.closing_unsaved()}".rstrip(),
             (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )

@@ -75,7 +75,7 @@ class WorkApp(SavingApp):
 
     def _stock_follows(self, earlier: Job, later: Job) -> None:
         """Springs that undo takes out of the job go back into the van, and the other way round."""
-        if self.workspace.van_in_use and self.workspace.van.follow(earlier, later):
+        if self.workspace.spring_stock_in_use and self.workspace.spring_stock.follow(earlier, later):
             self.save_stock()
             self.say("The van's stock goes with it.")
 
@@ -193,7 +193,7 @@ class WorkApp(SavingApp):
         if not trial.apply():
             self.say(trial.session.refusal)
         elif count:
-            moved = option is not None and self.workspace.van.fit(option, before, trial.session.job)
+            moved = option is not None and self.workspace.spring_stock.fit(option, before, trial.session.job)
             if moved:
                 self.save_stock()
             what = f"{count} change{'s' if count != 1 else ''} made in the job"
@@ -232,7 +232,7 @@ class WorkApp(SavingApp):
 
     def save_stock(self) -> None:
         """Write the stock."""
-        self.write_aside(self.workspace.van.save, "stock")
+        self.write_aside(self.workspace.spring_stock.save, "stock")
 
     def write_aside(self, write: Callable[[], None], group: str) -> None:
         """Write something off the thread that draws the screen, and say where that fails.

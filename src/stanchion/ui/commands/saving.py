@@ -38,7 +38,7 @@ class SavingApp(MergingApp):
         super().__init__(workspace, today)
         self._asking = False
         workspace.on_saved = self._saved_elsewhere
-        workspace.on_left_unsaved = self._left_unsaved
+        workspace.on_closing_unsaved = self._left_unsaved
 
     def _saved_elsewhere(self, state: SaveState) -> None:
         """Called on the saving thread, where nothing of the screen may be touched."""

@@ -73,7 +73,13 @@ class SpringsScreen(JobScreen):
 
     def show_figures(self, session: Session) -> None:
         """Choose again where anything has changed."""
-        subject = (session.job, session.units, self._end, self.bench.workspace.van.session.stock, self.size.width)
+        subject = (
+            session.job,
+            session.units,
+            self._end,
+            self.bench.workspace.spring_stock.session.stock,
+            self.size.width,
+        )
         if subject == self._shown_for:
             return
         self._shown_for = subject
@@ -102,7 +108,7 @@ class SpringsScreen(JobScreen):
         """The row in hand, in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
-            told = detail(one.what, session.units, self.bench.workspace.van.session.stock)
+            told = detail(one.what, session.units, self.bench.workspace.spring_stock.session.stock)
             if self.size.width < WITH_VERDICT:
                 told = [Content.styled(f" {VERDICTS[one.what.verdict]}", "bold"), *told]
 
