@@ -24,8 +24,8 @@ from stanchion.mechanics.limits import G_N
 from stanchion.planning.spring_choice import MOST_OPTIONS, Choice, choose
 from stanchion.planning.spring_choice_edits import as_edits
 from stanchion.planning.spring_option import Option
-from stanchion.wording.choice_sentences import VERDICTS
 from stanchion.wording.finding_words import reason
+from stanchion.wording.verdicts import SPRING_VERDICTS
 from strategies import jobs
 
 BARE = replace(FULL, sag=Job().sag)
@@ -409,9 +409,9 @@ class TestOneRow:
         assert with_them == pytest.approx((without or 0.0) + 5.0)
 
     def test_every_verdict_has_its_words(self) -> None:
-        assert all(len(text) <= 24 for text in VERDICTS.values())
+        assert all(len(text) <= 24 for text in SPRING_VERDICTS.values())
         seen = {o.verdict for end in ("front", "rear") for o in chosen(end=end).options}
-        assert seen <= set(VERDICTS)
+        assert seen <= set(SPRING_VERDICTS)
 
 
 def after(job: Job, option: Option, **more: bool) -> Job:
@@ -581,7 +581,7 @@ class TestWhateverIsInTheJob:
         choice = chosen(job, end, van((8.0, 1), (9.0, 2), (90.0, 2), free=free, end=end) if listed else None)
         assert choice.needed_n_per_mm.known or reason(choice.needed_n_per_mm)
         for option in choice.options:
-            assert option.verdict in VERDICTS
+            assert option.verdict in SPRING_VERDICTS
             fitted = after(job, option, set_adjuster=True)
             assert judged(fitted).findings is not None
 

@@ -29,7 +29,7 @@ def test_the_text_names_the_states_and_shows_each_figure_beside_its_baseline() -
     assert section(MACHINE) == [
         "Geometry",
         "  State                rider aboard, by measured sag",
-        "  Baseline measured    suspension extended",
+        "  Baseline measured    extended",
         "  Rake                 23.93°  (baseline 24.00°)",
         "  Trail                99.7 mm  (baseline 100.1 mm)",
         "  Normal trail         91.1 mm  (baseline 91.4 mm)",
@@ -54,7 +54,7 @@ def test_without_a_baseline_one_line_says_what_it_takes() -> None:
 
 def test_without_any_sag_the_text_says_that_it_is_for_the_extended_machine() -> None:
     lines = section(put(MACHINE, sag__front=SagEnd(), sag__rear=SagEnd()))
-    assert lines[1] == "  State                suspension extended, no sag known"
+    assert lines[1] == "  State                extended, no sag known"
 
 
 def test_the_data_hold_the_figures_the_state_and_the_baseline() -> None:

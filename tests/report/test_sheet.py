@@ -238,7 +238,7 @@ class TestDrawn:
     def test_travels_carry_both_sags_and_their_full_length(self) -> None:
         fork, rear = sheet(JOBS["well_set"]).travels
         assert (fork.full.mm, rear.full.mm) == (120.0, 125.0)
-        assert [mark.name for mark in fork.marks] == ["alone", "rider"]
+        assert [mark.name for mark in fork.marks] == ["static", "rider"]
         rider = judged(JOBS["well_set"]).sag.front.rider.sag_mm.value
         assert fork.marks[1].mm == rider
         assert fork.marks[1].told == f"{rider:.1f} mm"

@@ -101,7 +101,7 @@ class TestFile:
         drawings = re.findall(r'<svg [^>]*role="img" aria-label="([^"]*)"', page(JOBS["well_set"]))
         assert len(drawings) == 3
         sag = judged(JOBS["well_set"]).sag.front
-        told = f"alone {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
+        told = f"static {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
         assert f"Fork travel 120.0 mm: {told}" in drawings[0]
         assert "target 28.0–38.0 mm" in drawings[1]
         assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]

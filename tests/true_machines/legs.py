@@ -16,6 +16,7 @@ from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import Stock, StockSpring
 from stanchion.planning.spring_choice import Choice, choose
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.verdicts import severity_word
 from true_machines.asks import target_at
 from true_machines.judged import PROFILES, Contradiction, Judged
 
@@ -187,7 +188,7 @@ def _notes_swapped(job: Job) -> Any:
 def _told(finding: Finding) -> tuple[Any, ...]:
     """What a finding says, in whatever order it names the legs."""
     words = re.sub(r"\b([Ll]eft|[Rr]ight)\b", "leg", sentence(finding))
-    return finding.code, finding.severity.word, " ".join(sorted(re.split(r"[.,;]?\s+|[.,;]$", words)))
+    return finding.code, severity_word(finding.severity), " ".join(sorted(re.split(r"[.,;]?\s+|[.,;]$", words)))
 
 
 def _figures(node: object) -> Iterator[float | None]:

@@ -18,6 +18,7 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.widgets.editor import CellEditor
 from stanchion.wording.finding_words import headline, sentence
+from stanchion.wording.verdicts import severity_word
 
 IN_FULL = ((80, 23), (80, 16), (60, 18), (60, 16))
 """Sizes in which every screen is readable and usable."""
@@ -97,7 +98,7 @@ def worst_is_told(app: StanchionApp, seen: str) -> bool:
     assert isinstance(screen, JobScreen)
     assert screen.session is not None
     worst = screen.told_findings(screen.session)[0]
-    mark, words = f"{worst.severity.word.upper()} ", " ".join(seen.split())
+    mark, words = f"{severity_word(worst.severity).upper()} ", " ".join(seen.split())
     told = words.partition(mark)[2]
     full = clean(sentence(worst, screen.session.units))
     return mark in words and any(

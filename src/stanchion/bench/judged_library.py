@@ -15,6 +15,7 @@ from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library
 from stanchion.store.paths import Places, places
 from stanchion.wording.finding_words import headline
+from stanchion.wording.verdicts import severity_word
 
 if TYPE_CHECKING:
     from stanchion.judgement.results.parts import Fault
@@ -65,6 +66,6 @@ def judge_by(
         for fault in assessment.faults:
             on_fault(fault)
         findings = assessment.findings
-        return (findings[0].severity.word, headline(findings[0])) if findings else ("", "")
+        return (severity_word(findings[0].severity), headline(findings[0])) if findings else ("", "")
 
     return judge

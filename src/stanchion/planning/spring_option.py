@@ -146,7 +146,7 @@ class Option:
     other_length: bool
     """Of another free length than the springs they replace."""
     verdict: str
-    """A code; choice_sentences.py has its words."""
+    """A code; wording/verdicts.py has its words."""
     score: float
     """The smaller, the better; only for putting rows in order."""
 

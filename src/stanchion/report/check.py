@@ -31,6 +31,7 @@ from stanchion.report.upkeep import upkeep_data, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, headline, reason, sentence
+from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 WIDTH = 100
 """Columns of the text where no terminal says how many there are."""
@@ -49,7 +50,6 @@ _HEADROOM = (
     ("Headroom out", "headroom_out_mm", "headroom_out_turns"),
     ("Headroom in", "headroom_in_mm", "headroom_in_turns"),
 )
-_STATE_NAMES = {"static": "Machine alone", "rider": "Rider aboard"}
 
 
 # --- text ---------------------------------------------------------------------------------------------------------
@@ -121,7 +121,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
     yield ""
     yield "Findings, worst first" if assessment.findings else "Nothing found to warn about"
     for finding in assessment.findings:
-        head = f"{finding.severity.word.upper():<8} "
+        head = f"{severity_word(finding.severity).upper():<8} "
         yield from textwrap.wrap(
             head + clean(sentence(finding, units)), width, initial_indent="  ", subsequent_indent=" " * 11
         )
@@ -164,21 +164,21 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
         notes = _band(of_state.target, units, "target")
         if sag.known:
             notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
-        yield from figure_line(_STATE_NAMES[state], sag, Kind.LENGTH, units, notes)
+        yield from figure_line(STATE_WORDS[state].capitalize(), sag, Kind.LENGTH, units, notes)
     if figures.projected_static_mm.known:
         yield from figure_line("Projected static", figures.projected_static_mm, Kind.LENGTH, units)
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
     if state.verdict == "borderline" and not state.changed:
-        yield "borderline"
+        yield SAG_VERDICTS["borderline"]
     if state.expanded_mm.value is not None and state.coverage.value is not None:
         spread = show(state.expanded_mm.value, Kind.LENGTH, units)
         yield f"± {spread} (about 95 %, coverage factor {state.coverage.value:.2f})"
     if state.stiction_mm.value is not None:
         yield f"stiction {show(state.stiction_mm.value, Kind.LENGTH, units)}"
     if state.topped_out:
-        yield "topped out"
+        yield SAG_VERDICTS["topped_out"]
     if state.down_only:
         yield "pushed down only"
 
@@ -278,7 +278,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
             "use": job.job.use,
             "sample": job.job.sample,
         },
-        "worst": word(assessment.worst.word if assessment.worst else "", "worst", Figure(0.0), "nothing_found", value),
+        "worst": word(severity_word(assessment.worst), "worst", Figure(0.0), "nothing_found", value),
         "front": {
             "left": leg("front.left", front.left),
             "right": leg("front.right", front.right),
@@ -324,7 +324,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
 def _finding(finding: Finding) -> dict[str, str]:
     return {
         "code": finding.code,
-        "severity": finding.severity.word,
+        "severity": severity_word(finding.severity),
         "where": dotted(finding.where),
         "headline": headline(finding),
         "text": clean(sentence(finding)),

@@ -20,6 +20,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.parts import Fault, Parts
 from stanchion.judgement.track.run_figures import run_figures
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.verdicts import severity_word
 
 FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
 """A text that begins so may be taken by a spreadsheet for a formula; it is led in by an apostrophe."""
@@ -157,7 +158,7 @@ def _derived() -> Iterator[_Column]:
             yield from _sag(end, state)
     for name in ("state", *_GEOMETRY):
         yield _figure(f"geometry.{name}", lambda a: a.geometry, name)
-    yield _Column("derived.worst", lambda _, a: a.worst.word if a.worst is not None else "")
+    yield _Column("derived.worst", lambda _, a: severity_word(a.worst))
 
 
 def _sag(end: End, state: State) -> Iterator[_Column]:

@@ -11,7 +11,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NAME, figure_line
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
-from stanchion.wording.geometry_sentences import SAG_FROM, STATES
+from stanchion.wording.geometry_sentences import GEOMETRY_STATES, SAG_FROM
 
 _STEERING: tuple[tuple[str, str, Kind], ...] = (
     ("Rake", "rake_deg", Kind.ANGLE),
@@ -32,7 +32,7 @@ def geometry_lines(figures: GeometryFigures, units: Units) -> Iterator[str]:
         yield from figure_line("Rake, trail", figures.trail_mm, Kind.LENGTH, units)
         return
     yield f"  {'State':<{NAME}} {_state(figures)}"
-    yield f"  {'Baseline measured':<{NAME}} {STATES[figures.baseline_state]}"
+    yield f"  {'Baseline measured':<{NAME}} {GEOMETRY_STATES[figures.baseline_state]}"
     for name, attribute, kind in _STEERING:
         then: Figure = getattr(figures.baseline, attribute)
         after = f"  (baseline {show(then.value, kind, units)})" if then.value is not None else ""
@@ -44,7 +44,7 @@ def geometry_lines(figures: GeometryFigures, units: Units) -> Iterator[str]:
 def _state(figures: GeometryFigures) -> str:
     front, rear = SAG_FROM[figures.front_from], SAG_FROM[figures.rear_from]
     sags = front if front == rear else f"{front} at the front, {rear} at the rear"
-    return f"{STATES[figures.state]}, {sags}"
+    return f"{GEOMETRY_STATES[figures.state]}, {sags}"
 
 
 def geometry_data(figures: GeometryFigures, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:

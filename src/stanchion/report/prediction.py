@@ -18,9 +18,9 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.verdicts import STATE_WORDS
 
 WIDTH = 100
-_STATE_NAMES = {"static": "Machine alone", "rider": "Rider aboard"}
 _FULL_TRAVEL = (
     ("slow_n", "pressed slowly"),
     ("fast_n", "pressed fast"),
@@ -46,7 +46,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         if of_state.difference_mm.known and taken is not None and sag is not None:
             off = show_difference(taken, sag, Kind.LENGTH, units)
             also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
-        yield from figure_line(_STATE_NAMES[state], of_state.sag_mm, Kind.LENGTH, units, also)
+        yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
     if p.without and any(p.state(state).sag_mm.known for state in STATES):
         yield f"  {'Without':<20} {without_words(p.without)}"
     if p.target is not None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
-from stanchion.job.model import ENDS, Job, Path
+from stanchion.job.model import ENDS, STATES, Job, Path
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
@@ -15,13 +15,14 @@ from stanchion.judgement.results.findings import Severity
 from stanchion.report.sheet_cautions import condensed
 from stanchion.report.sheet_marks import gauges, sag_bars, travels
 from stanchion.report.sheet_shape import Line, Section, Sheet
-from stanchion.report.sheet_tables import STATES, fork_facts, geometry_table, sag_table, setup_table, shock_facts
+from stanchion.report.sheet_tables import fork_facts, geometry_table, sag_table, setup_table, shock_facts
 from stanchion.report.upkeep import torque_words, upkeep_told
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.verdicts import severity_word
 
 CLOSING = (
     "The manufacturer's manual, local rules and a qualified technician's judgement come before any number here. "
@@ -87,7 +88,7 @@ def _warnings(job: Job, assessment: Assessment, units: Units) -> Section:
     """Torques still open first, since what has no room on the page is left off at the end."""
     lines: list[Line] = []
     for finding in assessment.findings:
-        word = finding.severity.word.upper()
+        word = severity_word(finding.severity).upper()
         if finding.code == "torques_open":
             names = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done)
             lines.insert(0, Line(word, clean(f"Torques still to do before a run: {names}.", _LONGEST)))

@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.job.model import ENDS, SIDES, Job
+from stanchion.job.model import ENDS, SIDES, STATES, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import Gauge, Mark, SagBar, Travel
-from stanchion.report.sheet_tables import STATES, band, headroom, state_name
+from stanchion.report.sheet_tables import band, headroom, state_name
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
-
-_NAMES = {"static": "alone", "rider": "rider"}
 
 
 def travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
     """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them."""
     for end, name, full in (("front", "Fork", job.front.travel_mm), ("rear", "Rear wheel", job.rear.wheel_travel_mm)):
         sags = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
-        marks = tuple(_mark(_NAMES[state], sag, units) for state, sag in sags if sag is not None)
+        marks = tuple(_mark(state, sag, units) for state, sag in sags if sag is not None)
         if full is not None and marks:
             yield Travel(name, _mark("full travel", full, units), marks)
 

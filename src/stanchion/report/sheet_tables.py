@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from stanchion.base.text import clean
-from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job, Leg, Spring, State
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Spring, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
@@ -13,34 +13,12 @@ from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import NONE, Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
-from stanchion.wording.geometry_sentences import STATES as STATE_WORDS
+from stanchion.wording.geometry_sentences import GEOMETRY_STATES
 from stanchion.wording.labels import choice_word
+from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
-STATES: tuple[State, State] = ("static", "rider")
-PRELOAD_VERDICTS = {
-    "": "",
-    "loose": "loose",
-    "low": "low",
-    "in": "in band",
-    "near_limit": "near limit",
-    "high": "high",
-    "over_limit": "over limit",
-}
-SAG_VERDICTS = {
-    "": NONE,
-    "below": "below",
-    "borderline": "borderline",
-    "in": "in target",
-    "above": "above",
-    "topped_out": "topped out",
-    "friction": "in doubt",
-    "doubtful": "in doubt",
-    "stale": "old",
-}
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
-TOPPED_OUT = "topped out"
-"""In place of a sag."""
 _POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
 
 _Row = tuple[str, Sequence[str]]
@@ -119,13 +97,13 @@ def sag_table(a: Assessment, units: Units) -> Table:
             advice = a.sag.end(end).advice
             doubted = of.sag_mm.known and advice is not None and advice.code in _DOUBTED
             cells = [
-                TOPPED_OUT if of.topped_out else figure(of.sag_mm, Kind.LENGTH, units),
+                SAG_VERDICTS["topped_out"] if of.topped_out else figure(of.sag_mm, Kind.LENGTH, units),
                 band(of.target, units),
-                "in doubt" if doubted else SAG_VERDICTS[of.standing],
+                SAG_VERDICTS["doubtful" if doubted else of.standing] or NONE,
             ]
             if foreseen:
                 held = given.limit == "topped_out"
-                cells.append(TOPPED_OUT if held else figure(given.sag_mm, Kind.LENGTH, units))
+                cells.append(SAG_VERDICTS["topped_out"] if held else figure(given.sag_mm, Kind.LENGTH, units))
             rows.append((state_name(end, state), cells))
     heads = ("measured", "target", "verdict", *(["predicted"] if foreseen else []))
     return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))
@@ -141,7 +119,7 @@ def geometry_table(a: Assessment, units: Units) -> Table | None:
         ("Trail", g.trail_mm, g.baseline.trail_mm, Kind.LENGTH),
         ("Wheelbase", g.wheelbase_mm, g.baseline.wheelbase_mm, Kind.LENGTH),
     )
-    heads = (f"now, {STATE_WORDS[g.state]}", f"measured, {STATE_WORDS[g.baseline_state]}")
+    heads = (f"now, {GEOMETRY_STATES[g.state]}", f"measured, {GEOMETRY_STATES[g.baseline_state]}")
     return Table(
         "Geometry",
         heads,
@@ -217,7 +195,7 @@ def band(of: Band, units: Units) -> str:
 
 def state_name(end: End, state: State) -> str:
     """One state at one end, in words."""
-    return f"{end.capitalize()}, {'machine alone' if state == 'static' else 'rider aboard'}"
+    return f"{end.capitalize()}, {STATE_WORDS[state]}"
 
 
 def _set_lengths(spring: Spring | None, units: Units) -> str:

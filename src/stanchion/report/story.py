@@ -14,21 +14,12 @@ from stanchion.planning.machine_story import StoryRow
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.verdicts import SAG_VERDICTS, sag_verdict_alone
 
 NONE = "–"
 FIRST = "first on record"
 UNCHANGED = "nothing"
 _LONGEST = 200
-_STATE = {
-    "below": "below target",
-    "borderline": "borderline",
-    "in": "ok",
-    "above": "above target",
-    "topped_out": "topped out",
-    "friction": "friction: measure again",
-    "doubtful": "measure again",
-    "": "",
-}
 
 
 @record
@@ -212,7 +203,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
             told = [f"static {_told(of.static, units)}", f"rider {_told(of.rider, units)}"]
-            verdict = _STATE.get(of.rider.standing, "")
+            verdict = sag_verdict_alone(of.rider.standing)
             yield f"Sag {end}", ", ".join(told) + (f" ({verdict})" if verdict else "")
     if run is not None:
         yield from _weather(row, units)
@@ -228,7 +219,7 @@ def _length(figure: Figure, units: Units) -> str:
 
 
 def _told(of: StateFigures, units: Units) -> str:
-    return "topped out" if of.topped_out and of.sag_mm.known else _length(of.sag_mm, units)
+    return SAG_VERDICTS["topped_out"] if of.topped_out and of.sag_mm.known else _length(of.sag_mm, units)
 
 
 def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:

@@ -14,6 +14,7 @@ from stanchion.job.spec import Kind, Many, Number, Rows
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label
+from stanchion.wording.verdicts import STATE_WORDS
 
 if TYPE_CHECKING:
     from stanchion.judgement.springs.stock import Stock
@@ -62,9 +63,9 @@ def machine(job: Job, units: Units) -> tuple[Line, ...]:
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
     lines: list[Line] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
     lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
-    for state, word in (("alone", "Machine alone"), ("aboard", "Rider aboard")):
+    for state, word in (("alone", STATE_WORDS["static"]), ("aboard", STATE_WORDS["rider"])):
         cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
-        lines.append(row_of(units, *cells, label=word))
+        lines.append(row_of(units, *cells, label=word.capitalize()))
     cells = (("weights", "front_unsprung_kg"), ("weights", "rear_unsprung_kg"))
     lines.append(row_of(units, *cells, label="Unsprung"))
     lines.append(Heading("Without scales"))

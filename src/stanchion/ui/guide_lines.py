@@ -21,6 +21,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.guide_sentences import DONE, IN_DOUBT, MISSING, NEXT, NEXT_IN_DOUBT, NEXT_MISSING, NO_PAIR
+from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS
 
 HEAD, MUTED, FIGURE = "$primary bold", "$text-muted", "$figure bold"
 NAME = 13
@@ -101,8 +102,8 @@ def _sag_lines(step: Step, half: Collection[Path], a: Assessment, units: Units) 
     figures, now = a.sag.end(step.end), state_of(step)
     unit = unit_name(Kind.LENGTH, units)
     head = Content.styled(step.end.upper().ljust(NAME), HEAD)
-    for name, words in (("static", "machine alone"), ("rider", "rider aboard")):
-        head += Content.styled(words, HEAD + (" underline" if name == now else "")) + Content(
+    for measured, words in STATE_WORDS.items():
+        head += Content.styled(words, HEAD + (" underline" if measured == now else "")) + Content(
             " " * (STATE - len(words))
         )
     rows = [head]
@@ -121,7 +122,7 @@ def _sag_lines(step: Step, half: Collection[Path], a: Assessment, units: Units) 
 
 def _sag_cell(state: StateFigures, units: Units) -> Content:
     if state.topped_out:
-        return Content.styled("topped out", FIGURE)
+        return Content.styled(SAG_VERDICTS["topped_out"], FIGURE)
     told = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
     if state.expanded_mm.value is None:
         return told
@@ -131,7 +132,7 @@ def _sag_cell(state: StateFigures, units: Units) -> Content:
 
 
 def _target_cell(state: StateFigures, units: Units) -> Content:
-    return Content(f"{_limits(state, units)} ") + present.verdict(state.standing, "in target")
+    return Content(f"{_limits(state, units)} ") + present.verdict(state.standing, SAG_VERDICTS["in"])
 
 
 def _limits(state: StateFigures, units: Units) -> str:

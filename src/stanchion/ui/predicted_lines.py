@@ -20,6 +20,7 @@ from stanchion.ui.plot import Mark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.geometry_sentences import GEOMETRY_STATES
 from stanchion.wording.prediction_sentences import without_words
 
 MUTED = "$text-muted"
@@ -31,7 +32,6 @@ LETTERS = {
     "rider_predicted": "r",
     "marker": "M",
 }
-STATE_WORDS = {"rider": "rider aboard", "static": "machine alone", "extended": "extended"}
 
 
 def predicted_lines(a: Assessment, units: Units, width: int) -> list[Content]:
@@ -145,7 +145,9 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
     for name, now, base, kind in rows:
         yield _row(name, [now, base], kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
     if g.rake_deg.known:
-        yield Content.styled(f"now: {STATE_WORDS[g.state]}; base: measured {STATE_WORDS[g.baseline_state]}", MUTED)
+        yield Content.styled(
+            f"now: {GEOMETRY_STATES[g.state]}; base: measured {GEOMETRY_STATES[g.baseline_state]}", MUTED
+        )
     else:
         yield Content.styled(clean(reason(g.rake_deg)), MUTED)
 

@@ -18,30 +18,19 @@ from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.advice_sentences import ADVICE_WORDS
 from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
+from stanchion.wording.verdicts import IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
 
 SEVERITY_STYLE = {Severity.FAULT: "$fault bold", Severity.WARNING: "$warn bold", Severity.NOTE: "$note bold"}
 MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}
-VERDICT = {
-    "": "",
-    "loose": "LOOSE",
-    "low": "LOW",
-    "near_limit": "near limit",
-    "high": "HIGH",
-    "over_limit": "OVER LIMIT",
-    "below": "BELOW",
-    "above": "ABOVE",
-    "borderline": "borderline",
-    "topped_out": "TOPPED OUT",
-    "friction": "FRICTION",
-    "doubtful": "DOUBTFUL",
-    "stale": "OLD",
-}
 MOST_BIG = 5
 """Characters of a large figure that are not cut off: sign, digits, point."""
 NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
 """Stands where an error of the program kept what should stand there from being worked out."""
 GOOD = ("in", "near_limit")
 UNSURE = ("borderline",)
+VERDICT = {
+    code: word if code in GOOD + UNSURE else word.upper() for code, word in (PRELOAD_VERDICTS | SAG_VERDICTS).items()
+}
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
 """Of travel used."""
 
@@ -85,7 +74,7 @@ def band(limits: Band, units: Units) -> str:
     return "–".join(plain(round(limit, 1), Kind.LENGTH, units) for limit in limits)
 
 
-def verdict(word: str, within: str = "in band") -> Content:
+def verdict(word: str, within: str = PRELOAD_VERDICTS["in"]) -> Content:
     """A verdict as a word: the colour only repeats what it says.
 
     Args:
@@ -183,7 +172,7 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target != (0, 0) else "none"
-        cell = Content(limits + " ") + verdict(state.standing, "ok")
+        cell = Content(limits + " ") + verdict(state.standing, IN_TARGET_BRIEF)
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
         needs = state.sag_mm.needs
@@ -210,7 +199,7 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         hidden = len(waiting) - 1
         more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
         finding = waiting[0]
-        words = f"{MARK[finding.severity]} {finding.severity.word.upper()} {headline(finding)}"
+        words = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} {headline(finding)}"
         style, room = SEVERITY_STYLE[finding.severity], height - len(lines)
         wrapped = textwrap.wrap(words, max(1, width), subsequent_indent="  ")
         if len(wrapped[-1]) + len(more) > width:
@@ -228,7 +217,7 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
 
 def finding_lines_of(finding: Finding, units: Units, width: int) -> list[Content]:
     """One finding in full, wrapped, its severity as a mark and a word."""
-    head = f"{MARK[finding.severity]} {finding.severity.word.upper()} "
+    head = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} "
     wrapped = textwrap.wrap(head + clean(sentence(finding, units)), width, subsequent_indent="  ") or [head]
     first = Content.styled(wrapped[0][: len(head)], SEVERITY_STYLE[finding.severity]) + Content(wrapped[0][len(head) :])
     return [first, *(Content(line) for line in wrapped[1:])]

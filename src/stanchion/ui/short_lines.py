@@ -13,6 +13,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.ui import present
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import unit_name
+from stanchion.wording.verdicts import IN_TARGET_BRIEF
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 WITH_UNITS = 56
@@ -28,7 +29,7 @@ def preload_short(heads: Sequence[str], columns: Sequence[PreloadFigures], units
         if not one.has_spring:
             yield name + Content.styled("no spring", MUTED)
             continue
-        yield name + _length(one.installed_preload_mm, units) + present.verdict(one.verdict, "in band") + _needs(one)
+        yield name + _length(one.installed_preload_mm, units) + present.verdict(one.verdict) + _needs(one)
     for head, one in zip(heads, columns, strict=True):
         if one.has_spring and one.headroom_in_turns.known:
             name = Content.styled(f"{head:<{NAME}}" if len(columns) > 1 else "Headroom ", MUTED)
@@ -47,7 +48,7 @@ def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:
         line = Content.styled(f"{end.capitalize():<{NAME}}", HEAD)
         for state in STATES:
             of = a.sag.end(end).state(state)
-            word = present.verdict(of.standing, "ok")
+            word = present.verdict(of.standing, IN_TARGET_BRIEF)
             sag = Content.styled(f"{present.number(of.shown_mm, Kind.LENGTH, units, 0)}{unit} ", FIGURE)
             line += Content.styled(f"{state} ", MUTED) + sag + word + Content("  ")
         yield line.rstrip()
@@ -68,7 +69,7 @@ def whole_short(a: Assessment, units: Units, width: int, *, split: bool) -> Iter
     columns = (a.front.left, a.front.right, a.rear.spring) if split else (a.front.left, a.rear.spring)
     told = []
     for head, one in zip(heads, columns, strict=True):
-        word = present.verdict(one.verdict, "in band")
+        word = present.verdict(one.verdict)
         told.append(Content.styled(f"{head} ", MUTED) + _length(one.installed_preload_mm, units) + word)
     name = Content.styled("Preload ", MUTED)
     line = name + Content("  ").join(told)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stanchion.wording.verdicts import STATE_WORDS
 from stanchion.wording.words import Words
 
 GEOMETRY: dict[str, Words] = {
@@ -17,12 +18,8 @@ GEOMETRY: dict[str, Words] = {
     ),
 }
 
-STATES: dict[str, str] = {
-    "rider": "rider aboard",
-    "static": "machine alone",
-    "extended": "suspension extended",
-}
-"""The state in which geometry is given or was measured."""
+GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_WORDS.items()}, "extended": "extended"}
+"""The states in which geometry is given or was measured."""
 
 SAG_FROM: dict[str, str] = {
     "captured": "by measured sag",

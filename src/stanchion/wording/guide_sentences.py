@@ -10,8 +10,9 @@ from __future__ import annotations
 from typing import Literal
 
 from stanchion.base.record import record
-from stanchion.job.model import Path
+from stanchion.job.model import Path, State
 from stanchion.judgement.results.codes import Caution
+from stanchion.wording.verdicts import STATE_WORDS
 
 
 @record(kw_only=True)
@@ -55,7 +56,7 @@ MARKER = {
 """What one person alone reads, by what the gauge gives."""
 
 
-def _state(end: str, state: str, which: str, do: str, alone: str = "") -> Reading:
+def _state(end: str, state: State, which: str, do: str, alone: str = "") -> Reading:
     aboard = state == "rider"
     front = _ABOARD_LEG if aboard else _LEG
     rear = _ABOARD_AXLE if aboard else _AXLE
@@ -67,7 +68,7 @@ def _state(end: str, state: str, which: str, do: str, alone: str = "") -> Readin
         when="always" if which == "down" else "lifted",
         again="repeat",
         title=f"{end.capitalize()}, {which}",
-        state="Rider aboard" if aboard else "Machine alone",
+        state=STATE_WORDS[state].capitalize(),
         travel=_TRAVEL,
         alone=alone,
     )

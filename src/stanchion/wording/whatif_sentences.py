@@ -11,6 +11,7 @@ from stanchion.planning.whatif import Row, WhatIf
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.labels import part_label
 from stanchion.wording.phrases import fill
+from stanchion.wording.verdicts import STATE_WORDS
 
 ROWS: dict[str, str] = {
     "static_predicted": "Static sag, predicted",
@@ -41,8 +42,6 @@ BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
 """What the sags of now and then are, above their rows."""
 NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
 """The same in one line with them."""
-TOPPED_OUT = "topped out"
-"""In place of a sag."""
 RIDER_BEFORE = (
     "Scales: the {rider_kg:mass} they read more with the rider aboard are taken as the rider's before. Weigh again "
     "with the rider tried here, and measure sag."
@@ -56,8 +55,6 @@ STEPS: dict[str, str] = {
     "air_gap": "Air gap 5 mm larger",
 }
 """Names of steps, at most 22 characters."""
-
-_STATES = {"static": "machine alone", "rider": "rider aboard"}
 
 CASES: dict[str, str] = {
     "free": "{where}, {state:text}: no top-out spring at work: it {moves:text} {rise:length} along the leg "
@@ -119,7 +116,7 @@ def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:
     """What a change of preload does in one state, and under which case it falls."""
     rise, sag = effect.rise_along_mm.value, effect.sag_change_mm.value
     told: dict[str, object] = {
-        "state": _STATES[effect.state],
+        "state": STATE_WORDS[effect.state],
         "rise": _size(effect.rise_along_mm),
         "vertical": _size(effect.rise_mm),
         "sag": _size(effect.sag_change_mm),

@@ -18,11 +18,6 @@ class Severity(IntEnum):
     WARNING = 2
     FAULT = 3
 
-    @property
-    def word(self) -> str:
-        """The word shown and written for it."""
-        return self.name.lower()
-
 
 @record
 class Finding:

@@ -25,6 +25,7 @@ from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import sentence
+from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 
 MUTED = "$text-muted"
 WITH_WORDS = 24
@@ -61,14 +62,14 @@ class MachineScreen(BenchScreen):
         for side in SIDES if session.job.front.split else SIDES[:1]:
             leg = a.front.leg(side)
             name = f"Fork, {side}" if session.job.front.split else "Fork, both"
-            lines.append(line(name, leg.installed_preload_mm, leg.verdict, "in band"))
+            lines.append(line(name, leg.installed_preload_mm, leg.verdict, PRELOAD_VERDICTS["in"]))
         spring = a.rear.spring
-        lines.append(line("Shock", spring.installed_preload_mm, spring.verdict, "in band"))
+        lines.append(line("Shock", spring.installed_preload_mm, spring.verdict, PRELOAD_VERDICTS["in"]))
         lines += [Content(""), Content.styled(f"SAG, {unit}", "$primary bold")]
         for end in ENDS:
             for state in STATES:
-                figures = a.sag.end(end).state(state)
-                lines.append(line(f"{end.capitalize()} {state}", figures.shown_mm, figures.standing, "in target"))
+                of = a.sag.end(end).state(state)
+                lines.append(line(f"{end.capitalize()} {state}", of.shown_mm, of.standing, SAG_VERDICTS["in"]))
         stale = present.stale_lines(a.findings, "geometry_stale")
         lines += [Content(""), Content.styled("GEOMETRY", "$primary bold"), *stale] if stale else []
         job = session.job.job

@@ -29,9 +29,9 @@ from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
-from stanchion.wording.choice_sentences import VERDICTS
 from stanchion.wording.finding_words import reason
 from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.verdicts import SPRING_VERDICTS
 
 MUTED = "$text-muted"
 USUAL = 24
@@ -110,7 +110,7 @@ class SpringsScreen(JobScreen):
         if session is not None and isinstance(one, Choosable):
             told = detail(one.what, session.units, self.bench.workspace.spring_stock.session.stock)
             if self.size.width < WITH_VERDICT:
-                told = [Content.styled(f" {VERDICTS[one.what.verdict]}", "bold"), *told]
+                told = [Content.styled(f" {SPRING_VERDICTS[one.what.verdict]}", "bold"), *told]
 
             def lines(width: int, height: int) -> list[Content]:
                 return as_many_as_fit([part for line in told for part in _wrapped(line, width)], height)
@@ -211,7 +211,7 @@ def _row(one: Option, units: Units, width: int) -> Content:
         line += Content(cell.rjust(column))
     if width + 2 < WITH_VERDICT:
         return line
-    return line + Content(" " + cut(VERDICTS[one.verdict], max(0, width - 4 - line.cell_length)))
+    return line + Content(" " + cut(SPRING_VERDICTS[one.verdict], max(0, width - 4 - line.cell_length)))
 
 
 def detail(one: Option, units: Units, stock: Stock) -> list[Content]:

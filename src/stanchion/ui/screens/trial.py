@@ -22,10 +22,10 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.live_text import Figures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
     BASIS,
     NOW_AND_THEN,
-    TOPPED_OUT,
     basis_of,
     preload_sentence,
     rider_note,
@@ -176,7 +176,7 @@ def _line(row: Row, units: Units, *, full: bool, alone: bool = False) -> Content
         name += " L"
     width = 24 if full else NAME
     told = [
-        TOPPED_OUT if held else "–" if figure.value is None else _short(figure.value, row.kind, units)
+        SAG_VERDICTS["topped_out"] if held else "–" if figure.value is None else _short(figure.value, row.kind, units)
         for figure, held in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
     basis = basis_of(row)

@@ -1,0 +1,73 @@
+"""The words for verdicts, severities, and the two states in which sag is measured."""
+
+from __future__ import annotations
+
+from stanchion.job.model import State
+from stanchion.judgement.results.findings import Severity
+
+SEVERITIES: dict[Severity, str] = {Severity.NOTE: "note", Severity.WARNING: "warning", Severity.FAULT: "fault"}
+
+STATE_WORDS: dict[State, str] = {"static": "machine alone", "rider": "rider aboard"}
+"""The states in which sag is measured."""
+
+PRELOAD_VERDICTS: dict[str, str] = {
+    "": "",
+    "loose": "loose",
+    "low": "low",
+    "in": "in band",
+    "near_limit": "near limit",
+    "high": "high",
+    "over_limit": "over limit",
+}
+"""Where installed preload lies."""
+
+SAG_VERDICTS: dict[str, str] = {
+    "": "",
+    "below": "below",
+    "borderline": "borderline",
+    "in": "in target",
+    "above": "above",
+    "topped_out": "topped out",
+    "friction": "friction",
+    "doubtful": "in doubt",
+    "stale": "old",
+}
+"""Where sag lies, or why it is not judged."""
+IN_TARGET_BRIEF = "ok"
+"""Sag in target, where there is little room or the target stands beside it."""
+
+SPRING_VERDICTS: dict[str, str] = {
+    "suits": "suits",
+    "suits_near_end": "suits, adjuster near end",
+    "suits_bind_unknown": "suits, bind not checked",
+    "other_spacer": "needs another spacer",
+    "borderline": "borderline",
+    "low": "preload below its band",
+    "high": "preload above its band",
+    "check_fit": "check fit",
+    "check_length": "its length does not suit",
+    "too_soft": "too soft",
+    "too_stiff": "too stiff",
+    "sags_stay_out": "sags stay out",
+    "loose": "loose at full extension",
+    "over_limit": "preload over the limit",
+    "coil_bind": "coils bind",
+    "too_long": "too long: no spacer left",
+}
+"""What is said of a spring that could be fitted; at most 24 characters, the room there is at eighty columns."""
+
+
+def sag_verdict_alone(verdict: str) -> str:
+    """A verdict on sag in a line of prose, where no target stands beside it.
+
+    >>> sag_verdict_alone("below"), sag_verdict_alone("topped_out")
+    ('below target', 'topped out')
+    """
+    if verdict == "in":
+        return IN_TARGET_BRIEF
+    return SAG_VERDICTS[verdict] + (" target" if verdict in ("below", "above") else "")
+
+
+def severity_word(severity: Severity | None) -> str:
+    """The word for a severity; empty where there is none."""
+    return "" if severity is None else SEVERITIES[severity]
