@@ -124,9 +124,7 @@ def needed(finding: Finding) -> set[str]:
     by_wording = {
         "where",
         "path",
-        "hint_text",
-        "shift_text",
-        "part_text",
+        *(f"{name}_text" for name in finding_words.CODED),
         *(("end",) if finding.code.startswith("target_") else ()),
     }
     return set(re.findall(r"\{(\w+)", always)) - by_wording

@@ -13,12 +13,12 @@ from judgement_jobs import FULL, codes, found, judged, put, sag_end
 from stanchion.job.model import End, Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.track.run_figures import CHANGED_SINCE
 from stanchion.planning.force_curve import predicted_curve
 from stanchion.units.known_units import Units
+from stanchion.wording.advice_sentences import FLAGS
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import fill
-from stanchion.wording.run_sentences import RUNS
+from stanchion.wording.run_sentences import REMEDIES, RUNS
 from stanchion.wording.words import Words
 
 
@@ -277,10 +277,10 @@ class TestWhatItMeans:
 
     @pytest.mark.parametrize("words", RUNS.values(), ids=list(RUNS))
     def test_every_reading_is_told_in_two_lines_of_a_terminal(self, words: Words) -> None:
-        values = dict.fromkeys(re.findall(r"\{(\w+):(?:length|short|count|pressure)\}", words.sentence), 100.0)
+        values = dict.fromkeys(re.findall(r"\{(\w+):(?:length|short|count|counted|pressure)\}", words.sentence), 100.0)
         texts: dict[str, object] = {
-            "since": CHANGED_SINCE,
-            "remedy": "compression damping",
+            "changed_since_text": FLAGS["changed_since"],
+            "remedy_text": REMEDIES["compression"],
             "clicks_unit": "clicks",
             "low_unit": "clicks",
             "high_unit": "turns",

@@ -15,11 +15,11 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
 from stanchion.wording.geometry_sentences import GEOMETRY_STATES
 from stanchion.wording.labels import choice_word
+from stanchion.wording.positions import FROM_CLOSED, showing
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
-_POSITIONS = {"turns": "from out", "rings": "showing", "mm": "showing"}
 
 _Row = tuple[str, Sequence[str]]
 
@@ -39,11 +39,11 @@ def setup_table(job: Job, a: Assessment, units: Units) -> Table:
         ("Spacer stack", [*(_stack(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
         *_preload_rows(all_figures, [*(leg.adjuster for leg in legs), rear.collar], units),
         (
-            "Compr. from closed",
+            f"Compr. {FROM_CLOSED}",
             [*(clicks(leg.compression) for leg in legs), low if NONE in (low, high) else f"low {low}"],
         ),
         ("High-speed compr.", [*(NONE for _ in legs), high]),
-        ("Rebound from closed", [*(clicks(leg.rebound) for leg in legs), clicks(rear.rebound)]),
+        (f"Rebound {FROM_CLOSED}", [*(clicks(leg.rebound) for leg in legs), clicks(rear.rebound)]),
     ]
     heads = ("fork left", "fork right", "shock") if job.front.split else ("fork, each leg", "shock")
     return Table("Setup", heads, _filled(rows))
@@ -227,9 +227,9 @@ def _position(adjuster: Adjuster) -> str:
         return NONE
     out, fully_in = adjuster.reading_out, adjuster.reading_in
     if adjuster.counting in ("rings", "mm") and out is not None and fully_in is not None:
-        return f"{adjuster.now:g} {adjuster.counting} showing ({out:g} out, {fully_in:g} in)"
+        return f"{adjuster.now:g} {adjuster.counting}{showing(adjuster.counting)} ({out:g} out, {fully_in:g} in)"
     of = f" of {adjuster.total_turns:g}" if adjuster.counting == "turns" and adjuster.total_turns is not None else ""
-    return f"{adjuster.now:g}{of} {adjuster.counting} {'' if of else _POSITIONS[adjuster.counting]}".rstrip()
+    return f"{adjuster.now:g}{of} {adjuster.counting}" + ("" if of else showing(adjuster.counting) or " from out")
 
 
 def _less_packers(full: float | None, packers: float | None, units: Units) -> str:

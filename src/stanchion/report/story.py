@@ -14,6 +14,7 @@ from stanchion.planning.machine_story import StoryRow
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.positions import showing
 from stanchion.wording.verdicts import SAG_VERDICTS, sag_verdict_alone
 
 NONE = "–"
@@ -239,9 +240,8 @@ def _end_words(row: StoryRow, end: End, units: Units) -> str:
     adjuster = _adjusters(row.job, end)[0]
     parts = [f"{_spring(row, end, units)} {rate}", f"installed {_installed(row, end, units)} {length}"]
     if adjuster.counting != "none":
-        showing = "" if adjuster.counting == "turns" else " showing"
         name = "collar" if end == "rear" else "adjuster"
-        parts.append(f"{name} {_position(row, end, units)} {adjuster.counting}{showing}")
+        parts.append(f"{name} {_position(row, end, units)} {adjuster.counting}{showing(adjuster.counting)}")
     return ", ".join(parts)
 
 

@@ -13,11 +13,12 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.units.known_units import Units, display_unit, is_file_unit
+from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.advice_sentences import ADVICE_WORDS
 from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
+from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
 
 SEVERITY_STYLE = {Severity.FAULT: "$fault bold", Severity.WARNING: "$warn bold", Severity.NOTE: "$note bold"}
@@ -231,7 +232,11 @@ def trouble_lines(words: str, width: int) -> list[Content]:
 
 def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
     """A word beside figures that rest on a measurement from before a change of chain or tyres."""
-    told = [f"▲ from before: {clean(str(found.values['changed']))}" for found in findings if found.code == code]
+    told = [
+        fill("▲ from before: {changed:chain_and_tyres}", found.values, METRIC)
+        for found in findings
+        if found.code == code
+    ]
     return [Content.styled(words, "$warn bold") for words in told]
 
 

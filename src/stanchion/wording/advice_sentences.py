@@ -210,5 +210,8 @@ FLAGS = {
     "again": "Measure again before buying one.",
     "through_linkage": "motion ratio",
     "hides": "preload would only hide it",
+    "sag_outdated": "preload or springs were changed",
+    "changed_since": "Changed since: ride again to judge.",
+    "tyres": "tyre radius",
 }
-"""What is said where a value is only true: the first four in the place of a sag that there is none of."""
+"""Words for values that are True; the first four stand in place of a sag."""

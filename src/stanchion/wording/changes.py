@@ -14,6 +14,7 @@ from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
+from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing, unit_word
 
 LONGEST_TEXT = 60
 STEP_NAMES = 2
@@ -23,13 +24,6 @@ _COUNTED = ("counting", "unit")
 _WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
 """What tells files apart and is nothing that a person changed."""
 _MEASURED_WITH = (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
-_DAMPERS = {
-    "compression": "compression",
-    "rebound": "rebound",
-    "low_speed_compression": "low-speed compression",
-    "high_speed_compression": "high-speed compression",
-}
-_ONE = {"turns": "turn", "clicks": "click", "rings": "ring", "mm": "mm"}
 
 
 def changes_in_words(
@@ -107,7 +101,7 @@ def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainl
         if isinstance(part, Adjuster) and part.counting != "none":
             return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear', both=both)}"
         if isinstance(part, Clicker):
-            return f"{where} {_DAMPERS[str(path[-2])]} {_clicks(change, part, both=both)}"
+            return f"{where} {DAMPERS[str(path[-2])]} {_clicks(change, part, both=both)}"
     return f"{_named(path, where)} {_from_to(change, units)}"
 
 
@@ -117,17 +111,16 @@ def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainl
 def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: bool) -> str:
     """How far an adjuster was turned; more is more preload."""
     unit = adjuster.counting
-    showing = "" if unit == "turns" else " showing"
     old, new = change.old, change.new
     if old is None:
-        return f"{counted(new, unit)}{showing}, not recorded before"
+        return f"{counted(new, unit)}{showing(unit)}, not recorded before"
     if new is None:
-        return f"no longer recorded (was {counted(old, unit)}{showing})"
+        return f"no longer recorded (was {counted(old, unit)}{showing(unit)})"
     if unit == "turns":
         more = _apart(new, old)
         by = f"{_signed(more)} {unit_word(more, unit)}"
         return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by
-    read = f"{bare(old)} → {counted(new, unit)} showing"
+    read = f"{bare(old)} → {counted(new, unit)}{showing(unit)}"
     out, fully_in = adjuster.reading_out, adjuster.reading_in
     if out is not None and fully_in is not None and out != fully_in:
         more = _apart(new, old) * (1 if fully_in > out else -1)
@@ -139,28 +132,14 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
 
 
 def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
-    """How far a damper was turned; it counts from closed, so more is further out."""
+    """How far a damper was turned; it counts {FROM_CLOSED}, so more is further out."""
     old, new = change.old, change.new
     if old is None:
-        return f"{counted(new, clicker.unit)} from closed, not recorded before"
+        return f"{counted(new, clicker.unit)} {FROM_CLOSED}, not recorded before"
     if new is None:
-        return f"no longer recorded (was {counted(old, clicker.unit)} from closed)"
+        return f"no longer recorded (was {counted(old, clicker.unit)} {FROM_CLOSED})"
     by = f"{counted(abs(_apart(new, old)), clicker.unit)} {'out' if new > old else 'in'}"
-    return f"{bare(old)} → {counted(new, clicker.unit)} from closed ({by})" if both else by
-
-
-def counted(number: float, unit: str) -> str:
-    """A number of turns, clicks, rings or mm.
-
-    >>> counted(1.0, "clicks"), counted(2.5, "turns")
-    ('1 click', '2.5 turns')
-    """
-    return f"{bare(number)} {unit_word(number, unit)}"
-
-
-def unit_word(number: float, unit: str) -> str:
-    """What is counted, as it stands after the number."""
-    return _ONE.get(unit, unit) if abs(abs(number) - 1) < 1e-9 else unit
+    return f"{bare(old)} → {counted(new, clicker.unit)} {FROM_CLOSED} ({by})" if both else by
 
 
 def _apart(one: float, other: float) -> float:
@@ -170,11 +149,6 @@ def _apart(one: float, other: float) -> float:
 
 def _signed(number: float) -> str:
     return f"{'+' if number > 0 else '−'}{bare(abs(number))}"
-
-
-def bare(number: float) -> str:
-    """The number alone."""
-    return show(number, Kind.COUNT)
 
 
 # --- everything else ----------------------------------------------------------------------------------------------

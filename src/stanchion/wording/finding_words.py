@@ -11,6 +11,7 @@ from stanchion.wording.labels import choice_word, field_label, home_label, label
 from stanchion.wording.phrases import fill
 from stanchion.wording.prediction_sentences import HINTS
 from stanchion.wording.reasons import PROBLEMS
+from stanchion.wording.run_sentences import REMEDIES
 from stanchion.wording.sentences import FINDINGS, NOT_JUDGED
 from stanchion.wording.words import Words
 
@@ -31,6 +32,10 @@ SINGLE_READINGS = (
 )
 
 
+CODED: dict[str, dict[str, str]] = {"hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
+"""Words for values that are codes, by the name of the value."""
+
+
 def sentence(finding: Finding, units: Units = METRIC) -> str:
     """What is wrong, where, and what to do; safe to show whatever the file held.
 
@@ -46,10 +51,9 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     for name, words in FLAGS.items():
         if values.get(name) is True:
             told[f"{name}_text"] = words
-    if "hint" in values:
-        told["hint_text"] = HINTS[str(values["hint"])]
-    if finding.code == "part_not_judged":
-        told["part_text"] = NOT_JUDGED[str(values["part"])]
+    for name, table in CODED.items():
+        if name in values:
+            told[f"{name}_text"] = table[str(values[name])]
     where = part_label(finding.where, both_legs=both_legs)
     return fill(_words(finding).sentence, told, units, where)
 

@@ -5,8 +5,11 @@
     [ ... ]       left out where a value inside is not known
     {where}       the part of the job the finding speaks of
 
-Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, labels; short is a length without idle
-zeros and bare one without its unit as well; mixed, mixed_short and mixed_bare take their kind from the value "kind".
+Kinds: length, rate, force, mass, pressure, turns, count, share, text, label, labels, names, chain_and_tyres. Also:
+
+- short: a length without trailing zeros; bare: the same without its unit;
+- counted: a number with what it counts, from the value "NAME_unit" or else "unit";
+- mixed, mixed_short, mixed_bare: as the kind that the value "kind" names.
 """
 
 from __future__ import annotations
@@ -21,6 +24,8 @@ from stanchion.job.spec import Kind
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.labels import field_label, label, uncapitalised
+from stanchion.wording.positions import counted
+from stanchion.wording.upkeep_sentences import chain_and_tyres
 
 LONGEST_TEXT = 40
 MOST_LABELS = 4
@@ -70,6 +75,8 @@ def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> 
         return "?"
     if kind == "label":
         return label(value, both_legs=values.get("both_legs") is True)
+    if kind == "counted":
+        return counted(_rounded(value), str(values.get(f"{name}_unit", values.get("unit", ""))))
     if kind == "mixed":
         return show(_number(value), Kind(str(values["kind"])), units)
     if kind in ("mixed_bare", "mixed_short"):
@@ -91,9 +98,13 @@ def _trimmed(shown: str, *, unit: bool = False) -> str:
     return f"{number}{gap}{name}" if unit else number
 
 
+def _rounded(value: object) -> float:
+    return round(_number(value), 2)
+
+
 def _turns(value: object, units: Units) -> str:
     turns = round(_number(value), 1)
-    return "1 turn" if turns == 1 else show(turns, Kind.TURNS, units)
+    return counted(turns, "turns") if turns == 1 else show(turns, Kind.TURNS, units)
 
 
 def _labels(value: Any, units: Units) -> str:
@@ -122,4 +133,6 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "text": lambda value, units: clean(str(value), LONGEST_TEXT),
     "field": lambda value, units: uncapitalised(field_label(value)),
     "labels": _labels,
+    "chain_and_tyres": lambda value, units: chain_and_tyres(value),
+    "names": lambda value, units: clean(", ".join(name or "unnamed" for name in value), LONGEST_TEXT),
 }

@@ -6,9 +6,9 @@ from stanchion.wording.words import Words
 
 _LEFT = "{path:label}: {left_mm:length} left of {available_mm:length}"
 _RUBBER = "[, {rubber_mm:length} into the bump rubber]"
-_DAMPING = "[ ({clicks:count} {clicks_unit:text} left)]"
-_SHOCK_DAMPING = "[, low-speed {low:count} {low_unit:text} left][, high-speed {high:count} {high_unit:text} left]"
-_SINCE = "[ {since:text}]"
+_DAMPING = "[ ({clicks:counted} left)]"
+_SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
+_SINCE = "[ {changed_since_text:text}]"
 
 RUNS: dict[str, Words] = {
     "marker_beyond_travel": Words(
@@ -32,8 +32,8 @@ RUNS: dict[str, Words] = {
     ),
     "bottoms_sag_unknown": Words(
         "Near full travel: measure rider sag",
-        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{again:text}})]: if too large, more preload; if right, "
-        f"{{remedy:text}}.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:text}})]: if too large, more preload; if "
+        f"right, {{remedy_text:text}}.{_SINCE}",
     ),
     "bottoms_air_gap": Words(
         "Near full travel: smaller air gap",
@@ -68,3 +68,6 @@ RUNS: dict[str, Words] = {
         "temperatures].",
     ),
 }
+
+REMEDIES: dict[str, str] = {"air_gap": "a smaller air gap", "compression": "compression damping"}
+"""What takes the place of more preload where rider sag is right."""

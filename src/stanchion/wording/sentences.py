@@ -299,18 +299,15 @@ FINDINGS: dict[str, Words] = {
     ),
     "compression_differs": Words(
         "Compression differs between legs",
-        "Fork: compression {left:count} {left_unit:text} left, {right:count} {right_unit:text} right. Set them alike, "
-        "or mark the dampers as split.",
+        "Fork: compression {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",
     ),
     "rebound_differs": Words(
         "Rebound differs between legs",
-        "Fork: rebound {left:count} {left_unit:text} left, {right:count} {right_unit:text} right. Set them alike, or "
-        "mark the dampers as split.",
+        "Fork: rebound {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",
     ),
     "clicker_beyond_range": Words(
         "Damper setting beyond its range",
-        "{where}: {path:field} {now:count} {unit:text}, but the whole range is {total:count}. Count both again from "
-        "fully in.",
+        "{where}: {path:field} {now:counted}, but the whole range is {total:count}. Count both again from fully in.",
     ),
     "fork_without_spring": Words(
         "Fork without a spring",

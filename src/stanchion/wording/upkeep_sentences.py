@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stanchion.wording.words import Words
 
 UPKEEP: dict[str, Words] = {
@@ -11,17 +13,18 @@ UPKEEP: dict[str, Words] = {
     ),
     "torques_open": Words(
         "Torques not done yet",
-        "Torques still to do ({count:count}): {names:text}. Before a run tighten to the manual's values and tick them.",
+        "Torques still to do ({count:count}): {names:names}. Before a run tighten to the manual's values and tick "
+        "them.",
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",
-        "Shock: {changed:text} changed since the motion ratio was measured. Measure the linkage again; the same value "
-        "may be confirmed under Upkeep.",
+        "Shock: {changed:chain_and_tyres} changed since the motion ratio was measured. Measure the linkage again; the "
+        "same value may be confirmed under Upkeep.",
     ),
     "geometry_stale": Words(
         "Geometry from before a change",
-        "Geometry: {changed:text} changed since it was measured. Measure rake, wheelbase[ and {tyres:text}] again; the "
-        "same values may be confirmed under Upkeep.",
+        "Geometry: {changed:chain_and_tyres} changed since it was measured. Measure rake, wheelbase[ and "
+        "{tyres_text:text}] again; the same values may be confirmed under Upkeep.",
     ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",
@@ -29,3 +32,23 @@ UPKEEP: dict[str, Words] = {
         "Measure the geometry again in one state.",
     ),
 }
+
+CHAIN_AND_TYRES: dict[str, str] = {
+    "gearing": "gearing",
+    "axle_mark": "axle mark",
+    "front_tyre": "front tyre",
+    "rear_tyre": "rear tyre",
+}
+"""What was changed of chain and tyres."""
+
+
+def chain_and_tyres(changed: Sequence[str]) -> str:
+    """What was changed, by name; both tyres in one word.
+
+    >>> chain_and_tyres(("gearing", "front_tyre", "rear_tyre"))
+    'gearing, tyres'
+    """
+    names = [CHAIN_AND_TYRES[code] for code in changed]
+    if "front_tyre" in changed and "rear_tyre" in changed:
+        names = [*(CHAIN_AND_TYRES[code] for code in changed if "tyre" not in code), "tyres"]
+    return ", ".join(names)

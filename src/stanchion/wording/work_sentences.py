@@ -11,8 +11,8 @@ from stanchion.job.edit import spec_at
 from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
-from stanchion.wording.changes import bare, counted
 from stanchion.wording.labels import choice_word, label, uncapitalised
+from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
 from stanchion.wording.words import Words
 
 if TYPE_CHECKING:
@@ -47,11 +47,8 @@ _PLACES = {"front": "Front", "left": "Left", "right": "Right", "rear": "Rear"}
 _TURNED = {
     "preload": "preload",
     "collar": "preload",
-    "compression": "compression",
-    "rebound": "rebound",
-    "shock_rebound": "rebound",
-    "low_speed_compression": "low-speed compression",
-    "high_speed_compression": "high-speed compression",
+    "shock_rebound": DAMPERS["rebound"],
+    **DAMPERS,
 }
 _DAMPERS = frozenset(_TURNED) - {"preload", "collar"}
 _NAMES = {
@@ -124,7 +121,7 @@ def instead_words(item: Item, units: Units = METRIC) -> str:
         return f"The range ends at {most}: do not force it. Set that, and make up the rest{by} with the spacer."
     if item.problem == "counted_otherwise":
         if item.kind in _DAMPERS:
-            return f"Then {then} from closed. Count it in {values.get('then_unit')} again, then set it."
+            return f"Then {then} {FROM_CLOSED}. Count it in {values.get('then_unit')} again, then set it."
         return f"Then {then}. Count it so again, or enter the whole range of both, and it is worked out."
     if item.problem == "no_adjuster":
         return f"Then {then}. Now there is no adjuster by what is recorded: enter the one there is, or use the spacer."
@@ -193,13 +190,12 @@ def _turned(item: Item) -> str:
     """Turns, clicks or rings, which way, from where to where."""
     change = item.changes[-1]
     old, new, unit = change.old, _number(change.new), item.unit
-    showing = " showing" if unit in ("rings", "mm") else ""
     if old is None:
         if item.kind in _DAMPERS:
-            return f"set to {counted(new, unit)} from closed (not recorded now)"
+            return f"set to {counted(new, unit)} {FROM_CLOSED} (not recorded now)"
         from_out = "fully out, then " if unit == "turns" else ""
-        return f"{from_out}{counted(new, unit)}{' in' if unit == 'turns' else showing} (not recorded now)"
-    span = f"from {bare(_number(old))} to {counted(new, unit)}{showing}"
+        return f"{from_out}{counted(new, unit)}{' in' if unit == 'turns' else showing(unit)} (not recorded now)"
+    span = f"from {bare(_number(old))} to {counted(new, unit)}{showing(unit)}"
     way = f" {item.direction}" if item.direction else ""
     return f"{counted(_number(item.amount), unit)}{way} ({span})" if way else span
 

@@ -30,11 +30,7 @@ from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind
 from stanchion.judgement.track.marker_reference import along_the_shaft, behind_as_ridden, hung_as_ridden
 from stanchion.judgement.track.tyres import tyre_figures
 
-READ_OTHERWISE = "preload or springs were changed"
-CHANGED_SINCE = "Changed since: ride again to judge."
-
 _NO_RUBBER = absent("no_bump_rubber")
-_ONE = {"clicks": "click", "turns": "turn"}
 
 
 # --- figures ------------------------------------------------------------------------------------------------------
@@ -164,10 +160,10 @@ def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -
         severity = _SEVERITY.get(code, Severity.WARNING)
         values = _values(end, of, standing) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
         if standing.rider_changed:
-            values["again"] = READ_OTHERWISE
+            values["sag_outdated"] = True
         if end in changed and code not in _DOUBTS:
             severity = Severity.NOTE
-            values["since"] = CHANGED_SINCE
+            values["changed_since"] = True
         found.append(Finding(code, severity, ("runs", len(job.runs) - 1, f"{end}_marker_mm"), values))
     return found
 
@@ -248,7 +244,7 @@ def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
         "step_mm": AIR_GAP_STEP_MM,
         "headroom_mm": behind.headroom_in_mm.value if behind.has_adjuster else None,
         "rubber_mm": pressed if pressed else None,
-        "remedy": "a smaller air gap" if end == "front" else "compression damping",
+        "remedy": "air_gap" if end == "front" else "compression",
     }
 
 
@@ -268,7 +264,7 @@ def _damper_left(job: Job, run: Run, end: End, code: RunCode) -> dict[str, objec
 
 
 def _counted(name: str, count: float, unit: str) -> dict[str, object]:
-    return {name: count, f"{name}_unit": _ONE[unit] if count == 1 else unit}
+    return {name: count, f"{name}_unit": unit}
 
 
 def _compression(job: Job, run: Run, end: End) -> list[Clicker]:

@@ -48,7 +48,7 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
             yield Finding("hours_run_backwards", Severity.WARNING, where, {"then": then, "now": now})
     still_open = [torque for torque in upkeep.torques if not torque.done]
     if still_open:
-        names = ", ".join(torque.what or "unnamed" for torque in still_open)
+        names = tuple(torque.what for torque in still_open)
         yield Finding(
             "torques_open", Severity.WARNING, ("upkeep", "torques"), {"count": len(still_open), "names": names}
         )
@@ -63,19 +63,18 @@ def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
     what was on in that job counts. A front tyre does not touch the motion ratio. The axle alone is moved for every
     slack chain, so it makes no more than a note.
     """
-    changed = [what for what in changed_since_ratio(job, previous) if what != "front tyre"]
+    changed = [what for what in changed_since_ratio(job, previous) if what != "front_tyre"]
     if changed:
         where: Path = ("rear", "linkage") if job.rear.linkage else ("rear", "motion_ratio")
-        yield Finding("motion_ratio_stale", _how_stale(changed), where, {"changed": _listed(changed)})
+        yield Finding("motion_ratio_stale", _how_stale(changed), where, {"changed": tuple(changed)})
     changed = changed_since_geometry(job, previous)
     if changed:
-        tyres = any("tyre" in what for what in changed)
-        values = {"changed": _listed(changed), "tyres": "tyre radius" if tyres else None}
+        values = {"changed": tuple(changed), "tyres": True if {"front_tyre", "rear_tyre"} & set(changed) else None}
         yield Finding("geometry_stale", _how_stale(changed), ("geometry",), values)
 
 
 def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
-    """What of chain and tyres was changed since the motion ratio was measured; nothing where it was not measured."""
+    """Codes of what was changed of chain and tyres since the motion ratio was measured; none where it was not."""
     if _linkage(job) is None:
         return []
     then = job.upkeep.ratio_with
@@ -95,20 +94,20 @@ def changed_since_geometry(job: Job, previous: Job | None) -> list[str]:
 
 
 def _how_stale(changed: list[str]) -> Severity:
-    return Severity.NOTE if changed == ["axle mark"] else Severity.WARNING
+    return Severity.NOTE if changed == ["axle_mark"] else Severity.WARNING
 
 
 def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
-    """What was changed of chain and tyres; what was written down first or not again is no change."""
+    """Codes of what was changed of chain and tyres; what was first written down, or not written again, is no change."""
     told = []
     if _other(now.front_teeth, before.front_teeth) or _other(now.rear_teeth, before.rear_teeth):
         told.append("gearing")
     if _other(now.axle_mark_mm, before.axle_mark_mm):
-        told.append("axle mark")
+        told.append("axle_mark")
     for name in ("front_tyre", "rear_tyre"):
         one, other = (" ".join(getattr(of, name).split()).casefold() for of in (now, before))
         if one and other and one != other:
-            told.append(name.replace("_", " "))
+            told.append(name)
     return told
 
 
@@ -127,9 +126,3 @@ def _wheelbases(job: Job) -> Iterator[Finding]:
     if as_set is not None and measured is not None and abs(as_set - measured) > WHEELBASE_DIFFERS_MM + SLACK:
         values: dict[str, object] = {"set_mm": as_set, "measured_mm": measured}
         yield Finding("wheelbase_differs", Severity.NOTE, ("upkeep", "wheelbase_mm"), values)
-
-
-def _listed(changed: list[str]) -> str:
-    if "front tyre" in changed and "rear tyre" in changed:
-        changed = [*(what for what in changed if "tyre" not in what), "tyres"]
-    return ", ".join(changed)

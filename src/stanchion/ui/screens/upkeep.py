@@ -22,6 +22,7 @@ from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import reason
 from stanchion.wording.labels import field_label, uncapitalised
+from stanchion.wording.upkeep_sentences import chain_and_tyres
 
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 NAME = 12
@@ -95,7 +96,7 @@ def _stale(session: Session) -> Iterator[Content]:
         ("Geometry", changed_since_geometry(job, session.previous)),
     ):
         if changed:
-            yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {clean(', '.join(changed))}")
+            yield Content.styled(f"▲ {name}", "$warn bold") + Content(f": {chain_and_tyres(changed)}")
 
 
 def _torques(session: Session) -> Iterator[Content]:
