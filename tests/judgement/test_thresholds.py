@@ -28,11 +28,6 @@ ELSEWHERE = {
     "judgement/ends/end_model.py": "the travel where none is recorded",
     "judgement/ends/set_length_reading.py": "the length of a top-out spring that is not recorded",
     "judgement/ends/fork_model.py": "air too small to be computed",
-    # a target or band that is not there
-    "judgement/sag/sag_figures.py": "no target",
-    "judgement/ends/preload.py": "no band",
-    # units
-    "judgement/plausible.py": "factors of other units",
 }
 """Modules with numbers of another kind, and what those are."""
 

@@ -70,6 +70,16 @@ async def test_the_front_screen_is_filled_from_the_number_pad_and_recomputes_at_
         assert "in band" in text
 
 
+async def test_a_use_without_a_band_shows_none_rather_than_one_from_0_to_0(tmp_path: Path) -> None:
+    app = app_on(tmp_path, put(complete_job(), job__use="soft-road", front__right=None))
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        assert app.session is not None
+        assert app.session.assessment.front.left.band is None
+        assert "INSTALLED PRELOAD" in shown(app)
+        assert "0–0" not in shown(app)
+
+
 async def test_a_key_splits_the_legs_and_joins_them_again(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:

@@ -33,7 +33,7 @@ from stanchion.judgement.results.predicted import (
 )
 from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
 from stanchion.judgement.sag.sag_advice import EndAdvice
-from stanchion.judgement.sag.sag_figures import NO_TARGET, Measured
+from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.mechanics.equilibrium import Limit
 
 T = TypeVar("T")
@@ -53,14 +53,14 @@ def _absent(kind: type[T], **others: Any) -> T:
     return kind(**figures, **others)
 
 
-_PRELOAD = _absent(PreloadFigures, band=NO_TARGET, verdict="", read_at_mm=None)
+_PRELOAD = _absent(PreloadFigures, band=None, verdict="", read_at_mm=None)
 FRONT = _absent(FrontFigures, left=_PRELOAD, right=_PRELOAD)
 REAR = RearResult(_absent(RearFigures, spring=_PRELOAD, at_travel_mm=0.0), NOT_JUDGED, [], None)
 
 _COILS = _absent(CoilFigures)
 SPRINGS = SpringsFigures(left=_COILS, right=_COILS, rear=_COILS)
 
-_STATE = _absent(StateFigures, target=NO_TARGET, verdict="", topped_out=False, down_only=False, single_readings=False)
+_STATE = _absent(StateFigures, target=None, verdict="", topped_out=False, down_only=False, single_readings=False)
 _MEASURED = Measured(figures=_STATE, state_uncertainty=None)
 STATES_OF_ENDS: dict[End, dict[State, Measured]] = {end: dict.fromkeys(STATES, _MEASURED) for end in ENDS}
 MEANS = Means(

@@ -238,4 +238,4 @@ def lap_points(rows: Sequence[StoryRow]) -> tuple[Point, ...]:
 def sag_target(rows: Sequence[StoryRow], end: End, state: State = "rider") -> tuple[float, float] | None:
     """Target of sag in the latest occasion that has one [mm]."""
     targets = [row.assessment.sag.end(end).state(state).target for row in rows]
-    return next((target for target in reversed(targets) if target != (0, 0)), None)
+    return next((target for target in reversed(targets) if target is not None), None)

@@ -24,8 +24,8 @@ class OnTravel:
     rider_mm: Figure
     deepest_mm: Figure
     """Where the marker of the run stands."""
-    run: int
-    """Which run that is; -1: there is none."""
+    run: int | None
+    """Which run that is; None: there is none."""
     rubber_from_mm: Figure
     """Where the bump rubber is met; absent where none is recorded, and at the front."""
 

@@ -15,7 +15,6 @@ from stanchion.judgement.results.codes import FindingCode, LeftOut, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.remedies import Aims
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.judgement.springs.candidates import Pair, to_hand
 from stanchion.judgement.springs.fork_refit import ForkRefit
 from stanchion.judgement.springs.rate_window import Window
@@ -52,8 +51,6 @@ class Choice:
     """It is what the collar gives, and not what is wanted."""
     mid_added_mm: float | None
     """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
-    static_target: Band
-    rider_target: Band
     without: tuple[LeftOut, ...]
     """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
     from_stock: bool
@@ -101,7 +98,7 @@ def choose(
     mid_mm = None if span.range_mm is None else span.range_mm / 2.0
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
     target = sag.rider.target
-    middle = absent("no_target") if target == NO_TARGET else Figure(sum(target) / 2.0)
+    middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
     ready = derive(lambda *_: 0.0, refit.why, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
         ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
@@ -112,9 +109,9 @@ def choose(
     nearest: float | None = None
     options: list[Option] = []
     pairs: list[Pair] = []
-    if ready.known and installed.value is not None:
+    if ready.known and installed.value is not None and target is not None:
         wanted = Wanted(
-            static_target=NO_TARGET if sag.static_hidden else sag.static.target,
+            static_target=None if sag.static_hidden else sag.static.target,
             rider_target=target,
             static=static_n,
             rider=rider_n,
@@ -124,8 +121,8 @@ def choose(
             aims=_aims(sag),
         )
         by_two_sags = derive(lambda _: 0.0, static_n)
-        if static_n.value is not None and sag.static.target != NO_TARGET:
-            by_two_sags = _by_two_sags(refit, wanted)
+        if static_n.value is not None and sag.static.target is not None:
+            by_two_sags = _by_two_sags(refit, (sag.static.target, target), static_n, rider_n)
         rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
         needed = absent("no_rate_gives_it")
         # Where no rate gives the sag, the rows are laid around the springs fitted now.
@@ -154,8 +151,6 @@ def choose(
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
         mid_added_mm=mid_mm,
-        static_target=sag.static.target,
-        rider_target=target,
         without=refit.without,
         from_stock=listed,
         considered=len(pairs),
@@ -173,10 +168,10 @@ def _aims(sag: EndSagFigures) -> Aims:
     return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
 
 
-def _by_two_sags(refit: Refit, wanted: Wanted) -> Figure:
-    """What the rider adds in weight over what the rider is to add to sag."""
-    sags = [sum(target) / 2.0 for target in (wanted.static_target, wanted.rider_target)]
-    return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), wanted.static, wanted.rider)
+def _by_two_sags(refit: Refit, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:
+    """What the rider adds in weight over what the rider is to add to sag, from middle to middle of both targets."""
+    sags = [sum(target) / 2.0 for target in targets]
+    return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), static_n, rider_n)
 
 
 def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> list[Option]:

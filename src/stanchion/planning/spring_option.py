@@ -38,7 +38,6 @@ from stanchion.judgement.sag.remedies import (
     worst_missed,
 )
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.judgement.springs.candidates import Pair
 from stanchion.judgement.springs.rate_window import Window
 from stanchion.judgement.springs.rates import Asked, Rates, asked_of, missed_by, spacer_room, turned_room
@@ -69,7 +68,8 @@ _CLASSES = {
 class Wanted:
     """What an end is to do."""
 
-    static_target: Band
+    static_target: Band | None
+    """None: none is asked."""
     rider_target: Band
     static: Figure
     """Vertical load on its springs, machine alone."""
@@ -459,9 +459,9 @@ def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way
     return "too_soft" if soft else "too_stiff"
 
 
-def _miss(sag: Figure, target: Band) -> float:
+def _miss(sag: Figure, target: Band | None) -> float:
     """How far a sag is from the middle of its target, in halves of the target's width; 0 where it is not known."""
-    if sag.value is None or target == NO_TARGET:
+    if sag.value is None or target is None:
         return 0.0
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
 

@@ -20,7 +20,6 @@ from stanchion.judgement.results.assessment import (
 )
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.findings import Finding
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.geometry import geometry_data, geometry_lines
 from stanchion.report.json_nulls import NOT_RECORDED, nulls, pair, word
 from stanchion.report.lines import figure_line, plus_minus
@@ -183,8 +182,8 @@ def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
         yield "pushed down only"
 
 
-def _band(band: Band, units: Units, word: str) -> str:
-    if band == NO_TARGET:
+def _band(band: Band | None, units: Units, word: str) -> str:
+    if band is None:
         return ""
     low, high = (show(limit, Kind.LENGTH, units) for limit in band)
     return f"  ({word} {low.partition(' ')[0]} to {high})"

@@ -8,7 +8,6 @@ from typing import Any
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 
 Value = Callable[[str, Figure], float | None]
 """Gives the number of a figure, and notes under its path why there is none."""
@@ -31,9 +30,9 @@ def word(code: str, at: str, waits_for: Figure, otherwise: Problem, value: Value
     return code or None
 
 
-def pair(band: Band, at: str, otherwise: Problem, value: Value) -> list[float] | None:
+def pair(band: Band | None, at: str, otherwise: Problem, value: Value) -> list[float] | None:
     """Both ends of a band or target as plain data; otherwise is the problem where the profile has none."""
-    if band == NO_TARGET:
+    if band is None:
         value(at, absent(otherwise))
         return None
     return list(band)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from stanchion.job.model import ENDS, SIDES, STATES, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import Gauge, Mark, SagBar, Travel
 from stanchion.report.sheet_tables import band, headroom, state_name
 from stanchion.units.known_units import Units
@@ -28,7 +27,7 @@ def sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
     for end in ENDS:
         for state in STATES:
             of = a.sag.end(end).state(state)
-            if of.shown_mm.value is not None and of.target != NO_TARGET:
+            if of.shown_mm.value is not None and of.target is not None:
                 name = state_name(end, state)
                 yield SagBar(name, _mark(name, of.shown_mm.value, units), *of.target, band(of.target, units))
 

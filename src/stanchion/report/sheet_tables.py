@@ -9,7 +9,6 @@ from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.sag.sag_figures import NO_TARGET
 from stanchion.report.sheet_shape import NONE, Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
@@ -185,9 +184,9 @@ def clicks(clicker: Clicker) -> str:
     return f"{clicker.now:g}{of} {clicker.unit}"
 
 
-def band(of: Band, units: Units) -> str:
+def band(of: Band | None, units: Units) -> str:
     """A target from its low to its high end."""
-    if of == NO_TARGET:
+    if of is None:
         return NONE
     low, high = (show(limit, Kind.LENGTH, units) for limit in of)
     return f"{low.partition(' ')[0]}–{high}"

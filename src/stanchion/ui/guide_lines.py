@@ -136,7 +136,7 @@ def _target_cell(state: StateFigures, units: Units) -> Content:
 
 
 def _limits(state: StateFigures, units: Units) -> str:
-    return present.band(state.target, units) if state.target != (0, 0) else "none"
+    return present.band(state.target, units) if state.target is not None else "none"
 
 
 def _stiction_cell(state: StateFigures, units: Units) -> Content:
@@ -159,7 +159,8 @@ def _preload_lines(step: Step, figures: PreloadFigures, units: Units) -> list[Co
         else:
             line += Content.styled(show(figure.value, Kind.LENGTH, units) + " ", FIGURE)
         if verdict:
-            line += present.verdict(verdict) + Content.styled(f" {present.band(figures.band, units)}", MUTED)
+            line += present.verdict(verdict)
+            line += Content.styled("" if figures.band is None else f" {present.band(figures.band, units)}", MUTED)
         lines.append(line)
     return lines
 

@@ -172,7 +172,7 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     """Target and verdict, stiction, uncertainty or what the sag waits for: a column for each state."""
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
-        limits = band(state.target, units) if state.target != (0, 0) else "none"
+        limits = band(state.target, units) if state.target is not None else "none"
         cell = Content(limits + " ") + verdict(state.standing, IN_TARGET_BRIEF)
         target += cell + Content(" " * max(0, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))

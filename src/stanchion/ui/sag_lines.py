@@ -27,16 +27,17 @@ def sag_lines(figures: EndSagFigures, units: Units, width: int, *, tall: bool) -
         width: columns there are.
         tall: a line for each state; otherwise one line for both.
     """
-    end = end_of_scale([figures.state(state).target for state in STATES], display_unit(Kind.LENGTH, units).round_mm)
+    targets = {state: target for state in STATES if (target := figures.state(state).target) is not None}
+    end = end_of_scale([*targets.values()], display_unit(Kind.LENGTH, units).round_mm)
     if not end:
         return [Content("")] * (len(STATES) if tall else 1)
     last = show(end, Kind.LENGTH, units).split(" ")[0].rstrip("0").rstrip(".")
     lines = []
     for states in [(state,) for state in STATES] if tall else [STATES]:
         head = states[0].ljust(HEAD) if tall else ""
-        targets = [(FILLS[state], figures.state(state).target) for state in states]
+        filled = [(FILLS[state], targets[state]) for state in states if state in targets]
         sags = [(LETTERS[state], figures.state(state).sag_mm.value) for state in states]
         known = [(letter, value) for letter, value in sags if value is not None]
-        drawn = sag_scale(targets, known, end, width - len(head) - len(last) - 1)
+        drawn = sag_scale(filled, known, end, width - len(head) - len(last) - 1)
         lines.append(Content.styled(f"{head}0", MUTED) + Content.styled(drawn, DRAWN) + Content.styled(last, MUTED))
     return lines

@@ -22,10 +22,10 @@ def end_of_scale(targets: Sequence[Band], step: float) -> float:
     It rests on the targets alone, so that nothing moves while a reading is typed.
 
     Args:
-        targets: low and high [mm]; (0, 0) where there is none.
+        targets: low and high [mm].
         step: what counts as round [mm], > 0.
 
-    >>> end_of_scale([(15.0, 25.0), (28.0, 38.0)], 10.0), end_of_scale([(0.0, 0.0)], 10.0)
+    >>> end_of_scale([(15.0, 25.0), (28.0, 38.0)], 10.0), end_of_scale([], 10.0)
     (60.0, 0.0)
     """
     return math.ceil(max((high for _, high in targets), default=0.0) * PAST / step) * step

@@ -55,9 +55,9 @@ def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     for end in ENDS:
         figures = a.sag.end(end)
         bands = ", ".join(
-            f"{state} {present.band(figures.state(state).target, units)}"
+            f"{state} {present.band(target, units)}"
             for state in STATES
-            if figures.state(state).target != (0, 0)
+            if (target := figures.state(state).target) is not None
         )
         if bands:
             yield Content.styled(f"Target {end}: {bands} {unit_name(Kind.LENGTH, units)}", MUTED)

@@ -69,7 +69,7 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
         if sag is not None:
             places.append(Place(sag, told(f"{LETTERS[state]} {state}", sag), LETTERS[state], lane))
     deepest, left, rubber = on.deepest_mm.value, on.left_mm.value, on.rubber_from_mm.value
-    if deepest is not None and left is not None:
+    if on.run is not None and deepest is not None and left is not None:
         places.append(Place(deepest, told(f"M run {on.run + 1}", deepest), "M", len(STATES)))
         if not figures_only:
             places.append(Place((deepest + full) / 2.0, told("left", left) if left >= 0.0 else "beyond it"))

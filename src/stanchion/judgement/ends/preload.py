@@ -10,13 +10,11 @@ from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, PRELOAD_NEAR_LIMIT_MM, RANGES_DISAGREE, SLACK
 from stanchion.judgement.ends.adjuster import Reach, reach
-from stanchion.judgement.results.assessment import Band, PreloadFigures
+from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.codes import FindingCode, PreloadVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.preload import installed_preload, preload_force, preload_now, turns_for
-
-NO_BAND: Band = (0.0, 0.0)
 
 
 @record
@@ -92,7 +90,7 @@ def spring_figures(
         headroom_out_turns=room.out_turns,
         headroom_in_turns=room.in_turns,
         stack_mm=stack,
-        band=(band.low, band.high) if band else NO_BAND,
+        band=(band.low, band.high) if band else None,
         verdict=verdict(installed.value, band, now.value),
         as_it_stands=stands,
         read_at_mm=at.read_at_mm,
@@ -135,7 +133,7 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
         headroom_out_turns=none,
         headroom_in_turns=none,
         stack_mm=stack,
-        band=(band.low, band.high) if band else NO_BAND,
+        band=(band.low, band.high) if band else None,
         verdict="",
         has_spring=False,
     )

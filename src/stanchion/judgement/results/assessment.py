@@ -32,8 +32,8 @@ class PreloadFigures:
     headroom_in_turns: Figure
     stack_mm: Figure
     """Spacer, washers and seats together."""
-    band: Band
-    """Band for installed preload."""
+    band: Band | None
+    """Band for installed preload; None: the profile has none."""
     verdict: PreloadVerdict
     """Where installed preload lies."""
     as_it_stands: bool = False
@@ -120,8 +120,8 @@ class StateFigures:
     """The factor between the two, Student's t by the degrees of freedom of the repeats."""
     spread_mm: Figure
     """Largest difference between repeats of one reading; unknown with one reading each."""
-    target: Band
-    """Target for sag; (0, 0) where the profile has none."""
+    target: Band | None
+    """Target for sag; None: the profile has none, or it is a share of a travel that is not known."""
     verdict: SagVerdict
     """Where the sag lies, or why it is not judged."""
     topped_out: bool

@@ -36,5 +36,5 @@ def both_ends(front: EndSagFigures, rear: EndSagFigures) -> list[Finding]:
 
 
 def _from_middle(end: EndSagFigures) -> float:
-    sag_mm = end.rider.sag_mm.value
-    return 0.0 if sag_mm is None else abs(sag_mm - sum(end.rider.target) / 2)
+    sag_mm, target = end.rider.sag_mm.value, end.rider.target
+    return 0.0 if sag_mm is None or target is None else abs(sag_mm - sum(target) / 2)

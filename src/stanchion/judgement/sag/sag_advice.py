@@ -22,7 +22,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
 from stanchion.judgement.sag.remedies import Aims, NoRate, Remedy, Room, Springs, after, find_remedy
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel, ByRule, Response
-from stanchion.judgement.sag.sag_figures import NO_TARGET, Measured
+from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 
@@ -101,7 +101,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
     rider = of.captured.rider.figures
     measured = rider.sag_mm.known and not blocked
     response = _response(of, measured=measured)
-    if rider.target == NO_TARGET:
+    if rider.target is None:
         return _nothing(absent("no_target"), again)
     if response is None or response.sag("rider") is None:
         nothing = _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
@@ -127,7 +127,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
         to_target=finding,
         turns=_turns(of, aim),
         preload_mm=aim,
-        projected_static_mm=_projected(of, response),
+        projected_static_mm=_projected(of, response, rider.target),
         static_hidden=hidden,
     )
 
@@ -177,7 +177,7 @@ def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden
     targets: dict[State, Band] = {}
     slack: dict[State, float] = {}
     for state, figures in sags.items():
-        if figures.target == NO_TARGET:
+        if figures.target is None:
             continue
         least = 0.0 if state == "static" and static_hidden else figures.target[0]
         targets[state] = (least, figures.target[1])
@@ -195,20 +195,23 @@ def _held_by_top_out(of: EndToAdvise) -> bool:
         return False  # the hanging wheel stands on the stop, and so the spring takes nothing from sag
     if of.means.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
         return False
+    targets = (static.figures.target, rider.figures.target)
+    if targets[0] is None or targets[1] is None:
+        return False  # nothing is asked of static sag
     static_mm, rider_mm = static.figures.sag_mm.value, rider.figures.sag_mm.value
     if static_mm is None or rider_mm is None:
         return True
-    return not _is_wide(static, rider, rider_mm - static_mm)
+    return not _is_wide(static, rider, rider_mm - static_mm, targets[0], targets[1])
 
 
-def _is_wide(static: Measured, rider: Measured, apart_mm: float) -> bool:
+def _is_wide(static: Measured, rider: Measured, apart_mm: float, static_target: Band, rider_target: Band) -> bool:
     """Whether the sags lie further apart than is usual, by more than the measuring spread.
 
     Usual is what lies between the middles of both targets, and half the width of the static one: without scale loads
     there is nothing nearer to go by (common practice, no published source).
     """
-    low, high = static.figures.target
-    beyond = apart_mm - (sum(rider.figures.target) - low - high) / 2.0 - (high - low) / 2.0
+    low, high = static_target
+    beyond = apart_mm - (sum(rider_target) - low - high) / 2.0 - (high - low) / 2.0
     if beyond <= SLACK:
         return False
     if static.state_uncertainty is None or rider.state_uncertainty is None:
@@ -365,7 +368,7 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
     if not all(_within(response.sag(state), exactly, state) for state in aims.targets):
         return "pair_borderline"
     static = of.captured.static.figures.target
-    if static != NO_TARGET and aims.targets["static"] != static:
+    if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.means.fitted == "yes" else "too_soft_or_top_out"
     return "pair_suits"
 
@@ -409,7 +412,7 @@ def _turns(of: EndToAdvise, preload: Figure) -> Figure:
     return derive(lambda added, turn: added / turn, preload, per_turn)
 
 
-def _projected(of: EndToAdvise, response: Response) -> Figure:
+def _projected(of: EndToAdvise, response: Response, target: Band) -> Figure:
     """Static sag once rider sag is in the middle of its target; absent where preload does not move it so."""
     static = of.captured.static.figures
     if static.topped_out:
@@ -417,7 +420,7 @@ def _projected(of: EndToAdvise, response: Response) -> Figure:
     static_mm, rider_mm = response.sag("static"), response.sag("rider")
     if static_mm is None or rider_mm is None:
         return derive(lambda *_: 0.0, of.captured.static.figures.sag_mm, of.captured.rider.figures.sag_mm)
-    less_mm = rider_mm - sum(of.captured.rider.figures.target) / 2.0
+    less_mm = rider_mm - sum(target) / 2.0
     # The machine rises by more than sag shows, since the wheel then hangs further out: it may come onto the spring.
     rises_mm = max(0.0, less_mm) / of.means.top_out_share
     off = off_top_out(of.model, of.means.top_out_mm, static_mm - rises_mm)

@@ -26,8 +26,6 @@ from stanchion.mechanics.sag import (
 )
 from stanchion.mechanics.statistics import Uncertainty, mean
 
-NO_TARGET: Band = (0.0, 0.0)
-
 
 @record(kw_only=True)
 class Measured:
@@ -128,7 +126,7 @@ def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLi
 def _judged(one: Measured, states: Mapping[State, Measured], *, mixed_up: bool) -> Measured:
     """A state with its verdict taken back where something else must be put right first, at this state or the other."""
     figures = one.figures
-    if not figures.sag_mm.known or figures.target == NO_TARGET:
+    if not figures.sag_mm.known or figures.target is None:
         return one
     verdict: SagVerdict
     if mixed_up or any(state.swapped or state.impossible for state in states.values()):
@@ -179,7 +177,7 @@ class _Reader:
             expanded_mm=_beside(sag_mm, expanded_mm),
             coverage=_beside(sag_mm, None if sag_u is None else sag_u.coverage),
             spread_mm=self.spread(),
-            target=target or NO_TARGET,
+            target=target,
             verdict=_verdict(sag_mm.value, target, expanded_mm or 0.0),
             topped_out=self.topped_out(),
             down_only=self.down_only,
@@ -271,7 +269,7 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
 def _target_findings(figures: StateFigures, where: Path) -> Iterator[Finding]:
     """That a sag lies outside its target, or that it cannot be told whether it does."""
     sag_mm = figures.sag_mm.value
-    if sag_mm is None or figures.standing not in ("below", "borderline", "above"):
+    if sag_mm is None or figures.target is None or figures.standing not in ("below", "borderline", "above"):
         return
     low, high = figures.target
     off_mm = max(low - sag_mm, sag_mm - high)

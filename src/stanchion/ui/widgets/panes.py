@@ -107,7 +107,8 @@ class PreloadPane(Vertical):
         short = self._all_lines() < LEAST_LARGE
         self.query_one(".digits-row").display = not short
         unit = unit_name(Kind.LENGTH, units)
-        limits = f"band {present.band(columns[0].band, units)}"
+        band = columns[0].band
+        limits = "" if band is None else f"band {present.band(band, units)}"
         first, second = self.query_one(".first", BigFigure), self.query_one(".second", BigFigure)
         values = [present.big(column.installed_preload_mm, units) for column in columns]
         first.update(values[0].rjust(4))
@@ -117,7 +118,7 @@ class PreloadPane(Vertical):
         self.query_one(".pane-head", Static).update(_head(f"INSTALLED PRELOAD, {unit}", changed=changed))
         if len(columns) == 1:
             waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
-            beside = Content.styled(f" needs {waits}" if waits else f" {limits}", "$text-muted")
+            beside = Content.styled(f" needs {waits}" if waits else f" {limits}" if limits else "", "$text-muted")
             if columns[0].installed_preload_mm.problem == PROGRAM_FAULT:
                 beside = Content.styled(f" {reason(columns[0].installed_preload_mm)}", "$warn bold")
             figure = Content.styled(f"{values[0].strip()} ", "$figure bold") if short else Content("")
