@@ -62,7 +62,7 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
                     break
         best = choice.options[0]
         after = truths(fitted(case.true, best, case.job, end), case)[end]
-        hidden = judged.assessment.sag.end(end).static_hidden  # a top-out spring may keep static sag low for ever
+        hidden = judged.truth(end).static_hidden(CLOSE)  # a top-out spring may keep static sag low for ever
         sags = np.array([[sag] for sag in after.sags])
         off = float(after.off_rider(sags)[0]) if hidden else after.now
         if labels[0] == 1 and (off > CLOSE or after.out_of_band() > 0.05):

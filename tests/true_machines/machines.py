@@ -65,6 +65,8 @@ USES = {
 }
 HANGING = 600.0
 """Every L1 [mm]."""
+TAPE_SPREAD_MM = 0.7
+"""Standard deviation of a reading with a tape [mm]."""
 MODES = ("exact", "exact", "exact", "exact", "noise", "noise", "drift", "false", "doubtful", "unread")
 """How the job was written down: exactly; with a tape; springs a little off their label and weights estimated; with
 rate or weights plainly false; with readings that cannot be used; without sag readings."""
@@ -461,7 +463,7 @@ def _read(sag: float, count: int, tape: random.Random | None) -> tuple[float, ..
     length = HANGING - max(0.0, sag)
     if tape is None:
         return (length,) * count
-    return tuple(min(HANGING, float(round(length + tape.gauss(0.0, 0.7)))) for _ in range(count))
+    return tuple(min(HANGING, float(round(length + tape.gauss(0.0, TAPE_SPREAD_MM)))) for _ in range(count))
 
 
 def changed_since(job: Job) -> Job:

@@ -75,10 +75,18 @@ class Truth:
             return 0.0, 0.0
         return -min(leg.added for leg in moved), min(leg.reach - leg.added for leg in moved)
 
-    @property
-    def top_out(self) -> float:
-        """By how much static sag may read low for a top-out spring."""
-        return self.hanging
+    def static_hidden(self, margin: float) -> bool:
+        """Whether a top-out spring keeps static sag small, so that no other spring is to be bought for it.
+
+        It does where it holds the hanging wheel off the stop, and the sags lie no further apart than the middles of
+        their targets and half the width of the static one: a spring that is too soft lets them lie further apart
+        (common practice, no published source).
+        """
+        if self.hanging <= 0.0:
+            return False
+        low, high = self.use.target(self.end, "static")
+        usual = (sum(self.use.target(self.end, "rider")) - low - high) / 2.0 + (high - low) / 2.0
+        return self.sags[1] - self.sags[0] <= usual + margin
 
     def off(self, sags: Array) -> Array:
         """How far the worse of two sags is outside its target; below 0 inside."""
@@ -174,4 +182,5 @@ class Truth:
     def ruled_out(self, kind: str) -> bool:
         """Whether work of that kind surely does not do; a top-out spring may keep static sag low for ever."""
         sags = np.array([[self.sags[0]], [self.sags[1]]]) if kind == "none" else getattr(self, f"by_{kind}")
-        return bool(np.all(self.off_rider(sags) > CLOSE))
+        off = self.off_rider(sags) if self.static_hidden(CLOSE) else self.off(sags)
+        return bool(np.all(off > CLOSE))

@@ -28,6 +28,7 @@ from stanchion.job.model import (
     Readings,
     Rear,
     Run,
+    SagEnd,
     Spring,
     Stack,
     TopOut,
@@ -257,6 +258,25 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         assert turned is not None
         after = read(turned)
         assert (advised(after).finding.code, advised(after).work) == ("no_spring_needs_more", "measure")
+
+    def test_a_spacer_does_not_take_a_sag_out_of_its_target_within_what_one_reading_can_tell(self) -> None:
+        # Over its limit by 7.5 mm, and the adjuster makes up for 3.3: rider sag would go from 35 to 40 or 41. One reading
+        # is told to some 2.5 mm, yet 40 is more likely out of 28 to 38 than in.
+        true = machine(installed=22.5, turned=TURNS - 3.3, front=(13.0, 35.0))
+        read_once = SagEnd(
+            hanging_mm=(600.0,),
+            static=Readings(down_mm=(586.0,), up_mm=(588.0,)),
+            rider=Readings(down_mm=(564.0,), up_mm=(566.0,)),
+        )
+        ask = advised(put(true, sag__front=read_once, sag__tape_resolution_mm=1.0))
+        assert (ask.work, ask.way) == ("spring", "stiffer")
+
+    def test_no_turn_is_asked_for_that_is_shown_as_none(self) -> None:
+        # Static sag 0.66 mm short and rider sag 0.32 mm over: 0.17 mm at the wheel, 0.07 mm of a collar that moves 2 mm
+        # a turn, would share what is missing.
+        true = put(machine(rear=(4.34, 32.32)), rear__collar=Adjuster(pitch_mm=2.0, total_turns=8.0, now=1.0))
+        ask = advised(read(true), "rear")
+        assert ask.work == "none"
 
     @pytest.mark.parametrize("turned", [1.0, 3.0, 7.0, 9.0])
     def test_one_set_of_numbers_in_advice_target_and_figures(self, turned: float) -> None:

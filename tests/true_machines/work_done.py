@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import cast
 
@@ -10,7 +11,7 @@ import numpy as np
 from scipy.stats import t as student_t
 
 from stanchion.job.edit import apply
-from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, SagEnd, Side
+from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, Readings, SagEnd, Side, State
 from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.planning.spring_choice import choose
@@ -18,12 +19,21 @@ from stanchion.planning.spring_choice_edits import as_edits
 from stanchion.planning.spring_option import Option
 from true_machines.asks import OPPOSITE, Ask
 from true_machines.judged import PROFILES, Contradiction, Judged, asked_at, line, truths
-from true_machines.machines import Case, sag_of
-from true_machines.physics import G, TrueRear, as_read, fork_of, top_out_of
+from true_machines.machines import TAPE_SPREAD_MM, Case, sag_of
+from true_machines.physics import G, TrueFork, TrueRear, as_read, fork_of, top_out_of
 from true_machines.remedies import CLOSE, SURE, WORK, Truth
 
 ROUGH = 3.0
-"""By how much sags may be off that rough readings told [mm]."""
+"""By how much sags may stay out of target that rough readings, or springs off their label, told [mm]."""
+TAPE_OFF = 3.5
+"""So many standard deviations a mean of readings may be off: one in two thousand is further off."""
+LABEL_LEFT_MM = 0.5
+"""What a label 4 % off leaves of an expected sag once the sag itself corrects the load: top-out spring, air and gas are not
+off with it."""
+STEP = {"front": 0.25, "rear": 2.5}
+"""Between rates that are sold [N/mm] (common practice, no published source)."""
+AIMED_INSIDE_MM = 1.1
+"""Preload is set this far inside what suits, and to a tenth of a turn."""
 LASTING = 6
 """After so many remedies a machine must be right, or nothing more be asked for."""
 
@@ -111,31 +121,27 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
     true, job, assessment, exact = judged.case.true, judged.case.job, judged.assessment, allowed < ROUGH
     truth = judged.truth(end)
     done: list[Ask] = []
-    measured_again = False
+    measured_again: Ask | None = None
     for _ in range(LASTING):
         ask = asked_at(assessment, end)
         if ask is None or ask.work in ("none", "measure", "inputs"):
             return
-        if (
-            done
-            and ask.way
-            and OPPOSITE[ask.way] == done[-1].way
-            and ask.work == done[-1].work
-            and not (
-                # Turned by rough readings, set right by good ones: no more than the rough ones were off.
-                ask.work == "turns" and not exact and len(done) == 1 and ask.numbers.get("preload_mm", 1e9) <= ROUGH
-            )
-        ):
+        rough = not exact and not done and measured_again is None
+        back = bool(done and ask.way and OPPOSITE[ask.way] == done[-1].way and ask.work == done[-1].work)
+        if back and (exact or len(done) > 1 or not _sets_right(done[-1], ask, truth, true, judged)):
             yield Contradiction("d there and back", end, f"{line(done[-1])} / then {line(ask)}")
             return
-        if ask.finding.values.get("again") is True and not measured_again:
-            # It says to measure again before one is bought; so it is, as exactly as a tape allows.
-            measured_again = True
+        if measured_again is not None and not done and _other_spring(measured_again, ask):
+            yield Contradiction("d another way once measured again", end, f"{line(measured_again)} / {line(ask)}")
+        if ask.finding.values.get("again") is True and measured_again is None:
+            # It says to measure again before one is bought; so it is, finely and three times.
+            if not _open_to_doubt(ask, truth, assessment, CLOSE if exact or done else ROUGH):
+                yield Contradiction("d measure again where nothing is in doubt", end, line(ask))
+            measured_again = ask
             job = replace(job, sag=sag_of(true))
             assessment = assess(job, PROFILES)
             continue
         done.append(ask)
-        hidden = assessment.sag.end(end).static_hidden
         if ask.work == "spring":
             changed = _best_spring(job, true, assessment, end, ask)
             if changed is None:
@@ -158,25 +164,60 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
                 "d adjuster beyond its range", end, f"{line(ask)} / room then {out:.2f} to {fully_in:.2f}"
             )
             return
-        close_to, unread = allowed, 0.0
-        if not exact and len(done) == 1 and not measured_again:  # by the rough readings still
-            if ask.finding.code.endswith("measure_again"):
-                close_to = max(allowed, left_open(judged.case.job.sag.end(end)))
-            if assessment.sag.end(end).static.topped_out:
-                unread = static_left_open(judged.case, truth, after)
-        yield from _kept(ask, truth, after, close_to, hidden=hidden)
-        yield from _expected(ask, after, allowed, unread)
+        # A spring is chosen by the load that the old one's label tells; turns and spacers only move the sag that was
+        # read.
+        close_to = allowed if rough or ask.work == "spring" else CLOSE
+        open_mm = close_to
+        if rough and ask.finding.code.endswith("measure_again"):
+            open_mm = max(close_to, left_open(judged.case.job.sag.end(end)))
+        yield from _kept(ask, truth, after, close_to, open_mm)
+        yield from _expected(ask, after, _told_within(judged.case, assessment, truth, after, rough=rough, exact=exact))
         truth = after
         job = replace(job, sag=sag_of(true))
         assessment = assess(job, PROFILES)
     yield Contradiction("d no end of work", end, " / then ".join(map(line, done)))
 
 
+def _sets_right(first: Ask, back: Ask, truth: Truth, true: Job, judged: Judged) -> bool:
+    """Whether going back only sets right what rough readings told wrongly.
+
+    A sag is then truly out of its target, and is moved by no more than the readings were off: by how much other sags
+    came than the first work was said to bring, and by what preload is set inside the target. A spring that only comes
+    nearest was chosen by the label of the one before, and goes back by no more than that was off and a step of rates.
+    """
+    if truth.now <= 0.0:
+        return False
+    if back.work == "spring":
+        nearest, now = back.numbers.get("rate_n_per_mm"), _rate(true, "front" if truth.end == "front" else "rear")
+        return nearest is not None and abs(nearest - now) <= 0.04 * now + STEP[truth.end]
+    turned_back = applied(true, truth.end, back)
+    if back.work != "turns" or turned_back is None:
+        return False
+    told = [cast("float | None", first.finding.values.get(f"{state}_after_mm")) for state in STATES]
+    off = max((abs(mm - sag) for mm, sag in zip(told, truth.sags, strict=True) if mm is not None), default=0.0)
+    then = truths(turned_back, judged.case)[truth.end].sags
+    moved = max(abs(one - other) for one, other in zip(then, truth.sags, strict=True))
+    preload_mm = back.numbers.get("preload_mm")
+    return preload_mm is not None and moved <= off + AIMED_INSIDE_MM * moved / preload_mm
+
+
+def _other_spring(before: Ask, now: Ask) -> bool:
+    return before.work == now.work == "spring" and OPPOSITE[before.way] == now.way
+
+
+def _open_to_doubt(ask: Ask, truth: Truth, assessment: Assessment, margin: float) -> bool:
+    """Whether it can be doubted that springs bring both sags in: a state was not read, or no spring brings them so far
+    inside their targets that readings off by the margin would leave them in."""
+    sag = assessment.sag.end(truth.end)  # type: ignore[arg-type]
+    unread = ask.predicted or sag.static.topped_out or sag.rider.topped_out
+    return unread or not truth.works("spring", margin)
+
+
 def left_open(of: SagEnd) -> float:
     """What repeated readings leave open by themselves, at 95 % [mm]: two that lie 3 mm apart leave 9.5.
 
     Student's t for one less than there are repeats (JCGM 100:2008, G.3): advice that says to measure again cannot be
-    held to less.
+    asked to name a heavier work before.
     """
     most = 0.0
     for readings in (of.static, of.rider):
@@ -188,31 +229,83 @@ def left_open(of: SagEnd) -> float:
     return most
 
 
-def static_left_open(case: Case, before: Truth, after: Truth) -> float:
-    """By how much static sag may come otherwise than expected, where it was topped out and so never read [mm].
+def reading_off(of: Readings) -> float:
+    """By how much a sag read with a tape may be off [mm]: its readings spread by 0.7 mm and go to whole mm."""
+    return TAPE_OFF * math.sqrt((TAPE_SPREAD_MM**2 + 1.0 / 12.0) / max(1, len(of.down_mm) + len(of.up_mm)))
 
-    Its load is then the machine's by its share, which is written down wrong by up to 1 %, and what the rider sag
-    corrects of the load there is taken over: in that stand up to 2 % of the rider, by the rider's share, and 4 % of what
-    the rider adds, by the springs' label.
+
+def read_off(before: Truth, after: Truth, state: State, of: Readings) -> float:
+    """By how much a sag that was read with a tape may come otherwise than expected [mm].
+
+    The sag tells the load, and on a top-out spring a little sag is much load: once off it, that is much sag.
     """
-    weights, rider_kg = case.true.weights, case.true.job.rider_mass_kg or 0.0
-    off_n = G * (0.01 * (weights.machine_kg or 0.0) + 0.02 * rider_kg) + 0.04 * (before.loads[1] - before.loads[0])
-    static_n = after.loads[0]
-    return max(abs(after.made.sag(static_n + n) - after.sags[0]) for n in (-off_n, off_n))
+    at = STATES.index(state)
+    now = before.hanging + before.sags[at]
+    reading_mm = reading_off(of)
+    most = reading_mm
+    for mm in (-reading_mm, reading_mm):
+        off_n = before.made.force(min(max(now + mm, 0.0), before.made.travel)) - before.made.force(now)
+        vertical_n = off_n / (before.made.cosine if isinstance(before.made, TrueFork) else 1.0)
+        most = max(most, abs(after.made.sag(after.loads[at] + vertical_n) - after.sags[at]))
+    return most
 
 
-def _expected(ask: Ask, after: Truth, allowed: float, unread: float) -> Iterator[Contradiction]:
-    """The sags it says to expect, against those it brings; static sag that was never read comes within so much more."""
+def unread_off(case: Case, before: Truth, after: Truth, state: State, *, rider_read: bool) -> float:
+    """By how much a sag that was topped out, and so never read, may come otherwise than expected [mm].
+
+    Shares are written down wrong by up to 1 % of the machine and 2 % of the rider, springs by up to 4 % of their rate.
+    Where rider sag was read, static load gets its share of the correction: then the springs' label has no part in it, and
+    of the shares' errors only what lies between the machine's part and the rider's.
+    """
+    machine_n = G * 0.01 * (case.true.weights.machine_kg or 0.0)
+    rider_n = G * 0.02 * (case.true.job.rider_mass_kg or 0.0)
+    static, aboard = before.loads
+    if state == "static" and rider_read:
+        off_n = (1.0 - static / aboard) * machine_n + static / aboard * rider_n
+    elif state == "static":
+        off_n = machine_n + 0.04 * static
+    else:
+        off_n = machine_n + rider_n + 0.04 * aboard
+    at = STATES.index(state)
+    return max(abs(after.made.sag(after.loads[at] + n) - after.sags[at]) for n in (-off_n, off_n))
+
+
+def _told_within(
+    case: Case, assessment: Assessment, before: Truth, after: Truth, *, rough: bool, exact: bool
+) -> dict[State, float]:
+    """By how much each sag may come otherwise than expected [mm]."""
+    end: End = "front" if after.end == "front" else "rear"
+    found: dict[State, float] = {}
+    for state in STATES:
+        read, rider = case.job.sag.end(end), assessment.sag.end(end).rider
+        figures = assessment.sag.end(end).static if state == "static" else rider
+        if exact:
+            found[state] = 0.3
+            continue
+        found[state] = LABEL_LEFT_MM
+        if figures.topped_out:
+            found[state] += unread_off(case, before, after, state, rider_read=not rider.topped_out)
+            found[state] += reading_off(read.rider) if rough and not rider.topped_out else 0.0
+        elif rough:
+            found[state] += read_off(before, after, state, read.static if state == "static" else read.rider)
+    return found
+
+
+def _expected(ask: Ask, after: Truth, allowed: Mapping[State, float]) -> Iterator[Contradiction]:
+    """The sags it says to expect, against those it brings."""
     for state, sag in zip(STATES, after.sags, strict=True):
         told = cast("float | None", ask.finding.values.get(f"{state}_after_mm"))
-        close_to = 0.3 if allowed == CLOSE else allowed + (unread if state == "static" else 0.0)
-        if told is not None and abs(told - sag) > close_to:
+        if told is not None and abs(told - sag) > allowed[state]:
             yield Contradiction(
-                "d another sag than it says to expect", after.end, f"{line(ask)} / {state} is {sag:.2f}"
+                "d another sag than it says to expect",
+                after.end,
+                f"{line(ask)} / {state} is {sag:.2f}, to be within {allowed[state]:.2f}",
             )
 
 
-def _kept(ask: Ask, before: Truth, after: Truth, allowed: float, *, hidden: bool) -> Iterator[Contradiction]:
+def _kept(ask: Ask, before: Truth, after: Truth, allowed: float, open_mm: float) -> Iterator[Contradiction]:
+    """What the work brought, against the targets: within what is allowed, or where heavier work would be needed, within
+    what the readings leave open."""
     static, rider = after.sags
     found = f"{line(ask)} / truly {before.sags[0]:.2f}, {before.sags[1]:.2f} before, {static:.2f}, {rider:.2f} after"
     if ask.work == "spacer" and after.out_of_band() > 0.05 and after.out_of_band() > before.out_of_band():
@@ -224,20 +317,25 @@ def _kept(ask: Ask, before: Truth, after: Truth, allowed: float, *, hidden: bool
     if before.lightest is None:
         # Nothing brings both sags in: what comes nearest is as good as any, and no preload comes as near.
         if ask.work == "spring" and ask.finding.code.startswith("no_spring") and allowed == CLOSE:
-            by_preload = min(float(before.off(sags).min()) for sags in (before.by_turns, before.by_spacer))
+            # Turning alone is no remedy where installed preload is out of its band.
+            by_work = [before.by_spacer, *([before.by_turns] if before.out_of_band() <= 0.0 else [])]
+            by_preload = min(float(before.off(sags).min()) for sags in by_work)
             if after.now > by_preload - SURE:
                 yield Contradiction(
                     "d spring that comes no nearer than preload", after.end, f"{found}; {by_preload:.2f}"
                 )
         return
-    if ask.work == "spring" and not after.works("turns", -allowed) and not after.works("spacer", -allowed):
+    # Another spring of the same length on a shock leaves installed preload out of its band, where it is.
+    by_sags = isinstance(after.made, TrueRear) and 0.0 < after.out_of_band() <= before.out_of_band() + 0.05
+    turned = bool(np.any(after.off(after.by_turns) <= allowed)) if by_sags else after.works("turns", -allowed)
+    if ask.work == "spring" and not turned and not after.works("spacer", -allowed):
         yield Contradiction("d spring that does not do", after.end, found)
     elif ask.work != "spring" and before.lightest in WORK[: WORK.index(ask.work) + 1]:
         kind = "static" if rider_in else "rider"
         yield Contradiction(f"d {ask.work}: {kind} sag not in target though it could be", after.end, found)
-    elif ask.work != "spring":
+    elif ask.work != "spring" and after.now > open_mm:
         sags = np.array([[static], [rider]])
-        if hidden and float(after.off_rider(sags)[0]) <= allowed:
+        if before.static_hidden(allowed) and float(after.off_rider(sags)[0]) <= allowed:
             return  # a top-out spring may keep static sag low for ever: no spring need be bought for that
         yield Contradiction(f"d {ask.work} where only {before.lightest} does", after.end, found)
 

@@ -41,7 +41,7 @@ ADVICE_WORDS: dict[str, Words] = {
     ),
     "pair_close": Words(
         "Sag close to its target",
-        _SAGS + "Less than half a millimetre off target, and turning gains nothing: leave it.",
+        _SAGS + "So little off target that turning gains nothing: leave it.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",

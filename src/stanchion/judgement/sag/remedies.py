@@ -146,7 +146,8 @@ def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _
             return found
     for wider in (False, True):
         found = _by_spacer(response, aims, room, wider=wider)
-        if found is not None:
+        # Within what the sags can be told, but not further out than they are.
+        if found is not None and not (wider and worst_missed(found.after_mm, aims) > worst_missed(now, aims) + SLACK):
             return found
         if wider and room.keeps_springs:
             found = _to_the_edge(response, aims, widened(aims), room, aim_mm)

@@ -9,7 +9,7 @@ from typing import get_args
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
-from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOT_SHOWN_MM, SLACK
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, LEAST_TURNED_MM, NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
 from stanchion.judgement.ends.loads import EndLoads
 from stanchion.judgement.ends.preload import most_preload
@@ -244,7 +244,10 @@ def _room(means: Means) -> Room:
 
 
 def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
-    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree."""
+    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree.
+
+    A turn that would be shown as none is not asked for.
+    """
     per_turn = means.per_turn_mm
     if not per_turn:
         return remedy
@@ -260,6 +263,8 @@ def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room
         tenths = (round(remedy.turned_mm / per_turn + by, 1) * per_turn for by in (-0.05, 0.05))
         others = (mm for mm in tenths if room.turned[0] <= mm <= room.turned[1])
         turned_mm = next((mm for mm in others if _all_in(after(response, turned_mm=mm), aims)), turned_mm)
+    if remedy.work == "turns" and abs(turned_mm) <= SLACK and abs(remedy.turned_mm) < LEAST_TURNED_MM:
+        return Remedy(work="none", after_mm=after(response), edge=True, shut=remedy.shut, aim_mm=aim_mm)
     if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
         return replace(remedy, aim_mm=aim_mm)
     told = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
