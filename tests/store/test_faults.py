@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from stanchion.store.faults import MOST, fault_report, keep_report
+from stanchion.store.faults import MOST, FaultLog, fault_report, keep_report
 
 NOON = dt.datetime(2026, 5, 16, 12, 0, 0)
 
@@ -45,3 +45,21 @@ def test_an_exception_that_is_its_own_cause_ends() -> None:
 def test_only_so_many_are_kept_and_the_newest_stay(tmp_path: Path) -> None:
     paths = [keep_report(tmp_path / "faults", "x", NOON + dt.timedelta(seconds=at)) for at in range(MOST + 3)]
     assert sorted((tmp_path / "faults").iterdir()) == paths[3:]
+
+
+def test_a_log_looks_up_and_notes_a_report_in_one_step_so_that_two_threads_write_it_once(tmp_path: Path) -> None:
+    log = FaultLog(tmp_path)
+
+    class Watched(set[str]):
+        def __contains__(self, report: object) -> bool:
+            assert log._lock.locked()
+            return super().__contains__(report)
+
+        def add(self, report: str) -> None:
+            assert log._lock.locked()
+            super().add(report)
+
+    log._known = Watched()
+    log.note("sag", raised())
+    log.note("sag", raised())
+    assert len(list(tmp_path.iterdir())) == 1

@@ -15,9 +15,12 @@ from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk
+from stanchion.store.drafts import Drafts
 from stanchion.store.history import History
 from stanchion.store.library import Library
+from stanchion.store.open_jobs import ClosingJobs, OpenJob
 from stanchion.store.paths import Places
+from stanchion.store.settings import LastPlace, load_last_place, save_last_place
 from store.conftest import judge
 from store.faulty import Faulty
 from timing import until
@@ -99,6 +102,26 @@ class TestANewJob:
         assert on_disk(places.jobs / workspace.open_name).job.machine == "Grey Mule"
         until(lambda: workspace.preferences.last_place().job == workspace.open_name)
         assert workspace.close()
+
+    def test_is_noted_for_the_next_start_by_no_thread_but_the_one_that_opened_it(
+        self, places: Places, job: Job, slow: Slow, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        noting: list[threading.Thread] = []
+
+        def noted(last: LastPlace, where: Places) -> None:
+            noting.append(threading.current_thread())
+            save_last_place(last, where)
+
+        monkeypatch.setattr("stanchion.bench.preferences.save_last_place", noted)
+        workspace = workspace_on(places, slow)
+        workspace.create(job)
+        workspace.remember("front")
+        until(lambda: slow.waiting > 0)
+        (places.jobs / workspace.open_name).write_text("somebody else's")
+        slow.free.set()
+        assert workspace.close()
+        assert load_last_place(places).job == workspace.open_name
+        assert set(noting) == {threading.current_thread()}
 
     def test_that_no_disk_takes_stays_in_hand_and_is_written_later(
         self, places: Places, job: Job, failing: Faulty
@@ -233,3 +256,39 @@ class TestAJobThatIsLeft:
         assert [on_disk(path).job.notes for path in kept] == ["mine"]
         assert str(kept[0]) in told[0]
         assert len(told) == 1
+
+
+class TestOnSeveralThreads:
+    def test_a_job_that_is_left_while_others_are_closed_is_closed_too(self, places: Places, job: Job) -> None:
+        library = Library(places, judge)
+        closing = ClosingJobs(lambda name, state: None)
+
+        class LeavesAnother(OpenJob):
+            def close(self) -> bool:
+                closing.add(late)
+                return super().close()
+
+        late = OpenJob(library, library.begin(job), lambda open_job, state: None)
+        closing.add(LeavesAnother(library, library.begin(job, [late.name]), lambda open_job, state: None))
+        assert closing.close()
+        assert closing.names() == []
+        assert late.saver.ended
+
+    def test_unread_text_is_given_to_one_writer_even_while_the_file_gets_its_name(
+        self, places: Places, job: Job
+    ) -> None:
+        made: list[bool] = []
+
+        class Watched(OpenJob):
+            def _drafts_here(self) -> Drafts:
+                made.append(self._texts_lock.locked())
+                return super()._drafts_here()
+
+        library = Library(places, judge)
+        opened = library.begin(job)
+        places.jobs.mkdir(parents=True, exist_ok=True)
+        opened.path.write_text("somebody else's")
+        open_job = Watched(library, opened, lambda open_job, state: None)
+        open_job.keep({("front", "travel_mm"): "12o"})
+        assert open_job.close()
+        assert made == [False, True]  # before any other thread knew of it, and once under its own name

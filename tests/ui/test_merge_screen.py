@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import threading
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -288,3 +289,21 @@ async def test_a_job_changed_while_the_two_were_compared_is_not_merged(tmp_path:
         await until(pilot, lambda: "the job was changed meanwhile" in told(app))
         assert len(files(app)) == 2
         assert on_disk(app).front.fork_height_mm == 3.0
+
+
+async def test_the_finder_of_copies_is_taken_on_by_the_thread_of_the_screen_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    takers: list[threading.Thread] = []
+    known: dict[str, object] = {}
+
+    def take(app: StanchionApp, finder: object) -> None:
+        takers.append(threading.current_thread())
+        known["finder"] = finder
+
+    monkeypatch.setattr(StanchionApp, "_finder", property(lambda app: known["finder"], take), raising=False)
+    app = with_copy(tmp_path)
+    async with app.run_test(size=USUAL) as pilot:
+        await until(pilot, lambda: bool(app.copies))
+        assert known["finder"] is not None
+        assert set(takers) == {threading.current_thread()}

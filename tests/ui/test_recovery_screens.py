@@ -239,6 +239,7 @@ def test_drafts_go_along_with_a_copy(tmp_path: Path) -> None:
     session = workspace.create(a_job())
     session.type(RATE, "9.5.3")
     workspace.save_as_copy()
+    workspace.copy_saved()
     name = workspace.open_name
     workspace.close()
     assert [draft.text for draft in workspace_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]

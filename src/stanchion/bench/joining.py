@@ -1,4 +1,4 @@
-"""Other copies of the open job: found, set beside it, and put into the bin once the merged job is on disk."""
+"""Merging other copies into the open job: find them, read one, and move it to the bin once the merged job is saved."""
 
 from __future__ import annotations
 
@@ -54,16 +54,19 @@ def beside_disk(workspace: Workspace) -> Beside:
     Raises:
         BadFile: the file cannot be read, or must not be written here.
     """
-    if workspace.open_file is None:
+    file = workspace.open_file
+    if file is None:
         raise BadFile("no job is open")
-    return _beside(workspace, workspace.library.open(workspace.open_file.path), "theirs", is_copy=False)
+    return _beside(workspace, workspace.library.open(file.path), "theirs", is_copy=False)
 
 
 def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) -> Beside:
-    session, file = workspace.session, workspace.open_file
-    if session is None or file is None:
+    in_hand = workspace.in_hand
+    if in_hand is None:
         raise BadFile("no job is open")
-    if other.newer or workspace.newer:
+    open_job, session = in_hand
+    file = open_job.file
+    if other.newer or file.opened.newer:
         raise BadFile(NEWER)
     base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
     if base is not None:
@@ -77,12 +80,13 @@ def keep_before(workspace: Workspace) -> None:
     Raises:
         NotSaved: it could not be kept, or is not saved.
     """
-    session, file = workspace.session, workspace.open_file
-    if session is None or file is None:
+    in_hand = workspace.in_hand
+    if in_hand is None:
         raise NotSaved("No job is open.")
-    if not workspace.flush_open():
+    open_job, session = in_hand
+    if not open_job.flush():
         raise NotSaved("Nothing was merged: the open job is not saved. See why on its screen, then merge again.")
-    file.keep(session.job, "before-merge")
+    open_job.file.keep(session.job, "before-merge")
 
 
 def put_away(workspace: Workspace, copy: Opened) -> Path:
@@ -91,11 +95,12 @@ def put_away(workspace: Workspace, copy: Opened) -> Path:
     Raises:
         NotSaved: the merged job is not on disk yet, or the copy was changed since it was read; it stays.
     """
-    session, file = workspace.session, workspace.open_file
-    if session is None or file is None or not workspace.flush_open():
+    in_hand = workspace.in_hand
+    if in_hand is None or not in_hand.open_job.flush():
         raise NotSaved(f"'{copy.path.name}' stays where it is: the merged job is not saved yet.")
+    session = in_hand.session
     try:
-        on_disk = workspace.library.open(file.path).job
+        on_disk = workspace.library.open(in_hand.open_job.file.path).job
         unchanged = fingerprint(read(copy.path)) == copy.sha
     except (BadFile, OSError) as error:
         why = cause(error) if isinstance(error, OSError) else str(error)

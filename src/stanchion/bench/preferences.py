@@ -1,4 +1,4 @@
-"""What the user chose to see, and where they left off, with the files these are kept in."""
+"""The user's settings, and the job and screen to start with, each with its file."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class Preferences:
         """What could not be read, in words."""
         self._places = where
         self._saved = self.settings
-        self._lock = threading.Lock()
+        self._lock = threading.Lock()  # several workers may write the settings
         self._place: LastPlace | None = None
 
     @property
@@ -63,14 +63,14 @@ class Preferences:
                 save_settings(settings, self._places)
                 self._saved = settings
 
-    # --- where one left off ------------------------------------------------------------------------------------------
+    # --- where one left off: only for the screen's thread ------------------------------------------------------------
 
     def last_place(self) -> LastPlace:
-        """Where the last run was left."""
+        """Where the last run ended."""
         return load_last_place(self._places)
 
     def remember(self, job: str, screen: str = "") -> None:
-        """Note where we are, for the next start.
+        """Note the open job and the screen shown, for the next start.
 
         Args:
             job: file name of the open job; empty: nothing is noted.
@@ -84,7 +84,7 @@ class Preferences:
             save_last_place(place, self._places)
 
     def note_fault(self, job: str) -> None:
-        """Note that a fault of the program ended it with this job in hand: the next start does not open it by itself.
+        """Note that a fault of the program ended it with this job open: the next start does not open it by itself.
 
         Args:
             job: file name of the job; empty: nothing is noted.
@@ -93,8 +93,8 @@ class Preferences:
             self._place = LastPlace(job, self._place.screen if self._place is not None else "", faulted=True)
             save_last_place(self._place, self._places)
 
-    def go_on(self) -> None:
-        """A job was opened since a fault was noted: where it is left is remembered as ever."""
+    def forget_fault(self) -> None:
+        """A job was opened since a fault was noted: remember places again."""
         if self._place is not None and self._place.faulted:
             self._place = None
 

@@ -1,4 +1,4 @@
-"""Everything the program holds besides what is on the screen: folders, settings, the open job and its saving."""
+"""The workspace: folders, settings, the open job and its saving; all that is not on the screen itself."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.judged_library import judge_by, read_profiles
@@ -19,6 +19,7 @@ from stanchion.job.model import End, Job
 from stanchion.store.atomic import make_folder
 from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
+from stanchion.store.faults import FaultLog, report_told
 from stanchion.store.history import Earlier, State
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
@@ -31,11 +32,19 @@ if TYPE_CHECKING:
     from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
     from stanchion.planning.spring_choice import Choice
-    from stanchion.store.faults import FaultLog
+
+
+class InHand(NamedTuple):
+    """The open job: what saves it, and what is edited. One value, so that no thread sees halves of two jobs."""
+
+    open_job: OpenJob
+    session: Session
 
 
 class Workspace:
     """The open job and all that goes with it.
+
+    Only the screen's thread opens jobs and edits the session. Other threads may call what says so.
 
     Args:
         where: the folders.
@@ -43,22 +52,23 @@ class Workspace:
 
     def __init__(self, where: Places) -> None:
         self.places = where
+        self._faults = FaultLog(where.faults)
         self.preferences = Preferences(where)
         self.profiles, mark, more = read_profiles(where)
         self.problems: list[str] = [*self.preferences.problems, *more]
         self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
-        self.session: Session | None = None
+        self.in_hand: InHand | None = None
+        """The open job. Read it once where both parts are needed: the screen's thread may open another."""
         self.trial: Trial | None = None
         """What is being tried on the open job."""
         self.notes: list[str] = []
         """What the user should know of the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
-        """Told, on the saving thread, how saving stands."""
+        """Called on the saving thread with each new saving state."""
         self.on_closing_unsaved: Callable[[str], None] = lambda words: None
-        """Told, on the saving thread, in words, of a job that was left and then could not be written."""
+        """Called on a saving thread with the words to say of a closing job that could not be written."""
         self._opening = ""
         """File name of the job that is being opened, or that a fault of the program kept from being opened."""
-        self._open: OpenJob | None = None
         self._closing = ClosingJobs(self._closing_failed)
 
     @classmethod
@@ -72,43 +82,48 @@ class Workspace:
             )
         return workspace
 
-    def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
-        """Save what is pending, write down a fault of the program, and say in words what became of both; of a job only
-        where one is open."""
-        from stanchion.store.faults import report_told  # noqa: PLC0415
+    @property
+    def session(self) -> Session | None:
+        """The open job as it is edited; None with no job open."""
+        in_hand = self.in_hand
+        return in_hand.session if in_hand is not None else None
 
-        in_hand = self._open is not None or bool(self._closing.names())
+    @property
+    def _open(self) -> OpenJob | None:
+        in_hand = self.in_hand
+        return in_hand.open_job if in_hand is not None else None
+
+    def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
+        """Save what is pending, write a report of a fault of the program, and say in words what became of both."""
+        any_job = self._open is not None or bool(self._closing.names())
         saved = self.flush()
         self.preferences.note_fault(self._opening or self.open_name)
-        job = ("The job is saved. " if in_hand else "") if saved else "The last edits could NOT be saved. "
+        job = ("The job is saved. " if any_job else "") if saved else "The last edits could NOT be saved. "
         return job + report_told(self.places.faults, error, facts)
 
     def note_fault(self, fault: Fault) -> None:
-        """Write down what kept a part of a job from being judged; work goes on."""
+        """Write down the error that kept a part of a job from being judged. Any thread may call this."""
         self._faults.note(fault.part, fault.error)
-
-    @cached_property
-    def _faults(self) -> FaultLog:
-        from stanchion.store.faults import FaultLog  # noqa: PLC0415 - seldom needed
-
-        return FaultLog(self.places.faults)
 
     # --- opening --------------------------------------------------------------------------------------------------
 
     @property
     def open_name(self) -> str:
         """File name of the open job; empty for none."""
-        return self._open.name if self._open is not None else ""
+        open_job = self._open
+        return open_job.name if open_job is not None else ""
 
     @property
     def open_file(self) -> JobFile | None:
         """The file of the open job; None with no job open."""
-        return self._open.file if self._open is not None else None
+        open_job = self._open
+        return open_job.file if open_job is not None else None
 
     @property
     def newer(self) -> bool:
         """Whether the open job was written by a later version."""
-        return self._open is not None and self._open.file.opened.newer
+        file = self.open_file
+        return file is not None and file.opened.newer
 
     def delete(self, name: str) -> Path:
         """Move a job to the bin, and give where it lies. Waits for the disk.
@@ -129,8 +144,8 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        left = self._closing.of(name)
-        return left.newest if left is not None else self.library.open(self.places.jobs / name).job
+        closing = self._closing.of(name)
+        return closing.newest if closing is not None else self.library.open(self.places.jobs / name).job
 
     def open(self, name: str) -> Session:
         """Open a job of the jobs folder.
@@ -190,13 +205,14 @@ class Workspace:
             self.keep_drafts()
             self._closing.add(self._open)
         previous = self._previous(opened)
-        open_job = OpenJob(self.library, opened, self._on_save_state, shared=self.preferences.settings.shared_folder)
+        open_job = OpenJob(
+            self.library, opened, self._save_state_changed, shared=self.preferences.settings.shared_folder
+        )
         texts = open_job.texts() if recalled else {}  # what can fail comes before the job is in hand
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
-        self._open = open_job
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
-        self.session = session
+        self.in_hand = InHand(open_job, session)
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
@@ -209,26 +225,27 @@ class Workspace:
             self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
         self.keep_drafts()
         self._opening = ""
-        self.preferences.go_on()
+        self.preferences.forget_fault()
         return session
 
     def _previous(self, opened: Opened) -> Job | None:
-        """The job it was carried forward from; one that was left a moment ago is newer in memory than on disk."""
-        left = self._closing.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
-        if left is None:
+        """The job it was carried forward from; a closing one is newer in memory than on disk."""
+        closing = self._closing.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
+        if closing is None:
             return self.library.previous(opened.job, opened.path.parent)
-        return left.newest if may_be_source(opened.job.job, left.newest.job) else None
+        return closing.newest if may_be_source(opened.job.job, closing.newest.job) else None
 
     def keep_drafts(self) -> None:
-        """Keep what was typed and cannot be read for the next time the job is opened. Never waits for the disk."""
-        if self._open is not None and self.session is not None:
-            self._open.keep(self.session.unread)
+        """Keep unreadable text for the next time the job is opened. Never waits for the disk."""
+        if self.in_hand is not None:
+            self.in_hand.open_job.keep(self.in_hand.session.unread)
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 
     def earlier(self) -> tuple[Earlier, ...]:
         """The earlier states of the open job, newest first. Waits for the disk."""
-        return self.library.history.looked_into(self._open.file.path) if self._open is not None else ()
+        open_job = self._open
+        return self.library.history.looked_into(open_job.file.path) if open_job is not None else ()
 
     def keep_present(self) -> None:
         """Keep the present state of the open job among the earlier ones, before one of them is brought back.
@@ -236,43 +253,52 @@ class Workspace:
         Raises:
             NotSaved: it could not be kept.
         """
-        if self._open is not None and self.session is not None:
-            self._open.file.keep(self.session.job, "before-bringing-back")
+        in_hand = self.in_hand
+        if in_hand is not None:
+            in_hand.open_job.file.keep(in_hand.session.job, "before-bringing-back")
 
     # --- saving ---------------------------------------------------------------------------------------------------
 
-    def _on_save_state(self, open_job: OpenJob, state: SaveState) -> None:
-        if open_job is not self._open:
-            return  # it was left; see _closing_failed
-        self.preferences.remember(open_job.name)  # its first save may have found the name taken
-        self.on_saved(state)
+    def _save_state_changed(self, open_job: OpenJob, state: SaveState) -> None:
+        if open_job is self._open:  # of a closing job, _closing_failed says what is to be said
+            self.on_saved(state)
+
+    def remember_name(self) -> None:
+        """Note the open job for the next start under the name of its file: the name it was to have may be taken."""
+        self.preferences.remember(self.open_name)
 
     def _closing_failed(self, name: str, state: SaveState) -> None:
         self.on_closing_unsaved(_closing_unsaved(name, state))
 
     def closing_unsaved(self) -> str:
-        """What of the jobs that were left is not written, in words; empty where all is."""
+        """The closing jobs that are not written, in words; empty if all are."""
         return " ".join(_closing_unsaved(name, state) for name, state in self._closing.unsaved().items())
 
     def save_state(self) -> SaveState | None:
-        """How saving stands; None with no job open."""
-        return self._open.saver.state if self._open is not None else None
+        """The saving state of the open job; None with no job open. Any thread may call this."""
+        open_job = self._open
+        return open_job.saver.state if open_job is not None else None
 
     def flush(self) -> bool:
-        """Write what is waiting, of the open job and of those left; whether all is written."""
-        left = self._closing.flush()
-        return self.flush_open() and left
+        """Write what is pending of the open job and of closing ones; True if all is written."""
+        self.keep_drafts()
+        closed = self._closing.flush()
+        saved = self.flush_open()
+        self.remember_name()
+        return saved and closed
 
     def flush_open(self) -> bool:
-        """Write what is waiting of the open job; whether all of it is written."""
-        self.keep_drafts()
-        return self._open is None or self._open.flush()
+        """Write what is pending of the open job; True if all of it is written. Any thread may call this."""
+        open_job = self._open
+        return open_job is None or open_job.flush()
 
     def close(self) -> bool:
-        """Write what is waiting and stop saving; the session stays to be looked at."""
+        """Write what is pending and stop saving; the session can still be shown."""
         self.keep_drafts()
-        left = self._closing.close()
-        return (self._open is None or self._open.close()) and left
+        closed = self._closing.close()
+        saved = self._open is None or self._open.close()
+        self.remember_name()
+        return saved and closed
 
     def keep_mine(self) -> None:
         """After a conflict: my state goes into the file, theirs is kept as an earlier one.
@@ -280,8 +306,9 @@ class Workspace:
         Raises:
             NotSaved: it could not be written.
         """
-        if self._open is not None:
-            self._open.saver.keep_mine()
+        open_job = self._open
+        if open_job is not None:
+            open_job.saver.keep_mine()
 
     def take_theirs(self) -> Job | None:
         """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
@@ -290,7 +317,8 @@ class Workspace:
             BadFile: it cannot be read.
             NotSaved: what was in hand could not be kept.
         """
-        return self._open.saver.take_theirs().job if self._open is not None else None
+        open_job = self._open
+        return open_job.saver.take_theirs().job if open_job is not None else None
 
     def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
         """After a conflict: what was merged from mine and theirs goes into the file.
@@ -299,37 +327,50 @@ class Workspace:
             ChangedOnDisk: the file was changed once more.
             NotSaved: it could not be written.
         """
-        if self._open is not None and self.session is not None:
-            self._open.saver.merge(merged, theirs, self.session.job)
+        in_hand = self.in_hand
+        if in_hand is not None:
+            in_hand.open_job.saver.merge(merged, theirs, in_hand.session.job)
 
     def save_as_copy(self) -> None:
-        """Go on in a new file beside the old one, which stays as it is.
+        """Write the open job into a new file beside the old one, which stays as it is, and go on with the new one.
+
+        The screen's thread calls copy_saved() once this has returned.
 
         Raises:
             NotSaved: it could not be written.
         """
-        if self._open is not None and self.session is not None:
-            self._open.saver.save_as_copy(self.session.job)
-            self.session.read_only = False
+        in_hand = self.in_hand
+        if in_hand is not None:
+            in_hand.open_job.saver.save_as_copy(in_hand.session.job)
+
+    def copy_saved(self) -> None:
+        """The open job goes on in its copy: it may be edited, and unreadable text is kept beside the copy."""
+        if self.in_hand is not None:
+            self.in_hand.session.read_only = self.in_hand.open_job.file.read_only
             self.keep_drafts()
+            self.remember_name()
 
     def write_sheets(self) -> Path:
-        """Write the hand-over sheet of the open job, as text and as HTML, and give the folder.
+        """Write the hand-over sheet of the open job, as text and as HTML. Any thread may call this.
+
+        Returns:
+            The folder they are in.
 
         Raises:
             NotSaved: it could not be written, or no job is open.
         """
         from stanchion.bench.handover import sheet_for, write_sheet  # noqa: PLC0415 - not needed to start
 
-        session = self.session
-        if session is None or not self.open_name:
+        in_hand = self.in_hand
+        if in_hand is None:
             raise NotSaved("No job is open.")
+        open_job, session = in_hand
         folder = self.places.sheets
         try:
             make_folder(folder)
         except OSError as error:
             raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
-        stem = Path(self.open_name).stem
+        stem = Path(open_job.name).stem
         for ending, html in ((".txt", False), (".html", True)):
             text = sheet_for(session.job, self.profiles, session.previous, session.units, html=html)
             write_sheet(folder / f"{stem}{ending}", text, force=True)
@@ -339,14 +380,14 @@ class Workspace:
 
     @cached_property
     def spring_stock(self) -> SpringStock:
-        """The springs in the van, read when they are first asked for."""
+        """The springs at hand, read when first needed."""
         from stanchion.bench.spring_stock import SpringStock  # noqa: PLC0415 - not needed to start
 
         return SpringStock(self.places, self.units)
 
     @property
     def spring_stock_in_use(self) -> bool:
-        """Whether the springs in the van were asked for."""
+        """Whether the springs at hand have been read."""
         return "spring_stock" in self.__dict__
 
     def choose(self, end: End) -> Choice:

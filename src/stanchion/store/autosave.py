@@ -301,7 +301,8 @@ class Autosave:
             told(state)
 
     def _attempt(self, job: Job, count: int) -> None:
-        self._last_start = time.monotonic()
+        with self._wake:
+            self._last_start = time.monotonic()
         if self._blocked:
             return self._not_written(self._state.status, self._state.cause, job)
         try:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import contextlib
 import datetime as dt
 import os
-import platform
 import sys
+import threading
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import TracebackType
@@ -32,6 +32,8 @@ def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
         error: what was raised.
         facts: more to say, by name; the caller answers for there being nothing personal in it.
     """
+    import platform  # noqa: PLC0415 - not needed to start
+
     known = {
         "stanchion": __version__,
         "Python": platform.python_version(),
@@ -56,6 +58,7 @@ class FaultLog:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._known: set[str] = set()
+        self._lock = threading.Lock()  # lists, stories and the screen judge on threads of their own
 
     def note(self, part: str, error: BaseException) -> None:
         """Write down an error, unless a report says the same already. Where that fails, nothing is written.
@@ -65,9 +68,11 @@ class FaultLog:
             error: what was raised.
         """
         report = fault_report(error, {"not judged": part})
-        if report in self._known:
+        with self._lock:
+            known = report in self._known
+            self._known.add(report)
+        if known:
             return
-        self._known.add(report)
         with contextlib.suppress(OSError):
             written = [path.read_bytes() for path in self._folder.glob(f"{PREFIX}*.txt")]
             if report.encode() not in written:

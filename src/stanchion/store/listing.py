@@ -126,6 +126,25 @@ def copies_in(rows: Sequence[Row], name: str) -> list[str]:
     return [row.name for row in rows if main and main in (row.name, row.copy_of) and row.name != name]
 
 
+class _Heads:
+    """The heads of files that were read before, as long as the files stay as they are; shared by threads."""
+
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._rows: dict[str, tuple[Key, Row]] = {}
+
+    def get(self, entry: Entry) -> Row | None:
+        """The head of a file that has not changed since it was read."""
+        with self._lock:
+            key, row = self._rows.get(entry.name, (None, None))
+        return row if key == key_of(entry) else None
+
+    def put(self, entry: Entry, row: Row) -> None:
+        """Remember the head of a file as it is now."""
+        with self._lock:
+            self._rows[entry.name] = key_of(entry), row
+
+
 class Listing:
     """Lists one folder.
 
@@ -144,14 +163,13 @@ class Listing:
         self.mark = mark
         self.disk = disk
         self.index = Index(folder, cache, mark, disk)
-        self._glanced: dict[str, tuple[Key, Row]] = {}
-        """Heads read before, as long as their files stay as they are."""
+        self._heads = _Heads()
         self._busy = threading.Lock()
 
     def apart(self) -> Listing:
-        """A listing of the same folder for another thread at the same time; the heads that were read are shared."""
+        """A listing of the same folder for another thread; both share the heads that were read."""
         other = Listing(self.folder, self.cache, self.judge, self.mark, self.disk)
-        other._glanced = self._glanced
+        other._heads = self._heads
         return other
 
     def rows(
@@ -246,13 +264,13 @@ class Listing:
         return remembered[source.name]
 
     def _glance(self, entry: Entry) -> Row:
-        key, row = self._glanced.get(entry.name, (None, None))
-        if row is not None and key == key_of(entry):
-            return row
+        known = self._heads.get(entry)
+        if known is not None:
+            return known
         at = self.disk.now()
         row = glance(self.folder, entry, self.disk)
         if not row.problem and settled(entry, at):
-            self._glanced[entry.name] = key_of(entry), row
+            self._heads.put(entry, row)
         return row
 
 

@@ -1,4 +1,4 @@
-"""The job in hand with all that keeps it on disk, and the jobs left a moment ago that are still being written."""
+"""The open job with all that saves it, and closing jobs: those left a moment ago and still being written."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from stanchion.store.library import Library, Opened
 
 
 class OpenJob:
-    """One job in hand: its file, what saves it, and where text is kept that cannot be read.
+    """One open job: its file, its autosave, and where text is kept that cannot be read.
 
-    A job that has no file yet is written at once; nobody waits for it.
+    A job without a file yet is written at once, in the background.
 
     Args:
-        library: where jobs live.
-        opened: the job as it was opened or begun.
-        on_state: told of every change of how its saving stands, on the saving thread.
+        library: the user's jobs.
+        opened: the job as it was opened or made.
+        on_state: called with every change of its saving state, on the thread that caused it.
         shared: the file lies in a folder that a sync tool watches.
     """
 
@@ -31,6 +31,7 @@ class OpenJob:
     ) -> None:
         self._library = library
         self._on_state = on_state
+        self._texts_lock = threading.Lock()  # the screen's thread and the saving thread both hand texts over
         self._texts: Mapping[Place, str] = {}
         self.file = JobFile(library, opened)
         self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
@@ -40,101 +41,113 @@ class OpenJob:
 
     @property
     def name(self) -> str:
-        """Name of its file; of one that is still to be made, the name it is to have."""
+        """Name of its file; of one that does not exist yet, the name it is meant to get."""
         return self.file.path.name
 
     @property
     def newest(self) -> Job:
-        """Its newest state: what is waiting to be written, or what the file holds."""
+        """Its newest state, written or not."""
         return self.saver.unsaved or self.file.opened.job
 
     def texts(self) -> dict[Place, str]:
-        """What was typed into it in an earlier run and could not be read."""
+        """Unreadable text that was typed in an earlier run."""
         return self._drafts.load()
 
     def keep(self, texts: Mapping[Place, str]) -> None:
-        """Keep what was typed and cannot be read, and nothing else. Never waits for the disk."""
-        self._texts = texts
-        self._keep()
+        """Keep these unreadable texts and no others. Never waits for the disk."""
+        with self._texts_lock:
+            self._texts = texts
+        self._hand_over_texts()
 
     def flush(self) -> bool:
-        """Write what is waiting; whether all of the job is written."""
+        """Write what is pending; True if all of the job is written."""
         saved = self.saver.flush()
-        self._keep()
-        self._drafts.flush()
+        self._hand_over_texts().flush()
         return saved
 
     def close(self) -> bool:
-        """Write what is waiting and stop saving; whether all of the job is written."""
+        """Write what is pending and stop saving; True if all of the job is written."""
         saved = self.saver.close()
-        self._keep()
-        self._drafts.flush()
+        self._hand_over_texts().flush()
         return saved
 
     def _save_state_changed(self, state: SaveState) -> None:
-        self._keep()
+        self._hand_over_texts()
         self._on_state(self, state)
 
-    def _keep(self) -> None:
-        """Text is kept under the name of the file, which is not certain before it is made."""
-        if self.file.opened.sha:
-            if self._drafts_beside != self.file.path:  # it got another name, or goes on in a copy
-                self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
-            self._drafts.keep(self._texts)
+    def _hand_over_texts(self) -> Drafts:
+        """Give the texts to what writes them. They lie beside the file, whose name is certain only once it exists."""
+        with self._texts_lock:
+            if self.file.opened.sha:
+                if self._drafts_beside != self.file.path:  # it got another name, or work goes on in a copy
+                    self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
+                self._drafts.keep(self._texts)
+            return self._drafts
 
     def _drafts_here(self) -> Drafts:
         return Drafts(self._library.history.folder_of(self.file.path), self._library.disk)
 
 
 class ClosingJobs:
-    """Jobs that were left while something of them was still to be written.
+    """Jobs that were left for another one while some of their edits were not written yet.
 
     Args:
-        on_failure: told on a saving thread of a job that could not be written after it was left, and how it stands.
+        on_failure: called on a saving thread with the file name and state of a closing job that could not be written.
     """
 
     def __init__(self, on_failure: Callable[[str, SaveState], None]) -> None:
         self._on_failure = on_failure
-        self._jobs: list[OpenJob] = []
-        self._lock = threading.Lock()  # jobs are opened on one thread and moved to the bin on another
+        self._jobs: tuple[OpenJob, ...] = ()
+        self._lock = threading.Lock()  # the screen's thread opens jobs while a worker moves them to the bin
 
     def add(self, job: OpenJob) -> None:
-        """Another job is in hand now. Never waits for the disk."""
+        """Let a job write what is pending and end. Never waits for the disk."""
         job.saver.finish(partial(self._failed, job))
         with self._lock:
-            # one that ended without being written, as after a conflict, is still to be told of
-            self._jobs = [one for one in self._jobs if not one.saver.ended or one.saver.unsaved is not None]
-            self._jobs.append(job)
+            # one that ended without being written, as after a conflict, is still to be reported
+            pending = (one for one in self._jobs if not one.saver.ended or one.saver.unsaved is not None)
+            self._jobs = (*pending, job)
 
     def names(self) -> list[str]:
         """File names of all of them."""
-        return [one.name for one in self._jobs]
+        return [one.name for one in self._all()]
 
     def unsaved(self) -> dict[str, SaveState]:
-        """How those stand that are not written yet, by file name."""
-        return {one.name: one.saver.state for one in self._jobs if one.saver.unsaved is not None}
+        """The saving state of those that are not written yet, by file name."""
+        return {one.name: one.saver.state for one in self._all() if one.saver.unsaved is not None}
 
     def of(self, name: str) -> OpenJob | None:
-        """The job of this file name, if something of it may still be waiting."""
-        return next((one for one in reversed(self._jobs) if one.name == name and one.saver.unsaved is not None), None)
+        """The closing job of this file name, if it is not written yet."""
+        return next((one for one in reversed(self._all()) if one.name == name and one.saver.unsaved is not None), None)
 
     def flush(self) -> bool:
-        """Write what is waiting; whether all is written."""
-        done = [one.flush() for one in self._jobs]
+        """Write what is pending; True if all is written."""
+        done = [one.flush() for one in self._all()]
         return all(done)
 
     def close(self) -> bool:
-        """Write what is waiting and stop saving; whether all is written."""
-        done = [one.close() for one in self._jobs]
-        self._jobs.clear()
-        return all(done)
+        """Write what is pending and stop saving, also of jobs added meanwhile; True if all is written."""
+        saved = True
+        while jobs := self._all():
+            for one in jobs:
+                saved = one.close() and saved
+                self._drop(one)
+        return saved
 
     def settle(self, name: str) -> None:
-        """Before the file of this name is opened or moved: write what is waiting for it, or put it in a safe place."""
-        for one in [one for one in self._jobs if one.name == name]:
-            one.close()
-            with self._lock:
-                self._jobs = [other for other in self._jobs if other is not one]
+        """Write what is pending for the file of this name, or put it in a safe place, before it is opened or moved."""
+        for one in self._all():
+            if one.name == name:
+                one.close()
+                self._drop(one)
+
+    def _all(self) -> tuple[OpenJob, ...]:
+        with self._lock:
+            return self._jobs
+
+    def _drop(self, job: OpenJob) -> None:
+        with self._lock:
+            self._jobs = tuple(one for one in self._jobs if one is not job)
 
     def _failed(self, job: OpenJob, state: SaveState) -> None:
         self._on_failure(job.name, state)

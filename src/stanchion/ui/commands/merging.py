@@ -34,6 +34,7 @@ class MergingApp(CoreApp):
         self.copies: tuple[str, ...] = ()
         """File names of the other copies of the open job."""
         self._finder: OtherCopies | None = None
+        """What finds the copies and knows which other files were read; only for the screen's thread."""
 
     # --- finding --------------------------------------------------------------------------------------------------
 
@@ -41,23 +42,32 @@ class MergingApp(CoreApp):
         """See whether there are other copies of the open job, off this thread."""
         if self.session is None:
             return
-        self.run_worker(self._look, thread=True, exclusive=True, group="copies", exit_on_error=False)
+        finder = self._finder
+        if finder is not None and finder.name != self.workspace.open_name:
+            finder = None
+        self.run_worker(lambda: self._look(finder), thread=True, exclusive=True, group="copies", exit_on_error=False)
 
-    def _look(self) -> None:
+    def _look(self, finder: OtherCopies | None) -> None:
+        """On a thread of its own: look with this finder, or with a new one."""
         worker = get_current_worker()
-        if self._finder is None or self._finder.name != self.workspace.open_name:
+        if finder is None:
             from stanchion.bench.joining import copies_of_open  # noqa: PLC0415 - not needed to start
 
-            self._finder = copies_of_open(self.workspace)
-        finder = self._finder
-        if finder is None:
-            return
+            finder = copies_of_open(self.workspace)
+            if finder is None:
+                return
+            self.call_from_thread(self._take_finder, finder)
         try:
             found = finder.look(Leisure(worker).given_up)
         except OSError:
             return  # the list says why the folder cannot be read
         if found is not None and not worker.is_cancelled:
             self.call_from_thread(self.take_copies, finder.name, found)
+
+    def _take_finder(self, finder: OtherCopies) -> None:
+        """Look with this finder the next time."""
+        if finder.name == self.workspace.open_name:
+            self._finder = finder
 
     def take_copies(self, name: str, found: Sequence[str]) -> None:
         """Other copies of the job of that name have been found, or there are none any more."""

@@ -52,6 +52,7 @@ class SavingApp(MergingApp):
         """How saving stands has changed; the last word can come when the screens are gone already."""
         if not self.screen_stack:
             return
+        self.workspace.remember_name()
         state = self.workspace.save_state()  # the message may be older, and of a job that was left
         screen = self.screen
         if state is not None and state.status == "pending":
@@ -151,6 +152,7 @@ class SavingApp(MergingApp):
                 self.workspace.keep_mine()
             else:
                 self.workspace.save_as_copy()
+                self.call_from_thread(self.workspace.copy_saved)
                 told = f"A copy: you go on in '{self.workspace.open_name}'. '{before}' stays as it is."
         except StanchionError as error:
             told = str(error)
