@@ -272,6 +272,71 @@ class TestWhatIsSaid:
             assert len({way for work, way in asked if work != "spring"}) <= 1, asked
 
 
+class TestBetweenUsualSteps:
+    """Some rates bring both sags in, but none of them is sold; shocks' springs come in steps of 2.5 N/mm (common
+    practice, no published source).
+
+    Off-road: static 30 to 45, rider 95 to 110. With the collar giving at least 4 mm the rate is at most what lets static
+    sag be 30, and at least what keeps the sags 110 - 30 apart.
+    """
+
+    OUT_MM = 4.0
+
+    def job(self, rate: float, turned_mm: float, window: tuple[float, float]) -> Job:
+        """A shock with that spring, and the sags of what it carries."""
+        job = put(
+            FULL,
+            job__use="off-road",
+            rear__spring__rate_n_per_mm=rate,
+            rear__spring__set_length_mm=180.0 - self.OUT_MM,
+            rear__collar__now=turned_mm / 1.5,
+            sag__tape_resolution_mm=0.1,
+        )
+        return put(job, sag__rear=sag_end(*self.sags(job, window)))
+
+    def sags(self, job: Job, window: tuple[float, float]) -> list[float]:
+        """Static and rider sag under the loads that leave these rates and no others."""
+        static = window[1] * (self.OUT_MM + RATIO * 30.0)
+        rider = static + window[0] * RATIO * (110.0 - 30.0)
+        rate, preload = cast(float, job.rear.spring.rate_n_per_mm), self.OUT_MM + 1.5 * cast(float, job.rear.collar.now)
+        return [(load / rate - preload) / RATIO for load in (static, rider)]
+
+    @pytest.mark.parametrize(("rate", "turned_mm", "way"), [(40.0, 2.0, "softer"), (28.0, 9.0, "stiffer")])
+    def test_the_nearest_usual_step_is_asked_for_and_then_none(self, rate: float, turned_mm: float, way: str) -> None:
+        # At 32.5 N/mm the sags are 81.5 mm apart, 0.7 too much on either side; at 35 static sag is 28.3 at most.
+        window = (33.1, 33.5)
+        job = self.job(rate, turned_mm, window)
+        given = advice(job, "rear")
+        assert (given.code, given.values["work"], given.values["way"]) == ("no_spring_sold", "spring", way)
+        assert given.values["rate_n_per_mm"] == 32.5
+        assert "33.10 N/mm to 33.50 N/mm" in sentence(given)
+        choice = choose(job, judged(job), PROFILES, "rear")
+        assert choice.window_n_per_mm == pytest.approx(window, abs=0.01)
+        assert choice.nearest_n_per_mm == 32.5
+        assert choice.options[0].mean_rate_n_per_mm == 32.5
+        assert not {row.verdict for row in choice.options} & {"too_soft", "too_stiff", "suits", "suits_bind_unknown"}
+        for _ in range(3):
+            job = done(job, "rear", given, set_adjuster=True)
+            job = put(job, sag__rear=sag_end(*self.sags(job, window)))
+            given = advice(job, "rear")
+            assert given.code == "no_spring_sold"
+            assert given.values["work"] in ("turns", "measure")
+            if given.values["work"] == "measure":
+                break
+        assert given.values["work"] == "measure"
+
+    def test_the_spring_fitted_stays_where_it_is_the_next_step(self) -> None:
+        given = advice(self.job(35.0, 4.0, (33.1, 33.5)), "rear")
+        assert (given.code, given.values["work"]) == ("no_spring_sold", "turns")
+
+    def test_a_step_at_the_edge_of_what_suits_is_asked_for_as_ever(self) -> None:
+        job = self.job(40.0, 2.0, (33.1, 35.0))
+        given = advice(job, "rear")
+        assert (given.code, given.values["way"]) == ("softer_no_room", "softer")
+        best = choose(job, judged(job), PROFILES, "rear").options[0]
+        assert (best.mean_rate_n_per_mm, best.verdict) == (35.0, "suits_bind_unknown")
+
+
 def done(job: Job, end: End, given: Finding, *, set_adjuster: bool) -> Job:
     """The job with what was asked for done."""
     values = given.values

@@ -77,7 +77,7 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
 def _against_the_advice(judged: Judged, end: End, choice: Choice) -> Iterator[Contradiction]:
     """The list has no rate that brings both sags in exactly where the advice says that no spring does."""
     target = target_at(judged.assessment, end)
-    none = choice.needed_n_per_mm.problem.startswith("no_rate_needs")
+    none = choice.needed_n_per_mm.problem.startswith("no_rate_needs") or choice.nearest_n_per_mm is not None
     if target is None or ask_of(target) is None:
         return
     said_so = target.code.startswith("no_spring")

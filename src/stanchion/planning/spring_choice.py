@@ -42,7 +42,7 @@ class Choice:
     if_at_all: bool
     """The rate needed brings both sags in only within what the sags can be told by."""
     nearest_n_per_mm: float | None
-    """Where no rate brings both sags in, the rate that comes nearest, as the advice on those sags has it."""
+    """Where no rate that is sold brings both sags in, the one that comes nearest, as the advice on the sags has it."""
     by_two_sags_n_per_mm: Figure
     """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
     wanted_installed_mm: Figure
@@ -129,15 +129,18 @@ def choose(
         around = refit.rate_now if rate is None else rate
         if around is not None:
             rates = find_rates(refit, wanted.asked, around, refit.rate_now)
-            if rates.shut is not None:
-                needed, nearest = absent(rates.shut.reason), rates.shut.nearest_n_per_mm
-                around = nearest or around
+            shut = rates.shut
+            if shut is not None and shut.reason != "no_rate_sold":
+                needed = absent(shut.reason)
             elif rate is not None:
                 window = rates.within if rates.within.open else rates.surely
             if window is not None:
                 around = window.nearest(around)
                 needed = Figure(around, estimate=ready.estimate or mid_mm is None)
                 if_at_all = not rates.within.open
+            if shut is not None:
+                nearest = shut.nearest_n_per_mm
+                around = nearest or around
             step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
             options = _ranked(refit, pairs, wanted, rates)

@@ -441,15 +441,15 @@ def _verdict(made: _Draft, wanted: Wanted) -> str:
 
 def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: _Way) -> str:
     """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round; neither is
-    called so where no rate at all brings both in."""
+    called so where no rate that is sold brings both in."""
     sure, rate = rates.surely, _mean(springs)
     of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
+    if rates.shut is not None and of_present:
+        return "sags_stay_out"
     if rates.surely.open and of_present:
         if rate < sure.low - SLACK:
             return "too_soft"
         return "too_stiff" if rate > sure.high + SLACK else "borderline"
-    if rates.shut is not None and of_present:
-        return "sags_stay_out"
     missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
     if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
         return "borderline"
@@ -467,8 +467,8 @@ def _miss(sag: Figure, target: Band | None) -> float:
 
 
 def _score(made: _Draft, springs: Pair, wanted: Wanted, rates: Rates, verdict: str) -> float:
-    """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate brings both
-    sags in, how near the rate lies to the one that comes nearest."""
+    """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate that is sold
+    brings both sags in, how near the rate lies to the one that comes nearest."""
     nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
     if nearest is not None:
         score = RATE_OFF * abs(_mean(springs) / nearest - 1.0)

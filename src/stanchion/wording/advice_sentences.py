@@ -24,6 +24,11 @@ _NO_SPRING = (
     "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
 )
 _NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))
+_NOT_SOLD = (
+    _SAGS
+    + "Only {low_n_per_mm:rate} to {high_n_per_mm:rate} brings both sags fully in, and that lies between the usual "
+    "steps."
+)
 _AS_IT_IS = " No other spring comes much nearer, nor does preload: leave both."
 _NO_NEARER = " No other spring comes much nearer: "
 _TURNED = _NO_NEARER + "turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
@@ -137,6 +142,10 @@ ADVICE_WORDS: dict[str, Words] = {
         "No spring suits; another comes nearer",
         _NEEDS_LESS + _NEAREST,
     ),
+    "no_spring_sold": Words("Right spring rate between usual steps", _NOT_SOLD + _AS_IT_IS),
+    "no_spring_sold.turns": Words("Right spring rate between usual steps", _NOT_SOLD + _TURNED),
+    "no_spring_sold.spacer": Words("Right spring rate between usual steps", _NOT_SOLD + _SPACED),
+    "no_spring_sold.spring": Words("Between usual steps; another is nearer", _NOT_SOLD + _NEAREST),
     "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
     "add_preload_measure_again": Words(
         "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."

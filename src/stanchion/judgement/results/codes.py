@@ -136,6 +136,7 @@ Advice = Literal[
     "softer_no_room",
     "no_spring_needs_more",
     "no_spring_needs_less",
+    "no_spring_sold",
 ]
 """What to do about both sags of one end."""
 PredictionCode = Literal[

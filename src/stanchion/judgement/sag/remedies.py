@@ -29,7 +29,7 @@ from stanchion.judgement.sag.response import EVERYWHERE, FURTHEST_MM, Response, 
 Work = Literal["none", "turns", "spacer", "spring"]
 Way = Literal["", "more", "less", "stiffer", "softer"]
 Reason = Literal["", "apart", "limit", "no_room"]
-NoRate = Literal["no_rate_needs_more", "no_rate_needs_less"]
+NoRate = Literal["no_rate_needs_more", "no_rate_needs_less", "no_rate_sold"]
 
 
 _SagAfter = Callable[[State, float], float | None]
@@ -63,7 +63,7 @@ class Aims:
 
 @record(kw_only=True)
 class Shut:
-    """Springs of no rate bring both sags in."""
+    """Springs of no rate that is sold bring both sags in."""
 
     reason: NoRate
     """What is in the way."""
@@ -72,6 +72,8 @@ class Shut:
     nearer by enough to be worth fitting; None where it cannot be told."""
     way: Literal["", "stiffer", "softer"]
     """Which springs those are; "" for the ones fitted."""
+    between_n_per_mm: Band | None = None
+    """The rates that would, where it is only that none of them is sold."""
 
 
 @record(kw_only=True)
@@ -93,7 +95,7 @@ class Remedy:
     edge: bool = False
     """It brings a sag only to the edge of its target, or near it, or within what the readings can tell."""
     shut: Shut | None = None
-    """Springs of no rate bring both sags in; the work is then what brings the worse one nearest."""
+    """Springs of no rate that is sold bring both sags in; the work is then what brings the worse one nearest."""
     aim_mm: float | None = None
     """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
     in target; None where there is none."""
@@ -104,7 +106,8 @@ class Springs(Protocol):
     does."""
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
-        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told.
+        """What comes nearest where springs of no rate that is sold bring both sags in; None where some do, or it cannot
+        be told.
 
         Args:
             aims: the targets.

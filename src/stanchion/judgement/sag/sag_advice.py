@@ -34,11 +34,12 @@ NO_ADVICE: frozenset[Advice] = frozenset(
     {"find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed", "inputs_doubted"}
 )
 """Where nothing is said of springs."""
-NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less"})
-"""No spring brings both sags in."""
+NO_SPRING: frozenset[Advice] = frozenset({"no_spring_needs_more", "no_spring_needs_less", "no_spring_sold"})
+"""No spring that is sold brings both sags in."""
 _NO_SPRING: dict[NoRate, Advice] = {
     "no_rate_needs_more": "no_spring_needs_more",
     "no_rate_needs_less": "no_spring_needs_less",
+    "no_rate_sold": "no_spring_sold",
 }
 _UNFIT = ("loose", "low", "high", "over_limit")
 
@@ -308,6 +309,9 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         values["again"] = True
     if remedy.shut is not None:
         values["through_linkage"] = of.end == "rear" or None
+        if remedy.shut.between_n_per_mm is not None:
+            low, high = remedy.shut.between_n_per_mm
+            values |= {"low_n_per_mm": low, "high_n_per_mm": high}
         if remedy.work == "spring":
             values |= {"rate_n_per_mm": remedy.shut.nearest_n_per_mm, "hides": remedy.way == "stiffer" or None}
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)

@@ -109,8 +109,19 @@ def _clipped(mm: float) -> float:
     return min(max(mm, -_FURTHEST_MM), _FURTHEST_MM)
 
 
-def where_shut(missed: Callable[[float], Shortfall], guess: float) -> Shortfall | None:
-    """What is missed by springs that are too soft and too stiff at once; None where a rate misses nothing.
+@record(kw_only=True)
+class Trial:
+    """What trying rates one after another came to: at most one of both is known."""
+
+    suits_n_per_mm: float | None = None
+    """A rate that misses nothing, or by no more than a rounding."""
+    missed: Shortfall | None = None
+    """What is missed where no rate misses nothing: by one that is too soft and too stiff at once; where every rate
+    misses the same way, by the last one tried."""
+
+
+def try_rates(missed: Callable[[float], Shortfall], guess: float) -> Trial:
+    """Look for a rate that misses nothing, or for one that shows that none does.
 
     What is too soft stays so with softer springs, and what is too stiff with stiffer ones, so that one rate that is
     both says that no rate does. It ends at the first rate that is both or neither, mostly after a few.
@@ -119,16 +130,13 @@ def where_shut(missed: Callable[[float], Shortfall], guess: float) -> Shortfall 
         missed: by how much preload misses both targets with springs of a rate; the rate may lie anywhere above 0.
         guess: a rate to begin at.
 
-    Returns:
-        What is missed at the rate that is both; where every rate misses the same way, at the last one looked at.
-
     >>> def missed(rate: float) -> Shortfall:
     ...     return Shortfall(apart_mm=90 / rate - 10, near_mm=8 - 96 / rate, more_mm=-1.0, less_mm=rate - room)
     >>> room = 20.0
-    >>> where_shut(missed, 5.0) is None
+    >>> 9.0 <= try_rates(missed, 5.0).suits_n_per_mm <= 12.0
     True
     >>> room = 8.0
-    >>> found = where_shut(missed, 5.0)
+    >>> found = try_rates(missed, 5.0).missed
     >>> found.stiffer_mm > 0.0, found.softer_mm > 0.0
     (True, True)
     """
@@ -138,9 +146,9 @@ def where_shut(missed: Callable[[float], Shortfall], guess: float) -> Shortfall 
         found = missed(1.0 / here)
         soft, stiff = found.stiffer_mm > _NOTHING_MM, found.softer_mm > _NOTHING_MM
         if soft and stiff:
-            return found
+            return Trial(missed=found)
         if not soft and not stiff:
-            return None
+            return Trial(suits_n_per_mm=1.0 / here)
         sides[soft] = (here, found)
         if len(sides) < len((True, False)):
             here *= 1.0 / step if soft else step
@@ -148,8 +156,8 @@ def where_shut(missed: Callable[[float], Shortfall], guess: float) -> Shortfall 
             continue
         here = _between(sides[False], sides[True])
         if abs(sides[True][0] - sides[False][0]) <= _SAME * here:
-            return None  # it is shut by no more than a rounding
-    return found if len(sides) == 1 else None
+            return Trial(suits_n_per_mm=1.0 / here)
+    return Trial(missed=found) if len(sides) == 1 else Trial()
 
 
 def _between(stiff: tuple[float, Shortfall], soft: tuple[float, Shortfall]) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.model import State
@@ -25,8 +26,11 @@ from stanchion.judgement.sag.remedies import (
 )
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
 from stanchion.judgement.springs.candidates import InHand, Pair
-from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, where_shut
+from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, try_rates
 from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
+
+
+_NOTHING_MISSED_MM = 1e-3
 
 
 @record(kw_only=True)
@@ -73,11 +77,11 @@ class Rates:
     surely: Window
     """Outside it they certainly do not, as the sags are known."""
     shut: Shut | None
-    """What comes nearest where no rate at all brings both in, as the sags are known."""
+    """What comes nearest where springs of no rate that is sold bring both in, as the sags are known."""
 
 
 def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) -> Shut | None:
-    """What comes nearest where springs of no rate bring both sags into their targets; None where some do.
+    """What comes nearest where springs of no rate that is sold bring both sags into their targets; None where some do.
 
     Args:
         refit: the end they would go into.
@@ -85,18 +89,53 @@ def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False
         guess: a rate to begin at: that of the springs fitted now [N/mm].
         exactly: whether the targets are taken as they stand, rather than widened by what the sags can be told.
     """
-    aims = asked.aims if exactly else widened(asked.aims)
-    shut = where_shut(_missed(refit, asked, aims), guess)
-    if shut is None:
+    missed = _missed(refit, asked, asked.aims if exactly else widened(asked.aims))
+    tried = try_rates(missed, guess)
+    between: Band | None = None
+    if tried.missed is not None:
+        reason = _in_the_way(tried.missed)
+    elif tried.suits_n_per_mm is not None and not _sold_beside(refit, missed, tried.suits_n_per_mm):
+        reason, guess = "no_rate_sold", tried.suits_n_per_mm
+        between = _window_told(refit, asked, guess)
+    else:
         return None
-    # Sags too far apart take a stiffer spring, and that one less preload; too near each other, the other way round.
-    by_sags = max(shut.apart_mm, shut.near_mm) > 0.0
-    less = shut.apart_mm > shut.near_mm if by_sags else shut.less_mm > shut.more_mm
-    reason: NoRate = "no_rate_needs_less" if less else "no_rate_needs_more"
     nearest, now = _worth_fitting(refit, asked, guess), refit.rate_now
-    if nearest is None or now is None or nearest == now:
-        return Shut(reason=reason, nearest_n_per_mm=nearest, way="")
-    return Shut(reason=reason, nearest_n_per_mm=nearest, way="stiffer" if nearest > now else "softer")
+    way: Literal["", "stiffer", "softer"] = ""
+    if nearest is not None and now is not None and nearest != now:
+        way = "stiffer" if nearest > now else "softer"
+    return Shut(reason=reason, nearest_n_per_mm=nearest, way=way, between_n_per_mm=between)
+
+
+def _in_the_way(missed: Shortfall) -> NoRate:
+    """Why no rate does: sags too far apart take a stiffer spring, and that one less preload; sags too near each other
+    the opposite."""
+    by_sags = max(missed.apart_mm, missed.near_mm) > 0.0
+    less = missed.apart_mm > missed.near_mm if by_sags else missed.less_mm > missed.more_mm
+    return "no_rate_needs_less" if less else "no_rate_needs_more"
+
+
+def _sold_beside(refit: Refit, missed: Callable[[float], Shortfall], suits: float) -> bool:
+    """Whether a rate that is sold misses nothing either. The rates that do are one range, so that it is the next one
+    below or above a rate that does, or none."""
+    for rate in _steps_beside(refit, suits):
+        found = missed(rate)
+        if max(found.stiffer_mm, found.softer_mm) <= _NOTHING_MISSED_MM:
+            return True
+    return False
+
+
+def _steps_beside(refit: Refit, rate: float) -> tuple[float, float]:
+    """The rates sold next below and above."""
+    step = RATE_STEPS_N_PER_MM[refit.end][0]
+    below = math.floor(rate / step)
+    return max(below, 1) * step, (below + 1) * step
+
+
+def _window_told(refit: Refit, asked: Asked, guess: float) -> Band:
+    """The window as the list of springs shows it."""
+    exact = find_window(_missed(refit, asked, asked.aims), guess)
+    told = exact if exact.open else find_window(_missed(refit, asked, widened(asked.aims)), guess)
+    return told.low, told.high
 
 
 def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
@@ -105,8 +144,7 @@ def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
     nearest = nearest_rate(missed, guess)
     if nearest is None:
         return None
-    below = math.floor(nearest / step)
-    nearest = min((max(below, 1) * step, (below + 1) * step), key=lambda rate: _left(refit, asked, rate))
+    nearest = min(_steps_beside(refit, nearest), key=lambda rate: _left(refit, asked, rate))
     if now is None:
         return nearest
     # Preload changes little of how far the sags lie apart; and a load that is known only at most may be too little.

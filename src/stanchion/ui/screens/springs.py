@@ -157,6 +157,9 @@ def _needed(choice: Choice, units: Units) -> Content:
         low, high = (show(end, Kind.RATE, units).split(" ")[0] for end in choice.window_n_per_mm)
         between = f"{low} or more" if math.isinf(choice.window_n_per_mm[1]) else f"{low} to {high}"
         text += f"; {between} brings both sags in"
+        if choice.nearest_n_per_mm is not None:
+            nearest = show(choice.nearest_n_per_mm, Kind.RATE, units)
+            text += f", no usual step lies there: about {nearest} comes nearest"
     elif choice.if_at_all:
         text += ", if any: measure again first"
     text += f", {beside}." if beside else "."
