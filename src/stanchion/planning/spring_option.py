@@ -15,6 +15,7 @@ from stanchion.judgement.criteria.thresholds import (
     FEW_TURNS_LEFT,
     FREE_LENGTHS_NOTE_MM,
     LEAST_COIL_CLEARANCE_MM,
+    LEAST_FOR_A_SPRING_MM,
     MIXED_PAIR,
     OTHER_FREE_LENGTH,
     PAIR_RATES_DIFFER,
@@ -446,6 +447,8 @@ def _out_of_reach(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way
     of_present = refit.installed_stays_mm is None or not _other_length(refit, springs)
     if rates.shut is not None and of_present:
         return "sags_stay_out"
+    if _least(refit, way, wanted)[1] <= LEAST_FOR_A_SPRING_MM:
+        return "borderline"
     if rates.surely.open and of_present:
         if rate < sure.low - SLACK:
             return "too_soft"

@@ -18,6 +18,7 @@ _AND_TURNED = "[ and {preload_mm:length} {turned_way:text} at the adjuster]"
 _SPACER = "{spacer_change_mm:length}[ (to {new_spacer_mm:length})]" + _AND_TURNED
 
 _AGAIN = "[ {again_text:text}]"
+_AGAIN_SPACER = "[ {again_spacer_text:text}]"
 _NO_SPRING = (
     _SAGS
     + "No spring rate brings both sags fully in: that needs {way} preload than adjuster and band allow. Check weights, "
@@ -170,19 +171,20 @@ ADVICE_WORDS: dict[str, Words] = {
         "Less preload; headroom not known",
         _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
     ),
-    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT),
+    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
     "longer_spacer_unchecked": Words(
         "Longer spacer, if the band allows",
         _SAGS
         + "Spacer longer by "
         + _SPACER
-        + " if installed preload stays in band: enter the lengths, or see the manual.",
+        + " if installed preload stays in band: enter the lengths, or see the manual."
+        + _AGAIN_SPACER,
     ),
-    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT),
+    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
     "shorter_spacer_unchecked": Words(
         "Shorter spacer, if the band allows",
         _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
-        "manual.",
+        "manual." + _AGAIN_SPACER,
     ),
     "inputs_doubted": Words(
         "Entered values and sag disagree",
@@ -217,6 +219,7 @@ FLAGS = {
     "rider_after_topped_out": "rider topped out",
     "static_after_topped_out": "static topped out",
     "again": "Measure again before buying one.",
+    "again_spacer": "Measure again before cutting one.",
     "through_linkage": "motion ratio",
     "hides": "preload would only hide it",
     "sag_outdated": "preload or springs were changed",

@@ -124,6 +124,9 @@ BOTTOMED_MM = 1.0
 CLOSE_TO_TARGET_MM = 0.5
 """[mm of sag] A sag that turning alone brings this close to its target is worth no other work. Common practice, no
 published source."""
+LEAST_FOR_A_SPRING_MM = 0.7
+"""[mm of sag] No other spring is fitted where turning brings both sags this close: springs of one label differ by as
+much. Common practice, no published source."""
 LEAST_SPACER_CHANGE_MM = 1.0
 """[mm] A spacer is not changed by less. Common practice, no published source."""
 LEAST_TURNED_MM = 0.25

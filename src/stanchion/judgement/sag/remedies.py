@@ -17,6 +17,7 @@ from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.thresholds import (
     CLOSE_TO_TARGET_MM,
+    LEAST_FOR_A_SPRING_MM,
     LEAST_SPACER_CHANGE_MM,
     LEAST_TURNED_MM,
     NOT_SHOWN_MM,
@@ -47,6 +48,8 @@ class Room:
     """False where installed preload is over its limit, so that turning cures nothing."""
     no_more: bool = False
     """Installed preload is at its limit: more is never asked of this spring."""
+    tenth_mm: float | None = None
+    """Preload by a tenth of a turn, to which turns are shown and set; None where a turn is not known."""
 
 
 @record(kw_only=True)
@@ -225,7 +228,23 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     near = suits[0] - SLACK <= 0.0 <= suits[1] + SLACK
     if abs(turned_mm) < (LEAST_TURNED_MM if near else NOT_SHOWN_MM):
         return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
+    settable = [
+        mm for mm in _settable(turned_mm, room) if suits[0] - SLACK <= mm <= suits[1] + SLACK and _allowed(mm, room)
+    ]
+    if not settable:
+        return None
+    turned_mm = min(settable, key=lambda mm: worst_missed(after(response, turned_mm=mm), aims))
     return _turned(response, turned_mm, aim_mm, edge=True)
+
+
+def _settable(turned_mm: float, room: Room) -> list[float]:
+    """That change itself where it turns the adjuster to its end, or a turn is not known; else the tenths of a turn next
+    to it."""
+    if not room.tenth_mm or min(abs(turned_mm - end_mm) for end_mm in room.turned) <= SLACK:
+        return [turned_mm]
+    below = math.floor(turned_mm / room.tenth_mm + SLACK)
+    tenths = (number * room.tenth_mm for number in (below, below + 1))
+    return [mm for mm in tenths if room.turned[0] <= mm <= room.turned[1] and mm != 0.0]
 
 
 def missing_least(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> float:
@@ -428,6 +447,10 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
         return Remedy(work="spring", way=shut.way, after_mm=after(response), shut=shut)
     if shut is not None:
         return replace(_as_near(response, aims, room), shut=shut)
+    if room.keeps_springs and aims.topped_out_mm is None:
+        found = _to_the_edge(response, aims, nearly(aims), room, None)
+        if found is not None:
+            return found
     edge = springs(aims, exactly=True) is not None
     turned = room.turned
     low = turned[0] + room.spacer[0]
@@ -532,6 +555,12 @@ def widened(aims: Aims) -> Aims:
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
+
+
+def nearly(aims: Aims) -> Aims:
+    """Targets that a sag misses by less than another spring is worth, or certainly lies outside."""
+    slack = {state: max(LEAST_FOR_A_SPRING_MM, aims.slack_mm.get(state, 0.0)) for state in aims.targets}
+    return widened(replace(aims, slack_mm=slack))
 
 
 def _wider(target: Band, by_mm: float) -> Band:

@@ -227,7 +227,9 @@ def _room(means: Means) -> Room:
     band, now = means.band, means.least_preload_now_mm
     if means.as_it_stands and band is not None and now is not None:
         # Nothing but its band tells how far such a collar goes; out of it already, it is to be turned back in.
-        return Room(turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0))
+        return Room(
+            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(means)
+        )
     if now is not None:
         loose = (band.loose_below if band else None) or 0.0
         out = min(out, max(0.0, now - loose))
@@ -241,7 +243,12 @@ def _room(means: Means) -> Room:
         spacer=spacer,
         keeps_springs=means.verdict != "over_limit",
         no_more=means.at_limit,
+        tenth_mm=_tenth(means),
     )
+
+
+def _tenth(means: Means) -> float | None:
+    return means.per_turn_mm / 10.0 if means.per_turn_mm else None
 
 
 def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
@@ -305,13 +312,12 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
     }
-    if remedy.work == "spring" and remedy.edge:
-        values["again"] = True
+    if remedy.edge and (remedy.work == "spring" or (remedy.work == "spacer" and remedy.shut is None)):
+        values["again"], values["again_spacer"] = True, remedy.work == "spacer" or None
     if remedy.shut is not None:
         values["through_linkage"] = of.end == "rear" or None
         if remedy.shut.between_n_per_mm is not None:
-            low, high = remedy.shut.between_n_per_mm
-            values |= {"low_n_per_mm": low, "high_n_per_mm": high}
+            values["low_n_per_mm"], values["high_n_per_mm"] = remedy.shut.between_n_per_mm
         if remedy.work == "spring":
             values |= {"rate_n_per_mm": remedy.shut.nearest_n_per_mm, "hides": remedy.way == "stiffer" or None}
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)

@@ -29,7 +29,6 @@ from stanchion.judgement.springs.candidates import InHand, Pair
 from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, try_rates
 from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
 
-
 _NOTHING_MISSED_MM = 1e-3
 
 
