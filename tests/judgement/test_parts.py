@@ -79,7 +79,7 @@ def test_a_part_that_fails_is_absent_and_told_and_the_rest_stands(name: str, mon
     told = [finding for finding in left.findings if finding.code == "part_not_judged"]
     assert [finding.values["part"] for finding in told] == [part]
     assert told[0].severity is Severity.WARNING
-    assert sentence(told[0]).startswith(f"{NOT_JUDGED[part]}: not judged, by a fault of the program")
+    assert sentence(told[0]).startswith(f"{dict(NOT_JUDGED)[part]}: not judged, by a fault of the program")
     for of in absent:
         figures = list(figures_in(getattr(left, of)))
         assert any(reason(figure) == "fault of the program, please report" for figure in figures)

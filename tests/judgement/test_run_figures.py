@@ -16,10 +16,10 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.planning.force_curve import predicted_curve
 from stanchion.units.known_units import Units
 from stanchion.wording.advice_sentences import FLAGS
+from stanchion.wording.finding_tables import Words
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.phrases import fill
 from stanchion.wording.run_sentences import REMEDIES, RUNS
-from stanchion.wording.words import Words
 
 
 def ridden(job: Job | None = None, **markers: Any) -> Job:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 
 from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.judgement.results.codes import Caution
 from stanchion.ui.present import caution_lines
 from stanchion.wording.finding_words import caution
 
 
 @pytest.mark.parametrize("code", CAUTIONS)
 @pytest.mark.parametrize("width", [40, 58, 78, 118])
-def test_the_first_is_whole_however_little_room_there_is(code: str, width: int) -> None:
+def test_the_first_is_whole_however_little_room_there_is(code: Caution, width: int) -> None:
     lines = caution_lines([code, *CAUTIONS], width, 1)
     told = " ".join(line.plain.strip() for line in lines)
     assert told in {f"CAUTION {caution(code, brief=brief)}" for brief in (False, True)}
@@ -20,7 +21,7 @@ def test_the_first_is_whole_however_little_room_there_is(code: str, width: int) 
 
 
 @pytest.mark.parametrize("code", CAUTIONS)
-def test_at_eighty_columns_one_line_is_enough(code: str) -> None:
+def test_at_eighty_columns_one_line_is_enough(code: Caution) -> None:
     assert len(caution_lines([code], 78, 1)) == 1
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import ast
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path as File
+from typing import get_args
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -17,10 +18,20 @@ from stanchion.job.model import Job, Path, SagEnd, Spring
 from stanchion.job.spec import Choice, Many, Part, Rows, specs_of
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.judgement.results.codes import (
+    Advice,
+    Caution,
+    FindingCode,
+    Hint,
+    JudgedPart,
+    LeftOut,
+    PreloadVerdict,
+    Problem,
+    SagVerdictNow,
+)
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.sag_advice import ADVICE
 from stanchion.units.known_units import Units
-from stanchion.wording.advice_sentences import ADVICE_WORDS
+from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.wording.finding_words import (
     caution,
@@ -32,8 +43,10 @@ from stanchion.wording.finding_words import (
     reason,
     sentence,
 )
+from stanchion.wording.prediction_sentences import HINTS, WITHOUT
 from stanchion.wording.reasons import PROBLEMS
-from stanchion.wording.sentences import FINDINGS
+from stanchion.wording.sentences import FINDINGS, NOT_JUDGED, VARIANTS
+from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 from strategies import jobs
 
 LONGEST_SENTENCE = 160
@@ -110,12 +123,36 @@ def test_every_choice_has_a_word() -> None:
 
 def test_every_code_that_can_be_found_has_words() -> None:
     emitted = words_in_source("Finding") | words_in_source("_finding")
-    known = {code.partition(".")[0] for code in FINDINGS} | set(ADVICE_WORDS)
+    known = set(FINDINGS)
     assert len(emitted & known) > 40  # the search does find them
     assert {"compression_differs", "rebound_differs"} <= known  # put together from the damper's name
     others = {"set_length_at", "top_out", "carried_from", "_differs"}
     assert {word for word in emitted if "_" in word and not word.endswith("_mm")} - known <= others
-    assert set(ADVICE) == {code.partition(".")[0] for code in ADVICE_WORDS}
+    assert {code.partition(".")[0] for code in VARIANTS} <= known
+
+
+@pytest.mark.parametrize(
+    ("codes", "table"),
+    [
+        (FindingCode, FINDINGS),
+        (Advice, ADVICE),
+        (PreloadVerdict, PRELOAD_VERDICTS),
+        (SagVerdictNow, SAG_VERDICTS),
+        (Problem, PROBLEMS),
+        (Caution, CAUTION_WORDS),
+        (JudgedPart, NOT_JUDGED),
+        (LeftOut, WITHOUT),
+        (Hint, HINTS),
+    ],
+)
+def test_a_table_has_words_for_every_code_and_no_others(codes: object, table: Mapping[str, object]) -> None:
+    assert set(table) == literals(codes)
+    assert all(words or not code for code, words in table.items())
+
+
+def literals(codes: object) -> set[str]:
+    """Every value of a literal, or of a union of them."""
+    return {value for part in get_args(codes) for value in ([part] if isinstance(part, str) else literals(part))}
 
 
 def test_every_problem_and_caution_has_words() -> None:
@@ -125,7 +162,7 @@ def test_every_problem_and_caution_has_words() -> None:
     assert all(len(caution(code)) <= 150 for code in CAUTIONS)
 
 
-@pytest.mark.parametrize("words", [*FINDINGS.values(), *ADVICE_WORDS.values()], ids=lambda words: words.headline)
+@pytest.mark.parametrize("words", [*FINDINGS.values(), *VARIANTS.values()], ids=lambda words: words.headline)
 def test_headlines_are_short_and_without_numbers(words: object) -> None:
     text = words.headline  # type: ignore[attr-defined]
     assert 0 < len(text) <= 40

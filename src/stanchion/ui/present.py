@@ -11,11 +11,12 @@ from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFigures
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import plain, show, unit_name
-from stanchion.wording.advice_sentences import ADVICE_WORDS
+from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
 from stanchion.wording.phrases import fill
@@ -30,7 +31,9 @@ NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out
 GOOD = ("in", "near_limit")
 UNSURE = ("borderline",)
 VERDICT = {
-    code: word if code in GOOD + UNSURE else word.upper() for code, word in (PRELOAD_VERDICTS | SAG_VERDICTS).items()
+    code: str(word) if code in GOOD + UNSURE else str(word).upper()
+    for table in (PRELOAD_VERDICTS, SAG_VERDICTS)
+    for code, word in table.items()
 }
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
 """Of travel used."""
@@ -242,10 +245,10 @@ def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
 
 def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
     """Worst first; among equals those of the screen in hand before the rest, and advice before what it rests on."""
-    return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,), f.code not in ADVICE_WORDS))
+    return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,), f.code not in ADVICE))
 
 
-def caution_lines(codes: Sequence[str], width: int, most: int) -> list[Content]:
+def caution_lines(codes: Sequence[Caution], width: int, most: int) -> list[Content]:
     """The first caution, and as many more as there is room for, each whole: in brief where that saves a line."""
     lines: list[Content] = []
     for code in codes:

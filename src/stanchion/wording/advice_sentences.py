@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.wording.words import Words
+from stanchion.wording.finding_tables import AdviceWords, Words
 
 _AT = "{where}[ ({predicted_text:text})]: "
 _SAGS = (
@@ -36,18 +36,31 @@ _TURNED = _NO_NEARER + "turn the adjuster {preload_mm:length} {turned_way:text}[
 _SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
 _NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
 
-ADVICE_WORDS: dict[str, Words] = {
+ADVICE: AdviceWords = {
+    "find_friction": Words(
+        "Stiction: no advice on springs",
+        "{where}: stiction at fault: no advice on springs. Find the friction, then measure again.",
+    ),
+    "measure_again_swapped": Words(
+        "Readings swapped: no advice on springs",
+        "{where}: readings swapped: no advice on springs. Put them right or measure again.",
+    ),
+    "measure_again_impossible": Words(
+        "Readings impossible: no advice",
+        "{where}: the readings cannot be right: no advice on springs. Measure both states again.",
+    ),
+    "measure_again_changed": Words(
+        "Sag from before a change: measure again",
+        "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
+    ),
+    "inputs_doubted": Words(
+        "Entered values and sag disagree",
+        "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
+        "weights; no advice until they agree.",
+    ),
     "pair_suits": Words(
         "Springs and preload suit",
         _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}] in target: springs and preload suit.",
-    ),
-    "pair_borderline": Words(
-        "Sag at the edge of its target",
-        _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
-    ),
-    "pair_close": Words(
-        "Sag close to its target",
-        _SAGS + "So little off target that turning gains nothing: leave it.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
@@ -64,6 +77,14 @@ ADVICE_WORDS: dict[str, Words] = {
         _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
         "confirmed: spacer shorter by " + _SPACER + ".",
     ),
+    "pair_borderline": Words(
+        "Sag at the edge of its target",
+        _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
+    ),
+    "pair_close": Words(
+        "Sag close to its target",
+        _SAGS + "So little off target that turning gains nothing: leave it.",
+    ),
     "too_soft_or_top_out": Words(
         "Too soft, or a top-out spring",
         _AT + "rider sag in target, static small: too soft and held up by preload, unless a top-out spring does it. "
@@ -74,13 +95,52 @@ ADVICE_WORDS: dict[str, Words] = {
         _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
         "Springs can stay.",
     ),
-    "too_soft_held_up": Words(
-        "Too soft, held up by preload",
-        _SAGS + "Too soft, held up by preload: stiffer spring, less preload." + _AGAIN,
+    "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
+    "add_preload_measure_again": Words(
+        "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
+    ),
+    "add_preload_headroom_unknown": Words(
+        "Add preload; headroom not known",
+        _SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+    ),
+    "add_preload_amount_unknown": Words(
+        "Add preload; how much is not known",
+        _SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
+    ),
+    "less_preload": Words("Less preload", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
+    "less_preload_measure_again": Words(
+        "Less preload, measure again", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
+    ),
+    "less_preload_headroom_unknown": Words(
+        "Less preload; headroom not known",
+        _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+    ),
+    "less_preload_amount_unknown": Words(
+        "Less preload; how much is not known",
+        _SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
+    ),
+    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
+    "longer_spacer_unchecked": Words(
+        "Longer spacer, if the band allows",
+        _SAGS
+        + "Spacer longer by "
+        + _SPACER
+        + " if installed preload stays in band: enter the lengths, or see the manual."
+        + _AGAIN_SPACER,
+    ),
+    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
+    "shorter_spacer_unchecked": Words(
+        "Shorter spacer, if the band allows",
+        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
+        "manual." + _AGAIN_SPACER,
     ),
     "too_soft": Words(
         "Spring too soft",
         _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it." + _AGAIN,
+    ),
+    "too_soft_held_up": Words(
+        "Too soft, held up by preload",
+        _SAGS + "Too soft, held up by preload: stiffer spring, less preload." + _AGAIN,
     ),
     "stiffer_at_limit": Words(
         "Preload at its limit: stiffer spring",
@@ -115,6 +175,14 @@ ADVICE_WORDS: dict[str, Words] = {
         "No spring brings both sags in",
         _NEEDS_MORE + _AS_IT_IS,
     ),
+    "no_spring_needs_less": Words(
+        "No spring brings both sags in",
+        _NEEDS_LESS + _AS_IT_IS,
+    ),
+    "no_spring_sold": Words("Right spring rate between usual steps", _NOT_SOLD + _AS_IT_IS),
+}
+
+ADVICE_VARIANTS: dict[str, Words] = {
     "no_spring_needs_more.turns": Words(
         "No spring brings both sags in",
         _NEEDS_MORE + _TURNED,
@@ -126,10 +194,6 @@ ADVICE_WORDS: dict[str, Words] = {
     "no_spring_needs_more.spring": Words(
         "No spring suits; another comes nearer",
         _NEEDS_MORE + _NEAREST,
-    ),
-    "no_spring_needs_less": Words(
-        "No spring brings both sags in",
-        _NEEDS_LESS + _AS_IT_IS,
     ),
     "no_spring_needs_less.turns": Words(
         "No spring brings both sags in",
@@ -143,72 +207,11 @@ ADVICE_WORDS: dict[str, Words] = {
         "No spring suits; another comes nearer",
         _NEEDS_LESS + _NEAREST,
     ),
-    "no_spring_sold": Words("Right spring rate between usual steps", _NOT_SOLD + _AS_IT_IS),
     "no_spring_sold.turns": Words("Right spring rate between usual steps", _NOT_SOLD + _TURNED),
     "no_spring_sold.spacer": Words("Right spring rate between usual steps", _NOT_SOLD + _SPACED),
     "no_spring_sold.spring": Words("Between usual steps; another is nearer", _NOT_SOLD + _NEAREST),
-    "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
-    "add_preload_measure_again": Words(
-        "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
-    ),
-    "add_preload_headroom_unknown": Words(
-        "Add preload; headroom not known",
-        _SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
-    ),
-    "add_preload_amount_unknown": Words(
-        "Add preload; how much is not known",
-        _SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
-    ),
-    "less_preload_amount_unknown": Words(
-        "Less preload; how much is not known",
-        _SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
-    ),
-    "less_preload": Words("Less preload", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
-    "less_preload_measure_again": Words(
-        "Less preload, measure again", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
-    ),
-    "less_preload_headroom_unknown": Words(
-        "Less preload; headroom not known",
-        _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
-    ),
-    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
-    "longer_spacer_unchecked": Words(
-        "Longer spacer, if the band allows",
-        _SAGS
-        + "Spacer longer by "
-        + _SPACER
-        + " if installed preload stays in band: enter the lengths, or see the manual."
-        + _AGAIN_SPACER,
-    ),
-    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
-    "shorter_spacer_unchecked": Words(
-        "Shorter spacer, if the band allows",
-        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
-        "manual." + _AGAIN_SPACER,
-    ),
-    "inputs_doubted": Words(
-        "Entered values and sag disagree",
-        "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
-        "weights; no advice until they agree.",
-    ),
-    "find_friction": Words(
-        "Stiction: no advice on springs",
-        "{where}: stiction at fault: no advice on springs. Find the friction, then measure again.",
-    ),
-    "measure_again_swapped": Words(
-        "Readings swapped: no advice on springs",
-        "{where}: readings swapped: no advice on springs. Put them right or measure again.",
-    ),
-    "measure_again_impossible": Words(
-        "Readings impossible: no advice",
-        "{where}: the readings cannot be right: no advice on springs. Measure both states again.",
-    ),
-    "measure_again_changed": Words(
-        "Sag from before a change: measure again",
-        "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
-    ),
 }
-"""By the codes of sag_advice.py; a code and the work it asks for, where that has words of its own."""
+"""By a code and the work it asks for."""
 
 PREDICTED = "predicted"
 """What stands behind the part of the job where no sag was measured."""

@@ -2,7 +2,32 @@
 
 from __future__ import annotations
 
-CAUTIONS: dict[str, str] = {
+from typing import TypedDict
+
+from stanchion.judgement.results.codes import Caution
+
+
+class CautionWords(TypedDict):
+    """Cautions."""
+
+    fork_caps: str
+    one_leg: str
+    shock_spring: str
+    shock_gas: str
+    hot_shock: str
+    support: str
+    keep_clear: str
+    adjuster_end: str
+    bleed_extended: str
+    fork_height: str
+    used_oil: str
+    after_work_torque: str
+    after_work_brakes: str
+    after_work_chain: str
+    judgement: str
+
+
+CAUTIONS: CautionWords = {
     "fork_caps": "Fork caps hold stored force: unload the spring first, use the proper compressor, and face away.",
     "one_leg": "Never let the machine's weight down onto one fork leg.",
     "shock_spring": "A shock spring holds stored force: unload it first, use a proper spring compressor, face away.",
@@ -21,7 +46,7 @@ CAUTIONS: dict[str, str] = {
     "numbers here approve no machine as safe.",
 }
 
-BRIEF: dict[str, str] = {
+BRIEF: dict[Caution, str] = {
     "fork_caps": "Fork caps hold stored force: unload, use the compressor, face away.",
     "shock_spring": "Shock springs hold stored force: unload, use a compressor, face away.",
     "support": "Before taking weight off a wheel, support the machine: it can fall.",

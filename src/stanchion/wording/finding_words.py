@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.advice_sentences import ADVICE_WORDS, FLAGS, PREDICTED
+from stanchion.wording.advice_sentences import FLAGS, PREDICTED
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
+from stanchion.wording.finding_tables import Words
 from stanchion.wording.labels import choice_word, field_label, home_label, label, part_label, uncapitalised
 from stanchion.wording.phrases import fill
 from stanchion.wording.prediction_sentences import HINTS
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.run_sentences import REMEDIES
-from stanchion.wording.sentences import FINDINGS, NOT_JUDGED
-from stanchion.wording.words import Words
+from stanchion.wording.sentences import FINDINGS, NOT_JUDGED, VARIANTS
 
 __all__ = [
     "SINGLE_READINGS",
@@ -32,7 +35,7 @@ SINGLE_READINGS = (
 )
 
 
-CODED: dict[str, dict[str, str]] = {"hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
+CODED: dict[str, Mapping[str, object]] = {"hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
 """Words for values that are codes, by the name of the value."""
 
 
@@ -81,22 +84,21 @@ def reason(figure: Figure) -> str:
     return "needs " + (names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}")
 
 
-def caution(code: str, *, brief: bool = False) -> str:
+def caution(code: Caution, *, brief: bool = False) -> str:
     """The words of a caution; in brief they are whole in one line of a window of eighty columns."""
     return BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code]
 
 
 def _words(finding: Finding) -> Words:
-    """The words of a code; some have a variant for the shock, or for a value that is not known."""
-    code = finding.code
-    if code in ADVICE_WORDS:
-        return ADVICE_WORDS.get(f"{code}.{finding.values.get('work')}", ADVICE_WORDS[code])
-    if finding.values.get("as_it_stands") is True and f"{code}.stands" in FINDINGS:
-        return FINDINGS[f"{code}.stands"]
-    if finding.values.get("by_sag") is True and f"{code}.by_sag" in FINDINGS:
-        return FINDINGS[f"{code}.by_sag"]
-    if finding.where[:1] == ("rear",) and f"{code}.rear" in FINDINGS:
-        return FINDINGS[f"{code}.rear"]
-    if finding.values.get("spacer_mm") is None and f"{code}.without" in FINDINGS:
-        return FINDINGS[f"{code}.without"]
+    """The words of a finding: a variant where there is one for its values, else those of its code."""
+    code, values = finding.code, finding.values
+    for holds, variant in (
+        (True, values.get("work")),
+        (values.get("as_it_stands") is True, "stands"),
+        (values.get("by_sag") is True, "by_sag"),
+        (finding.where[:1] == ("rear",), "rear"),
+        (values.get("spacer_mm") is None, "without"),
+    ):
+        if holds and f"{code}.{variant}" in VARIANTS:
+            return VARIANTS[f"{code}.{variant}"]
     return FINDINGS[code]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from stanchion.wording.finding_tables import GeometryWords, Words
 from stanchion.wording.verdicts import STATE_WORDS
-from stanchion.wording.words import Words
 
-GEOMETRY: dict[str, Words] = {
+GEOMETRY: GeometryWords = {
     "geometry_sag_when_extended": Words(
         "Sag entered for an extended machine",
         "{path:label} is {sag_mm:length}, yet the geometry was measured extended; it is taken as none. Say in which "

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from stanchion.wording.words import Words
+from typing import TypedDict
 
-PREDICTION: dict[str, Words] = {
+from stanchion.judgement.results.codes import LeftOut
+from stanchion.wording.finding_tables import PredictionWords, Words
+
+PREDICTION: PredictionWords = {
     # --- loads --------------------------------------------------------------------------------------------------
     "scales_disagree_machine": Words(
         "Scales and machine's mass disagree",
@@ -66,7 +69,31 @@ PREDICTION: dict[str, Words] = {
     ),
 }
 
-HINTS = {
+
+class HintWords(TypedDict):
+    """What to look at where a measured figure is not as predicted."""
+
+    estimate: str
+    friction: str
+    label: str
+    without: str
+
+
+class LeftOutWords(TypedDict):
+    """What a prediction leaves out."""
+
+    rake: str
+    unsprung_front: str
+    unsprung_rear: str
+    travel_front: str
+    travel_rear: str
+    top_out: str
+    air: str
+    solids: str
+    gas: str
+
+
+HINTS: HintWords = {
     "estimate": "Weigh it: loads are estimates.",
     "friction": "Find the friction first.",
     "label": "Check label, friction, lengths, scales.",
@@ -74,7 +101,7 @@ HINTS = {
 }
 """What a captured sag or rate that is not as predicted points to; at most 40 characters."""
 
-WITHOUT = {
+WITHOUT: LeftOutWords = {
     "rake": "rake",
     "unsprung_front": "unsprung mass",
     "unsprung_rear": "unsprung mass",
@@ -88,7 +115,7 @@ WITHOUT = {
 """What a prediction leaves out because it was not entered."""
 
 
-def without_words(codes: tuple[str, ...]) -> str:
+def without_words(codes: tuple[LeftOut, ...]) -> str:
     """What is left out, as a list in words.
 
     >>> without_words(("rake", "air"))

@@ -2,7 +2,71 @@
 
 from __future__ import annotations
 
-PROBLEMS: dict[str, str] = {
+from typing import TypedDict
+
+
+class ProblemWords(TypedDict):
+    """Why recorded values give no figure."""
+
+    out_of_range: str
+    sag_changed: str
+    no_spring: str
+    one_spring: str
+    no_stack: str
+    no_adjuster: str
+    adjuster_beyond_range: str
+    adjuster_ends_equal: str
+    set_lengths_order: str
+    set_length_read_fully_in: str
+    readings_swapped: str
+    down_only: str
+    single_reading: str
+    topped_out: str
+    stands_topped_out: str
+    on_top_out: str
+    no_rate_gives_it: str
+    no_rate_needs_more: str
+    no_rate_needs_less: str
+    friction_first: str
+    no_spacer_short_enough: str
+    adjuster_range_unknown: str
+    adjuster_turn_unknown: str
+    adjuster_position_unknown: str
+    tester_one_length: str
+    tester_two_readings: str
+    tester_falls: str
+    no_figure: str
+    no_band: str
+    between_stops: str
+    nothing_found: str
+    no_advice: str
+    no_target: str
+    linkage_pairs: str
+    linkage_ratio: str
+    no_bump_rubber: str
+    no_run: str
+    no_air: str
+    machine_share: str
+    rider_share: str
+    fork_without_spring: str
+    packers_fill_travel: str
+    without_air: str
+    air_no_room: str
+    no_air_in_shock: str
+    target_out_of_reach: str
+    inputs_doubted: str
+    target_beyond_adjuster: str
+    adjusters_differ: str
+    readings_doubtful: str
+    predicted_topped_out: str
+    beyond_measured: str
+    one_ratio: str
+    force_falls: str
+    spring_not_reached: str
+    program_fault: str
+
+
+PROBLEMS: ProblemWords = {
     "out_of_range": "the values do not fit together",
     "sag_changed": "sag was read with other springs or preload",
     "no_spring": "this leg has no spring",

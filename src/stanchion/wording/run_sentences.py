@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.wording.words import Words
+from stanchion.wording.finding_tables import RunWords, Words
 
 _LEFT = "{path:label}: {left_mm:length} left of {available_mm:length}"
 _RUBBER = "[, {rubber_mm:length} into the bump rubber]"
@@ -10,7 +10,7 @@ _DAMPING = "[ ({clicks:counted} left)]"
 _SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
 _SINCE = "[ {changed_since_text:text}]"
 
-RUNS: dict[str, Words] = {
+RUNS: RunWords = {
     "marker_beyond_travel": Words(
         "Marker beyond full travel",
         "{path:label}: {used_mm:length} used of {available_mm:length} there is. Check the reading, what it counts "

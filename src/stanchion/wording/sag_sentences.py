@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from stanchion.wording.words import Words
+from stanchion.wording.finding_tables import SagWords, Words
 
-SAGS: dict[str, Words] = {
+SAGS: SagWords = {
     "sag_low": Words(
         "Sag below target",
         "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "

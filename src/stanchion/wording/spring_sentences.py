@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from stanchion.wording.words import Words
+from stanchion.wording.finding_tables import CoilWords, Words
 
-SPRINGS: dict[str, Words] = {
+COILS: CoilWords = {
     "coil_bind": Words(
         "Coils bind before full travel",
         "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} "
@@ -14,11 +14,6 @@ SPRINGS: dict[str, Words] = {
         "Coils touch at full travel",
         "{where}: nothing is left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "
         "preload)][, at {now_mm:short} preload]. Do not ride: fit another spring.",
-    ),
-    "coil_bind.rear": Words(
-        "Shock coils bind before full travel",
-        "{where}: the spring can be pressed {usable_mm:length}, no more than stroke {travel_mm:length} plus preload "
-        "{preload_mm:length}. Do not ride: fit another spring.",
     ),
     "coil_bind_near": Words(
         "Coils nearly bind at full travel",
@@ -55,16 +50,6 @@ SPRINGS: dict[str, Words] = {
         "{where}: {count:count} coils over {free_mm:length} are {coil_mm:length} each, too steep for coils of "
         "{mean_mm:length}. Count all coils again.",
     ),
-    "adjuster_range_unlikely": Words(
-        "Adjuster range unlikely",
-        "{where}: pitch times turns come to {range_mm:length}; none adds more than {most_mm:short}. Check pitch and "
-        "turns.",
-    ),
-    "solids_fill_air": Words(
-        "Solids fill the air space",
-        "{where}: solids of {solids_ml:count} ml in an air space of {space_ml:count} ml. Recheck both: the air spring "
-        "rests on them.",
-    ),
     "label_and_tester_differ": Words(
         "Label and spring tester disagree",
         "{where}: label {label:rate}, spring tester {measured:rate}[ ± {uncertainty:rate}]: {share:share} apart. "
@@ -85,3 +70,12 @@ SPRINGS: dict[str, Words] = {
         "{where}: the tester readings do not rise as the spring is pressed shorter. Read lengths and forces again.",
     ),
 }
+
+COIL_VARIANTS: dict[str, Words] = {
+    "coil_bind.rear": Words(
+        "Shock coils bind before full travel",
+        "{where}: the spring can be pressed {usable_mm:length}, no more than stroke {travel_mm:length} plus preload "
+        "{preload_mm:length}. Do not ride: fit another spring.",
+    ),
+}
+"""Words that take the place of a finding's own: see finding_words.py."""

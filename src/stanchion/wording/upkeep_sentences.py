@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from stanchion.wording.words import Words
+from stanchion.wording.finding_tables import UpkeepWords, Words
 
-UPKEEP: dict[str, Words] = {
+UPKEEP: UpkeepWords = {
     "hours_run_backwards": Words(
         "Hour meter runs backwards",
         "{where}: {then:count} h then and {now:count} h on the meter now, which cannot be. Correct one of them.",

@@ -2,15 +2,37 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 from stanchion.job.model import State
+from stanchion.judgement.results.codes import SagVerdictNow
 from stanchion.judgement.results.findings import Severity
+
+PreloadVerdictWords = TypedDict(
+    "PreloadVerdictWords",
+    {"": str, "loose": str, "low": str, "in": str, "near_limit": str, "high": str, "over_limit": str},
+)
+SagVerdictWords = TypedDict(
+    "SagVerdictWords",
+    {
+        "": str,
+        "below": str,
+        "in": str,
+        "borderline": str,
+        "above": str,
+        "topped_out": str,
+        "friction": str,
+        "doubtful": str,
+        "stale": str,
+    },
+)
 
 SEVERITIES: dict[Severity, str] = {Severity.NOTE: "note", Severity.WARNING: "warning", Severity.FAULT: "fault"}
 
 STATE_WORDS: dict[State, str] = {"static": "machine alone", "rider": "rider aboard"}
 """The states in which sag is measured."""
 
-PRELOAD_VERDICTS: dict[str, str] = {
+PRELOAD_VERDICTS: PreloadVerdictWords = {
     "": "",
     "loose": "loose",
     "low": "low",
@@ -21,7 +43,7 @@ PRELOAD_VERDICTS: dict[str, str] = {
 }
 """Where installed preload lies."""
 
-SAG_VERDICTS: dict[str, str] = {
+SAG_VERDICTS: SagVerdictWords = {
     "": "",
     "below": "below",
     "borderline": "borderline",
@@ -57,7 +79,7 @@ SPRING_VERDICTS: dict[str, str] = {
 """What is said of a spring that could be fitted; at most 24 characters, the room there is at eighty columns."""
 
 
-def sag_verdict_alone(verdict: str) -> str:
+def sag_verdict_alone(verdict: SagVerdictNow) -> str:
     """A verdict on sag in a line of prose, where no target stands beside it.
 
     >>> sag_verdict_alone("below"), sag_verdict_alone("topped_out")

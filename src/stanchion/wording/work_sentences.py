@@ -11,9 +11,9 @@ from stanchion.job.edit import spec_at
 from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
+from stanchion.wording.finding_tables import Words, WorkWords
 from stanchion.wording.labels import choice_word, label, uncapitalised
 from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
-from stanchion.wording.words import Words
 
 if TYPE_CHECKING:
     from stanchion.judgement.work.work import Item, WorkList
@@ -31,7 +31,7 @@ SAG_AGAIN = "Measure the sags again: springs or preload were changed."
 CLOSING = "Then, before it is ridden:"
 UNTITLED = "an earlier setup"
 
-WORK: dict[str, Words] = {
+WORK: WorkWords = {
     "work_list_open": Words(
         "Work list not finished",
         "Work list: still to do: {left:count}. Tick them off as they are done, or put the list away.",

@@ -9,8 +9,9 @@ from stanchion.base.record import record
 from stanchion.job.diff import Difference
 from stanchion.job.model import Path
 from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.judgement.results.codes import Caution
 
-KINDS: Mapping[str, tuple[str, tuple[str, ...]]] = {
+KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "spring": ("bench", ("fork_caps", "support", "one_leg")),
     "spring_out": ("bench", ("fork_caps", "support", "one_leg")),
     "stack": ("bench", ("fork_caps", "support", "one_leg")),
@@ -44,7 +45,7 @@ KINDS: Mapping[str, tuple[str, tuple[str, ...]]] = {
 """Every kind of work in the order it is done: what needs the suspension apart, height and length, preload, damping,
 chain and tyres. With each its group and the cautions that go with it."""
 
-AFTERWARDS = ("after_work_torque", "after_work_brakes", "after_work_chain", "judgement")
+AFTERWARDS: tuple[Caution, ...] = ("after_work_torque", "after_work_brakes", "after_work_chain", "judgement")
 """The cautions when all is done."""
 
 SAG_MOVES = frozenset(
@@ -83,7 +84,7 @@ class Item:
         return KINDS[self.kind][0]
 
     @property
-    def cautions(self) -> tuple[str, ...]:
+    def cautions(self) -> tuple[Caution, ...]:
         """The cautions that go with it."""
         return KINDS[self.kind][1]
 
@@ -128,7 +129,7 @@ class WorkList:
         """Whether sag is to be captured again: springs or preload are among the work."""
         return any(item.kind in SAG_MOVES for item in self.items if not item.problem)
 
-    def cautions(self, group: str) -> tuple[str, ...]:
+    def cautions(self, group: str) -> tuple[Caution, ...]:
         """The cautions of a group's work still to do, in the order they are shown."""
         wanted = {code for item in self.items if item.group == group and not item.done for code in item.cautions}
         return tuple(code for code in CAUTIONS if code in wanted)

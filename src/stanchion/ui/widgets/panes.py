@@ -15,6 +15,7 @@ from textual.widgets import Static
 from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
+from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import PROGRAM_FAULT
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import present
@@ -231,7 +232,7 @@ class FindingsStrip(Drawn):
         super().__init__(id="findings")
 
     def show(
-        self, findings: Sequence[Finding], cautions: Sequence[str], units: Units, more_key: str, trouble: str
+        self, findings: Sequence[Finding], cautions: Sequence[Caution], units: Units, more_key: str, trouble: str
     ) -> None:
         """Show findings already in order; before them, why the job is not saved, where that is so."""
 

@@ -1,0 +1,260 @@
+"""The shape of the tables of words for findings: a key for each code of judgement/results/codes.py.
+
+So the type checker reports a code that has no words: the table lacks a key, or is asked for one it has not got. The
+tables for verdicts, reasons and cautions are made in the same way, each beside its words.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple, TypedDict
+
+
+class Words(NamedTuple):
+    """How a finding is put into words."""
+
+    headline: str
+    """At most 40 characters, no numbers."""
+    sentence: str
+    """A template: phrases.py explains the braces."""
+
+
+class GeneralWords(TypedDict):
+    """Of findings on the job as a whole."""
+
+    part_not_judged: Words
+    unknown_use: Words
+    implausible: Words
+    missing: Words
+    previous_absent: Words
+
+
+class PreloadWords(TypedDict):
+    """Of findings on installed preload."""
+
+    spring_loose: Words
+    loose_fully_out: Words
+    spring_may_come_loose: Words
+    preload_by_manual: Words
+    preload_low: Words
+    preload_near_limit: Words
+    preload_high: Words
+    preload_over_limit: Words
+
+
+class LengthWords(TypedDict):
+    """Of findings on free and set lengths."""
+
+    set_lengths_order: Words
+    set_length_read_fully_in: Words
+    set_longer_than_free: Words
+    set_length_at_beyond_range: Words
+    free_lengths_differ: Words
+    free_lengths_made_up: Words
+    length_made_up: Words
+    shorter_than_before: Words
+    longer_than_before: Words
+    range_read_assembled: Words
+    read_off_the_stop: Words
+
+
+class AdjusterWords(TypedDict):
+    """Of findings on preload adjusters."""
+
+    adjuster_fully_in: Words
+    adjuster_fully_out: Words
+    adjuster_nearly_in: Words
+    adjuster_nearly_out: Words
+    adjuster_beyond_range: Words
+    adjuster_ends_equal: Words
+    adjuster_readings_order: Words
+    adjuster_range_unlikely: Words
+    pitch_disagrees: Words
+    pitch_and_range_disagree: Words
+    range_disagrees: Words
+
+
+class ForkWords(TypedDict):
+    """Of findings on both legs, dampers and top-out springs."""
+
+    rates_differ: Words
+    installed_preload_differs: Words
+    preload_now_differs: Words
+    compression_differs: Words
+    rebound_differs: Words
+    clicker_beyond_range: Words
+    fork_without_spring: Words
+    top_out_legs_taken: Words
+    top_out_reads_lower: Words
+    solids_fill_air: Words
+
+
+class LinkageWords(TypedDict):
+    """Of findings on the linkage and wheel rate."""
+
+    linkage_pairs: Words
+    linkage_ratio: Words
+    linkage_beyond_measured: Words
+    linkage_goes_on: Words
+    linkage_not_smooth: Words
+    wheel_rate_uncertain: Words
+    wheel_rate_negative: Words
+    gas_unknown: Words
+
+
+class CoilWords(TypedDict):
+    """Of findings on wire, coils and spring testers."""
+
+    coil_bind: Words
+    coil_bind_at_the_end: Words
+    coil_bind_near: Words
+    coil_bind_further_in: Words
+    coil_gaps_small: Words
+    coil_gaps_small_when_ridden: Words
+    solid_not_shorter: Words
+    solid_length_unlikely: Words
+    too_few_coils: Words
+    label_and_tester_differ: Words
+    label_and_coils_differ: Words
+    tester_and_coils_differ: Words
+    tester_disordered: Words
+
+
+class SagWords(TypedDict):
+    """Of findings on sag readings and on both ends together."""
+
+    sag_low: Words
+    sag_high: Words
+    sag_borderline: Words
+    stiction_note: Words
+    stiction_fault: Words
+    readings_swapped: Words
+    travel_readings_swapped: Words
+    repeat_far_off: Words
+    reading_beyond_hanging: Words
+    rider_above_static: Words
+    sag_beyond_travel: Words
+    topped_out: Words
+    down_only: Words
+    travel_not_as_meant: Words
+    both_ends_sag_much: Words
+    both_ends_sag_little: Words
+    ends_opposite_nose_low: Words
+    ends_opposite_nose_high: Words
+
+
+class AdviceWords(TypedDict):
+    """Of advice on both sags of one end."""
+
+    find_friction: Words
+    measure_again_swapped: Words
+    measure_again_impossible: Words
+    measure_again_changed: Words
+    inputs_doubted: Words
+    pair_suits: Words
+    pair_suits_recheck: Words
+    pair_suits_over_limit: Words
+    over_limit_shorter_spacer: Words
+    pair_borderline: Words
+    pair_close: Words
+    too_soft_or_top_out: Words
+    top_out_hides_static: Words
+    add_preload: Words
+    add_preload_measure_again: Words
+    add_preload_headroom_unknown: Words
+    add_preload_amount_unknown: Words
+    less_preload: Words
+    less_preload_measure_again: Words
+    less_preload_headroom_unknown: Words
+    less_preload_amount_unknown: Words
+    longer_spacer: Words
+    longer_spacer_unchecked: Words
+    shorter_spacer: Words
+    shorter_spacer_unchecked: Words
+    too_soft: Words
+    too_soft_held_up: Words
+    stiffer_at_limit: Words
+    stiffer_no_room: Words
+    too_stiff: Words
+    too_stiff_little_preload: Words
+    too_stiff_contradicted: Words
+    softer_no_room: Words
+    no_spring_needs_more: Words
+    no_spring_needs_less: Words
+    no_spring_sold: Words
+
+
+class PredictionWords(TypedDict):
+    """Of findings on loads, predicted sag and the working rate."""
+
+    scales_disagree_machine: Words
+    scales_disagree_rider: Words
+    scales_disagree_aboard: Words
+    scales_swapped: Words
+    predicted_bottoms: Words
+    predicted_tops_out: Words
+    predicted_twice: Words
+    sag_not_as_predicted: Words
+    bled_beyond_travel: Words
+    air_no_room: Words
+    working_rate_high: Words
+    working_rate_low: Words
+
+
+class GeometryWords(TypedDict):
+    """Of findings on steering geometry."""
+
+    geometry_sag_when_extended: Words
+    trail_not_positive: Words
+
+
+class RunWords(TypedDict):
+    """Of findings on runs and tyres."""
+
+    marker_beyond_travel: Words
+    marker_below_sag: Words
+    bottoms_adjuster_in: Words
+    bottoms_add_preload: Words
+    bottoms_sag_unknown: Words
+    bottoms_air_gap: Words
+    bottoms_air_gap_least: Words
+    bottoms_damping: Words
+    bottoms_damping_closed: Words
+    travel_kept_back: Words
+    tyre_hot_below_cold: Words
+    tyre_hot_off: Words
+
+
+class UpkeepWords(TypedDict):
+    """Of findings on upkeep."""
+
+    hours_run_backwards: Words
+    torques_open: Words
+    motion_ratio_stale: Words
+    geometry_stale: Words
+    wheelbase_differs: Words
+
+
+class WorkWords(TypedDict):
+    """Of findings on a work list."""
+
+    work_list_open: Words
+    work_list_done: Words
+
+
+class FindingWords(
+    GeneralWords,
+    PreloadWords,
+    LengthWords,
+    AdjusterWords,
+    ForkWords,
+    LinkageWords,
+    CoilWords,
+    SagWords,
+    AdviceWords,
+    PredictionWords,
+    GeometryWords,
+    RunWords,
+    UpkeepWords,
+    WorkWords,
+):
+    """Of every finding."""
