@@ -46,6 +46,7 @@ ONLY_FOR = {"mechanics": ("judgement", "planning")}
 """Rooms that only these may lean on."""
 
 ON_THE_JOB_ALONE = {
+    "bench.edit_session",
     "bench.session",
     "bench.stock_session",
     "bench.trial",

@@ -142,7 +142,7 @@ def test_counting_an_adjuster_another_way_empties_the_positions_that_would_mean_
 def test_undo_leads_back_so_many_steps_and_no_more_are_kept() -> None:
     bench = session()
     for at in range(DEPTH + 20):
-        assert bench.put(FREE, 100.0 + at % 7)
+        assert not bench.put(FREE, 100.0 + at % 7)
         bench.replace(replace(bench.job, job=replace(bench.job.job, notes=f"state {at}")), save=False)
     steps = 0
     while bench.undo():
@@ -226,9 +226,9 @@ def test_the_profile_is_chosen_among_those_to_hand_the_users_own_included() -> N
 def test_splitting_the_legs_starts_the_right_one_as_the_left() -> None:
     bench = session()
     bench.type(FREE, "250")
-    assert bench.split_legs()
+    assert not bench.split_legs()
     assert bench.job.front.right == bench.job.front.left
-    assert bench.split_legs()
+    assert not bench.split_legs()
     assert bench.job.front.right is None
 
 
@@ -269,10 +269,10 @@ def test_a_row_taken_away_takes_what_was_typed_in_it_along_and_the_later_ones_mo
     path: Path = ("upkeep", "torques")
     for at in range(3):
         bench.type((*path, at, "torque_nm"), f"{at} x")
-    assert bench.remove_row(path, 1)
+    assert not bench.remove_row(path, 1)
     assert [torque.what for torque in bench.job.upkeep.torques] == ["one", "three"]
     assert {at[2]: draft.text for at, draft in bench.drafts.items()} == {0: "0 x", 1: "2 x"}
-    assert not bench.remove_row(path, 2)
+    assert bench.remove_row(path, 2)
     bench.undo()
     assert len(bench.job.upkeep.torques) == 3
 
@@ -285,7 +285,11 @@ def test_a_field_that_is_typed_is_not_stepped_and_a_refusal_to_step_is_said() ->
     for path in (FREE, ("front", "left", "adjuster", "counting"), ("front", "left", "spring_fitted")):
         assert not locked.nudge(path, 1)
         assert "cannot be changed" in locked.drafts[path].reason
-    assert not locked.put_all([Edit(FREE, 250.0)])
+    assert "read-only" in locked.put_all([Edit(FREE, 250.0)])
+    assert "read-only" in locked.put(FREE, 250.0)
+    assert "read-only" in locked.split_legs()
+    assert "read-only" in locked.bring_back(Job())
+    assert "read-only" in locked.correct()
     assert locked.job == session().job
 
 
@@ -307,7 +311,7 @@ def test_text_of_a_field_that_another_version_had_is_given_back_as_lost() -> Non
 
 def test_several_edits_that_change_nothing_are_no_step() -> None:
     bench = session()
-    assert bench.put_all([Edit(FREE, None)])
+    assert not bench.put_all([Edit(FREE, None)])
     assert not bench.undo()
 
 

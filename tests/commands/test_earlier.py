@@ -23,7 +23,7 @@ def job_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     workspace.close()
     (path,) = workspace.places.jobs.iterdir()
     for value in (9.25, 9.5):
-        assert workspace.open(path.name).put(RATE, value)
+        assert not workspace.open(path.name).put(RATE, value)
         assert workspace.close()
     return path
 

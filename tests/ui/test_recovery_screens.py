@@ -29,7 +29,7 @@ def worked_on(folder: Path) -> None:
     workspace.close()
     (path,) = workspace.places.jobs.iterdir()
     session = workspace.open(path.name)
-    assert session.put(RATE, 9.5)
+    assert not session.put(RATE, 9.5)
     workspace.remember("front")
     assert workspace.close()
 

@@ -9,8 +9,7 @@ from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
 
 from stanchion.base.errors import BadEdit, BadQuantity
-from stanchion.base.record import record
-from stanchion.bench.undo_steps import Steps
+from stanchion.bench.edit_session import Draft, EditSession
 from stanchion.job.correction import Reread, corrected, reread
 from stanchion.job.edit import Edit, apply, spec_at, value_at
 from stanchion.job.measured import noted
@@ -22,7 +21,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.codes import FaultyPart
 from stanchion.judgement.results.parts import Fault, Parts
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import editable, nudge, parse
+from stanchion.units.quantity import nudge, parse
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -31,17 +30,8 @@ READ_ONLY = "this job is open read-only and cannot be changed"
 TYPED_BEFORE = "typed before the program was last left, and not taken in: type it again"
 
 
-@record
-class Draft:
-    """Text as it was typed, where it is not (or not yet) what the job holds."""
-
-    text: str
-    reason: str
-    """Why it cannot be read; empty for a text that is merely unfinished."""
-
-
-class Session:
-    """The job in hand, its assessment, what was typed but cannot be read, and the way back.
+class Session(EditSession[Job]):
+    """The open job as it is edited, with its assessment.
 
     Args:
         job: the job as opened.
@@ -60,12 +50,9 @@ class Session:
         units: Units = METRIC,
         read_only: bool = False,
     ) -> None:
-        self.job = job
+        super().__init__(job, units, read_only=read_only)
         self.profiles = profiles
         self.previous = previous
-        self.units = units
-        self.read_only = read_only
-        self.drafts: dict[Path, Draft] = {}
         self.on_edit: Callable[[Job], None] = lambda job: None
         """Called with the new job after each accepted change, so that it can be saved."""
         self.on_fault: Callable[[Fault], None] = lambda fault: None
@@ -76,7 +63,6 @@ class Session:
         """A number that was entered over another: whether that was read wrongly is not known yet."""
         self._visited: tuple[Path, Job] | None = None
         """The field that is being changed, and the job before."""
-        self._steps: Steps[Job] = Steps()
         self._assessed: tuple[Job, Assessment] | None = None
 
     @property
@@ -106,16 +92,16 @@ class Session:
         return found
 
     @property
-    def subject(self) -> Job:
-        """What the form is made for."""
-        return self.job
+    def job(self) -> Job:
+        """The job as it is now."""
+        return self._state
 
     def spec(self, path: Path) -> Spec:
         """What a field may hold."""
         return spec_at(path)
 
     def value(self, path: Path) -> Any:
-        """What stands at a path."""
+        """The value at a path."""
         return value_at(self.job, path)
 
     # --- typing ---------------------------------------------------------------------------------------------------
@@ -136,10 +122,11 @@ class Session:
             # An item of a list goes away when the field is left, not while it is being retyped.
             self.drafts[path] = Draft(text, "")
             return
-        if self.put(path, value, visit=("typing", path)):
-            self.drafts.pop(path, None)
+        refusal = self.put(path, value, visit=("typing", path))
+        if refusal:
+            self.drafts[path] = Draft(text, refusal)
         else:
-            self.drafts[path] = Draft(text, self.refusal)
+            self.drafts.pop(path, None)
 
     def _would_go(self, path: Path, value: Any) -> bool:
         """Whether a list would lose an item, and the later ones move up, if this value were put here now."""
@@ -173,17 +160,22 @@ class Session:
         """The job without what is being typed into the field in hand."""
         return self.job if self._visited is None else self._visited[1]
 
-    def correct(self) -> bool:
-        """What was asked is answered: the number was read wrongly, and the one entered since was true all along.
+    def correct(self) -> str:
+        """Answer what is asked: the number was read wrongly, and the one entered since was true all along.
 
-        It is one step of undo; False where nothing is asked. Without this answer another part is in now.
+        It is one step of undo. Without this answer another part is in now.
+
+        Returns:
+            Why that is refused; empty if it is done.
         """
         asked = self.asked
-        if asked is None or self.read_only:
-            return False
+        if self.read_only:
+            return READ_ONLY
+        if asked is None:
+            return "there is nothing to correct"
         self._take_step(corrected(self.job, asked))
         self.asked = None  # also where nothing else had to be corrected
-        return True
+        return ""
 
     def read(self, path: Path, text: str) -> Any:
         """The value a text stands for at a path.
@@ -201,35 +193,26 @@ class Session:
             return spec.check(text)
         raise BadEdit("this field takes no text")
 
-    def text_of(self, path: Path) -> str:
-        """What the field at a path shows: the draft where there is one, else the value."""
-        draft = self.drafts.get(path)
-        if draft is not None:
-            return draft.text
-        value = value_at(self.job, path)
-        spec = spec_at(path)
-        if value is None:
-            return ""
-        if isinstance(spec, Number):
-            return editable(value, spec.kind, self.units)
-        return value.isoformat() if isinstance(spec, Day) else str(value)
-
     # --- other ways to change the job -----------------------------------------------------------------------------
 
-    refusal = ""
-    """Why the last put() was refused."""
+    def put(self, path: Path, value: Any, visit: object = None) -> str:
+        """Put a value at a path.
 
-    def put(self, path: Path, value: Any, visit: object = None) -> bool:
-        """Put a value at a path; False and a reason in `refusal` where that is refused."""
+        Args:
+            path: the field.
+            value: what it is to hold.
+            visit: changes of one visit are one step of undo; None: a step of its own.
+
+        Returns:
+            Why that is refused; empty if it is done.
+        """
         if self.read_only:
-            self.refusal = READ_ONLY
-            return False
+            return READ_ONLY
         try:
             before = self._steps.start_of(visit) or self.job
             changed = noted(apply(self.job, Edit(path, value)), path, before, tried=self.tried)
         except BadEdit as refused:
-            self.refusal = str(refused)
-            return False
+            return str(refused)
         if changed == self.job:
             self._steps.stay(visit)
         else:
@@ -237,18 +220,22 @@ class Session:
             self._steps.change(self.job, visit)
             self._take(changed)
             self._visited = visited
-        return True
+        return ""
 
     def nudge(self, path: Path, direction: int) -> bool:
-        """Step a number by its natural step, a choice to the next word, a yes to a no; a refusal stays as a draft."""
+        """Step a number by its natural step, a choice to the next word, a yes to a no.
+
+        Returns:
+            False where it cannot be stepped; a refusal stays as the reason of a draft.
+        """
         edits = self._stepped(path, direction)
         if not edits:
             return False
         self.drafts.pop(path, None)
-        done = self.put_all(edits) if len(edits) > 1 else self.put(path, edits[0].value, ("nudge", path))
-        if not done:
-            self.drafts[path] = Draft(self.text_of(path), self.refusal)
-        return done
+        refused = self.put_all(edits) if len(edits) > 1 else self.put(path, edits[0].value, ("nudge", path))
+        if refused:
+            self.drafts[path] = Draft(self.text_of(path), refused)
+        return not refused
 
     def _stepped(self, path: Path, direction: int) -> list[Edit]:
         """What a step makes of a field and of those that are counted by it; nothing where it cannot be stepped."""
@@ -270,14 +257,20 @@ class Session:
         """The words a field may hold; empty for a field that takes typing."""
         if path == ("job", "use"):
             return self.profiles.names
-        spec = spec_at(path)
-        return spec.options if isinstance(spec, Choice) else ()
+        return super().options(path)
 
-    def remove_row(self, rows: Path, at: int) -> bool:
-        """Take one row out of a list, as one step of undo; what was typed in it and could not be read goes too."""
+    def remove_row(self, rows: Path, at: int) -> str:
+        """Take one row out of a list, as one step of undo; unread text in it goes too.
+
+        Returns:
+            Why that is refused; empty if it is done.
+        """
         items = value_at(self.job, rows)
-        if not 0 <= at < len(items) or not self.put(rows, (*items[:at], *items[at + 1 :])):
-            return False
+        if not 0 <= at < len(items):
+            return "there is no such row"
+        refused = self.put(rows, (*items[:at], *items[at + 1 :]))
+        if refused:
+            return refused
         depth = len(rows)
         moved: dict[Path, Draft] = {}
         for path, draft in self.drafts.items():
@@ -287,49 +280,40 @@ class Session:
             elif step > at:
                 moved[(*rows, step - 1, *path[depth + 1 :])] = draft
         self.drafts = moved
-        return True
+        return ""
 
-    def split_legs(self) -> bool:
-        """Enter the right leg apart, starting as the left one; or, when split, let the left serve for both again."""
+    def split_legs(self) -> str:
+        """Enter the right leg apart, starting as the left one; or, when split, let the left serve for both again.
+
+        Returns:
+            Why that is refused; empty if it is done.
+        """
         right = None if self.job.front.split else self.job.front.left
         if right is None:
             for path in [p for p in self.drafts if p[:2] == ("front", "right")]:
                 del self.drafts[path]
         return self.put(("front", "right"), right)
 
-    def undo(self, at: Path | None = None) -> bool:
-        """Go back one step; False where there is none.
-
-        Args:
-            at: the field in hand; text there that cannot be read is what goes first.
-        """
-        if at is not None and self.drafts.pop(at, None) is not None:
-            return True
-        return self._go(self._steps.back)
-
-    def redo(self) -> bool:
-        """Take the last undo back; False where there is none."""
-        return self._go(self._steps.forward)
-
-    def put_all(self, edits: Iterable[Edit], *, tried: bool = False) -> bool:
-        """Make several edits as one step of undo; False and a reason in `refusal` where one of them is refused.
+    def put_all(self, edits: Iterable[Edit], *, tried: bool = False) -> str:
+        """Make several edits as one step of undo, or none of them.
 
         Args:
             edits: the edits.
             tried: whether they were tried out before, and nothing of them was measured.
+
+        Returns:
+            Why one of them is refused; empty if all are done.
         """
         if self.read_only:
-            self.refusal = READ_ONLY
-            return False
+            return READ_ONLY
         job = self.job
         try:
             for edit in edits:
                 job = noted(apply(job, edit), edit.path, self.job, tried=tried or self.tried)
         except BadEdit as refused:
-            self.refusal = str(refused)
-            return False
+            return str(refused)
         self._take_step(job)
-        return True
+        return ""
 
     def replace(self, job: Job, *, save: bool = False) -> None:
         """Take another state of the same job; undo leads back to mine.
@@ -341,13 +325,16 @@ class Session:
         self._steps.change(self.job)
         self._take(job, save=save)
 
-    def bring_back(self, job: Job) -> bool:
-        """Take an earlier state of this job as one step of undo; False and a reason in `refusal` where read-only."""
+    def bring_back(self, job: Job) -> str:
+        """Take an earlier state of this job as one step of undo.
+
+        Returns:
+            Why that is refused; empty if it is done.
+        """
         if self.read_only:
-            self.refusal = READ_ONLY
-            return False
+            return READ_ONLY
         self._take_step(job)
-        return True
+        return ""
 
     @property
     def unread(self) -> dict[Path, str]:
@@ -384,11 +371,8 @@ class Session:
         except BadEdit:
             return False
 
-    def _go(self, way: Callable[[Job], Job | None]) -> bool:
-        job = None if self.read_only else way(self.job)
-        if job is not None:
-            self._take(job)
-        return job is not None
+    def _restore(self, state: Job) -> None:
+        self._take(state)
 
     def _take_step(self, job: Job) -> None:
         """Take another state as one step of undo; none where nothing differs."""
@@ -397,7 +381,7 @@ class Session:
             self._take(job)
 
     def _take(self, job: Job, *, save: bool = True) -> None:
-        self.job = job
+        self._state = job
         self.asked = self._visited = None
         if save:
             self.on_edit(job)

@@ -1,25 +1,24 @@
-"""The van's stock while it is edited: typed text in, stock out. What a Session is for a job; no screen, no file."""
+"""The stock of springs as it is edited: typed text in, stock out. What a Session is for a job; no screen, no file."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 from stanchion.base.errors import BadEdit, BadQuantity
-from stanchion.bench.session import READ_ONLY, Draft
-from stanchion.bench.undo_steps import Steps
+from stanchion.bench.edit_session import Draft, EditSession
+from stanchion.bench.session import READ_ONLY
 from stanchion.job.model import Front, Job, Leg, Path, Rear, Spring
 from stanchion.job.spec import Choice, Leaf, Number, specs_of
 from stanchion.judgement.plausible import implausible
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring, add, put_row, remove
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import editable, nudge, parse
+from stanchion.units.quantity import nudge, parse
 
 
-class StockSession:
-    """The stock in hand. A path is (row, field): (0, "rate_n_per_mm"); the row just past the last adds a spring.
+class StockSession(EditSession[Stock]):
+    """The stock as it is edited. A path is (row, field): (0, "rate_n_per_mm"); the row after the last adds a spring.
 
     Args:
         stock: the stock as read.
@@ -28,16 +27,12 @@ class StockSession:
     """
 
     def __init__(self, stock: Stock, units: Units = METRIC, *, read_only: bool = False) -> None:
-        self.stock = stock
-        self.units = units
-        self.read_only = read_only
-        self.drafts: dict[Path, Draft] = {}
-        self._steps: Steps[Stock] = Steps()
+        super().__init__(stock, units, read_only=read_only)
 
     @property
-    def subject(self) -> Stock:
-        """What the form is made for."""
-        return self.stock
+    def stock(self) -> Stock:
+        """The stock as it is now."""
+        return self._state
 
     def spec(self, path: Path) -> Leaf:
         """What a field may hold."""
@@ -56,25 +51,11 @@ class StockSession:
         return next(implausible(Job(front=fork) if of.end == "front" else Job(rear=shock)), None)
 
     def value(self, path: Path) -> Any:
-        """What stands at a path; past the last row, nothing."""
+        """The value at a path; past the last row, nothing."""
         row = int(path[0])
         if row >= len(self.stock.rows):
             return getattr(StockSpring(), str(path[1])) if isinstance(self.spec(path), Choice) else None
         return getattr(self.stock.rows[row], str(path[1]))
-
-    def options(self, path: Path) -> tuple[str, ...]:
-        """The words a field may hold."""
-        spec = self.spec(path)
-        return spec.options if isinstance(spec, Choice) else ()
-
-    def text_of(self, path: Path) -> str:
-        """What the field shows."""
-        if path in self.drafts:
-            return self.drafts[path].text
-        value, spec = self.value(path), self.spec(path)
-        if value is None:
-            return ""
-        return editable(value, spec.kind, self.units) if isinstance(spec, Number) else str(value)
 
     def type(self, path: Path, text: str) -> None:
         """Take the text of a field as it stands after a key; what cannot be read stays as a draft."""
@@ -126,7 +107,7 @@ class StockSession:
             return False
         self._steps.change(self.stock)
         self.drafts.clear()
-        self.stock = stock
+        self._state = stock
         return True
 
     def remove(self, row: int) -> bool:
@@ -135,25 +116,12 @@ class StockSession:
             return False
         self._steps.change(self.stock)
         self.drafts.clear()
-        self.stock = remove(self.stock, row)
+        self._state = remove(self.stock, row)
         return True
 
-    def undo(self, at: Path | None = None) -> bool:
-        """One step back; text in the field in hand that cannot be read goes first."""
-        if at is not None and self.drafts.pop(at, None) is not None:
-            return True
-        return self._go(self._steps.back)
-
-    def redo(self) -> bool:
-        """Take the last undo back; False where there is none."""
-        return self._go(self._steps.forward)
-
-    def _go(self, way: Callable[[Stock], Stock | None]) -> bool:
-        stock = way(self.stock)
-        if stock is not None:
-            self.stock = stock
-            self.drafts.clear()
-        return stock is not None
+    def _restore(self, state: Stock) -> None:
+        self._state = state
+        self.drafts.clear()
 
     def _put(self, path: Path, value: Any) -> None:
         if self.read_only:
@@ -169,7 +137,7 @@ class StockSession:
             self._steps.stay(path)
         else:
             self._steps.change(before, path)
-            self.stock = changed
+            self._state = changed
 
 
 def _whole(value: float) -> int:

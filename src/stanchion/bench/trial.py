@@ -90,16 +90,21 @@ class Trial:
         for edit in edits:
             self.copy.put_all((edit,))
 
-    def apply(self) -> bool:
-        """Make what is being tried part of the job, as one step of undo; False where the job refuses it."""
+    def apply(self) -> str:
+        """Make what is being tried part of the job, as one step of undo.
+
+        Returns:
+            Why the job refuses it; empty if it is done.
+        """
         self.follow()
         before = self.session.job
-        if not self.session.put_all(self._edits(), tried=True):
-            return False
+        refused = self.session.put_all(self._edits(), tried=True)
+        if refused:
+            return refused
         self._applied = (before, self.session.job)
         self._chosen = None
         self._begin()
-        return True
+        return ""
 
     def drop(self) -> bool:
         """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""

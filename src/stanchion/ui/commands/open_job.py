@@ -79,6 +79,12 @@ class WorkApp(SavingApp):
             self.save_stock()
             self.say("The van's stock goes with it.")
 
+    def _say_refused(self, refused: str) -> None:
+        """Show the job again, and say why a change was refused; nothing is said of one that was made."""
+        if refused:
+            self.say(refused)
+        self.refresh_bench()
+
     def action_split_legs(self) -> None:
         """Enter the legs apart, or as one again."""
         session = self.session
@@ -86,14 +92,12 @@ class WorkApp(SavingApp):
             return
         front = session.job.front
         if front.right is None or front.right == front.left:
-            session.split_legs()
-            self.refresh_bench()
+            self._say_refused(session.split_legs())
             return
 
         def answered(answer: str | None) -> None:
             if answer == "join":
-                session.split_legs()
-            self.refresh_bench()
+                self._say_refused(session.split_legs())
 
         answers = (("keep", "Keep the legs apart"), ("join", "Join them: the left leg's values stand for both"))
         self.ask(
@@ -159,13 +163,14 @@ class WorkApp(SavingApp):
         if asked is None:
             self.say("Nothing to correct: first change a rate or a length of spring, spacer or washer.")
             return
-        if session.correct():
+        refused = session.correct()
+        if refused:
+            self.say(refused)
+        else:
             if isinstance(screen, BenchScreen):
                 screen.corrected()
             undo = shown(self.key("undo").keys)
             self.say(f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all.")
-        else:
-            self.say(session.refusal)
         self.refresh_bench()
 
     def action_apply_trial(self) -> None:
@@ -190,8 +195,9 @@ class WorkApp(SavingApp):
     def _apply(self, trial: Trial) -> None:
         count = len(trial.changes)
         option, before = trial.chosen, trial.session.job
-        if not trial.apply():
-            self.say(trial.session.refusal)
+        refused = trial.apply()
+        if refused:
+            self.say(refused)
         elif count:
             moved = option is not None and self.workspace.spring_stock.fit(option, before, trial.session.job)
             if moved:
@@ -217,8 +223,9 @@ class WorkApp(SavingApp):
         from stanchion.planning.spring_choice_edits import as_edits  # noqa: PLC0415
 
         trial.follow()
-        if not trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=ADJUSTER_STEP)):
-            self.say(trial.copy.refusal)
+        refused = trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=ADJUSTER_STEP))
+        if refused:
+            self.say(refused)
         else:
             trial.choose(option)
         self.action_go("trial")
@@ -263,8 +270,9 @@ class WorkApp(SavingApp):
         spec = spec_at(path)
 
         def done(text: str | None) -> None:
-            if text is not None and text != session.text_of(path) and not session.put(path, text):
-                self.say(session.refusal)
+            refused = session.put(path, text) if text is not None and text != session.text_of(path) else ""
+            if refused:
+                self.say(refused)
             self.refresh_bench()
             sheets = self.screen.query(Sheet)
             if sheets and sheets.first().at == path:

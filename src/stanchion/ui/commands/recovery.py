@@ -68,12 +68,13 @@ class RecoveryApp(LibraryApp):
         session = self.session
         if session is None or one.job is None:
             return
-        if session.bring_back(one.job):
+        refused = session.bring_back(one.job)
+        if refused:
+            self.say(refused)
+        else:
             undo = shown(self.key("undo").keys)
             when = when_words(one.state.at.astimezone(), self.today())
             self.say(f"The job is as it was at {when}. {undo} takes that back; what was there before is kept as well.")
-        else:
-            self.say(session.refusal)
         self.refresh_bench()
 
     # --- deleted jobs ------------------------------------------------------------------------------------------------

@@ -33,8 +33,8 @@ class TrackApp(WorkApp):
         runs = session.job.runs
         if runs and is_blank(runs[-1]) and as_ridden(session.job, runs[-1]) == session.job:
             self.say(f"Nothing is recorded of run {len(runs)} yet, so it stays in hand: its laps alone would do.")
-        elif not session.put(("runs",), (*runs, new_run(session.job, f"{self.now():%H:%M}"))):
-            self.say(session.refusal)
+        elif refused := session.put(("runs",), (*runs, new_run(session.job, f"{self.now():%H:%M}"))):
+            self.say(refused)
         else:
             for finding in session.assessment.findings:
                 if finding.code == "torques_open":
@@ -57,10 +57,8 @@ class TrackApp(WorkApp):
         def stamp() -> None:
             job = session.job
             edits = (Edit(("runs", at, "front"), job.front), Edit(("runs", at, "rear"), job.rear))
-            if session.put_all(edits):
-                self.say(f"Run {at + 1} now stands with the settings of the job. Undo takes that back.")
-            else:
-                self.say(session.refusal)
+            done = f"Run {at + 1} now stands with the settings of the job. Undo takes that back."
+            self.say(session.put_all(edits) or done)
             self.refresh_bench()
 
         if at == len(session.job.runs) - 1:
@@ -81,8 +79,8 @@ class TrackApp(WorkApp):
 
         def answered(answer: str | None) -> None:
             if answer == "delete":
-                if not session.remove_row(("runs",), at):
-                    self.say(session.refusal)
+                if refused := session.remove_row(("runs",), at):
+                    self.say(refused)
                 self.refresh_bench()
                 self._take_run(min(at, len(session.job.runs) - 1))
 
@@ -115,8 +113,8 @@ class TrackApp(WorkApp):
         if at is None:
             self.say("Every torque is ticked." if torques else "No torque is listed yet: add one below.")
             return
-        if not session.put((*TORQUES, at, "done"), value=True):
-            self.say(session.refusal)
+        if refused := session.put((*TORQUES, at, "done"), value=True):
+            self.say(refused)
         self.refresh_bench()
         rest = [i for i, torque in enumerate(session.job.upkeep.torques) if not torque.done]
         following = next((i for i in rest if i > at), rest[0] if rest else at)
@@ -132,10 +130,7 @@ class TrackApp(WorkApp):
             self.say("Go to the torque that is to be deleted first.")
             return
         name = clean(session.job.upkeep.torques[at].what) or "The torque"
-        if session.remove_row(TORQUES, at):
-            self.say(f"{name} is deleted. Undo brings it back.")
-        else:
-            self.say(session.refusal)
+        self.say(session.remove_row(TORQUES, at) or f"{name} is deleted. Undo brings it back.")
         self.refresh_bench()
 
     def _torque_in_hand(self, screen: BenchScreen) -> int | None:
@@ -170,8 +165,8 @@ class TrackApp(WorkApp):
             if answer in ("geometry", "both"):
                 paths.append(("upkeep", "geometry_with"))
             now = on_now(session.job.upkeep)
-            if not session.put_all(Edit(path, now) for path in paths):
-                self.say(session.refusal)
+            if refused := session.put_all(Edit(path, now) for path in paths):
+                self.say(refused)
             self.refresh_bench()
 
         text = (

@@ -90,8 +90,9 @@ class ReturningApp(RecoveryApp):
             return
 
         def answered(answer: str | None) -> None:
-            if answer == "take" and not session.put(AT, begin(session.job, target)):
-                self.say(session.refusal)
+            refused = session.put(AT, begin(session.job, target)) if answer == "take" else ""
+            if refused:
+                self.say(refused)
             self.refresh_bench()
 
         if not target.machine:
@@ -109,8 +110,8 @@ class ReturningApp(RecoveryApp):
         from stanchion.judgement.work.work_list import ticked, unticked  # noqa: PLC0415 - not needed to start
 
         edits = unticked(session.job, item) if item.done else ticked(session.job, item)
-        if not session.put_all(edits):
-            self.say(session.refusal)
+        if refused := session.put_all(edits):
+            self.say(refused)
         self.refresh_bench()
 
     def action_leave_work_list(self) -> None:
@@ -118,8 +119,5 @@ class ReturningApp(RecoveryApp):
         session = self.session
         if session is None or self.current_mode != "worklist" or session.job.returning is None:
             return
-        if session.put(AT, None):
-            self.say("The work list is put away. Undo brings it back.")
-        else:
-            self.say(session.refusal)
+        self.say(session.put(AT, None) or "The work list is put away. Undo brings it back.")
         self.refresh_bench()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Protocol
 
-from stanchion.bench.session import Draft
+from stanchion.bench.edit_session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Flag, Spec, Text
 from stanchion.units.known_units import Units
