@@ -28,7 +28,8 @@ from stanchion.planning.machine_story import story_rows
 from stanchion.planning.on_travel import on_travel
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.whatif import compare
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html

@@ -19,7 +19,8 @@ from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.planning.effects import FRONT_TURN, effects
 from stanchion.planning.spring_choice import choose
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 from stanchion.report.export import export_csv
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import sentence

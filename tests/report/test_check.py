@@ -15,7 +15,8 @@ from judgement_jobs import FULL, PROFILES, judged, put, split
 from stanchion.job import codec
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.assess import assess
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 from stanchion.units.known_units import Units
 from strategies import jobs
 

@@ -6,7 +6,8 @@ import pytest
 
 from judgement_jobs import FULL, judged, put
 from stanchion.job.model import Job, SagEnd
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 from stanchion.units.known_units import Units
 
 MACHINE = put(

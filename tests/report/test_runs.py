@@ -11,7 +11,8 @@ from complete_job import complete_job
 from judgement_jobs import FULL, judged, put
 from stanchion.job.model import Job, Torque
 from stanchion.job.runs import new_run
-from stanchion.report.check import as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import as_json
 
 
 def two_runs() -> Job:

@@ -18,7 +18,8 @@ from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.findings import Severity
-from stanchion.report.check import JSON_FORMAT, as_json, as_text
+from stanchion.report.check import as_text
+from stanchion.report.check_json import JSON_FORMAT, as_json
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import Listing, Row, copies_in

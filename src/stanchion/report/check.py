@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from typing import Any
 
 from stanchion.base.text import clean
-from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import (
@@ -18,24 +16,20 @@ from stanchion.judgement.results.assessment import (
     RearFigures,
     StateFigures,
 )
-from stanchion.judgement.results.figures import Figure, derive
-from stanchion.judgement.results.findings import Finding
-from stanchion.report.geometry import geometry_data, geometry_lines
-from stanchion.report.json_nulls import NOT_RECORDED, nulls, pair, word
+from stanchion.judgement.results.figures import Figure
+from stanchion.report.geometry import geometry_lines
 from stanchion.report.lines import figure_line, plus_minus
-from stanchion.report.prediction import prediction_data, prediction_lines
-from stanchion.report.runs import run_lines, runs_data
-from stanchion.report.springs import coil_lines, springs_data
-from stanchion.report.upkeep import upkeep_data, upkeep_lines
+from stanchion.report.prediction import prediction_lines
+from stanchion.report.runs import run_lines
+from stanchion.report.springs import coil_lines
+from stanchion.report.upkeep import upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
-from stanchion.wording.finding_words import SINGLE_READINGS, caution, headline, reason, sentence
+from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 WIDTH = 100
 """Columns of the text where no terminal says how many there are."""
-JSON_FORMAT = 1
-"""Of the data: raised when a key goes or means something else, not when one is added."""
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
     ("Installed preload", "installed_preload_mm", Kind.LENGTH),
@@ -193,138 +187,3 @@ def _states(assessment: Assessment) -> Iterator[StateFigures]:
     for end in ENDS:
         for state in STATES:
             yield assessment.sag.end(end).state(state)
-
-
-# --- data ---------------------------------------------------------------------------------------------------------
-
-
-def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
-    """One object of the array that `check --json` prints; DEVELOPERS.md documents it.
-
-    Numbers are in mm, N and N/mm whatever the display units, and not rounded. A figure that cannot be had is None,
-    and `missing` says why under its dotted path. Texts are as the file holds them, except that `text` of a finding
-    is safe to print.
-
-    Args:
-        name: the file's name.
-        job: the job.
-        assessment: what assess() gave for it.
-    """
-    missing: dict[str, str] = {}
-
-    def value(at: str, figure: Figure) -> float | None:
-        if figure.value is None:
-            missing[at] = reason(figure)
-        return figure.value
-
-    def spring(at: str, figures: PreloadFigures) -> dict[str, Any]:
-        names = [attribute for _, attribute, _ in _SPRING]
-        names += [attribute for _, *both in _HEADROOM for attribute in both]
-        data: dict[str, Any] = {name: value(f"{at}.{name}", getattr(figures, name)) for name in names}
-        installed = figures.installed_preload_mm
-        return {
-            **data,
-            "band_mm": pair(figures.band, f"{at}.band_mm", "no_band", value),
-            "verdict": word(figures.verdict, f"{at}.verdict", installed, "no_band", value),
-        }
-
-    def leg(at: str, figures: PreloadFigures) -> dict[str, Any]:
-        return {
-            **spring(at, figures),
-            "stack_mm": value(f"{at}.stack_mm", figures.stack_mm),
-            "has_spring": figures.has_spring,
-        }
-
-    def state(at: str, figures: StateFigures) -> dict[str, Any]:
-        return {
-            "sag_mm": value(f"{at}.sag_mm", figures.shown_mm),
-            "stiction_mm": value(f"{at}.stiction_mm", figures.stiction_mm),
-            "uncertainty_mm": value(f"{at}.uncertainty_mm", figures.uncertainty_mm),
-            "expanded_mm": value(f"{at}.expanded_mm", figures.expanded_mm),
-            "coverage": value(f"{at}.coverage", figures.coverage),
-            "uncertainty_assumed": figures.single_readings,
-            "spread_mm": value(f"{at}.spread_mm", figures.spread_mm),
-            "target_mm": pair(figures.target, f"{at}.target_mm", "no_target", value),
-            "verdict": word(figures.verdict, f"{at}.verdict", figures.sag_mm, "no_target", value),
-            "topped_out": figures.topped_out,
-            "down_only": figures.down_only,
-        }
-
-    def sag(at: str, figures: EndSagFigures) -> dict[str, Any]:
-        return {
-            "static": state(f"{at}.static", figures.static),
-            "rider": state(f"{at}.rider", figures.rider),
-            "projected_static_mm": value(f"{at}.projected_static_mm", figures.projected_static_mm),
-            "advice": word(
-                figures.advice.code if figures.advice else "",
-                f"{at}.advice",
-                derive(max, figures.static.sag_mm, figures.rider.sag_mm),
-                "no_advice",
-                value,
-            ),
-        }
-
-    front, rear = assessment.front, assessment.rear
-    runs = runs_data(job, assessment, value)
-    data = {
-        "format": JSON_FORMAT,
-        "file": name,
-        "job": {
-            "machine": job.job.machine,
-            "rider": job.job.rider,
-            "venue": job.job.venue,
-            "date": job.job.date.isoformat(),
-            "use": job.job.use,
-            "sample": job.job.sample,
-        },
-        "worst": word(severity_word(assessment.worst), "worst", Figure(0.0), "nothing_found", value),
-        "front": {
-            "left": leg("front.left", front.left),
-            "right": leg("front.right", front.right),
-            "rate_n_per_mm": value("front.rate_n_per_mm", front.rate_n_per_mm),
-            "mean_rate_n_per_mm": value("front.mean_rate_n_per_mm", front.mean_rate_n_per_mm),
-        },
-        "rear": {
-            **spring("rear", rear.spring),
-            "motion_ratio": value("rear.motion_ratio", rear.motion_ratio),
-            "motion_ratio_uncertainty": value("rear.motion_ratio_uncertainty", rear.motion_ratio_uncertainty),
-            "wheel_rate_n_per_mm": value("rear.wheel_rate_n_per_mm", rear.wheel_rate_n_per_mm),
-            "wheel_rate_uncertainty_n_per_mm": value(
-                "rear.wheel_rate_uncertainty_n_per_mm", rear.wheel_rate_uncertainty_n_per_mm
-            ),
-            "smooth": {}
-            if rear.smooth is None
-            else {
-                name: value(f"rear.smooth.{name}", getattr(rear.smooth, name))
-                for name in (
-                    "motion_ratio",
-                    "motion_ratio_uncertainty",
-                    "wheel_rate_n_per_mm",
-                    "wheel_rate_uncertainty_n_per_mm",
-                )
-            },
-            "at_travel_mm": rear.at_travel_mm,
-            "gas_force_n": value("rear.gas_force_n", rear.gas_force_n),
-        },
-        "springs": springs_data(assessment.springs, value),
-        **prediction_data(assessment.predicted, value),
-        "geometry": geometry_data(assessment.geometry, value),
-        "runs": runs,
-        "upkeep": upkeep_data(job.upkeep, assessment.upkeep, value),
-        "sag": {end: sag(f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
-        "findings": [_finding(finding) for finding in assessment.findings],
-        "cautions": [caution(code) for code in assessment.cautions],
-    }
-    for at in nulls(runs, "runs"):  # a run holds what was recorded of it, blanks and all
-        missing.setdefault(at, NOT_RECORDED)
-    return data | {"missing": missing}
-
-
-def _finding(finding: Finding) -> dict[str, str]:
-    return {
-        "code": finding.code,
-        "severity": severity_word(finding.severity),
-        "where": dotted(finding.where),
-        "headline": headline(finding),
-        "text": clean(sentence(finding)),
-    }

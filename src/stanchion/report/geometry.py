@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import GeometryFigures
@@ -45,27 +44,3 @@ def _state(figures: GeometryFigures) -> str:
     front, rear = SAG_FROM[figures.front_from], SAG_FROM[figures.rear_from]
     sags = front if front == rear else f"{front} at the front, {rear} at the rear"
     return f"{GEOMETRY_STATES[figures.state]}, {sags}"
-
-
-def geometry_data(figures: GeometryFigures, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
-    """The figures as plain data.
-
-    Args:
-        figures: steering geometry.
-        value: gives the number of a figure, and notes under its path why there is none.
-    """
-    names = [name for _, name, _ in _STEERING]
-    return {
-        **{name: value(f"geometry.{name}", getattr(figures, name)) for name in names},
-        "state": figures.state,
-        "front_sag_from": figures.front_from,
-        "rear_sag_from": figures.rear_from,
-        **{
-            name: value(f"geometry.{name}", getattr(figures, name))
-            for name in ("front_rise_mm", "rear_rise_mm", "pitch_deg")
-        },
-        "baseline": {
-            **{name: value(f"geometry.baseline.{name}", getattr(figures.baseline, name)) for name in names},
-            "state": figures.baseline_state,
-        },
-    }

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 from stanchion.base.text import clean
 from stanchion.job.model import ENDS, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.results.predicted import FullTravelFigures, Predicted, PredictedEnd
-from stanchion.report.json_nulls import word
+from stanchion.judgement.results.predicted import FullTravelFigures, PredictedEnd
 from stanchion.report.lines import figure_line
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference
-from stanchion.wording.finding_words import reason, sentence
+from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import without_words
 from stanchion.wording.verdicts import STATE_WORDS
 
@@ -68,60 +66,3 @@ def _full_travel_parts(figures: FullTravelFigures, units: Units) -> Iterator[str
         figure: Figure = getattr(figures, name)
         if figure.value is not None:
             yield f"{show(figure.value, Kind.FORCE, units)} {words}"
-
-
-def prediction_data(predicted: Predicted, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
-    """The tables `predicted`, `working_rate` and `full_travel` as plain data.
-
-    Args:
-        predicted: both ends.
-        value: gives the number of a figure, and notes under its path why there is none.
-    """
-    ends = {end: predicted.end(end) for end in ENDS}
-    rates = {end: ends[end].working_rate for end in ENDS}
-    return {
-        "predicted": {end: _end_data(f"predicted.{end}", ends[end], value) for end in ENDS},
-        "working_rate": {
-            **{end: value(f"working_rate.{end}", rates[end].rate_n_per_mm) for end in ENDS},
-            **{
-                f"{end}_uncertainty": value(f"working_rate.{end}_uncertainty", rates[end].uncertainty_n_per_mm)
-                for end in ENDS
-            },
-            **{f"{end}_expanded": value(f"working_rate.{end}_expanded", rates[end].expanded_n_per_mm) for end in ENDS},
-            **{
-                f"{end}_by_springs": value(f"working_rate.{end}_by_springs", rates[end].predicted_n_per_mm)
-                for end in ENDS
-            },
-        },
-        "full_travel": {
-            end: {
-                name: value(f"full_travel.{end}.{name}", getattr(ends[end].full_travel, name))
-                for name in (*(name for name, _ in _FULL_TRAVEL), "reserve_n")
-            }
-            for end in ENDS
-        },
-    }
-
-
-def _end_data(at: str, p: PredictedEnd, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
-    states: dict[str, Any] = {
-        state: {
-            "sag_mm": value(f"{at}.{state}.sag_mm", p.state(state).sag_mm),
-            "load_n": value(f"{at}.{state}.load_n", p.state(state).load_n),
-            "difference_mm": value(f"{at}.{state}.difference_mm", p.state(state).difference_mm),
-            "limit": word(p.state(state).limit, f"{at}.{state}.limit", p.state(state).sag_mm, "between_stops", value),
-            "preload_case": word(
-                p.state(state).preload_case, f"{at}.{state}.preload_case", p.state(state).travel_mm, "no_figure", value
-            ),
-        }
-        for state in STATES
-    }
-    return {
-        **states,
-        "rider_minus_static_mm": value(f"{at}.rider_minus_static_mm", p.rider_minus_static_mm),
-        "turns_for_target": value(f"{at}.turns_for_target", p.turns_for_target),
-        "mm_for_target": value(f"{at}.mm_for_target", p.mm_for_target),
-        "target": clean(sentence(p.target), 400) if p.target is not None else reason(p.turns_for_target) or None,
-        "without": list(p.without),
-        "estimate": p.estimate,
-    }

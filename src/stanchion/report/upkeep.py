@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 from stanchion.base.text import clean
 from stanchion.job.model import Service, Torque, Upkeep
@@ -14,18 +13,7 @@ from stanchion.report.lines import NAME
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 
-_SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "shock"))
-_RECORDED = (
-    "machine_hours",
-    "front_teeth",
-    "rear_teeth",
-    "axle_mark_mm",
-    "wheelbase_mm",
-    "front_tyre",
-    "rear_tyre",
-    "front_wanted_bar",
-    "rear_wanted_bar",
-)
+SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "shock"))
 
 
 def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[str]:
@@ -40,7 +28,7 @@ def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterat
 def upkeep_told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
     """What was recorded by its name, torques apart; an empty text for what was not."""
     yield "Hour meter", _hours(upkeep.machine_hours)
-    for name, attribute in _SERVICES:
+    for name, attribute in SERVICES:
         yield name, _service(getattr(upkeep, attribute), getattr(figures, f"{attribute}_hours"))
     teeth = [upkeep.front_teeth, upkeep.rear_teeth]
     if any(count is not None for count in teeth):
@@ -76,33 +64,3 @@ def torque_words(torque: Torque, units: Units) -> str:
     """A fastener, its torque, and who saw to it."""
     value = _recorded(torque.torque_nm, Kind.TORQUE, units)
     return ", ".join(part for part in (clean(torque.what) or "unnamed", value, clean(torque.initials)) if part)
-
-
-def upkeep_data(upkeep: Upkeep, figures: UpkeepFigures, value: Callable[[str, Figure], float | None]) -> dict[str, Any]:
-    """Upkeep as plain data: what was recorded (blanks left out), hours since, and the ratio of the sprockets.
-
-    Args:
-        upkeep: what was recorded.
-        figures: what follows from it.
-        value: gives the number of a figure, and notes under its path why there is none.
-    """
-    services = {}
-    for _, name in _SERVICES:
-        since = value(f"upkeep.{name}.hours_since", getattr(figures, f"{name}_hours"))
-        services[name] = _filled(_service_data(getattr(upkeep, name))) | {"hours_since": since}
-    recorded = _filled({name: getattr(upkeep, name) for name in _RECORDED})
-    torques = [
-        _filled({"what": t.what, "torque_nm": t.torque_nm, "initials": t.initials}) | {"done": t.done}
-        for t in upkeep.torques
-    ]
-    ratio = value("upkeep.gear_ratio", figures.gear_ratio)
-    return recorded | services | {"gear_ratio": ratio, "torques": torques}
-
-
-def _service_data(service: Service) -> dict[str, Any]:
-    return {"on": service.on.isoformat() if service.on else None, "at_hours": service.at_hours}
-
-
-def _filled(recorded: dict[str, Any]) -> dict[str, Any]:
-    """What was recorded, without what was left blank."""
-    return {name: value for name, value in recorded.items() if value not in (None, "")}

@@ -1,0 +1,331 @@
+"""What `stanchion check --json` prints of one job, as plain data; DEVELOPERS.md documents it."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from typing import Any
+
+from stanchion.base.text import clean
+from stanchion.job.edit import dotted
+from stanchion.job.model import ENDS, STATES, End, Job, Run, Service, Torque, Upkeep
+from stanchion.job.runs import as_ridden, changes_before
+from stanchion.job.spec import Part, specs_of
+from stanchion.judgement.results.assessment import (
+    Assessment,
+    Band,
+    CoilFigures,
+    EndSagFigures,
+    GeometryFigures,
+    PreloadFigures,
+    RearFigures,
+    StateFigures,
+    UpkeepFigures,
+)
+from stanchion.judgement.results.codes import Problem
+from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.findings import Finding
+from stanchion.judgement.results.predicted import Predicted, PredictedEnd
+from stanchion.report.runs import figures_of_run
+from stanchion.report.upkeep import SERVICES
+from stanchion.wording.changes import changes_in_words
+from stanchion.wording.finding_words import caution, headline, reason, sentence
+from stanchion.wording.verdicts import severity_word
+
+JSON_FORMAT = 1
+"""Of the data: raised when a key goes or means something else, not when one is added."""
+NOT_RECORDED = "not recorded"
+
+_OCCASION = ("machine", "rider", "venue", "date", "use", "sample")
+_PRELOAD = (
+    "installed_preload_mm",
+    "adjuster_range_mm",
+    "mm_per_turn",
+    "preload_now_mm",
+    "greatest_preload_mm",
+    "preload_force_n",
+    "headroom_out_mm",
+    "headroom_out_turns",
+    "headroom_in_mm",
+    "headroom_in_turns",
+)
+_RATIO = ("motion_ratio", "motion_ratio_uncertainty", "wheel_rate_n_per_mm", "wheel_rate_uncertainty_n_per_mm")
+_COILS = (
+    "rate_calculated_n_per_mm",
+    "rate_measured_n_per_mm",
+    "rate_measured_uncertainty_n_per_mm",
+    "shear_modulus_mpa",
+    "active_coils",
+    "solid_length_mm",
+    "usable_travel_mm",
+    "coil_bind_clearance_mm",
+    "clearance_now_mm",
+    "required_clearance_mm",
+)
+_SPREAD = ("stiction_mm", "uncertainty_mm", "expanded_mm", "coverage", "spread_mm")
+_STEERING = ("rake_deg", "trail_mm", "normal_trail_mm", "wheelbase_mm")
+_WORKING_RATE = (
+    ("", "rate_n_per_mm"),
+    ("_uncertainty", "uncertainty_n_per_mm"),
+    ("_expanded", "expanded_n_per_mm"),
+    ("_by_springs", "predicted_n_per_mm"),
+)
+_FULL_TRAVEL = ("slow_n", "fast_n", "slow_air_n", "fast_air_n", "reserve_n")
+_RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part))
+_USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm")
+_TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
+_UPKEEP = (
+    "machine_hours",
+    "front_teeth",
+    "rear_teeth",
+    "axle_mark_mm",
+    "wheelbase_mm",
+    "front_tyre",
+    "rear_tyre",
+    "front_wanted_bar",
+    "rear_wanted_bar",
+)
+
+
+def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
+    """One object of the array that `check --json` prints.
+
+    Numbers are in the units that the keys name, whatever the display units, and not rounded. A figure that cannot be
+    had is None, and `missing` says why under its dotted path. Texts are as the file holds them, except that `text` of
+    a finding is safe to print.
+
+    Args:
+        name: the file's name.
+        job: the job.
+        assessment: what assess() gave for it.
+    """
+    data = JsonData()
+    front = assessment.front
+    content = {
+        "format": JSON_FORMAT,
+        "file": name,
+        "job": data.of("job", job.job, _OCCASION),
+        "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
+        "front": {
+            "left": _leg(data, "front.left", front.left),
+            "right": _leg(data, "front.right", front.right),
+            **data.of("front", front, ("rate_n_per_mm", "mean_rate_n_per_mm")),
+        },
+        "rear": _rear(data, "rear", assessment.rear),
+        "springs": {
+            "front": {
+                "left": _coils(data, "springs.front.left", assessment.springs.left),
+                "right": _coils(data, "springs.front.right", assessment.springs.right),
+            },
+            "rear": _coils(data, "springs.rear", assessment.springs.rear),
+        },
+        "predicted": {end: _predicted(data, f"predicted.{end}", assessment.predicted.end(end)) for end in ENDS},
+        "working_rate": _working_rate(data, "working_rate", assessment.predicted),
+        "full_travel": {
+            end: data.of(f"full_travel.{end}", assessment.predicted.end(end).full_travel, _FULL_TRAVEL) for end in ENDS
+        },
+        "geometry": _geometry(data, "geometry", assessment.geometry),
+        "runs": [_run(data, f"runs.{at}", job, at, assessment) for at in range(len(job.runs))],
+        "upkeep": _upkeep(data, "upkeep", job.upkeep, assessment.upkeep),
+        "sag": {end: _sag(data, f"sag.{end}", assessment.sag.end(end)) for end in ENDS},
+        "findings": [_finding(finding) for finding in assessment.findings],
+        "cautions": [caution(code) for code in assessment.cautions],
+    }
+    return content | {"missing": data.missing}
+
+
+class JsonData:
+    """Turns records into plain data, and gathers why each null is one, by its dotted path."""
+
+    def __init__(self) -> None:
+        self.missing: dict[str, str] = {}
+
+    def of(self, at: str, record: object, names: Iterable[str]) -> dict[str, Any]:
+        """Fields of a record by name: numbers of figures, and recorded values as they are.
+
+        Args:
+            at: the path of the record.
+            record: the record.
+            names: its fields.
+        """
+        return {name: self.plain(f"{at}.{name}", getattr(record, name)) for name in names}
+
+    def plain(self, at: str, value: Any) -> Any:
+        """One value; the reason is noted where it is absent."""
+        if isinstance(value, Figure):
+            if value.value is None:
+                self.missing[at] = reason(value)
+            return value.value
+        if value is None:
+            self.missing[at] = NOT_RECORDED
+        return value.isoformat() if isinstance(value, dt.date) else value
+
+    def code(self, at: str, code: str, waits_for: Figure, otherwise: Problem) -> str | None:
+        """A code, or None where it is empty.
+
+        Args:
+            at: its path.
+            code: the code.
+            waits_for: the figure it is made from, whose reason is given where that is absent.
+            otherwise: why there is no code where that figure is known.
+        """
+        if not code:
+            self.plain(at, absent(otherwise) if waits_for.known else waits_for)
+        return code or None
+
+    def band(self, at: str, band: Band | None, otherwise: Problem) -> list[float] | None:
+        """Both ends of a band or target, or None where there is none, for the reason given."""
+        if band is None:
+            self.plain(at, absent(otherwise))
+        return None if band is None else list(band)
+
+
+def _filled(recorded: dict[str, Any]) -> dict[str, Any]:
+    """What was recorded, without what was left blank."""
+    return {name: value for name, value in recorded.items() if value not in (None, "")}
+
+
+# --- one part each ----------------------------------------------------------------------------------------------------
+
+
+def _preload(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]:
+    return {
+        **data.of(at, figures, _PRELOAD),
+        "band_mm": data.band(f"{at}.band_mm", figures.band, "no_band"),
+        "verdict": data.code(f"{at}.verdict", figures.verdict, figures.installed_preload_mm, "no_band"),
+    }
+
+
+def _leg(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]:
+    return {**_preload(data, at, figures), **data.of(at, figures, ("stack_mm", "has_spring"))}
+
+
+def _rear(data: JsonData, at: str, figures: RearFigures) -> dict[str, Any]:
+    return {
+        **_preload(data, at, figures.spring),
+        **data.of(at, figures, _RATIO),
+        "smooth": {} if figures.smooth is None else data.of(f"{at}.smooth", figures.smooth, _RATIO),
+        **data.of(at, figures, ("at_travel_mm", "gas_force_n")),
+    }
+
+
+def _coils(data: JsonData, at: str, figures: CoilFigures) -> dict[str, Any]:
+    between = figures.rate_calculated_range
+    at_range = f"{at}.rate_calculated_range_n_per_mm"
+    modulus, solid = figures.shear_modulus_mpa, figures.solid_length_mm
+    return {
+        **data.of(at, figures, _COILS),
+        "rate_calculated_range_n_per_mm": list(between)
+        if between
+        else data.plain(at_range, figures.rate_calculated_n_per_mm),
+        "wire_assumed": modulus.estimate,
+        "shear_modulus_source": data.code(
+            f"{at}.shear_modulus_source", figures.shear_modulus_source, modulus, "no_figure"
+        ),
+        "solid_length_from": data.code(f"{at}.solid_length_from", figures.solid_length_from, solid, "no_figure"),
+    }
+
+
+def _sag(data: JsonData, at: str, figures: EndSagFigures) -> dict[str, Any]:
+    advice = figures.advice.code if figures.advice else ""
+    both = derive(max, figures.static.sag_mm, figures.rider.sag_mm)
+    return {
+        **{state: _state(data, f"{at}.{state}", figures.state(state)) for state in STATES},
+        **data.of(at, figures, ("projected_static_mm",)),
+        "advice": data.code(f"{at}.advice", advice, both, "no_advice"),
+    }
+
+
+def _state(data: JsonData, at: str, figures: StateFigures) -> dict[str, Any]:
+    return {
+        "sag_mm": data.plain(f"{at}.sag_mm", figures.shown_mm),
+        **data.of(at, figures, _SPREAD),
+        "uncertainty_assumed": figures.single_readings,
+        "target_mm": data.band(f"{at}.target_mm", figures.target, "no_target"),
+        "verdict": data.code(f"{at}.verdict", figures.verdict, figures.sag_mm, "no_target"),
+        **data.of(at, figures, ("topped_out", "down_only")),
+    }
+
+
+def _predicted(data: JsonData, at: str, figures: PredictedEnd) -> dict[str, Any]:
+    states: dict[str, Any] = {}
+    for state in STATES:
+        of, path = figures.state(state), f"{at}.{state}"
+        states[state] = {
+            **data.of(path, of, ("sag_mm", "load_n", "difference_mm")),
+            "limit": data.code(f"{path}.limit", of.limit, of.sag_mm, "between_stops"),
+            "preload_case": data.code(f"{path}.preload_case", of.preload_case, of.travel_mm, "no_figure"),
+        }
+    target = clean(sentence(figures.target), 400) if figures.target is not None else reason(figures.turns_for_target)
+    return {
+        **states,
+        **data.of(at, figures, ("rider_minus_static_mm", "turns_for_target", "mm_for_target")),
+        "target": data.code(f"{at}.target", target, Figure(0.0), "no_figure"),
+        "without": list(figures.without),
+        "estimate": figures.estimate,
+    }
+
+
+def _working_rate(data: JsonData, at: str, predicted: Predicted) -> dict[str, Any]:
+    return {
+        f"{end}{ending}": data.plain(f"{at}.{end}{ending}", getattr(predicted.end(end).working_rate, name))
+        for ending, name in _WORKING_RATE
+        for end in ENDS
+    }
+
+
+def _geometry(data: JsonData, at: str, figures: GeometryFigures) -> dict[str, Any]:
+    return {
+        **data.of(at, figures, (*_STEERING, "state")),
+        "front_sag_from": figures.front_from,
+        "rear_sag_from": figures.rear_from,
+        **data.of(at, figures, ("front_rise_mm", "rear_rise_mm", "pitch_deg")),
+        "baseline": {**data.of(f"{at}.baseline", figures.baseline, _STEERING), "state": figures.baseline_state},
+    }
+
+
+def _run(data: JsonData, at: str, job: Job, number: int, assessment: Assessment) -> dict[str, Any]:
+    """A run with what was recorded of it, blanks and all, travel used and left, and what was changed before it."""
+    run, figures = job.runs[number], figures_of_run(job, number, assessment)
+
+    def used(end: End) -> dict[str, Any]:
+        of = figures.end(end)
+        verdict = data.code(f"{at}.{end}.verdict", of.verdict, of.share_used, "no_figure")
+        return {**data.of(f"{at}.{end}", of, _USED), "verdict": verdict}
+
+    return {
+        **data.of(at, run, _RUN),
+        **{end: used(end) for end in ENDS},
+        **{f"{end}_tyre": data.of(f"{at}.{end}_tyre", figures.tyre(end), _TYRE) for end in ENDS},
+        "changed": list(changes_in_words(changes_before(job, number), as_ridden(job, run))),
+    }
+
+
+def _upkeep(data: JsonData, at: str, upkeep: Upkeep, figures: UpkeepFigures) -> dict[str, Any]:
+    """What was recorded, without blanks; hours since each service, and the ratio of the sprockets."""
+
+    def service(name: str) -> dict[str, Any]:
+        recorded: Service = getattr(upkeep, name)
+        on = recorded.on.isoformat() if recorded.on else None
+        since = data.plain(f"{at}.{name}.hours_since", getattr(figures, f"{name}_hours"))
+        return {**_filled({"on": on, "at_hours": recorded.at_hours}), "hours_since": since}
+
+    def torque(one: Torque) -> dict[str, Any]:
+        return {**_filled({name: getattr(one, name) for name in ("what", "torque_nm", "initials")}), "done": one.done}
+
+    return {
+        **_filled({name: getattr(upkeep, name) for name in _UPKEEP}),
+        **{name: service(name) for _, name in SERVICES},
+        **data.of(at, figures, ("gear_ratio",)),
+        "torques": [torque(one) for one in upkeep.torques],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, str]:
+    return {
+        "code": finding.code,
+        "severity": severity_word(finding.severity),
+        "where": dotted(finding.where),
+        "headline": headline(finding),
+        "text": clean(sentence(finding)),
+    }
