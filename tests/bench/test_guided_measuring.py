@@ -11,7 +11,7 @@ from judgement_jobs import FULL, codes, found, judged, put, sag_end, split
 from stanchion.bench.guided_measuring import (
     DOUBTS,
     PARTS,
-    Step,
+    GuideStep,
     alone_so_far,
     doubts,
     first_open,
@@ -35,7 +35,7 @@ LOADED = put(
 )
 GAUGES = replace(Job().sag, front=SagEnd(gauge="travel"), rear=SagEnd(gauge="travel"))
 RINGS = Adjuster(counting="rings")
-EVERY: list[tuple[Step, ...]] = [
+EVERY: list[tuple[GuideStep, ...]] = [
     *(steps(part, job) for part in PARTS for job in (Job(), split(Job()), put(Job(), sag=GAUGES))),
     *(steps("sag", job, alone=True) for job in (Job(), put(Job(), sag=GAUGES))),
     steps("front", put(Job(), front__left=Leg(adjuster=RINGS, spring=Spring(set_length_at=2.0)))),
@@ -43,7 +43,7 @@ EVERY: list[tuple[Step, ...]] = [
 ]
 
 
-def names(ordered: tuple[Step, ...]) -> list[str]:
+def names(ordered: tuple[GuideStep, ...]) -> list[str]:
     return [".".join(str(step) for step in one.path) for one in ordered]
 
 
@@ -117,7 +117,9 @@ def test_a_set_length_read_elsewhere_is_not_asked_for_with_the_adjuster_fully_ou
 
 
 @pytest.mark.parametrize("ordered", EVERY, ids=len)
-def test_every_reading_is_a_number_of_the_job_and_its_words_fit_the_smallest_screen(ordered: tuple[Step, ...]) -> None:
+def test_every_reading_is_a_number_of_the_job_and_its_words_fit_the_smallest_screen(
+    ordered: tuple[GuideStep, ...],
+) -> None:
     for step in ordered:
         spec = spec_at(step.path)
         assert isinstance(spec, Number | Many), step.path

@@ -15,7 +15,7 @@ from judgement_jobs import PROFILES, judged, put, repeated, sag_end
 from stanchion.job.model import Coils, Front, Job, Spring
 from stanchion.job.spec import Kind
 from stanchion.judgement.springs.stock import Stock, StockSpring
-from stanchion.planning.spring_choice import Choice, choose
+from stanchion.planning.spring_choice import SpringChoice, choose
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import sentence
 
@@ -140,7 +140,7 @@ class TestASagHalfwayBetweenTwoTenths:
             assert show(front.static.sag_mm.value, Kind.LENGTH) in sentence(front.advice)
 
 
-def rows(choice: Choice) -> list[tuple[object, ...]]:
+def rows(choice: SpringChoice) -> list[tuple[object, ...]]:
     """What the list says of each choice, the legs in any order."""
     return [
         (
@@ -152,7 +152,7 @@ def rows(choice: Choice) -> list[tuple[object, ...]]:
     ]
 
 
-def listed(job: Job) -> Choice:
+def listed(job: Job) -> SpringChoice:
     return choose(job, judged(job), PROFILES, "front")
 
 

@@ -21,7 +21,7 @@ from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.springs.candidates import MOST_MIXED, InHand, to_hand
 from stanchion.judgement.springs.stock import Stock, StockSpring, left_over
 from stanchion.mechanics.limits import G_N
-from stanchion.planning.spring_choice import MOST_OPTIONS, Choice, choose
+from stanchion.planning.spring_choice import MOST_OPTIONS, SpringChoice, choose
 from stanchion.planning.spring_choice_edits import as_edits
 from stanchion.planning.spring_option import Option
 from stanchion.wording.finding_words import reason
@@ -57,7 +57,7 @@ def van(*rows: tuple[float, int], free: float | None = 250.0, end: End = "front"
     )
 
 
-def chosen(job: Job = LOADED, end: End = "front", stock: Stock | None = None, **more: Any) -> Choice:
+def chosen(job: Job = LOADED, end: End = "front", stock: Stock | None = None, **more: Any) -> SpringChoice:
     choice = choose(job, judged(job), PROFILES, end, stock, **more)
     assert_reasons(choice)
     return choice
@@ -67,7 +67,7 @@ def rates(option: Option) -> tuple[float, ...]:
     return tuple(fitting.spring.rate_n_per_mm for fitting in option.fittings)
 
 
-def with_rates(choice: Choice, *wanted: float) -> Option:
+def with_rates(choice: SpringChoice, *wanted: float) -> Option:
     [one] = [o for o in choice.options if rates(o) == wanted and not o.fitted_now]
     return one
 

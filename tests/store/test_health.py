@@ -14,12 +14,12 @@ from judgement_jobs import put
 from stanchion.job.codec import dumps
 from stanchion.store.disk import Disk, Entry
 from stanchion.store.health import health_of_folder, health_of_jobs
-from stanchion.store.listing import Listing, Row
+from stanchion.store.listing import JobRow, Listing
 
 SOUND = dumps(put(complete_job(), job__id="a1"))
 
 
-def listed(folder: Path) -> list[Row]:
+def listed(folder: Path) -> list[JobRow]:
     return Listing(folder, folder / "cache", lambda job, before: ("", "")).rows()
 
 

@@ -24,7 +24,7 @@ from stanchion.store.history import (
     SESSIONS,
     UPGRADES,
     History,
-    State,
+    KeptState,
     surplus,
 )
 from stanchion.store.jobfile import SPACING_S, JobFile
@@ -49,18 +49,18 @@ def edited(job: Job, notes: str) -> Job:
     return replace(job, job=replace(job.job, notes=notes))
 
 
-def notes_of(state: State) -> str:
+def notes_of(state: KeptState) -> str:
     return loads(state.path.read_bytes()).job.job.notes
 
 
-def staying(states: list[State]) -> list[State]:
+def staying(states: list[KeptState]) -> list[KeptState]:
     gone = surplus(states)
     return [state for state in states if state not in gone]
 
 
-def states(count: int, apart: dt.timedelta, why: str = "while-working", size: int = 6_000) -> list[State]:
+def states(count: int, apart: dt.timedelta, why: str = "while-working", size: int = 6_000) -> list[KeptState]:
     """So many states, newest first."""
-    return [State(Path(str(n)), NOON - n * apart, why, size) for n in range(count)]
+    return [KeptState(Path(str(n)), NOON - n * apart, why, size) for n in range(count)]
 
 
 # --- which stay ------------------------------------------------------------------------------------------------------
@@ -86,7 +86,7 @@ def test_starts_of_sessions_outlast_what_was_kept_while_working() -> None:
 
 
 def test_what_was_there_before_a_change_of_format_stays_whatever_comes_later() -> None:
-    old = State(Path("old"), NOON - dt.timedelta(days=900), BEFORE_UPGRADE, 6_000)
+    old = KeptState(Path("old"), NOON - dt.timedelta(days=900), BEFORE_UPGRADE, 6_000)
     assert old in staying([*states(500, dt.timedelta(minutes=2)), old])
 
 
@@ -106,7 +106,7 @@ def test_any_mixture_is_bounded_and_nothing_is_given_up_twice(seed: int) -> None
     for n in range(300):
         at -= dt.timedelta(seconds=chance.choice([1, 60, 600, 7200]))
         why = chance.choice([SESSION_START, "while-working", "edited-by-hand", BEFORE_UPGRADE])
-        mixed.append(State(Path(str(n)), at, why, chance.choice([500, 6_000, 300_000])))
+        mixed.append(KeptState(Path(str(n)), at, why, chance.choice([500, 6_000, 300_000])))
     kept = staying(mixed)
     assert kept[0] == mixed[0]
     assert len(kept) <= MOST

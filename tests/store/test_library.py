@@ -23,7 +23,7 @@ from stanchion.store.deleted import Bin
 from stanchion.store.disk import Disk, Entry
 from stanchion.store.history import LAST, History
 from stanchion.store.library import Library, encoded
-from stanchion.store.listing import Listing, Row, matching
+from stanchion.store.listing import JobRow, Listing, matching
 from stanchion.store.paths import Places
 from store.conftest import judge
 from store.faulty import ERRNOS, Faulty
@@ -278,7 +278,7 @@ class CoarseDisk(Disk):
         ]
 
 
-def listed(places: Places, disk: Disk, cache: Path, mark: str = "") -> list[Row]:
+def listed(places: Places, disk: Disk, cache: Path, mark: str = "") -> list[JobRow]:
     return Listing(places.jobs, cache, judge, mark, disk).rows()
 
 
@@ -390,7 +390,7 @@ def test_a_cache_that_takes_nothing_costs_time_only(places: Places) -> None:
 
 def test_the_work_of_filtering_grows_no_faster_than_the_rows(tmp_path: Path) -> None:
     rows = [
-        Row(tmp_path, f"{n}.toml", dt.date(2026, 5, 1), n, f"Machine {n}", "Å. Venn", headline="soft")
+        JobRow(tmp_path, f"{n}.toml", dt.date(2026, 5, 1), n, f"Machine {n}", "Å. Venn", headline="soft")
         for n in range(10_000)
     ]
     assert len(matching(rows, "machine 77")) > 100

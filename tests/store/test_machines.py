@@ -9,7 +9,7 @@ import pytest
 
 from stanchion.job.codec import dumps
 from stanchion.store.library import Library, Opened
-from stanchion.store.listing import Row, twins
+from stanchion.store.listing import JobRow, twins
 from stanchion.store.machines import jobs_of, same_machine
 from stanchion.store.paths import Places
 from story_jobs import occasion, weekends
@@ -26,7 +26,7 @@ def library(tmp_path: Path) -> Library:
     )
 
 
-def of(machine: str, name: str = "") -> Callable[[list[Row]], list[Row]]:
+def of(machine: str, name: str = "") -> Callable[[list[JobRow]], list[JobRow]]:
     return lambda rows: same_machine(rows, machine, name)
 
 
@@ -83,8 +83,8 @@ def test_a_machine_without_a_name_is_no_other(library: Library) -> None:
 def test_jobs_of_one_day_are_numbered_in_the_order_they_were_changed(library: Library, tmp_path: Path) -> None:
     day = occasion(3).job.date
 
-    def row(name: str, at: int, machine: str = "Grey Mule", problem: str = "") -> Row:
-        return Row(tmp_path, name, day, at, machine, "B. T.", "Gravel Loop", problem=problem)
+    def row(name: str, at: int, machine: str = "Grey Mule", problem: str = "") -> JobRow:
+        return JobRow(tmp_path, name, day, at, machine, "B. T.", "Gravel Loop", problem=problem)
 
     rows = [row("a", 30), row("b", 10, "grey  mule"), row("c", 20, "Red Heron"), row("d", 5, problem="torn")]
     assert twins(rows) == {"b": 1, "a": 2}

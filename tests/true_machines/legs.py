@@ -14,7 +14,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.springs.stock import Stock, StockSpring
-from stanchion.planning.spring_choice import Choice, choose
+from stanchion.planning.spring_choice import SpringChoice, choose
 from stanchion.wording.finding_words import sentence
 from stanchion.wording.verdicts import severity_word
 from true_machines.asks import target_at
@@ -143,14 +143,14 @@ def _van(seed: int, around: float) -> Stock:
     )
 
 
-def _other_rows(one: Choice, other: Choice, what: str) -> Iterator[Contradiction]:
+def _other_rows(one: SpringChoice, other: SpringChoice, what: str) -> Iterator[Contradiction]:
     mine, theirs = _rows(one), _rows(other)
     if mine != theirs:
         shown = f"{[row for row in mine if row not in theirs][:2]}, swapped: {[r for r in theirs if r not in mine][:2]}"
         yield Contradiction(f"g {what} changes with the legs' names", "front", shown)
 
 
-def _rows(choice: Choice) -> list[str]:
+def _rows(choice: SpringChoice) -> list[str]:
     """What is said of each choice, the legs in any order; which of two that come equally near is first says nothing."""
 
     def rounded(value: float | None) -> float | None:

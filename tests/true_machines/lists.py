@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 
 from stanchion.job.model import ENDS, End
-from stanchion.planning.spring_choice import Choice, choose
+from stanchion.planning.spring_choice import SpringChoice, choose
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text
@@ -74,7 +74,7 @@ def the_list_of_springs(judged: Judged) -> Iterator[Contradiction]:
             )
 
 
-def _against_the_advice(judged: Judged, end: End, choice: Choice) -> Iterator[Contradiction]:
+def _against_the_advice(judged: Judged, end: End, choice: SpringChoice) -> Iterator[Contradiction]:
     """The list has no rate that brings both sags in exactly where the advice says that no spring does."""
     target = target_at(judged.assessment, end)
     none = choice.needed_n_per_mm.problem.startswith("no_rate_needs") or choice.nearest_n_per_mm is not None

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from driving import a_job, app_on, shown
-from stanchion.store.listing import Row, twins
+from stanchion.store.listing import JobRow, twins
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.space import told_apart
 
@@ -19,13 +19,13 @@ DAY = dt.date(2026, 5, 31)
 LONG = "Damson with the long swing arm, no. "
 
 
-def row(at: int, machine: str, rider: str = "B. T.", venue: str = "Gravel Loop", **more: object) -> Row:
+def row(at: int, machine: str, rider: str = "B. T.", venue: str = "Gravel Loop", **more: object) -> JobRow:
     """One job of the list, with a warning."""
     about = {"severity": "warning", "headline": "installed preload over its limit", **more}
-    return Row(Path("jobs"), f"job-{at}.toml", DAY, at, machine, rider, venue, **about)  # type: ignore[arg-type]
+    return JobRow(Path("jobs"), f"job-{at}.toml", DAY, at, machine, rider, venue, **about)  # type: ignore[arg-type]
 
 
-def plain(rows: list[Row], width: int) -> list[str]:
+def plain(rows: list[JobRow], width: int) -> list[str]:
     """The rows as text."""
     numbers = twins(rows)
     how = layout(rows, width, numbered=bool(numbers))

@@ -10,7 +10,7 @@ from judgement_jobs import FULL, put
 from stanchion.bench.merging import Merging
 from stanchion.job.diff import SPLIT
 from stanchion.job.measured import changed_since_read
-from stanchion.job.merge import Choice, merge
+from stanchion.job.merge import MergeChoice, merge
 from stanchion.job.model import Job, Path, Run, SagEnd
 from stanchion.units.known_units import Units
 from stanchion.wording.merge_sentences import (
@@ -66,11 +66,11 @@ def test_a_length_is_told_in_the_unit_of_the_user() -> None:
 def test_who_changed_a_field_is_told() -> None:
     told = {
         changed: changed_words(
-            Choice(path=("job", "notes"), left="a", right="b", changed=changed, taken="left", settled=False),
+            MergeChoice(path=("job", "notes"), left="a", right="b", changed=changed, taken="left", settled=False),
             "here",
             "the copy",
         )
-        for changed in get_args(get_type_hints(Choice)["changed"])
+        for changed in get_args(get_type_hints(MergeChoice)["changed"])
     }
     assert told == {
         "left": "changed in here",

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any, Generic
 
 from stanchion.base.record import record
-from stanchion.bench.undo_steps import State, Steps
+from stanchion.bench.undo_steps import StateT, Steps
 from stanchion.job.model import Path
 from stanchion.job.spec import Choice, Number, Spec
 from stanchion.units.known_units import Units
@@ -24,7 +24,7 @@ class Draft:
     """Why it cannot be read; empty for a text that is merely unfinished."""
 
 
-class EditSession(ABC, Generic[State]):
+class EditSession(ABC, Generic[StateT]):
     """An immutable state that is edited field by field, with the way back.
 
     Args:
@@ -33,15 +33,15 @@ class EditSession(ABC, Generic[State]):
         read_only: refuse every edit.
     """
 
-    def __init__(self, state: State, units: Units, *, read_only: bool) -> None:
+    def __init__(self, state: StateT, units: Units, *, read_only: bool) -> None:
         self.units = units
         self.read_only = read_only
         self.drafts: dict[Path, Draft] = {}
         self._state = state
-        self._steps: Steps[State] = Steps()
+        self._steps: Steps[StateT] = Steps()
 
     @property
-    def subject(self) -> State:
+    def subject(self) -> StateT:
         """The state as it is now; forms are made from it."""
         return self._state
 
@@ -54,7 +54,7 @@ class EditSession(ABC, Generic[State]):
         """The value at a path."""
 
     @abstractmethod
-    def _restore(self, state: State) -> None:
+    def _restore(self, state: StateT) -> None:
         """Take a state that undo or redo gave."""
 
     def options(self, path: Path) -> tuple[str, ...]:
@@ -88,7 +88,7 @@ class EditSession(ABC, Generic[State]):
         """Take the last undo back; False where there is none."""
         return self._go(self._steps.forward)
 
-    def _go(self, way: Callable[[State], State | None]) -> bool:
+    def _go(self, way: Callable[[StateT], StateT | None]) -> bool:
         state = None if self.read_only else way(self._state)
         if state is not None:
             self._restore(state)

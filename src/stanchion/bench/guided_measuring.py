@@ -19,13 +19,13 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading
 from stanchion.wording.labels import field_label
 
-Part = Literal["sag", "front", "rear"]
-PARTS: tuple[Part, ...] = ("sag", "front", "rear")
+StepGroup = Literal["sag", "front", "rear"]
+PARTS: tuple[StepGroup, ...] = ("sag", "front", "rear")
 """What there is a guide for, by the name of its screen."""
 
 
 @record(kw_only=True)
-class Step:
+class GuideStep:
     """One reading that a job asks for."""
 
     path: Path
@@ -58,7 +58,7 @@ class Step:
         return path[: len(self.path)] == self.path
 
 
-def steps(part: Part, job: Job, *, alone: bool = False) -> tuple[Step, ...]:
+def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep, ...]:
     """The readings of a part in the order of the work.
 
     Args:
@@ -73,7 +73,7 @@ def steps(part: Part, job: Job, *, alone: bool = False) -> tuple[Step, ...]:
         about = _About(rear.spring, rear.collar)
         return tuple(_bench_step(row, ("rear",), "Shock", about) for row in SHOCK if WHEN[row.when](about))
     sides: tuple[Side, ...] = SIDES if job.front.split else SIDES[:1]
-    found: list[Step] = []
+    found: list[GuideStep] = []
     for side in sides:
         leg = job.front.leg(side)
         about = _About(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
@@ -117,7 +117,7 @@ def _sag_asks(row: Reading, job: Job, alone: bool) -> bool:
     return not (alone and row.when == "lifted")
 
 
-def _sag_step(row: Reading, job: Job, alone: bool) -> Step:
+def _sag_step(row: Reading, job: Job, alone: bool) -> GuideStep:
     gauge = job.sag.end("front" if row.path[1] == "front" else "rear").gauge
     do, read = row.do, row.travel if row.travel and gauge == "travel" else row.read
     if alone and row.alone:
@@ -125,15 +125,15 @@ def _sag_step(row: Reading, job: Job, alone: bool) -> Step:
     return _step(row, row.path, row.state, (do, read))
 
 
-def _bench_step(row: Reading, part: Path, state: str, about: _About) -> Step:
+def _bench_step(row: Reading, part: Path, state: str, about: _About) -> GuideStep:
     counting = about.adjuster.counting
     counted = counting if row.path[-1] in ("now", "reading_out", "reading_in") else ""
     return _step(row, (*part, *row.path), state, (row.do, row.read), counted)
 
 
-def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted: str = "") -> Step:
+def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted: str = "") -> GuideStep:
     spec = spec_at(path)
-    return Step(
+    return GuideStep(
         path=path,
         title=row.title or field_label(path),
         state=state,
@@ -147,7 +147,7 @@ def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted:
     )
 
 
-def taken(step: Step, job: Job) -> tuple[float, ...]:
+def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
     """What is recorded of a reading: every repeat or piece, or the one value; empty where there is none."""
     value = value_at(job, step.path)
     if value is None:
@@ -155,18 +155,18 @@ def taken(step: Step, job: Job) -> tuple[float, ...]:
     return value if isinstance(value, tuple) else (value,)
 
 
-def outdated(step: Step, job: Job) -> bool:
+def outdated(step: GuideStep, job: Job) -> bool:
     """Whether a reading was taken with other springs or preload than are in now."""
     state = state_of(step)
     return state is not None and bool(taken(step, job)) and changed_since_read(job, step.end, state)
 
 
-def missing(ordered: Iterable[Step], job: Job) -> tuple[Step, ...]:
+def missing(ordered: Iterable[GuideStep], job: Job) -> tuple[GuideStep, ...]:
     """The readings that are to be taken, or taken anew, without those that may be left out."""
     return tuple(step for step in ordered if not step.optional and (not taken(step, job) or outdated(step, job)))
 
 
-def first_open(ordered: tuple[Step, ...], job: Job) -> int:
+def first_open(ordered: tuple[GuideStep, ...], job: Job) -> int:
     """Where to begin or to go on: the first reading to be taken; past the end where there is none."""
     open_ones = missing(ordered, job)
     return ordered.index(open_ones[0]) if open_ones else len(ordered)
@@ -206,7 +206,7 @@ DOUBTS = frozenset(
 """Findings that question a reading and not the machine: worth a second look before the next one is taken."""
 
 
-def doubts(step: Step, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+def doubts(step: GuideStep, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """What makes a reading doubtful: first what is found of the very reading, then worst first."""
     found = (
         finding
@@ -218,13 +218,13 @@ def doubts(step: Step, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda finding: not step.covers(finding.where)))
 
 
-def _same(step: Step, finding: Finding) -> bool:
+def _same(step: GuideStep, finding: Finding) -> bool:
     """Found of a field of the same spring or adjuster, which this reading may have brought to light."""
     depth = 1 if step.path[0] == "rear" else 2
     return step.path[0] in ("front", "rear") and finding.where[:depth] == step.path[:depth]
 
 
-def half_taken(ordered: Iterable[Step], assessment: Assessment) -> frozenset[Path]:
+def half_taken(ordered: Iterable[GuideStep], assessment: Assessment) -> frozenset[Path]:
     """States of sag pushed down and not yet lifted, where the lifted reading comes next, with the end they are of and
     the pair of ends: not to be judged yet."""
     lifted = {step.path[:3] for step in ordered if step.path[-1] == "up_mm"}
@@ -236,12 +236,12 @@ def half_taken(ordered: Iterable[Step], assessment: Assessment) -> frozenset[Pat
     return frozenset(half)
 
 
-def state_of(step: Step) -> State | None:
+def state_of(step: GuideStep) -> State | None:
     """The state of sag a reading belongs to; none for L1 and on the bench."""
     return next((state for state in STATES if state in step.path), None)
 
 
-def preload_of(step: Step, assessment: Assessment) -> PreloadFigures:
+def preload_of(step: GuideStep, assessment: Assessment) -> PreloadFigures:
     """The figures of the spring that a reading on the bench belongs to."""
     if step.path[0] == "rear":
         return assessment.rear.spring

@@ -5,7 +5,16 @@ from __future__ import annotations
 from typing import Literal
 
 from stanchion.base.text import clean
-from stanchion.bench.guided_measuring import Part, Step, alone_so_far, doubts, first_open, outdated, steps, taken
+from stanchion.bench.guided_measuring import (
+    GuideStep,
+    StepGroup,
+    alone_so_far,
+    doubts,
+    first_open,
+    outdated,
+    steps,
+    taken,
+)
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit, value_at
 from stanchion.job.model import Job, Path
@@ -28,9 +37,9 @@ class Guided:
         chosen: the field to begin at; None, or one that is not asked for: the first reading to be taken.
     """
 
-    def __init__(self, session: Session, part: Part, chosen: Path | None = None) -> None:
+    def __init__(self, session: Session, part: StepGroup, chosen: Path | None = None) -> None:
         self.session = session
-        self.part: Part = part
+        self.part: StepGroup = part
         self.alone = part == "sag" and alone_so_far(session.job)
         """Sag is taken by one person with a travel marker, not by two with a tape."""
         self.at = 0
@@ -38,7 +47,7 @@ class Guided:
         self.repeat_at = 0
         """Which of its repeats or pieces."""
         self.hindrance: Hindrance = ""
-        self.told: Step | None = None
+        self.told: GuideStep | None = None
         """The reading whose outcome is shown: the one last taken."""
         self.settled: Assessment = session.assessment
         """As of the reading last taken."""
@@ -49,12 +58,12 @@ class Guided:
             self.first_missing()
 
     @property
-    def steps(self) -> tuple[Step, ...]:
+    def steps(self) -> tuple[GuideStep, ...]:
         """The readings as the job now asks for them."""
         return steps(self.part, self.session.job, alone=self.alone)
 
     @property
-    def step(self) -> Step | None:
+    def step(self) -> GuideStep | None:
         """The reading in hand; None after the last."""
         ordered = self.steps
         return ordered[self.at] if self.at < len(ordered) else None

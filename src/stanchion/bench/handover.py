@@ -18,7 +18,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import work_between, work_list
-from stanchion.planning.work_targets import Target, runs_of, targets_of
+from stanchion.planning.work_targets import WorkTarget, runs_of, targets_of
 from stanchion.report.export import export_csv, export_runs_csv
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
@@ -91,7 +91,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
     return work_list_text(job, work_between(setup_of(job), target.setup), target.title)
 
 
-def _target(job: Job, to: str, jobs: str | None) -> Target:
+def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:
     name, colon, run = to.rpartition(":")
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
         of = named(Path(name), jobs) if name else None

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 from stanchion.base.record import record
 from stanchion.job.correction import is_reading, taken_of
-from stanchion.job.merge import Choice, Merged, Version, merge
+from stanchion.job.merge import MergeChoice, Merged, Version, merge
 from stanchion.job.model import ENDS, Job, Path
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.merge_sentences import ANOTHER_PART, changed_words, place_words, runs_words, side_words
 
 
 @record
-class Line:
+class MergeLine:
     """One field in which they differ, in words."""
 
     place: str
@@ -44,16 +44,16 @@ class Merging:
         self.merged: Merged = merge(left, right, base)
 
     @property
-    def choices(self) -> Sequence[Choice]:
+    def choices(self) -> Sequence[MergeChoice]:
         """Where they differ."""
         return self.merged.choices
 
     @property
-    def lines(self) -> list[Line]:
+    def lines(self) -> list[MergeLine]:
         """Where they differ, in words."""
         both_legs = not (self.left.front.split or self.right.front.split)
         return [
-            Line(
+            MergeLine(
                 place_words(choice.path, both_legs=both_legs),
                 changed_words(choice, *self.names),
                 side_words(choice.path, choice.left, self.units),

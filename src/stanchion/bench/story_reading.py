@@ -16,7 +16,7 @@ from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.planning.machine_story import StoryRow, chosen_rows, row_of, story_rows
 from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import Library, read_job
-from stanchion.store.listing import Row
+from stanchion.store.listing import JobRow
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
 from stanchion.store.named import named
 from stanchion.store.paths import places
@@ -100,11 +100,11 @@ def stories(
         BadFile: the jobs folder cannot be listed.
     """
 
-    def fits(row: Row) -> bool:
+    def fits(row: JobRow) -> bool:
         named = holds(row.machine, machine) and holds(row.rider, rider) and holds(row.venue, venue)
         return named and (since is None or row.date >= since) and (until is None or row.date <= until)
 
-    def choose(rows: list[Row]) -> list[Row]:
+    def choose(rows: list[JobRow]) -> list[JobRow]:
         whose = {_whose(row.machine, row.name) for row in rows if not row.problem and fits(row)}
         return [row for row in rows if row.problem or _whose(row.machine, row.name) in whose]
 

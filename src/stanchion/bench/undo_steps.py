@@ -8,10 +8,10 @@ from typing import Generic, TypeVar
 DEPTH = 500
 """So many steps can be taken back; of a job with every field filled in they take 0.9 MB, since states share much."""
 
-State = TypeVar("State")
+StateT = TypeVar("StateT")
 
 
-class Steps(Generic[State]):
+class Steps(Generic[StateT]):
     """States before each step, and after it once it is undone.
 
     All changes of one visit, such as the keys typed into one field, are one step. A visit is told by any value that
@@ -19,16 +19,16 @@ class Steps(Generic[State]):
     """
 
     def __init__(self) -> None:
-        self._past: deque[State] = deque(maxlen=DEPTH)
-        self._future: list[State] = []
+        self._past: deque[StateT] = deque(maxlen=DEPTH)
+        self._future: list[StateT] = []
         self._visit: object = None
-        self._start: State | None = None
+        self._start: StateT | None = None
 
-    def start_of(self, visit: object) -> State | None:
+    def start_of(self, visit: object) -> StateT | None:
         """The state before the first change of this visit, where it goes on and has changed something."""
         return self._start if visit is not None and visit == self._visit else None
 
-    def change(self, before: State, visit: object = None) -> None:
+    def change(self, before: StateT, visit: object = None) -> None:
         """It is changed: a new step, or more of the step of a visit that goes on."""
         if self.start_of(visit) is None:
             self._past.append(before)
@@ -45,7 +45,7 @@ class Steps(Generic[State]):
         """The visit is over: the next change is a new step."""
         self._visit = self._start = None
 
-    def forget(self, visit: object) -> State | None:
+    def forget(self, visit: object) -> StateT | None:
         """The state as this visit found it, and the step forgotten; None where the visit has changed nothing."""
         start = self.start_of(visit)
         if start is not None:
@@ -53,7 +53,7 @@ class Steps(Generic[State]):
             self.leave()
         return start
 
-    def back(self, now: State) -> State | None:
+    def back(self, now: StateT) -> StateT | None:
         """The state a step earlier; None where there is none."""
         self.leave()
         if not self._past:
@@ -61,7 +61,7 @@ class Steps(Generic[State]):
         self._future.append(now)
         return self._past.pop()
 
-    def forward(self, now: State) -> State | None:
+    def forward(self, now: StateT) -> StateT | None:
         """The state with the last undo taken back; None where there is none."""
         self.leave()
         if not self._future:

@@ -20,7 +20,7 @@ from stanchion.store.atomic import make_folder
 from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
 from stanchion.store.faults import FaultLog, report_told
-from stanchion.store.history import Earlier, State
+from stanchion.store.history import Earlier, KeptState
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
@@ -31,10 +31,10 @@ from stanchion.units.known_units import Units
 if TYPE_CHECKING:
     from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
-    from stanchion.planning.spring_choice import Choice
+    from stanchion.planning.spring_choice import SpringChoice
 
 
-class InHand(NamedTuple):
+class JobInHand(NamedTuple):
     """The open job: what saves it, and what is edited. One value, so that no thread sees halves of two jobs."""
 
     open_job: OpenJob
@@ -57,7 +57,7 @@ class Workspace:
         self.profiles, mark, more = read_profiles(where)
         self.problems: list[str] = [*self.preferences.problems, *more]
         self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
-        self.in_hand: InHand | None = None
+        self.in_hand: JobInHand | None = None
         """The open job. Read it once where both parts are needed: the screen's thread may open another."""
         self.trial: Trial | None = None
         """What is being tried on the open job."""
@@ -163,7 +163,7 @@ class Workspace:
             self._opening = ""
             raise
 
-    def newest_good(self, name: str) -> State | None:
+    def newest_good(self, name: str) -> KeptState | None:
         """The newest earlier state that is whole of a job that is not; None if there is none."""
         found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
         return found[0] if found is not None else None
@@ -212,7 +212,7 @@ class Workspace:
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
-        self.in_hand = InHand(open_job, session)
+        self.in_hand = JobInHand(open_job, session)
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
@@ -390,7 +390,7 @@ class Workspace:
         """Whether the springs at hand have been read."""
         return "spring_stock" in self.__dict__
 
-    def choose(self, end: End) -> Choice:
+    def choose(self, end: End) -> SpringChoice:
         """The springs for one end of the open job, best first."""
         from stanchion.planning.spring_choice import choose  # noqa: PLC0415 - not needed to start
 

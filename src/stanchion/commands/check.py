@@ -22,7 +22,7 @@ from stanchion.report.check import as_text
 from stanchion.report.check_json import JSON_FORMAT, as_json
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
-from stanchion.store.listing import Listing, Row, copies_in
+from stanchion.store.listing import JobRow, Listing, copies_in
 from stanchion.store.named import named
 from stanchion.store.paths import Places, places
 
@@ -108,7 +108,7 @@ class _Beside:
         cancelled: Callable[[], bool] = NEVER,
     ) -> None:
         self._where, self._progress, self._cancelled = where, progress, cancelled
-        self._rows: dict[Path, list[Row]] = {}
+        self._rows: dict[Path, list[JobRow]] = {}
         self.faults = FaultLog(where.faults)
         """Where errors of the program are written down."""
 

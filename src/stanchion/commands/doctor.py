@@ -18,7 +18,7 @@ from stanchion.base.record import record
 from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.store.disk import DISK
 from stanchion.store.faults import PREFIX
-from stanchion.store.health import Health, State, health_of_folder, health_of_jobs
+from stanchion.store.health import Health, Soundness, health_of_folder, health_of_jobs
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.stock import load_stock
@@ -35,7 +35,7 @@ _OURS = {
 }
 """Parts of a path that the program or the system named."""
 
-_REMEDIES: dict[State, str] = {
+_REMEDIES: dict[Soundness, str] = {
     "edited by hand": "edited by hand, or damaged: it opens and says so",
     "cut short": "cut short: it does not open. `stanchion earlier` lists its earlier states",
     "unreadable": "UNREADABLE: {why}. `stanchion check` says where",
@@ -44,7 +44,7 @@ _REMEDIES: dict[State, str] = {
 
 
 @record
-class Told:
+class DoctorLine:
     """One line of what is told."""
 
     text: str
@@ -52,25 +52,25 @@ class Told:
     """Somebody should have a look at it."""
 
 
-def versions() -> list[Told]:
+def versions() -> list[DoctorLine]:
     """The program, what it stands on, and the system."""
     names = ("textual", "pint", "tomli-w", "platformdirs")
     libraries = ", ".join(f"{name} {_version(name)}" for name in names)
     system = f"{platform.system()} {platform.release()} {platform.machine()}"
-    return [Told(f"stanchion {__version__}, Python {platform.python_version()}, {libraries}"), Told(system)]
+    return [DoctorLine(f"stanchion {__version__}, Python {platform.python_version()}, {libraries}"), DoctorLine(system)]
 
 
-def folders(where: Places) -> list[Told]:
+def folders(where: Places) -> list[DoctorLine]:
     """Each folder of the program, and whether it can be written."""
     found = []
     for name in ("jobs", "config", "state", "cache"):
         folder: Path = getattr(where, name)
         health = health_of_folder(folder)
-        found.append(Told(f"{name:<6} {nameless(folder)}: {health.words}", not health.sound))
+        found.append(DoctorLine(f"{name:<6} {nameless(folder)}: {health.words}", not health.sound))
     return found
 
 
-def settings(where: Places) -> list[Told]:
+def settings(where: Places) -> list[DoctorLine]:
     """How many entries of the user's own files cannot be used, and what is left of runs that did not end well."""
     own = load_settings(where)
     counts = (
@@ -78,12 +78,12 @@ def settings(where: Places) -> list[Told]:
         ("profiles.toml", len(read_profiles(where)[2])),
         ("stock.toml", len(load_stock(where).problems)),
     )
-    found = [Told(f"{name}: {_problems(count)}", count > 0) for name, count in counts]
-    found[1:1] = [Told(one, True) for one in own.nameless]
+    found = [DoctorLine(f"{name}: {_problems(count)}", count > 0) for name, count in counts]
+    found[1:1] = [DoctorLine(one, True) for one in own.nameless]
     unsaved = _count(where.spill, "")
     faults = _count(where.faults, PREFIX)
-    found.append(Told(f"edits of earlier runs that could not be saved: {unsaved or 'none'}", unsaved > 0))
-    found.append(Told(f"reports of faults of the program: {faults or 'none'}", faults > 0))
+    found.append(DoctorLine(f"edits of earlier runs that could not be saved: {unsaved or 'none'}", unsaved > 0))
+    found.append(DoctorLine(f"reports of faults of the program: {faults or 'none'}", faults > 0))
     return found
 
 
@@ -91,7 +91,7 @@ def jobs(
     asked: str | None,
     progress: Callable[[str, int, int], None] = UNTOLD,
     cancelled: Callable[[], bool] = NEVER,
-) -> list[Told]:
+) -> list[DoctorLine]:
     """How every job file is; those that are not well each by its line in the list of jobs.
 
     Args:
@@ -107,24 +107,25 @@ def jobs(
             folder, rows, progress=lambda done, of: progress("looked over", done, of), cancelled=cancelled
         )
     except (OSError, StanchionError):
-        return [Told("the jobs folder cannot be listed; why stands above, beside the folder", True)]
+        return [DoctorLine("the jobs folder cannot be listed; why stands above, beside the folder", True)]
     return _told(found)
 
 
-def _told(found: Sequence[Health]) -> list[Told]:
+def _told(found: Sequence[Health]) -> list[DoctorLine]:
     if not found:
-        return [Told("no job files")]
+        return [DoctorLine("no job files")]
     counts = Counter(one.state for one in found)
-    states: list[State] = ["ok", *_REMEDIES]
+    states: list[Soundness] = ["ok", *_REMEDIES]
     told = [f"{counts[state]} {state}" for state in states if counts[state]]
     unwell = [one for one in found if one.state != "ok" or one.copy_of]
     copies = sum(one.copy_of > 0 for one in found)
-    lines = [Told(f"{_files(len(found))}: {', '.join(told)}" + (f"; {copies} of them another copy" if copies else ""))]
+    more = f"; {copies} of them another copy" if copies else ""
+    lines = [DoctorLine(f"{_files(len(found))}: {', '.join(told)}{more}")]
     if unwell:
-        lines.append(Told("each of these by its line in what `stanchion list` prints:"))
-    lines += [Told(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_TOLD]]
+        lines.append(DoctorLine("each of these by its line in what `stanchion list` prints:"))
+    lines += [DoctorLine(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_TOLD]]
     if len(unwell) > MOST_TOLD:
-        lines.append(Told(f"and {len(unwell) - MOST_TOLD} more", True))
+        lines.append(DoctorLine(f"and {len(unwell) - MOST_TOLD} more", True))
     return lines
 
 
@@ -155,7 +156,7 @@ def examined(
     asked: str | None,
     progress: Callable[[str, int, int], None] = UNTOLD,
     cancelled: Callable[[], bool] = NEVER,
-) -> list[tuple[str, list[Told]]]:
+) -> list[tuple[str, list[DoctorLine]]]:
     """All of it, by heading.
 
     Args:

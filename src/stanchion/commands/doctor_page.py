@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from stanchion.base.output import columns
 from stanchion.base.progress import Waiting
-from stanchion.commands.doctor import BESIDE, Told, examined
+from stanchion.commands.doctor import BESIDE, DoctorLine, examined
 from stanchion.commands.key_delivery import keys_of, may_be_asked, raw, try_keys
 from stanchion.commands.terminal_look import terminal
 from stanchion.store.paths import Places, places
@@ -47,7 +47,7 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     lines = []
     why = may_be_asked() if ask else "--no-keys was given"
     if why:
-        lines.append(Told(f"not tried: {why}"))
+        lines.append(DoctorLine(f"not tried: {why}"))
     else:
         print("Press each key as it is asked for. Esc skips one, ^C ends.", flush=True)
         with raw(sys.stdin.fileno(), _say):
@@ -57,21 +57,21 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     return all(well)
 
 
-def _beside(told: list[tuple[str, list[Told]]]) -> list[Told]:
+def _beside(told: list[tuple[str, list[DoctorLine]]]) -> list[DoctorLine]:
     """The lines of the files beside the jobs."""
     return next(lines for heading, lines in told if heading == BESIDE)
 
 
-def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> Iterator[Told]:
+def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> Iterator[DoctorLine]:
     """What of the settings only the screens can judge: actions and keys in [keys], and the theme."""
     wrong: list[tuple[tuple[str, ...], str]] = [(("keys", one.name), one.nameless) for one in problems]
     wrong += [(("theme",), words) for words in theme_problem(theme, Themes(where.config / "themes").names)[1:]]
     lines = setting_lines(where) if wrong else {}
     for path, words in wrong:
-        yield Told(line_words(lines, path) + words, True)
+        yield DoctorLine(line_words(lines, path) + words, True)
 
 
-def _tell(heading: str, lines: Sequence[Told]) -> bool:
+def _tell(heading: str, lines: Sequence[DoctorLine]) -> bool:
     print(heading)
     width = min(columns() or WIDTH, WIDEST)
     for line in lines:

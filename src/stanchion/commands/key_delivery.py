@@ -15,7 +15,7 @@ from types import FrameType
 
 from textual.events import Key as KeyEvent
 
-from stanchion.commands.doctor import Told
+from stanchion.commands.doctor import DoctorLine
 from stanchion.ui.keys import Key, shown
 from stanchion.ui.textual_hooks import XTermParser
 
@@ -83,7 +83,7 @@ def in_words(data: bytes) -> str:
 
 def try_keys(
     keys: Sequence[tuple[str, str]], fd: int, say: Callable[[str], None], wait_s: float = WAIT_S
-) -> list[Told]:
+) -> list[DoctorLine]:
     """Ask for one key after another.
 
     Esc, or waiting, goes on to the next; ^C where it is not asked for, or nobody pressing anything, ends it.
@@ -120,13 +120,13 @@ def try_keys(
         if waited == PATIENCE:
             say(f"  {PATIENCE} keys in a row did not come: the test ends\n")
             break
-    told = [Told(f"{right} of {len(keys)} keys came as the program needs them")]
+    told = [DoctorLine(f"{right} of {len(keys)} keys came as the program needs them")]
     if missed:
-        told.append(Told(f"skipped, or kept by the terminal: {', '.join(missed)}"))
+        told.append(DoctorLine(f"skipped, or kept by the terminal: {', '.join(missed)}"))
     if tried < len(keys):
-        told.append(Told(f"{len(keys) - tried} {_UNTRIED}"))
+        told.append(DoctorLine(f"{len(keys) - tried} {_UNTRIED}"))
     if wrong:
-        told.append(Told(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", True))
+        told.append(DoctorLine(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", True))
     return told
 
 

@@ -11,18 +11,18 @@ from textual.constants import COLOR_SYSTEM
 
 from stanchion.base.ascii_only import VARIABLES, only_ascii
 from stanchion.base.text import clean
-from stanchion.commands.doctor import Told
+from stanchion.commands.doctor import DoctorLine
 from stanchion.ui.space import LEAST
 from stanchion.ui.terminal_colours import Colours, colours_of
 
 
-def terminal(letters_set: str) -> list[Told]:
+def terminal(letters_set: str) -> list[DoctorLine]:
     """Size, colours and letters, with the environment variables they were concluded from.
 
     Args:
         letters_set: the letters the user has set in the config file.
     """
-    return [_size(), Told(f"{_variables(('TERM', 'COLORTERM', 'NO_COLOR'))}: {colours()}"), letters(letters_set)]
+    return [_size(), DoctorLine(f"{_variables(('TERM', 'COLORTERM', 'NO_COLOR'))}: {colours()}"), letters(letters_set)]
 
 
 def colours(environ: Mapping[str, str] = os.environ) -> str:
@@ -37,7 +37,7 @@ def colours(environ: Mapping[str, str] = os.environ) -> str:
     return f"{there.value}, drawn in black and white" if there is Colours.FEW else there.value
 
 
-def letters(letters_set: str) -> Told:
+def letters(letters_set: str) -> DoctorLine:
     """Whether the screens are drawn in Unicode or in ASCII alone, as the program itself decides."""
     encoding = sys.stdout.encoding or "unknown"
     plain, by_hand = only_ascii(letters_set, os.environ, encoding), letters_set in ("ascii", "unicode")
@@ -46,10 +46,10 @@ def letters(letters_set: str) -> Told:
         words += f" (letters = '{letters_set}' in config.toml)"
     elif plain:
         words += "; if it has more letters, set LANG to a UTF-8 locale, such as C.UTF-8"
-    return Told(f"{_variables(VARIABLES)}: {words}", plain and not by_hand)
+    return DoctorLine(f"{_variables(VARIABLES)}: {words}", plain and not by_hand)
 
 
-def _size() -> Told:
+def _size() -> DoctorLine:
     for stream in filter(None, (sys.stdout, sys.stdin, sys.stderr)):  # one that was closed is None
         try:
             columns, lines = os.get_terminal_size(stream.fileno())
@@ -60,8 +60,10 @@ def _size() -> Told:
         small = columns < LEAST[0] or lines < LEAST[1]
         told = f"{columns} columns, {lines} lines"
         least = f"every screen has room from {LEAST[0]} x {LEAST[1]}"
-        return Told(f"{told}: small, only the field in hand and the worst warning; {least}" if small else told, small)
-    return Told("size not known: this does not run in a terminal, or the terminal does not tell")
+        return DoctorLine(
+            f"{told}: small, only the field in hand and the worst warning; {least}" if small else told, small
+        )
+    return DoctorLine("size not known: this does not run in a terminal, or the terminal does not tell")
 
 
 def _variables(names: tuple[str, ...]) -> str:

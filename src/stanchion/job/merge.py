@@ -28,7 +28,7 @@ _ABSENT: Any = object()
 
 
 @record
-class Choice:
+class MergeChoice:
     """One place where the two differ."""
 
     path: Path
@@ -47,11 +47,11 @@ class Merged:
     """The joined job and what it was joined from."""
 
     job: Job
-    choices: tuple[Choice, ...]
+    choices: tuple[MergeChoice, ...]
     """Where the two differ, in the order of the model; runs are no choice, for all of both are kept."""
 
     @property
-    def open(self) -> tuple[Choice, ...]:
+    def open(self) -> tuple[MergeChoice, ...]:
         """What is still to be chosen."""
         return tuple(choice for choice in self.choices if not choice.settled)
 
@@ -122,7 +122,7 @@ class _Walk:
     def __init__(self, taken: Mapping[Path, Version], *, known: bool) -> None:
         self.taken = taken
         self.known = known
-        self.choices: list[Choice] = []
+        self.choices: list[MergeChoice] = []
 
     def job(self, base: Any, left: Job, right: Job) -> Job:
         runs = self._runs(base, left, right)
@@ -173,7 +173,7 @@ class _Walk:
         taken: Version = chosen or ("right" if changed == "right" else "left")
         if path not in _QUIET:
             settled = chosen is not None or changed in ("left", "right")
-            self.choices.append(Choice(path, left, right, changed, taken, settled))
+            self.choices.append(MergeChoice(path, left, right, changed, taken, settled))
         return left if taken == "left" else right
 
     def _fork(self, base: Any, left: Front, right: Front, path: Path) -> Front:

@@ -29,7 +29,7 @@ MOST_OPTIONS = 60
 
 
 @record(kw_only=True)
-class Choice:
+class SpringChoice:
     """The rate needed at one end, and the springs to hand, best first."""
 
     end: End
@@ -70,7 +70,7 @@ def choose(
     *,
     installed_mm: float | None = None,
     step_n_per_mm: float | None = None,
-) -> Choice:
+) -> SpringChoice:
     """The rate needed at one end, and a ranked table of the springs to hand.
 
     Args:
@@ -144,7 +144,7 @@ def choose(
             step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
             options = _ranked(refit, pairs, wanted, rates)
-    return Choice(
+    return SpringChoice(
         end=end,
         needed_n_per_mm=needed,
         window_n_per_mm=(window.low, window.high) if window is not None and not if_at_all else None,

@@ -15,7 +15,7 @@ from stanchion.units.quantity import show
 
 
 @record(kw_only=True)
-class Target:
+class WorkTarget:
     """One setup to return to."""
 
     name: str
@@ -43,7 +43,7 @@ class Target:
         return f"{self.what} ({self.remark})" if self.remark else self.what
 
 
-def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
+def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[WorkTarget]:
     """The runs of a job with the settings that were ridden, the latest first.
 
     Args:
@@ -65,12 +65,12 @@ def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[Target]:
         notes = ["the latest"] if at == last else ["the one before"] if at == last - 1 else []
         if len(laps) > 1 and run.best_lap_s == min(laps):
             notes.append("best lap of all")
-        yield Target(
+        yield WorkTarget(
             name=name, run=at, about=about, what=", ".join(parts), setup=setup_ridden(run), remark=", ".join(notes)
         )
 
 
-def targets_of(job: Job, name: str, machine: str = "") -> Iterator[Target]:
+def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
     """Another job as it stands, then its runs.
 
     Args:
@@ -82,15 +82,15 @@ def targets_of(job: Job, name: str, machine: str = "") -> Iterator[Target]:
     other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
     about = " ".join(part for part in (of.date.isoformat(), clean(of.venue, 40)) if part)
     about = f"{clean(other, 40)}, {about}" if other else about
-    yield Target(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job), machine=other)
+    yield WorkTarget(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job), machine=other)
     yield from (replace(run, machine=other) for run in runs_of(job, name, about))
 
 
-def begin(job: Job, target: Target) -> Returning:
+def begin(job: Job, target: WorkTarget) -> Returning:
     """The work list that returns a job to a target."""
     return returning(job, target.setup, job=target.name, run=target.run, title=target.title)
 
 
-def how_far(job: Job, target: Target) -> int:
+def how_far(job: Job, target: WorkTarget) -> int:
     """How many things differ from it, those that cannot be done included."""
     return len(work_between(setup_of(job), target.setup).items)

@@ -53,7 +53,7 @@ class SaveState:
     """Where the edits lie in the meantime; None: in memory only."""
 
 
-class Target(Protocol):
+class SaveTarget(Protocol):
     """Where the job is written; see JobFile."""
 
     @property
@@ -93,7 +93,7 @@ class Autosave:
     """
 
     def __init__(
-        self, target: Target, on_state: Callable[[SaveState], None] | None = None, *, shared: bool = False
+        self, target: SaveTarget, on_state: Callable[[SaveState], None] | None = None, *, shared: bool = False
     ) -> None:
         self._first_s, self._steady_s = SHARED_S if shared else (FIRST_S, STEADY_S)
         self._target = target

@@ -12,10 +12,10 @@ from stanchion.base.record import record
 from stanchion.job.codec import loads
 from stanchion.store.atomic import read
 from stanchion.store.disk import DISK, Disk, Entry, advice, cause
-from stanchion.store.listing import Row
+from stanchion.store.listing import JobRow
 from stanchion.store.temporary import discard, finished
 
-State = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
+Soundness = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
 
 
 @record
@@ -24,7 +24,7 @@ class Health:
 
     number: int
     """Its line in the list of jobs, from 1."""
-    state: State
+    state: Soundness
     why: str = ""
     """Why it is unreadable, where the system says so; never a word out of the file."""
     copy_of: int = 0
@@ -42,7 +42,7 @@ class FolderHealth:
 
 def health_of_jobs(
     folder: Path,
-    rows: list[Row],
+    rows: list[JobRow],
     disk: Disk = DISK,
     *,
     progress: Callable[[int, int], None] = UNHEARD,
@@ -97,7 +97,7 @@ def _not_there(folder: Path, disk: Disk) -> FolderHealth:
     return FolderHealth("not there, and CANNOT be made: the system does not allow it", False)
 
 
-def _health(folder: Path, entry: Entry, disk: Disk) -> tuple[State, str]:
+def _health(folder: Path, entry: Entry, disk: Disk) -> tuple[Soundness, str]:
     if entry.problem is not None:
         return "unreadable", cause(entry.problem)
     if entry.elsewhere:

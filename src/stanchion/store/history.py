@@ -39,7 +39,7 @@ _NAME = re.compile(r"(\d{8}T\d{6}\d{6})-([a-z-]{1,20})-([0-9a-f]{12})\.toml")
 
 
 @record
-class State:
+class KeptState:
     """One earlier state of a job."""
 
     path: Path
@@ -55,7 +55,7 @@ class State:
 class Earlier:
     """An earlier state, looked into."""
 
-    state: State
+    state: KeptState
     job: Job | None
     """None where it cannot be brought back."""
     problem: str = ""
@@ -94,12 +94,12 @@ class History:
             at = max(at, states[0].at + dt.timedelta(microseconds=1))  # a clock set back must not reorder them
         path = folder / f"{at:%Y%m%dT%H%M%S%f}-{why}-{sha}{SUFFIX}"
         put(path, data, self.disk)
-        for old in surplus((State(path, at, why, len(data)), *states)):
+        for old in surplus((KeptState(path, at, why, len(data)), *states)):
             with contextlib.suppress(OSError):
                 self.disk.unlink(old.path)
         return path
 
-    def states(self, job_file: Path) -> tuple[State, ...]:
+    def states(self, job_file: Path) -> tuple[KeptState, ...]:
         """The earlier states of a job, newest first."""
         return self._states_in(self.folder_of(job_file))
 
@@ -138,7 +138,7 @@ class History:
                         gone += 1
         return gone
 
-    def _states_in(self, folder: Path) -> tuple[State, ...]:
+    def _states_in(self, folder: Path) -> tuple[KeptState, ...]:
         try:
             found = self.disk.scan(folder)
         except OSError:
@@ -150,10 +150,10 @@ class History:
                 continue
             with contextlib.suppress(ValueError):
                 at = dt.datetime.strptime(parts[1], "%Y%m%dT%H%M%S%f").replace(tzinfo=dt.UTC)
-                states.append(State(folder / entry.name, at, parts[2], entry.size))
+                states.append(KeptState(folder / entry.name, at, parts[2], entry.size))
         return tuple(sorted(states, key=lambda state: state.at, reverse=True))
 
-    def data(self, state: State) -> bytes:
+    def data(self, state: KeptState) -> bytes:
         """The file of a state as it was kept.
 
         Raises:
@@ -165,7 +165,7 @@ class History:
             raise BadFile("this earlier state is damaged: its file is no longer what was kept")
         return data
 
-    def load(self, state: State) -> Loaded:
+    def load(self, state: KeptState) -> Loaded:
         """The job of a state.
 
         Raises:
@@ -189,7 +189,7 @@ class History:
                 found.append(Earlier(state, None if later else loaded.job, later))
         return tuple(found)
 
-    def newest_good(self, job_file: Path) -> tuple[State, Loaded] | None:
+    def newest_good(self, job_file: Path) -> tuple[KeptState, Loaded] | None:
         """The newest earlier state that is whole, to offer when the job itself is not.
 
         A state of a later version, or of a file that was not as the program left it, is not offered.
@@ -208,7 +208,7 @@ class History:
         return self.folder / f"{slug(Path(whole).stem) or 'job'}-{mark}"
 
 
-def surplus(states: Sequence[State]) -> list[State]:
+def surplus(states: Sequence[KeptState]) -> list[KeptState]:
     """The states that are not to be kept any longer.
 
     What stays: the last ten; the starts of the last sessions; the newest of each hour in which something was kept,
@@ -220,7 +220,7 @@ def surplus(states: Sequence[State]) -> list[State]:
     staying = set(states[:LAST])
     staying.update([state for state in states if state.why == SESSION_START][:SESSIONS])
     upgrades = [state for state in states if state.why == BEFORE_UPGRADE][:UPGRADES]
-    by_hour: dict[dt.datetime, State] = {}
+    by_hour: dict[dt.datetime, KeptState] = {}
     for state in states:
         by_hour.setdefault(state.at.replace(minute=0, second=0, microsecond=0), state)
     staying.update(list(by_hour.values())[:HOURS])

@@ -24,7 +24,7 @@ from stanchion.store.temporary import sweep
 
 if TYPE_CHECKING:
     from stanchion.store.deleted import Bin, Deleted
-    from stanchion.store.listing import Judge, Listing, Row
+    from stanchion.store.listing import JobRow, Judge, Listing
 
 
 @record
@@ -175,7 +175,7 @@ class Library:
         judged: bool = True,
         progress: Callable[[int, int], None] = UNHEARD,
         cancelled: Callable[[], bool] = NEVER,
-    ) -> list[Row]:
+    ) -> list[JobRow]:
         """The jobs in which every word of the text is found, newest first; see Listing.rows.
 
         Raises:

@@ -29,7 +29,7 @@ _JUDGES_REMEMBERED = 64
 
 
 @record
-class Row:
+class JobRow:
     """One job in the list. Its texts are as they stand in the file; whoever shows them makes them harmless."""
 
     folder: Path
@@ -64,18 +64,18 @@ class Row:
         return self.folder / self.name
 
 
-def matching(rows: Iterable[Row], text: str) -> list[Row]:
+def matching(rows: Iterable[JobRow], text: str) -> list[JobRow]:
     """The rows in which every word of the text is found, in capitals or not, with accents or without."""
     words = plain_letters(text).split()
     return [row for row in rows if _holds(row, words)]
 
 
-def newest_first(rows: Iterable[Row]) -> list[Row]:
+def newest_first(rows: Iterable[JobRow]) -> list[JobRow]:
     """The rows by date of the job, then by when the file was last written; the newest first."""
     return sorted(sorted(rows, key=lambda row: row.name), key=lambda row: (row.date, row.mtime_ns), reverse=True)
 
 
-def twins(rows: Iterable[Row]) -> dict[str, int]:
+def twins(rows: Iterable[JobRow]) -> dict[str, int]:
     """Which of several jobs of one day, machine, rider and venue each is, the one changed first being number 1.
 
     Args:
@@ -84,7 +84,7 @@ def twins(rows: Iterable[Row]) -> dict[str, int]:
     Returns:
         File name to number; a job that is alone of its kind is not among them.
     """
-    alike: dict[tuple[object, ...], list[Row]] = {}
+    alike: dict[tuple[object, ...], list[JobRow]] = {}
     for row in rows:
         if not row.problem and not row.copy_of:
             key = (row.date, *map(known_as, (row.machine, row.rider, row.venue)))
@@ -97,19 +97,19 @@ def twins(rows: Iterable[Row]) -> dict[str, int]:
     return numbers
 
 
-def with_copies(rows: Iterable[Row]) -> list[Row]:
+def with_copies(rows: Iterable[JobRow]) -> list[JobRow]:
     """The rows, each copy of a job below that job."""
     found = list(rows)
     about = [About(row.name, row.id, None if row.problem else who_of(row)) for row in found]
     of = copies(about)
-    under: dict[str, list[Row]] = {}
+    under: dict[str, list[JobRow]] = {}
     for row in found:
         if row.name in of:
             under.setdefault(of[row.name], []).append(replace(row, copy_of=of[row.name]))
     return [one for row in found if row.name not in of for one in (row, *under.get(row.name, ()))]
 
 
-def filled_in(rows: Iterable[Row], judged: Iterable[Row]) -> list[Row]:
+def filled_in(rows: Iterable[JobRow], judged: Iterable[JobRow]) -> list[JobRow]:
     """The rows, each as it was judged where it was.
 
     Args:
@@ -120,7 +120,7 @@ def filled_in(rows: Iterable[Row], judged: Iterable[Row]) -> list[Row]:
     return [replace(known[row.name], copy_of=row.copy_of) if row.name in known else row for row in rows]
 
 
-def copies_in(rows: Sequence[Row], name: str) -> list[str]:
+def copies_in(rows: Sequence[JobRow], name: str) -> list[str]:
     """File names of the other copies of a job, given the rows of the whole folder."""
     main = next((row.copy_of or row.name for row in rows if row.name == name), "")
     return [row.name for row in rows if main and main in (row.name, row.copy_of) and row.name != name]
@@ -131,15 +131,15 @@ class _Heads:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._rows: dict[str, tuple[Key, Row]] = {}
+        self._rows: dict[str, tuple[Key, JobRow]] = {}
 
-    def get(self, entry: Entry) -> Row | None:
+    def get(self, entry: Entry) -> JobRow | None:
         """The head of a file that has not changed since it was read."""
         with self._lock:
             key, row = self._rows.get(entry.name, (None, None))
         return row if key == key_of(entry) else None
 
-    def put(self, entry: Entry, row: Row) -> None:
+    def put(self, entry: Entry, row: JobRow) -> None:
         """Remember the head of a file as it is now."""
         with self._lock:
             self._rows[entry.name] = key_of(entry), row
@@ -178,7 +178,7 @@ class Listing:
         judged: bool = True,
         progress: Callable[[int, int], None] = UNHEARD,
         cancelled: Callable[[], bool] = NEVER,
-    ) -> list[Row]:
+    ) -> list[JobRow]:
         """Every job file in the folder, newest first; one that cannot be read is there with its problem.
 
         Other copies of a job, such as a sync tool leaves, stand below it and say of which they are. Whoever asks while
@@ -195,13 +195,13 @@ class Listing:
         with self._busy:
             return self._rows(judged, progress, cancelled)
 
-    def _rows(self, judged: bool, progress: Callable[[int, int], None], cancelled: Callable[[], bool]) -> list[Row]:
+    def _rows(self, judged: bool, progress: Callable[[int, int], None], cancelled: Callable[[], bool]) -> list[JobRow]:
         try:
             entries = {entry.name: entry for entry in self.disk.scan(self.folder) if is_job(entry.name)}
         except FileNotFoundError:
             return []
         remembered: dict[str, Job | None] = {}
-        found: list[Row] = []
+        found: list[JobRow] = []
         wanted = [entry for entry in entries.values() if not entry.folder]
         try:
             for done, entry in enumerate(wanted):
@@ -218,19 +218,19 @@ class Listing:
             self.index.save()
         return with_copies(newest_first(found))
 
-    def _known(self, entry: Entry, entries: dict[str, Entry]) -> Row | None:
+    def _known(self, entry: Entry, entries: dict[str, Entry]) -> JobRow | None:
         kept = self.index.get(entry)
         if kept is None:
             return None
-        row = Row(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
+        row = JobRow(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
         return row if self._source(row, entries) == kept.source else None
 
-    def _source(self, row: Row, entries: dict[str, Entry]) -> Key | None:
+    def _source(self, row: JobRow, entries: dict[str, Entry]) -> Key | None:
         """What the row depends on besides its own file: the job it was carried from."""
         entry = entries.get(row.carried_from) if row.carried_from else None
         return None if entry is None or not entry.file else key_of(entry)
 
-    def _read(self, entry: Entry, entries: dict[str, Entry], remembered: dict[str, Job | None]) -> Row:
+    def _read(self, entry: Entry, entries: dict[str, Entry], remembered: dict[str, Job | None]) -> JobRow:
         at = self.disk.now()
         try:
             job = loads(_bytes(self.folder, entry, self.disk)).job
@@ -263,7 +263,7 @@ class Listing:
                 remembered[source.name] = None
         return remembered[source.name]
 
-    def _glance(self, entry: Entry) -> Row:
+    def _glance(self, entry: Entry) -> JobRow:
         known = self._heads.get(entry)
         if known is not None:
             return known
@@ -274,7 +274,7 @@ class Listing:
         return row
 
 
-def glance(folder: Path, entry: Entry, disk: Disk) -> Row:
+def glance(folder: Path, entry: Entry, disk: Disk) -> JobRow:
     """What the head of a file says; nothing is judged."""
     try:
         job = Job(job=header(_bytes(folder, entry, disk)).job)
@@ -283,7 +283,7 @@ def glance(folder: Path, entry: Entry, disk: Disk) -> Row:
     return replace(_row(folder, entry, job), judged=False)
 
 
-def who_of(row: Row) -> tuple[object, ...]:
+def who_of(row: JobRow) -> tuple[object, ...]:
     """Who and when, and where it was carried from: what copies of a job have in common that has no id."""
     return row.machine, row.rider, row.date, row.carried_from
 
@@ -298,9 +298,9 @@ def _bytes(folder: Path, entry: Entry, disk: Disk) -> bytes:
     return read(folder / entry.name, disk)
 
 
-def _row(folder: Path, entry: Entry, job: Job) -> Row:
+def _row(folder: Path, entry: Entry, job: Job) -> JobRow:
     about = job.job
-    return Row(
+    return JobRow(
         folder,
         entry.name,
         about.date,
@@ -316,7 +316,7 @@ def _row(folder: Path, entry: Entry, job: Job) -> Row:
     )
 
 
-def _bad(folder: Path, entry: Entry, error: BadFile | OSError) -> Row:
+def _bad(folder: Path, entry: Entry, error: BadFile | OSError) -> JobRow:
     date = date_in(entry.name)
     if date is None:
         try:
@@ -324,10 +324,10 @@ def _bad(folder: Path, entry: Entry, error: BadFile | OSError) -> Row:
         except (ValueError, OverflowError, OSError):
             date = dt.date(1970, 1, 1)
     problem = str(error) if isinstance(error, BadFile) else f"it cannot be read: {cause(error)}"
-    return Row(folder, entry.name, date, entry.mtime_ns, problem=problem)
+    return JobRow(folder, entry.name, date, entry.mtime_ns, problem=problem)
 
 
-def _texts(row: Row) -> Texts:
+def _texts(row: JobRow) -> Texts:
     return (
         row.machine,
         row.rider,
@@ -342,7 +342,7 @@ def _texts(row: Row) -> Texts:
     )
 
 
-def _holds(row: Row, words: list[str]) -> bool:
+def _holds(row: JobRow, words: list[str]) -> bool:
     if not words:
         return True
     shown = (row.machine, row.rider, row.date.isoformat(), row.venue, row.use, row.headline, row.name, row.problem)

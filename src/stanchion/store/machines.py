@@ -11,7 +11,7 @@ from stanchion.job.model import Job
 from stanchion.job.name_match import known_as
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import Library
-from stanchion.store.listing import Row
+from stanchion.store.listing import JobRow
 
 
 @record
@@ -35,7 +35,7 @@ class MachineJobs:
     """How many files there are to read; more than were read where it was stopped."""
 
 
-def same_machine(rows: Iterable[Row], machine: str, name: str = "") -> list[Row]:
+def same_machine(rows: Iterable[JobRow], machine: str, name: str = "") -> list[JobRow]:
     """The rows of a machine, however it is spelt, and those of which the machine cannot be read.
 
     Args:
@@ -49,7 +49,7 @@ def same_machine(rows: Iterable[Row], machine: str, name: str = "") -> list[Row]
 
 def jobs_of(
     library: Library,
-    choose: Callable[[list[Row]], Iterable[Row]],
+    choose: Callable[[list[JobRow]], Iterable[JobRow]],
     *,
     instead: Mapping[str, Job] | None = None,
     progress: Callable[[str, int, int], None] = UNTOLD,

@@ -13,7 +13,7 @@ from pathlib import Path
 from stanchion.store.copies import left_by_a_tool
 from stanchion.store.disk import DISK, Disk, Entry
 from stanchion.store.index import key_of, settled
-from stanchion.store.listing import Row, copies_in, glance, newest_first, who_of, with_copies
+from stanchion.store.listing import JobRow, copies_in, glance, newest_first, who_of, with_copies
 from stanchion.store.names import is_job
 
 PASSED = 10
@@ -67,14 +67,14 @@ class OtherCopies:
             self._ids, self._whos = {own.id} - {""}, {who_of(own)}
             self._strangers.clear()
 
-    def _widened(self, kin: list[Row]) -> bool:
+    def _widened(self, kin: list[JobRow]) -> bool:
         """Take on what the files found have in common with others, which may be copies of them in turn."""
         before = len(self._ids) + len(self._whos)
         self._ids.update(row.id for row in kin if row.id)
         self._whos.update(who_of(row) for row in kin if not row.problem)
         return len(self._ids) + len(self._whos) > before
 
-    def _kin(self, given_up: Callable[[], bool]) -> list[Row] | None:
+    def _kin(self, given_up: Callable[[], bool]) -> list[JobRow] | None:
         strangers: set[int] = set()
         found = []
         passed = 0
@@ -101,7 +101,7 @@ class OtherCopies:
             self._strangers = strangers
         return found
 
-    def _is_kin(self, row: Row) -> bool:
+    def _is_kin(self, row: JobRow) -> bool:
         if row.name == self.name:
             return True
         if row.problem:

@@ -8,7 +8,16 @@ from collections.abc import Collection, Sequence
 from textual.content import Content
 
 from stanchion.base.text import clean
-from stanchion.bench.guided_measuring import Part, Step, half_taken, missing, outdated, preload_of, state_of, taken
+from stanchion.bench.guided_measuring import (
+    GuideStep,
+    StepGroup,
+    half_taken,
+    missing,
+    outdated,
+    preload_of,
+    state_of,
+    taken,
+)
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.model import ENDS, STATES, End, Job, Path
@@ -29,7 +38,7 @@ STATE = 17
 """Columns of the table of sags: its names, and each state."""
 
 
-def unit_of(step: Step, units: Units) -> str:
+def unit_of(step: GuideStep, units: Units) -> str:
     """The unit a bare number is taken in."""
     if step.counted:
         return step.counted
@@ -37,13 +46,13 @@ def unit_of(step: Step, units: Units) -> str:
     return unit_name(spec.kind, units) if isinstance(spec, Number) else ""
 
 
-def instruction(step: Step, width: int, height: int) -> list[Content]:
+def instruction(step: GuideStep, width: int, height: int) -> list[Content]:
     """What to do, then what to read; where there are too few lines what is to be done comes first, cut with a mark."""
     told = [Content.styled(line, "bold") for line in in_lines(step.do, width, height)]
     return told + [Content(line) for line in in_lines(step.read, width, height - len(told))]
 
 
-def step_lines(session: Session, ordered: Sequence[Step], at: int, width: int, height: int) -> list[Content]:
+def step_lines(session: Session, ordered: Sequence[GuideStep], at: int, width: int, height: int) -> list[Content]:
     """The readings in their order, the one in hand marked and in view, each with what was taken."""
     lines: list[Content] = []
     marked = 0
@@ -63,7 +72,7 @@ def step_lines(session: Session, ordered: Sequence[Step], at: int, width: int, h
     return lines[first : first + height]
 
 
-def _taken_words(step: Step, session: Session) -> Content:
+def _taken_words(step: GuideStep, session: Session) -> Content:
     if any(draft.reason and step.covers(path) for path, draft in session.drafts.items()):
         return Content.styled("not read!".rjust(9), "$fault bold")
     values = taken(step, session.job)
@@ -75,12 +84,12 @@ def _taken_words(step: Step, session: Session) -> Content:
     return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if len(values) > 1 else "", MUTED)
 
 
-def _short(value: float, step: Step, units: Units) -> str:
+def _short(value: float, step: GuideStep, units: Units) -> str:
     spec = spec_at(step.field(0))
     return show(value, spec.kind, units).split(" ")[0] if isinstance(spec, Number) else str(value)
 
 
-def before_words(step: Step, at: int, job: Job, units: Units) -> str:
+def before_words(step: GuideStep, at: int, job: Job, units: Units) -> str:
     """What was taken of the same reading before: the other repeats."""
     spec = spec_at(step.field(0))
     if not isinstance(spec, Number):
@@ -89,7 +98,7 @@ def before_words(step: Step, at: int, job: Job, units: Units) -> str:
     return "also: " + " ".join(others) if others else ""
 
 
-def outcome_lines(step: Step, ordered: Sequence[Step], a: Assessment, units: Units) -> list[Content]:
+def outcome_lines(step: GuideStep, ordered: Sequence[GuideStep], a: Assessment, units: Units) -> list[Content]:
     """What the readings give so far, four lines: both sags of the end, or the spring on the bench."""
     return (
         _sag_lines(step, half_taken(ordered, a), a, units)
@@ -98,7 +107,7 @@ def outcome_lines(step: Step, ordered: Sequence[Step], a: Assessment, units: Uni
     )
 
 
-def _sag_lines(step: Step, half: Collection[Path], a: Assessment, units: Units) -> list[Content]:
+def _sag_lines(step: GuideStep, half: Collection[Path], a: Assessment, units: Units) -> list[Content]:
     figures, now = a.sag.end(step.end), state_of(step)
     unit = unit_name(Kind.LENGTH, units)
     head = Content.styled(step.end.upper().ljust(NAME), HEAD)
@@ -143,7 +152,7 @@ def _stiction_cell(state: StateFigures, units: Units) -> Content:
     return Content.styled(present.number(state.stiction_mm, Kind.LENGTH, units, 5), FIGURE)
 
 
-def _preload_lines(step: Step, figures: PreloadFigures, units: Units) -> list[Content]:
+def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> list[Content]:
     lines = [Content.styled(step.state.upper(), HEAD)]
     if not figures.has_spring:
         return [*lines, Content.styled("no spring in this leg", MUTED), Content(""), Content("")]
@@ -165,7 +174,7 @@ def _preload_lines(step: Step, figures: PreloadFigures, units: Units) -> list[Co
     return lines
 
 
-def end_lines(session: Session, part: Part, ordered: Sequence[Step], width: int) -> list[Content]:
+def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], width: int) -> list[Content]:
     """After the last reading: what they mean, what is still missing, and what comes next."""
     a, units = session.assessment, session.units
     lines: list[Content] = []

@@ -11,7 +11,7 @@ from textual.content import Content
 
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.store.listing import Row
+from stanchion.store.listing import JobRow
 from stanchion.ui.space import cut, told_apart
 
 SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$note bold"}
@@ -59,7 +59,7 @@ class Layout:
         return f"{'date':<{DATE}}{'machine':<{machine}}{'rider':<{rider}}{'venue':<{venue}}worst"
 
 
-def layout(rows: Sequence[Row], width: int, *, numbered: bool = False) -> Layout:
+def layout(rows: Sequence[JobRow], width: int, *, numbered: bool = False) -> Layout:
     """The columns for these jobs: as wide as their names where there is room, otherwise the machine's before others.
 
     Args:
@@ -81,7 +81,7 @@ def layout(rows: Sequence[Row], width: int, *, numbered: bool = False) -> Layout
     return Layout(width, (names[0], names[1], names[2]), 1)
 
 
-def row_lines(rows: Sequence[Row], how: Layout, numbers: Mapping[str, int]) -> list[Content]:
+def row_lines(rows: Sequence[JobRow], how: Layout, numbers: Mapping[str, int]) -> list[Content]:
     """The jobs, no two of them alike.
 
     Args:
@@ -108,12 +108,12 @@ def row_lines(rows: Sequence[Row], how: Layout, numbers: Mapping[str, int]) -> l
     return lines
 
 
-def _names(row: Row) -> tuple[str, str, str]:
+def _names(row: JobRow) -> tuple[str, str, str]:
     return clean(row.machine or row.name), clean(row.rider), clean(row.venue)
 
 
 def _words(
-    row: Row,
+    row: JobRow,
     how: Layout,
     names: Mapping[str, tuple[str, str, str]],
     shown: Sequence[Mapping[str, str]],
@@ -131,7 +131,7 @@ def _words(
     return f"{row.date.isoformat():<{DATE}}{machine}", f"{indent}{rider}{venue}"
 
 
-def _worst(row: Row, room: int, number: int | None) -> Content:
+def _worst(row: JobRow, room: int, number: int | None) -> Content:
     """Which of several it is, and the worst there is to say of it, in so many columns."""
     if row.problem:
         return Content.styled(cut("UNREADABLE", room), "$fault bold")
@@ -149,7 +149,7 @@ def _worst(row: Row, room: int, number: int | None) -> Content:
     return told + Content.styled(words, SEVERITY_STYLES.get(row.severity, ""))
 
 
-def changed_at(row: Row) -> str:
+def changed_at(row: JobRow) -> str:
     """When the file was last written: the time, and the day where that is not the job's."""
     try:
         at = dt.datetime.fromtimestamp(row.mtime_ns / 1e9)

@@ -6,7 +6,7 @@ from stanchion.base.errors import BadEdit
 from stanchion.base.text import clean
 from stanchion.job.diff import SPLIT
 from stanchion.job.edit import dotted, spec_at
-from stanchion.job.merge import Choice, Merged
+from stanchion.job.merge import MergeChoice, Merged
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Text
 from stanchion.units.known_units import METRIC, Units
@@ -49,7 +49,7 @@ def side_words(path: Path, value: object, units: Units = METRIC) -> str:
     return value_words(path, value, units)
 
 
-def changed_words(choice: Choice, left: str, right: str) -> str:
+def changed_words(choice: MergeChoice, left: str, right: str) -> str:
     """Which of the two changed it since they were one.
 
     Args:

@@ -19,7 +19,7 @@ from stanchion.ui.commands.track import TrackApp
 from stanchion.ui.keys import shown
 
 if TYPE_CHECKING:
-    from stanchion.store.listing import Row
+    from stanchion.store.listing import JobRow
     from stanchion.ui.screens.jobs import JobsScreen
 
 MOVES = ("up", "down", "pageup", "pagedown", "backspace")
@@ -34,7 +34,7 @@ class ListingApp(TrackApp):
     class Listed(Message):
         """The jobs folder has been read."""
 
-        def __init__(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
+        def __init__(self, rows: Sequence[JobRow], problem: str = "", words: str = "") -> None:
             self.rows = rows
             self.problem = problem
             self.words = words
@@ -111,7 +111,7 @@ class ListingApp(TrackApp):
         def cancelled() -> bool:
             return worker.is_cancelled or stop.heard()
 
-        rows: list[Row] = []
+        rows: list[JobRow] = []
         for judged, what in ((False, "read"), (True, "judged")):
             try:
                 found = self.workspace.library.rows(

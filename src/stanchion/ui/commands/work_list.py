@@ -17,8 +17,8 @@ from stanchion.ui.commands.recovery import RecoveryApp
 
 if TYPE_CHECKING:
     from stanchion.judgement.work.work import Item
-    from stanchion.planning.work_targets import Target
-    from stanchion.store.listing import Row
+    from stanchion.planning.work_targets import WorkTarget
+    from stanchion.store.listing import JobRow
 
 
 class ReturningApp(RecoveryApp):
@@ -27,7 +27,7 @@ class ReturningApp(RecoveryApp):
     class Offered(Message):
         """The jobs one could return to have been listed."""
 
-        def __init__(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
+        def __init__(self, rows: Sequence[JobRow], problem: str = "", words: str = "") -> None:
             self.rows = rows
             self.problem = problem
             self.words = words
@@ -78,7 +78,7 @@ class ReturningApp(RecoveryApp):
             self.say(str(error))
             return None
 
-    def begin_work_list(self, target: Target) -> None:
+    def begin_work_list(self, target: WorkTarget) -> None:
         """Take a target: its setup is kept in the job, and what differs is the list."""
         session = self.session
         if session is None:

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.widget import Widget
 
 from stanchion.base.text import clean
-from stanchion.bench.guided_measuring import Part, Step, half_taken
+from stanchion.bench.guided_measuring import GuideStep, StepGroup, half_taken
 from stanchion.bench.guided_readings import Guided, Hindrance
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
@@ -52,9 +52,9 @@ class GuideScreen(JobScreen):
         *keys.bindings("guide"),
     ]
 
-    def __init__(self, part: Part, chosen: Path | None = None) -> None:
+    def __init__(self, part: StepGroup, chosen: Path | None = None) -> None:
         super().__init__()
-        self.part: Part = part
+        self.part: StepGroup = part
         self.left_at: Path | None = None
         """The reading in hand when it was left; none after the last."""
         self._chosen = chosen
@@ -73,7 +73,7 @@ class GuideScreen(JobScreen):
         return self._guided
 
     @property
-    def step(self) -> Step | None:
+    def step(self) -> GuideStep | None:
         """The reading in hand; None after the last."""
         return self.guided.step if self.guided is not None else None
 

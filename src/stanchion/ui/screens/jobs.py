@@ -12,7 +12,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
-from stanchion.store.listing import Row, matching, twins
+from stanchion.store.listing import JobRow, matching, twins
 from stanchion.ui import keys
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.screens.modal import OnStack
@@ -48,10 +48,10 @@ class JobsScreen(OnStack[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.rows: Sequence[Row] = ()
+        self.rows: Sequence[JobRow] = ()
         self._numbers: Mapping[str, int] = {}
         """Which of several jobs of one day each is."""
-        self._found: Sequence[Row] = ()
+        self._found: Sequence[JobRow] = ()
         """Those that fit the filter."""
         self.listed = False
         self._problem = ""
@@ -96,7 +96,7 @@ class JobsScreen(OnStack[None]):
         self._words, self._reading = "", False
         self.bench.drop_listing()
 
-    def take(self, rows: Sequence[Row], problem: str = "", words: str = "") -> None:
+    def take(self, rows: Sequence[JobRow], problem: str = "", words: str = "") -> None:
         """Show these jobs.
 
         Args:
@@ -151,7 +151,7 @@ class JobsScreen(OnStack[None]):
         if self.listed:
             self.fill()
 
-    def matching(self) -> list[Row]:
+    def matching(self) -> list[JobRow]:
         """The jobs that hold every word of the filter."""
         return matching(self.rows, self.query_one("#filter", Input).value)
 
@@ -221,7 +221,7 @@ class JobsScreen(OnStack[None]):
         name = self._chosen_id()
         return name.removeprefix("job:") if name.startswith("job:") else ""
 
-    def chosen_row(self) -> Row | None:
+    def chosen_row(self) -> JobRow | None:
         """What the list says of the job under the bar."""
         name = self.chosen_job()
         return next((row for row in self.rows if row.name == name), None)

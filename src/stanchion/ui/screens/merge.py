@@ -14,7 +14,7 @@ from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
-from stanchion.bench.merging import Line, Merging
+from stanchion.bench.merging import MergeLine, Merging
 from stanchion.job.merge import Version
 from stanchion.ui.screens.modal import Over
 from stanchion.ui.space import cut
@@ -101,7 +101,7 @@ class MergeScreen(Over[bool]):
     def _fill(self) -> None:
         choices = self.query_one(Fields)
         at, width = choices.highlighted or 0, max(20, choices.size.width - 4)
-        lines: Sequence[Line] = self._merging.lines
+        lines: Sequence[MergeLine] = self._merging.lines
         choices.clear_options()
         choices.add_options(Option(_shown(line, self._merging.names, width)) for line in lines)
         if not lines:
@@ -112,7 +112,7 @@ class MergeScreen(Over[bool]):
         self.query_one(".dialog-foot", Static).update(FOOT)
 
 
-def _shown(line: Line, names: tuple[str, str], width: int) -> Content:
+def _shown(line: MergeLine, names: tuple[str, str], width: int) -> Content:
     """A field on two lines: what it is and who changed it, then both values, the one taken marked."""
     mark = "  " if line.settled else "? "
     head = Content.styled(

@@ -18,7 +18,7 @@ from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import first_known
 from stanchion.judgement.springs.stock import Stock, left_over
-from stanchion.planning.spring_choice import Choice
+from stanchion.planning.spring_choice import SpringChoice
 from stanchion.planning.spring_option import Option, SagAt
 from stanchion.ui import keys, present
 from stanchion.ui.screens.job_screen import JobScreen
@@ -136,7 +136,7 @@ class SpringsScreen(JobScreen):
         self.show_derived()
 
 
-def _needed(choice: Choice, units: Units) -> Content:
+def _needed(choice: SpringChoice, units: Units) -> Content:
     """The rate needed and what it rests on."""
     name = f"{choice.end.upper()}: "
     by_two_sags = choice.by_two_sags_n_per_mm.value

@@ -19,8 +19,8 @@ from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
 from stanchion.judgement.work.work_list import work_list
-from stanchion.planning.work_targets import Target, how_far, runs_of, targets_of
-from stanchion.store.listing import Row, matching
+from stanchion.planning.work_targets import WorkTarget, how_far, runs_of, targets_of
+from stanchion.store.listing import JobRow, matching
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.space import cut, told_apart
@@ -55,7 +55,7 @@ class WorkListScreen(JobScreen):
     def __init__(self) -> None:
         super().__init__()
         self._filter = ""
-        self._rows: Sequence[Row] = ()
+        self._rows: Sequence[JobRow] = ()
         self._reading = ""
         """How far reading the other jobs is."""
         self._other: tuple[str, Job] | None = None
@@ -88,7 +88,7 @@ class WorkListScreen(JobScreen):
         """What is done now comes first: the jobs are read again when the list is shown again."""
         self.bench.stop_offering()
 
-    def offer(self, rows: Sequence[Row], words: str = "") -> None:
+    def offer(self, rows: Sequence[JobRow], words: str = "") -> None:
         """The jobs one could return to.
 
         Args:
@@ -117,7 +117,7 @@ class WorkListScreen(JobScreen):
         else:
             self._show_targets(session)
 
-    def _fill(self, options: Sequence[tuple[Content, Target | Row | Item | None]], at: int | None) -> None:
+    def _fill(self, options: Sequence[tuple[Content, WorkTarget | JobRow | Item | None]], at: int | None) -> None:
         choices = self.query_one(Choices)
         choices.clear_options()
         choices.add_options(Choosable(words, what, disabled=what is None) for words, what in options)
@@ -133,7 +133,7 @@ class WorkListScreen(JobScreen):
         words = Content.styled(progress, "bold") + Content.styled(back, HEAD)
         self.query_one("#work-title", Static).update(words)
         width = max(20, self.size.width - 5)
-        options: list[tuple[Content, Target | Row | Item | None]] = []
+        options: list[tuple[Content, WorkTarget | JobRow | Item | None]] = []
         for group, items in groups_of(found.items):
             options.append((_wrapped(GROUPS[group], width, HEAD), None))
             options += [(_item_line(item, session, width), item) for item in items]
@@ -143,7 +143,7 @@ class WorkListScreen(JobScreen):
         if found.finished:
             self.query_one(Choices).scroll_end(animate=False)
 
-    def _next(self, options: Sequence[tuple[Content, Target | Row | Item | None]]) -> int:
+    def _next(self, options: Sequence[tuple[Content, WorkTarget | JobRow | Item | None]]) -> int:
         """The line to stand on: the next one still to do from where the bar stands; in a new list the first."""
         before = (self.query_one(Choices).highlighted or 0) if self._listed else 0
         to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
@@ -153,7 +153,7 @@ class WorkListScreen(JobScreen):
         typed = f" Filter: {clean(self._filter)}" if self._filter else ""
         title = cut(" WORK LIST: to which setup is the machine to return?", self.size.width - len(typed))
         self.query_one("#work-title", Static).update(Content.styled(title, HEAD) + Content(typed))
-        options: list[tuple[Content, Target | Row | Item | None]] = []
+        options: list[tuple[Content, WorkTarget | JobRow | Item | None]] = []
         job = session.job
         self._listed = False
         if self._other is not None:
@@ -172,7 +172,7 @@ class WorkListScreen(JobScreen):
             options += zip(_row_lines(found, self.size.width - 6), found, strict=True)
             if not found:
                 options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
-        first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, Row)), 0)
+        first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, JobRow)), 0)
         first = next((at for at, (_, what) in enumerate(options) if what is not None), 0)
         self._fill(options, first_row if self._filter else first)
 
@@ -204,7 +204,7 @@ class WorkListScreen(JobScreen):
 
         self.query_one("#work-detail", Drawn).draw(told)
 
-    def _in_hand(self) -> Target | Row | Item | None:
+    def _in_hand(self) -> WorkTarget | JobRow | Item | None:
         line = self.query_one(Choices).highlighted_option
         return line.what if isinstance(line, Choosable) else None
 
@@ -219,13 +219,13 @@ class WorkListScreen(JobScreen):
         else:
             self._choose(what)
 
-    def _choose(self, what: Target | Row | Item | None) -> None:
+    def _choose(self, what: WorkTarget | JobRow | Item | None) -> None:
         if isinstance(what, Item):
             if what.problem:
                 self.bench.say("This cannot be ticked: it cannot be set as it was. What to do instead stands below.")
             else:
                 self.bench.tick(what)
-        elif isinstance(what, Target):
+        elif isinstance(what, WorkTarget):
             self.bench.begin_work_list(what)
         elif what is not None:
             other = self.bench.read_job(what.name)
@@ -296,7 +296,7 @@ def _closing(found: WorkList, width: int) -> list[Content]:
     return lines
 
 
-def _target_line(session: Session, target: Target) -> tuple[Content, Target]:
+def _target_line(session: Session, target: WorkTarget) -> tuple[Content, WorkTarget]:
     differ = session.judged("work_list", None, how_far, session.job, target)
     words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
     if differ is None:
@@ -304,7 +304,7 @@ def _target_line(session: Session, target: Target) -> tuple[Content, Target]:
     return Content(f"  {clean(target.offered, 200)}") + Content.styled(f"  {words}", MUTED), target
 
 
-def _row_lines(rows: Sequence[Row], width: int) -> list[Content]:
+def _row_lines(rows: Sequence[JobRow], width: int) -> list[Content]:
     """A line a job; what is cut is marked, and different names stay different."""
     room = max(4, (width - 14) // 3)
     names = [tuple(clean(cell) for cell in (row.machine or row.name, row.rider, row.venue)) for row in rows]

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from stanchion.base.record import record
-from stanchion.bench.guided_measuring import Part, Step
+from stanchion.bench.guided_measuring import GuideStep, StepGroup
 from stanchion.bench.session import Session
 from stanchion.job.edit import spec_at
 from stanchion.job.spec import Number
@@ -60,15 +60,15 @@ class ReadingEditor(CellEditor):
 class Shown:
     """The reading in hand and what stands around it."""
 
-    step: Step
+    step: GuideStep
     number: int
     """Which of the readings it is, from 1."""
     repeat_at: int
     """Which of its repeats or pieces, from 0."""
     note: str
     """What is to be said of the last key; empty for nothing."""
-    ordered: tuple[Step, ...]
-    told: Step
+    ordered: tuple[GuideStep, ...]
+    told: GuideStep
     """The reading whose outcome is shown."""
     settled: Assessment
     """As of the reading last taken."""
@@ -117,7 +117,7 @@ class GuidePane(Vertical):
             outcome = [Content.styled(shown.asked, "$warn bold"), *outcome]
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
 
-    def show_end(self, session: Session, part: Part, ordered: tuple[Step, ...], asked: str = "") -> None:
+    def show_end(self, session: Session, part: StepGroup, ordered: tuple[GuideStep, ...], asked: str = "") -> None:
         """Show what all readings mean, what is missing, what comes next."""
         self.set_class(True, "-end")
         title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
