@@ -11,10 +11,11 @@ from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion.job.carry import carried
 from stanchion.job.model import Run, Service, Torque, Upkeep
 from stanchion.judgement.criteria.cautions import CAUTIONS
+from stanchion.report.lines import NONE
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
-from stanchion.report.sheet_cautions import CONDENSED, SAID_AT_THE_END, condensed
-from stanchion.report.sheet_shape import NONE, Section, Sheet, Table
+from stanchion.report.sheet_shape import Section, Sheet, Table
 from stanchion.units.known_units import Units
+from stanchion.wording.caution_sentences import CONDENSED, SAID_AT_THE_END, condensed
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.planning.machine_story import story_rows
 from stanchion.report.check import as_text
-from stanchion.report.job_list import list_lines
+from stanchion.report.lines import list_lines
 from stanchion.report.story_columns import story_in
 from stanchion.store.samples import samples
 from stanchion.units.known_units import METRIC

@@ -160,7 +160,7 @@ def _list(jobs: str | None) -> int:
     if width is None:
         print("\n".join("\t".join(cells) for cells in jobs_told))
     else:
-        from stanchion.report.job_list import list_lines  # noqa: PLC0415
+        from stanchion.report.lines import list_lines  # noqa: PLC0415
 
         print("\n".join(list_lines(jobs_told, width)))
     return CLEAN

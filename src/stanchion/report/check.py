@@ -17,19 +17,14 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
 )
 from stanchion.judgement.results.figures import Figure
-from stanchion.report.geometry import geometry_lines
-from stanchion.report.lines import figure_line, plus_minus
-from stanchion.report.prediction import prediction_lines
+from stanchion.report.check_figures import coil_lines, geometry_lines, prediction_lines
+from stanchion.report.lines import WIDTH, figure_line, plus_minus
 from stanchion.report.runs import run_lines
-from stanchion.report.springs import coil_lines
 from stanchion.report.upkeep import upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
-
-WIDTH = 100
-"""Columns of the text where no terminal says how many there are."""
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
     ("Installed preload", "installed_preload_mm", Kind.LENGTH),

@@ -13,14 +13,15 @@ from stanchion.job.model import ENDS, SIDES, STATES, Run
 from stanchion.job.spec import Kind, Part, specs_of
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
+from stanchion.report.lines import NONE
 from stanchion.report.story import title
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.labels import END_NAMES
 
 SAME = "They do not differ."
 _NOT_KNOWN = "not known"
-_END = {"front": "Fork", "rear": "Shock"}
 _LONGEST = 300
 
 
@@ -93,7 +94,7 @@ def side_by_side(texts: tuple[str, str], width: int) -> Iterator[str]:
     """
     half = max(8, (width - 3) // 2)
     columns = [
-        [part for line in text.split("\n") for part in textwrap.wrap(line, half) or [""]] if text else ["–"]
+        [part for line in text.split("\n") for part in textwrap.wrap(line, half) or [""]] if text else [NONE]
         for text in texts
     ]
     for at in range(max(map(len, columns))):
@@ -131,9 +132,9 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
     for end in ENDS:
         used = [of.used_mm.value if (of := row.deepest(end)) is not None else None for row in (one, other)]
         if one.run is None or other.run is None or one.run.marker_from != other.run.marker_from:
-            yield from _length(f"{_END[end]} travel used", used[0], used[1], units)
+            yield from _length(f"{END_NAMES[end].capitalize()} travel used", used[0], used[1], units)
         shares = [of.share_used.value if (of := row.deepest(end)) is not None else None for row in (one, other)]
-        yield from _line(f"{_END[end]} share used", shares[0], shares[1], _percent, _points)
+        yield from _line(f"{END_NAMES[end].capitalize()} share used", shares[0], shares[1], _percent, _points)
     if one.run is not None and other.run is not None:
         at = other.at or 0
         found = [

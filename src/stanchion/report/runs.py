@@ -1,4 +1,4 @@
-"""Runs, as text and as plain data."""
+"""Runs as text."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.labels import END_NAMES
 
 
 def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
@@ -25,11 +26,11 @@ def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
         parts = [clean(run.time) or "no time"]
         if run.best_lap_s is not None:
             parts.append(f"best {show(run.best_lap_s, Kind.TIME, units)}")
-        for end, name in (("front", "fork"), ("rear", "shock")):
-            of = figures.front if end == "front" else figures.rear
+        for end in ENDS:
+            of = figures.end(end)
             if of.used_mm.value is not None and of.available_mm.value is not None:
                 used, full = (show(f.value or 0.0, Kind.LENGTH, units) for f in (of.used_mm, of.available_mm))
-                parts.append(f"{name} {used} of {full}")
+                parts.append(f"{END_NAMES[end]} {used} of {full}")
         yield f"  {at + 1:<3} {', '.join(parts)}"
         for end in ENDS:
             yield from _tyre_line(run, figures.tyre(end), end, units)

@@ -7,18 +7,26 @@ from collections.abc import Iterator, Sequence
 
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
-from stanchion.job.model import ENDS, STATES, Job, Path
+from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Severity
-from stanchion.report.sheet_cautions import condensed
-from stanchion.report.sheet_marks import gauges, sag_bars, travels
-from stanchion.report.sheet_shape import Line, Section, Sheet
-from stanchion.report.sheet_tables import fork_facts, geometry_table, sag_table, setup_table, shock_facts
+from stanchion.report.sheet_shape import Gauge, Line, Mark, SagBar, Section, Sheet, Travel
+from stanchion.report.sheet_tables import (
+    band,
+    fork_facts,
+    geometry_table,
+    headroom,
+    sag_table,
+    setup_table,
+    shock_facts,
+    state_name,
+)
 from stanchion.report.upkeep import torque_words, upkeep_told
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
 from stanchion.wording.prediction_sentences import without_words
@@ -64,9 +72,9 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
         geometry=geometry,
         told=tuple(section for section in told if section.lines),
         cautions=condensed(assessment.cautions),
-        travels=tuple(travels(job, assessment, units)),
-        bars=tuple(sag_bars(assessment, units)),
-        gauges=tuple(gauges(job, assessment, units)),
+        travels=tuple(_travels(job, assessment, units)),
+        bars=tuple(_sag_bars(assessment, units)),
+        gauges=tuple(_gauges(job, assessment, units)),
     )
 
 
@@ -184,3 +192,42 @@ def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
 def _notes(job: Job) -> Section:
     lines = clean_lines(job.job.notes).split("\n")
     return Section("Notes", tuple(Line("", line.strip()) for line in lines if line.strip()))
+
+
+# --- drawings ---------------------------------------------------------------------------------------------------------
+
+
+def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
+    """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them."""
+    for end, name, full in (("front", "Fork", job.front.travel_mm), ("rear", "Rear wheel", job.rear.wheel_travel_mm)):
+        sags = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
+        marks = tuple(_mark(state, sag, units) for state, sag in sags if sag is not None)
+        if full is not None and marks:
+            yield Travel(name, _mark("full travel", full, units), marks)
+
+
+def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
+    """Each captured sag that has a target."""
+    for end in ENDS:
+        for state in STATES:
+            of = a.sag.end(end).state(state)
+            if of.shown_mm.value is not None and of.target is not None:
+                name = state_name(end, state)
+                yield SagBar(name, _mark(name, of.shown_mm.value, units), *of.target, band(of.target, units))
+
+
+def _gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:
+    """Each preload adjuster whose room both ways is known."""
+    legs = [(f"Fork {side}", a.front.leg(side)) for side in SIDES] if job.front.split else [("Fork", a.front.left)]
+    for name, figures in [*legs, ("Shock", a.rear.spring)]:
+        out, to_in = figures.headroom_out_mm.value, figures.headroom_in_mm.value
+        if out is not None and to_in is not None and out + to_in > 0 and figures.has_spring:
+            yield Gauge(
+                name,
+                Mark("out", out, headroom(figures.headroom_out_mm, figures.headroom_out_turns, units)),
+                Mark("in", to_in, headroom(figures.headroom_in_mm, figures.headroom_in_turns, units)),
+            )
+
+
+def _mark(name: str, mm: float, units: Units) -> Mark:
+    return Mark(name, mm, show(mm, Kind.LENGTH, units))

@@ -7,9 +7,6 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 
-NONE = "–"
-"""Stands in a cell for what is not recorded or cannot be had."""
-
 
 @record
 class Table:

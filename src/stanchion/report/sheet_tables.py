@@ -9,7 +9,8 @@ from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.report.sheet_shape import NONE, Table
+from stanchion.report.lines import NONE, by_leg, recorded
+from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
 from stanchion.wording.geometry_sentences import GEOMETRY_STATES
@@ -57,8 +58,8 @@ def fork_facts(job: Job, units: Units) -> Table:
     legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
     rows: list[_Row] = [
         ("Fork height", [recorded(front.fork_height_mm, Kind.LENGTH, units)]),
-        ("Air gap", [_by_leg([recorded(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs])]),
-        ("Oil volume", [_by_leg([recorded(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs])]),
+        ("Air gap", [by_leg([recorded(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs], " / ")]),
+        ("Oil volume", [by_leg([recorded(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs], " / ")]),
         ("Oil", [clean(front.oil) or NONE]),
         ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
         ("Top-out spring", [top_out]),
@@ -165,11 +166,6 @@ def figure(of: Figure, kind: Kind, units: Units) -> str:
     return ("about " if of.estimate else "") + show(of.value, kind, units)
 
 
-def recorded(value: float | None, kind: Kind, units: Units) -> str:
-    """A recorded number with its unit."""
-    return NONE if value is None else show(value, kind, units)
-
-
 def headroom(mm: Figure, turns: Figure, units: Units) -> str:
     """What an adjuster has left, in length and in turns."""
     both = [figure(mm, Kind.LENGTH, units), figure(turns, Kind.TURNS, units)]
@@ -205,11 +201,6 @@ def _set_lengths(spring: Spring | None, units: Units) -> str:
         return NONE
     at = f" (at {spring.set_length_at:g})" if spring.set_length_at else ""
     return f"{out.partition(' ')[0] if not at and fully_in != NONE else out}{at} / {fully_in}"
-
-
-def _by_leg(values: Sequence[str]) -> str:
-    """One value for both legs where it is one."""
-    return values[0] if len(set(values)) == 1 else " / ".join(values)
 
 
 def _stack(leg: Leg, figures: PreloadFigures, units: Units) -> str:

@@ -11,13 +11,14 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
+from stanchion.report.lines import NONE, by_leg
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words
+from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import showing
 from stanchion.wording.verdicts import SAG_VERDICTS, sag_verdict_alone
 
-NONE = "–"
 FIRST = "first on record"
 UNCHANGED = "nothing"
 _LONGEST = 200
@@ -60,17 +61,12 @@ def _bare(value: float | None, kind: Kind, units: Units) -> str:
     return NONE if value is None else show(value, kind, units).split(" ")[0]
 
 
-def _both(values: list[str]) -> str:
-    """One value where the legs are alike, both where they are not."""
-    return values[0] if len(set(values)) == 1 else "/".join(values)
-
-
 def _installed(row: StoryRow, end: End, units: Units) -> str:
     a = row.assessment
     if end == "rear":
         return _bare(a.rear.spring.installed_preload_mm.value, Kind.LENGTH, units)
     legs = [leg for side in SIDES if (leg := a.front.leg(side)).has_spring]
-    return _both([_bare(leg.installed_preload_mm.value, Kind.LENGTH, units) for leg in legs] or [NONE])
+    return by_leg([_bare(leg.installed_preload_mm.value, Kind.LENGTH, units) for leg in legs] or [NONE])
 
 
 def _adjusters(job: Job, end: End) -> list[Adjuster]:
@@ -78,7 +74,7 @@ def _adjusters(job: Job, end: End) -> list[Adjuster]:
 
 
 def _position(row: StoryRow, end: End, units: Units) -> str:
-    return _both([_bare(adjuster.now, Kind.COUNT, units) for adjuster in _adjusters(row.job, end)])
+    return by_leg([_bare(adjuster.now, Kind.COUNT, units) for adjuster in _adjusters(row.job, end)])
 
 
 def _spring(row: StoryRow, end: End, units: Units) -> str:
@@ -86,7 +82,7 @@ def _spring(row: StoryRow, end: End, units: Units) -> str:
     if end == "rear":
         return _bare(job.rear.spring.rate_n_per_mm, Kind.RATE, units)
     legs = [leg for side in SIDES if (leg := job.front.leg(side)).spring_fitted]
-    return _both([_bare(leg.spring.rate_n_per_mm, Kind.RATE, units) for leg in legs] or [NONE])
+    return by_leg([_bare(leg.spring.rate_n_per_mm, Kind.RATE, units) for leg in legs] or [NONE])
 
 
 def _sag(row: StoryRow, end: End, units: Units, *, rider: bool) -> str:
@@ -196,9 +192,8 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         lap = f", best lap {show(row.best_lap_s, Kind.TIME, units)}" if row.best_lap_s is not None else ""
         yield "Runs", f"{len(job.runs)}{lap}"
     yield from _used_lines(row, units)
-    ends: tuple[tuple[End, str], ...] = (("front", "Fork"), ("rear", "Shock"))
-    for end, name in ends:
-        yield name, _end_words(row, end, units)
+    for end in ENDS:
+        yield END_NAMES[end].capitalize(), _end_words(row, end, units)
     yield from (("Dampers", words) for words in [_dampers(job, units)] if words)
     for end in ENDS:
         of = a.sag.end(end)
@@ -225,12 +220,11 @@ def _told(of: StateFigures, units: Units) -> str:
 
 def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     told = []
-    ends: tuple[tuple[End, str], ...] = (("front", "fork"), ("rear", "shock"))
-    for end, name in ends:
+    for end in ENDS:
         of = row.deepest(end)
         if of is not None:
             used, full = (_length(figure, units) for figure in (of.used_mm, of.available_mm))
-            told.append(f"{name} {used} of {full} ({_share(row, end)} %)")
+            told.append(f"{END_NAMES[end]} {used} of {full} ({_share(row, end)} %)")
     if told:
         yield "Used", ", ".join(told)
 
@@ -262,7 +256,7 @@ def _dampers(job: Job, units: Units) -> str:
     told = []
     for end, groups in ends:
         counts = [
-            f"{name} {_both([_bare(one.now, Kind.COUNT, units) for one in clickers])}"
+            f"{name} {by_leg([_bare(one.now, Kind.COUNT, units) for one in clickers])}"
             for name, clickers in groups
             if any(one.now is not None for one in clickers)
         ]

@@ -1,4 +1,4 @@
-"""Upkeep, as text and as plain data."""
+"""Upkeep as text."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from stanchion.job.model import Service, Torque, Upkeep
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.report.lines import NAME
+from stanchion.report.lines import NONE, named, recorded
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 
@@ -20,7 +20,7 @@ def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterat
     """A line for each thing that was recorded."""
     for name, value in upkeep_told(upkeep, figures, units):
         if value:
-            yield f"  {name:<{NAME}} {value}"
+            yield named(name, value)
     for torque in upkeep.torques:
         yield f"  {'[x]' if torque.done else '[ ]'} {torque_words(torque, units)}"
 
@@ -33,10 +33,10 @@ def upkeep_told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterato
     teeth = [upkeep.front_teeth, upkeep.rear_teeth]
     if any(count is not None for count in teeth):
         ratio = figures.gear_ratio.value
-        shown = " / ".join("–" if count is None else f"{count:g}" for count in teeth)
+        shown = " / ".join(NONE if count is None else f"{count:g}" for count in teeth)
         yield "Sprockets", shown + (f" ({ratio:.2f})" if ratio is not None else "")
-    yield "Axle mark", _recorded(upkeep.axle_mark_mm, Kind.LENGTH, units)
-    yield "Wheelbase as set", _recorded(upkeep.wheelbase_mm, Kind.LENGTH, units)
+    yield "Axle mark", recorded(upkeep.axle_mark_mm, Kind.LENGTH, units, "")
+    yield "Wheelbase as set", recorded(upkeep.wheelbase_mm, Kind.LENGTH, units, "")
     for name, tyre, wanted in (
         ("Front tyre", upkeep.front_tyre, upkeep.front_wanted_bar),
         ("Rear tyre", upkeep.rear_tyre, upkeep.rear_wanted_bar),
@@ -49,10 +49,6 @@ def _hours(hours: float | None) -> str:
     return "" if hours is None else f"{show(hours, Kind.COUNT)} h"
 
 
-def _recorded(value: float | None, kind: Kind, units: Units) -> str:
-    return "" if value is None else show(value, kind, units)
-
-
 def _service(service: Service, since: Figure) -> str:
     parts = [service.on.isoformat() if service.on else "", _hours(service.at_hours)]
     if since.value is not None:
@@ -62,5 +58,5 @@ def _service(service: Service, since: Figure) -> str:
 
 def torque_words(torque: Torque, units: Units) -> str:
     """A fastener, its torque, and who saw to it."""
-    value = _recorded(torque.torque_nm, Kind.TORQUE, units)
+    value = recorded(torque.torque_nm, Kind.TORQUE, units, "")
     return ", ".join(part for part in (clean(torque.what) or "unnamed", value, clean(torque.initials)) if part)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stanchion.job.model import Path
+from stanchion.job.model import End, Path
 
 _PARTS: dict[Path, str] = {
     (): "Job",
@@ -32,6 +32,7 @@ _PARTS: dict[Path, str] = {
     ("sag", "rear", "static"): "Rear static sag",
     ("sag", "rear", "rider"): "Rear rider sag",
 }
+END_NAMES: dict[End, str] = {"front": "fork", "rear": "shock"}
 _BOTH_LEGS = "Fork, both legs"
 
 # By the last steps of a path, the longest that fits first. At most 22 characters: so wide is the column.

@@ -9,7 +9,7 @@ from stanchion.planning.effects import Step
 from stanchion.planning.preload_effect import PreloadEffect
 from stanchion.planning.whatif import Row, WhatIf
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.labels import part_label
+from stanchion.wording.labels import END_NAMES, part_label
 from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import STATE_WORDS
 
@@ -126,7 +126,7 @@ def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:
         "added": abs(effect.added_mm),
         "more": "more" if effect.added_mm > 0.0 else "less",
     }
-    where = "Fork" if effect.end == "front" else "Shock"
+    where = END_NAMES[effect.end].capitalize()
     if effect.end == "front":
         template = CASES[effect.case]
     elif effect.per_mm.known:
