@@ -25,6 +25,7 @@ from stanchion.job.model import (
     Service,
     Spring,
     Stack,
+    StacksThen,
     TesterPair,
     TopOut,
     Torque,
@@ -160,6 +161,7 @@ def complete_job(points: int = 12) -> Job:
             ),
             ratio_with=CHAIN_AND_TYRES,
             geometry_with=CHAIN_AND_TYRES,
+            set_lengths_with=StacksThen(left_mm=106.5, right_mm=106.5),
         ),
     )
     run = Run(

@@ -148,12 +148,20 @@ class TestWhatIsNotAsked:
         assert bench.asked is None
 
     def test_where_nothing_rests_on_it(self) -> None:
-        bench = Session(put(FULL, sag=type(FULL.sag)()), load_profiles())
+        bench = Session(put(FULL, sag=type(FULL.sag)(), front__left__spring__set_length_mm=None), load_profiles())
         entered(bench, SPACER, "102")
         assert bench.asked is None
         bench = Session(replace(bench.job, runs=(Run(time="10:00"),)), load_profiles())
         entered(bench, SPACER, "104")
         assert bench.asked is None
+
+    def test_a_set_length_rests_on_the_spacer_it_was_read_with(self) -> None:
+        bench = Session(put(FULL, sag=type(FULL.sag)()), load_profiles())
+        entered(bench, SPACER, "102")
+        assert bench.asked is not None
+        assert bench.job.upkeep.set_lengths_with.left_mm == 105.0
+        bench.correct()
+        assert bench.job.upkeep.set_lengths_with.left_mm == 107.0
 
     def test_springs_put_in_by_choice(self) -> None:
         from stanchion.job.edit import Edit

@@ -6,10 +6,11 @@ from typing import Any
 
 import pytest
 
-from judgement_jobs import FULL, PAIRS, codes, found, judged, put
+from judgement_jobs import FULL, PAIRS, codes, found, judged, put, split
 from stanchion.job.carry import carried
-from stanchion.job.measured import measured_again
-from stanchion.job.model import ChainAndTyres, Geometry, Job, Torque
+from stanchion.job.edit import Edit, apply
+from stanchion.job.measured import measured_again, noted
+from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Torque
 from stanchion.judgement.results.findings import Severity
 from stanchion.wording.finding_words import sentence
 
@@ -115,6 +116,59 @@ class TestWhatWasOnWhenItWasMeasured:
     def test_what_was_not_known_then_cannot_have_changed(self) -> None:
         job = put(BEFORE, upkeep__ratio_with=ChainAndTyres(front_teeth=15.0), upkeep__rear_teeth=40.0)
         assert "motion_ratio_stale" not in codes(judged(job))
+
+
+class TestSetLength:
+    SPACER: Path = ("front", "left", "stack", "spacer_mm")
+    SET: Path = ("front", "left", "spring", "set_length_mm")
+
+    def entered(self, job: Job, path: Path, value: float) -> Job:
+        return noted(apply(job, Edit(path, value)), path, job)
+
+    def test_one_read_with_another_spacer_stack_is_stale_until_it_is_read_again(self) -> None:
+        job = self.entered(FULL, self.SPACER, 104.0)
+        finding = found(judged(job), "set_length_stale")
+        assert finding.severity is Severity.WARNING
+        assert sentence(finding) == (
+            "Fork, both legs: set length read with a spacer stack of 105.0 mm, now 109.0 mm. Measure it again; until "
+            "then preload stands as with the old stack."
+        )
+        assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 236.0)))
+        assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 238.0)))  # ... and is the same
+
+    def test_the_old_stack_put_back_makes_it_true_again(self) -> None:
+        job = self.entered(self.entered(FULL, self.SPACER, 104.0), self.SPACER, 100.0)
+        assert "set_length_stale" not in codes(judged(job))
+
+    def test_a_leg_entered_apart_is_judged_by_its_own_stack(self) -> None:
+        job = self.entered(split(FULL), ("front", "right", "stack", "spacer_mm"), 104.0)
+        assert [f.where[1] for f in judged(job).findings if f.code == "set_length_stale"] == ["right"]
+        both = self.entered(FULL, self.SPACER, 104.0)
+        apart = noted(apply(both, Edit(("front", "right"), both.front.left)), ("front", "right"), both)
+        assert [f.where[1] for f in judged(apart).findings if f.code == "set_length_stale"] == ["left", "right"]
+
+    def test_set_length_and_spacer_entered_in_one_step_belong_together(self) -> None:
+        edits = (Edit(self.SET, 236.0), Edit(self.SPACER, 102.0))
+        for order in (edits, edits[::-1]):
+            job = FULL
+            for edit in order:
+                job = noted(apply(job, edit), edit.path, FULL, tried=True)
+            assert "set_length_stale" not in codes(judged(job))
+
+    def test_the_job_before_tells_with_what_it_was_read_where_nothing_is_noted(self) -> None:
+        other = put(FULL, front__left__stack__spacer_mm=104.0)
+        assert "set_length_stale" not in codes(judged(other))
+        assert "set_length_stale" in codes(judged(other, FULL))
+        assert "set_length_stale" not in codes(judged(put(other, front__left__spring__set_length_mm=236.0), FULL))
+
+    def test_the_next_occasion_knows_it_without_the_job_before(self) -> None:
+        later = put(carried(FULL, "before", FULL.job.date), front__left__stack__spacer_mm=104.0)
+        assert "set_length_stale" in codes(judged(later))
+
+    def test_it_waits_for_both(self) -> None:
+        for unread in ("front__left__spring__set_length_mm", "front__left__stack__spacer_mm"):
+            job = put(self.entered(FULL, self.SPACER, 104.0), **{unread: None})
+            assert "set_length_stale" not in codes(judged(job))
 
 
 class TestWheelbase:

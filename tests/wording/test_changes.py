@@ -120,7 +120,16 @@ def test_a_step_of_undo_names_two_changes_and_counts_the_rest() -> None:
     assert step_in_words(SET, many).endswith("; and 2 more")
 
 
-NOTED = {"id", "carried_id", "preload_at", "rates_n_per_mm", "stacks_mm", "ratio_with", "geometry_with"}
+NOTED = {
+    "id",
+    "carried_id",
+    "preload_at",
+    "rates_n_per_mm",
+    "stacks_mm",
+    "ratio_with",
+    "geometry_with",
+    "set_lengths_with",
+}
 """What the program itself notes beside what a person enters."""
 
 

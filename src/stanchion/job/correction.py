@@ -12,8 +12,15 @@ from typing import Any
 
 from stanchion.base.record import record
 from stanchion.job.edit import Edit, apply, value_at
-from stanchion.job.measured import said_by, sprung_by, with_record
-from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Readings, Rear, Run, SagEnd, Setup
+from stanchion.job.measured import (
+    said_by,
+    set_length_with,
+    sprung_by,
+    stack_height,
+    with_record,
+    with_set_length_noted,
+)
+from stanchion.job.model import SIDES, STATES, End, Front, Job, Path, Readings, Rear, Run, SagEnd, Setup, Side
 
 _SPRING = ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm")
 _STACK = ("spacer_mm", "washers_mm", "seats_mm")
@@ -36,7 +43,7 @@ class Reread:
 
 
 def reread(before: Job, after: Job, path: Path) -> Reread | None:
-    """What was entered at a path over another number, where sags or runs of that end rest on it; else None.
+    """What was entered at a path over another number, where sags, runs or a set length rest on it; else None.
 
     Args:
         before: the job before the field came in hand.
@@ -52,7 +59,8 @@ def reread(before: Job, after: Job, path: Path) -> Reread | None:
     sag = after.sag.end(found.end)
     read = bool(taken_of(sag))
     ridden = any(value_at(_as_set(after, run), path) == old for run in after.runs if _holds(run, found.end))
-    return found if read or ridden else None
+    noted = path[2] == "stack" and set_length_with(after, _side(path)) is not None
+    return found if read or ridden or noted else None
 
 
 def taken_of(sag: SagEnd) -> tuple[Readings, ...]:
@@ -77,7 +85,7 @@ def corrected(job: Job, of: Reread) -> Job:
 
     Where another number stands there it is left: that was another part.
     """
-    sags = _sags_corrected(job, of)
+    sags = _set_length_corrected(_sags_corrected(job, of), of)
     runs = tuple(replace(run, **_parts_corrected(job, run, of)) for run in job.runs)
     back = job.returning
     if back is not None:
@@ -93,6 +101,21 @@ def _sags_corrected(job: Job, of: Reread) -> Job:
         positions, rates, stacks = (_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
         job = with_record(job, of.end, state, (positions, rates, stacks))
     return job
+
+
+def _set_length_corrected(job: Job, of: Reread) -> Job:
+    """What is noted beside the set length of that leg, with the corrected height where the wrong one was noted."""
+    if of.path[0] != "front" or of.path[2] != "stack":
+        return job
+    side = _side(of.path)
+    heights = [stack_height(one.front.leg(side).stack) for one in (of.before, apply(of.before, Edit(of.path, of.new)))]
+    if heights[0] is None or set_length_with(job, side) != heights[0]:
+        return job
+    return with_set_length_noted(job, side, heights[1])
+
+
+def _side(path: Path) -> Side:
+    return "left" if path[1] == "left" else "right"
 
 
 def _renewed(said: Sequence[float], was: Sequence[float], now: Sequence[float]) -> tuple[float, ...]:

@@ -1,6 +1,7 @@
 """What was on when something was measured: it is noted then, so that a later change marks the measurement as stale.
 
-Motion ratio and geometry belong to chain and tyres, which are carried along; sag belongs to springs and preload.
+Motion ratio and geometry belong to chain and tyres, which are carried along; sag belongs to springs and preload; the
+set length of a fork spring belongs to its spacer stack.
 """
 
 from __future__ import annotations
@@ -10,11 +11,17 @@ from dataclasses import fields, replace
 
 from stanchion.job.capture import Readings
 from stanchion.job.fork import Stack
-from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, State, Upkeep
+from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, Side, State, Upkeep
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm")
 """What is noted beside the readings of a state of sag."""
+UPKEEP_NOTES: tuple[Path, ...] = (
+    ("upkeep", "ratio_with"),
+    ("upkeep", "geometry_with"),
+    ("upkeep", "set_lengths_with"),
+)
+"""What is noted beside other measurements."""
 Sprung = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
 """The same three of the machine as it is, each one number a leg and empty where one is not known."""
 
@@ -22,7 +29,7 @@ Sprung = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
 def is_note(path: Path) -> bool:
     """Whether a path holds what is noted beside a measurement, which follows from what a person entered."""
     sag = path[:1] == ("sag",) and path[-1] in SAG_NOTES
-    return sag or path[:2] in (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
+    return sag or path[:2] in UPKEEP_NOTES
 
 
 def on_now(upkeep: Upkeep) -> ChainAndTyres:
@@ -49,6 +56,7 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
         return replace(job, upkeep=_with_known(job, replaced))
+    job = _set_lengths_noted(job, path, before)
     if before is not None and path[0] in ENDS:
         job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
     if tried:
@@ -80,6 +88,47 @@ def stack_height(stack: Stack) -> float | None:
 def _all_of(values: Sequence[float | None]) -> tuple[float, ...]:
     known = tuple(value for value in values if value is not None)
     return known if len(known) == len(values) else ()
+
+
+def set_length_with(job: Job, side: Side) -> float | None:
+    """Height of the spacer stack that was in when the set length of a leg was read [mm]; None: not known."""
+    noted = job.upkeep.set_lengths_with
+    return noted.right_mm if side == "right" and job.front.split else noted.left_mm
+
+
+def with_set_length_noted(job: Job, side: Side, stack_mm: float | None) -> Job:
+    """The job in which the set length of a leg was read with a spacer stack of that height."""
+    stacks = job.upkeep.set_lengths_with
+    stacks = replace(stacks, left_mm=stack_mm) if side == "left" else replace(stacks, right_mm=stack_mm)
+    if stacks == job.upkeep.set_lengths_with:
+        return job
+    return replace(job, upkeep=replace(job.upkeep, set_lengths_with=stacks))
+
+
+def _set_lengths_noted(job: Job, path: Path, before: Job | None) -> Job:
+    """The job in which set lengths say with what spacer stacks they were read, after an entry at a path.
+
+    A set length that is entered belongs to the stack that is in, also where both were changed in one step. One that
+    does not say with which it was read was read with the stack that another has just replaced.
+    """
+    if path == ("front", "right"):
+        return with_set_length_noted(job, "right", set_length_with(job, "left") if job.front.split else None)
+    if path[:1] != ("front",) or len(path) < 4 or path[1] not in SIDES:
+        return job
+    side: Side = "left" if path[1] == "left" else "right"
+    leg = job.front.leg(side)
+    now_mm = stack_height(leg.stack)
+    if path[2:] == ("spring", "set_length_mm"):
+        return with_set_length_noted(job, side, None if leg.spring.set_length_mm is None else now_mm)
+    if path[2] != "stack" or before is None or leg.spring.set_length_mm is None:
+        return job
+    then = before.front.leg(side)
+    if then.spring.set_length_mm != leg.spring.set_length_mm:
+        return with_set_length_noted(job, side, now_mm)
+    known_mm = set_length_with(before, side)
+    if known_mm is None and stack_height(then.stack) != now_mm:
+        known_mm = stack_height(then.stack)
+    return with_set_length_noted(job, side, known_mm)
 
 
 def _read_with(job: Job, end: End, state: str) -> Job:
@@ -148,7 +197,11 @@ def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> 
 
 
 def carried_along(job: Job) -> Upkeep:
-    """Upkeep for the next occasion: what was not known of the measurements' chain and tyres is what is on now."""
+    """Upkeep for the next occasion: measurements that do not say what was on belong to what is on now."""
+    for side in SIDES if job.front.split else SIDES[:1]:
+        leg = job.front.leg(side)
+        if set_length_with(job, side) is None and leg.spring.set_length_mm is not None:
+            job = with_set_length_noted(job, side, stack_height(leg.stack))
     return _with_known(job, on_now(job.upkeep))
 
 

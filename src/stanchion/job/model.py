@@ -16,7 +16,7 @@ from stanchion.job.capture import Readings, Sag, SagEnd
 from stanchion.job.fork import Bleed, Front, Leg, Stack
 from stanchion.job.machine import Geometry, Weights
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
-from stanchion.job.service import ChainAndTyres, Service, Torque, Upkeep
+from stanchion.job.service import ChainAndTyres, Service, StacksThen, Torque, Upkeep
 from stanchion.job.shock import LinkagePair, Rear
 from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
 from stanchion.job.springs import Coils, Spring, TesterPair, TopOut
@@ -50,6 +50,7 @@ __all__ = [
     "Side",
     "Spring",
     "Stack",
+    "StacksThen",
     "State",
     "TesterPair",
     "TopOut",

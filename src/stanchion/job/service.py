@@ -49,6 +49,16 @@ class ChainAndTyres:
 
 
 @record(kw_only=True)
+class StacksThen:
+    """Height of the spacer stack that was in when the set length of a leg was read; None: not known."""
+
+    left_mm: float | None = number(Kind.LENGTH, 0, 1000, 0.5)
+    """Of the left leg, or of both [mm]."""
+    right_mm: float | None = number(Kind.LENGTH, 0, 1000, 0.5)
+    """Of the right leg where it is entered apart [mm]."""
+
+
+@record(kw_only=True)
 class Upkeep:
     """What was done to the machine besides setting it up, and how chain and tyres stand."""
 
@@ -82,3 +92,5 @@ class Upkeep:
     """What was on when the motion ratio was last measured."""
     geometry_with: ChainAndTyres = part(ChainAndTyres)
     """What was on when the geometry was last measured."""
+    set_lengths_with: StacksThen = part(StacksThen)
+    """With what spacer stacks the set lengths of the fork were read."""

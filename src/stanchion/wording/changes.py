@@ -8,7 +8,7 @@ from typing import Any
 from stanchion.base.text import one_line
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
-from stanchion.job.measured import SAG_NOTES
+from stanchion.job.measured import SAG_NOTES, UPKEEP_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
 from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
 from stanchion.units.known_units import METRIC, Units
@@ -23,7 +23,6 @@ _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
 _WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
 """What tells files apart and is nothing that a person changed."""
-_MEASURED_WITH = (("upkeep", "ratio_with"), ("upkeep", "geometry_with"))
 
 
 def changes_in_words(
@@ -53,7 +52,7 @@ def changes_in_words(
 
 def _kept_by_us(change: Difference) -> bool:
     """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
-    if change.path[:2] in _MEASURED_WITH:
+    if change.path[:2] in UPKEEP_NOTES:
         return None in (change.old, change.new) or "" in (change.old, change.new)
     if change.path[:1] == ("sag",) and change.path[-1] in SAG_NOTES:
         return True

@@ -231,6 +231,7 @@ class UpkeepWords(TypedDict):
     torques_open: Words
     motion_ratio_stale: Words
     geometry_stale: Words
+    set_length_stale: Words
     wheelbase_differs: Words
 
 

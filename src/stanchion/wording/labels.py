@@ -24,6 +24,7 @@ _PARTS: dict[Path, str] = {
     ("upkeep", "torques"): "Upkeep, torques",
     ("upkeep", "ratio_with"): "Motion ratio measured with",
     ("upkeep", "geometry_with"): "Geometry measured with",
+    ("upkeep", "set_lengths_with"): "Set length read with",
     ("sag",): "Sag",
     ("sag", "front"): "Front sag",
     ("sag", "rear"): "Rear sag",
@@ -189,6 +190,8 @@ _FIELDS: dict[Path, str] = {
     ("preload_at",): "Preload as it was read",
     ("rates_n_per_mm",): "Springs as it was read",
     ("stacks_mm",): "Stacks as it was read",
+    ("left_mm",): "Stack, left leg",
+    ("right_mm",): "Stack, right leg",
     ("tape_resolution_mm",): "Tape division",
     ("fuel",): "Fuel aboard",
 }

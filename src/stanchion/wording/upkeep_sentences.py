@@ -26,6 +26,11 @@ UPKEEP: UpkeepWords = {
         "Geometry: {changed:chain_and_tyres} changed since it was measured. Measure rake, wheelbase[ and "
         "{tyres_text:text}] again; the same values may be confirmed under Upkeep.",
     ),
+    "set_length_stale": Words(
+        "Set length read with another spacer",
+        "{where}: set length read with a spacer stack of {then_mm:length}, now {now_mm:length}. Measure it again; "
+        "until then preload stands as with the old stack.",
+    ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",
         "Upkeep: wheelbase {set_mm:length} as set, {measured_mm:length} in the geometry, on which rake and trail rest. "

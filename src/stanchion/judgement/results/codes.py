@@ -168,7 +168,14 @@ RunCode = Literal[
     "tyre_hot_below_cold",
     "tyre_hot_off",
 ]
-UpkeepCode = Literal["hours_run_backwards", "torques_open", "motion_ratio_stale", "geometry_stale", "wheelbase_differs"]
+UpkeepCode = Literal[
+    "hours_run_backwards",
+    "torques_open",
+    "motion_ratio_stale",
+    "geometry_stale",
+    "set_length_stale",
+    "wheelbase_differs",
+]
 WorkCode = Literal["work_list_open", "work_list_done"]
 FindingCode = (
     GeneralCode

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from stanchion.job.measured import filled_in, on_now
-from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Service, Upkeep
+from stanchion.job.measured import filled_in, on_now, set_length_with, stack_height
+from stanchion.job.model import SIDES, ChainAndTyres, Geometry, Job, Path, Service, Upkeep
 from stanchion.judgement.criteria.thresholds import SLACK, WHEELBASE_DIFFERS_MM
 from stanchion.judgement.results.assessment import UpkeepFigures
 from stanchion.judgement.results.figures import Figure, derive, recorded
@@ -53,6 +53,7 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
             "torques_open", Severity.WARNING, ("upkeep", "torques"), {"count": len(still_open), "names": names}
         )
     yield from _stale(job, previous)
+    yield from _set_lengths(job, previous)
     yield from _wheelbases(job)
 
 
@@ -71,6 +72,23 @@ def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
     if changed:
         values = {"changed": tuple(changed), "tyres": True if {"front_tyre", "rear_tyre"} & set(changed) else None}
         yield Finding("geometry_stale", _how_stale(changed), ("geometry",), values)
+
+
+def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
+    """Set lengths that were read with another spacer stack than the one that is in."""
+    for side in SIDES if job.front.split else SIDES[:1]:
+        leg = job.front.leg(side)
+        then_mm, now_mm = set_length_with(job, side), stack_height(leg.stack)
+        if then_mm is None and previous is not None:
+            before = previous.front.leg(side)
+            if before.spring.set_length_mm == leg.spring.set_length_mm:
+                then_mm = stack_height(before.stack)
+        if leg.spring.set_length_mm is None or then_mm is None or now_mm is None or abs(now_mm - then_mm) <= SLACK:
+            continue
+        values: dict[str, object] = {"then_mm": then_mm, "now_mm": now_mm}
+        if not job.front.split:
+            values["both_legs"] = True
+        yield Finding("set_length_stale", Severity.WARNING, ("front", side, "spring", "set_length_mm"), values)
 
 
 def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:

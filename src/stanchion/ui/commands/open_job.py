@@ -167,8 +167,6 @@ class WorkApp(SavingApp):
         if refused:
             self.say(refused)
         else:
-            if isinstance(screen, BenchScreen):
-                screen.corrected()
             undo = shown(self.key("undo").keys)
             self.say(f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all.")
         self.refresh_bench()

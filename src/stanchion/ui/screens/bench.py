@@ -175,9 +175,6 @@ class BenchScreen(JobScreen):
         message.stop()
         self.bench.write_text(message.path, self.sheet.take_begun())
 
-    def corrected(self) -> None:
-        """A number was corrected that had been measured wrong."""
-
     def trouble(self) -> str:
         """Why the field in hand cannot be read, in full, before what is not saved."""
         session, at = self.session, self.sheet.at

@@ -12,7 +12,6 @@ from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.measured import stack_height
 from stanchion.job.model import ENDS, SIDES, STATES, End
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
@@ -22,7 +21,6 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.short_lines import preload_short, sag_short, whole_short
 from stanchion.ui.widgets.live_text import Figures, Told
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
-from stanchion.ui.widgets.sheet import Sheet
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import sentence
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
@@ -87,31 +85,6 @@ class FrontScreen(BenchScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("front")]
     form: ClassVar[Form] = staticmethod(forms.front)
     cell_width = 8
-
-    _stacks: tuple[Session | None, tuple[tuple[float | None, float | None], ...]] = (None, ())
-    """The job, and height of the spacer stack and set length of each leg, when a field came in hand last."""
-
-    def corrected(self) -> None:
-        """The stack has been of this height all along."""
-        self._stacks = (None, ())
-
-    def on_sheet_entered(self, message: Sheet.Entered) -> None:
-        """Another field is in hand: a set length that was read with another spacer stack no longer holds."""
-        del message  # what else it means is seen to where every screen does
-        session = self.session
-        if session is None or session.asked is not None:  # a stack that was measured wrong is no other stack
-            return
-        legs = [session.settled.front.leg(side) for side in SIDES]  # keys typed since may have been taken before this
-        now = tuple((stack_height(leg.stack), leg.spring.set_length_mm) for leg in legs)
-        (of, before), self._stacks = self._stacks, (session, now)
-        for (was, read), (height, still) in zip(before, now, strict=False) if of is session else ():
-            if was is not None and height is not None and was != height and read is not None and read == still:
-                stack, old = (show(one, Kind.LENGTH, session.units) for one in (height, was))
-                self.bench.say(
-                    f"The spacer stack is {stack} now and was {old}: measure the set length again. Until then preload "
-                    "and force stand as with the old stack."
-                )
-                return
 
     def figures(self) -> list[Widget]:
         """Preload of both legs, and the leg to scale where there is room."""
