@@ -14,6 +14,7 @@ from textual.message_pump import MessagePump
 
 from driving import USUAL, a_job, all_taken, app_on, burst, shown
 from stanchion.ui.app import StanchionApp
+from stanchion.ui.widgets.filter import Filter
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
 
@@ -124,6 +125,30 @@ async def test_enter_on_the_list_opens_what_the_letters_before_it_leave(tmp_path
         assert app.session is not None
         assert app.session.job.job.machine == "Red Heron"
         assert app.session.job.front.left.spring.rate_n_per_mm == 9.2
+
+
+async def test_enter_waits_until_the_list_is_filtered_by_the_last_letter(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the filter is slow to take a letter, Enter comes before the message that the letter has changed it."""
+    app = two_jobs(tmp_path)
+    dispatch = MessagePump._dispatch_message
+
+    async def slowly(self: MessagePump, message: Message) -> None:
+        if isinstance(self, Filter):
+            for _ in range(40):
+                await asyncio.sleep(0)
+        await dispatch(self, message)
+
+    async with app.run_test(size=USUAL) as pilot:
+        await all_taken(app)
+        await pilot.press("f9")
+        await all_taken(app)
+        monkeypatch.setattr(MessagePump, "_dispatch_message", slowly)
+        burst(app, "h e r o n enter")
+        await all_taken(app)
+        assert app.session is not None
+        assert app.session.job.job.machine == "Red Heron"
 
 
 async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_the_new_one(tmp_path: Path) -> None:

@@ -275,9 +275,13 @@ class CoreApp(HookedApp):
         return False
 
     async def _typed_before(self) -> None:
-        """Until what came before has been taken by the widget it was given to, and by all above it that hear of it."""
+        """Wait until what came before has been taken by the widget it was given to, and by all above that hear of it.
+
+        Each is asked twice: a key that it takes before the first answer may send it a message, which it takes before
+        the second.
+        """
         end = time.monotonic() + CATCHES_UP_S
-        left, taken = self._takers(), asyncio.Event()
+        left, taken = [taker for taker in self._takers() for _ in range(2)], asyncio.Event()
         asked: DOMNode | None = None
 
         def ask_next() -> None:
