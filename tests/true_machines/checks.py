@@ -18,7 +18,14 @@ from true_machines.measurements import (
     topped_out_is_topped_out,
     travel_used,
 )
-from true_machines.voices import advice_and_target, lightest_work, opposite_words, opposite_work, suits_beside_work
+from true_machines.voices import (
+    advice_and_target,
+    lightest_work,
+    opposite_words,
+    opposite_work,
+    preload_against_its_band,
+    suits_beside_work,
+)
 from true_machines.work_done import remedies_keep_their_promise
 
 CHECKS: tuple[Callable[[Judged], Iterator[Contradiction]], ...] = (
@@ -26,6 +33,7 @@ CHECKS: tuple[Callable[[Judged], Iterator[Contradiction]], ...] = (
     opposite_words,
     advice_and_target,
     suits_beside_work,
+    preload_against_its_band,
     remedies_keep_their_promise,
     lightest_work,
     legs_by_another_name,

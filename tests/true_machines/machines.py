@@ -7,6 +7,7 @@ invented; one seed gives one machine.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -48,6 +49,8 @@ class Use:
     rear_band: Band
     front_travel: Band
     rear_travel: Band
+    front_limit: float = math.inf
+    """Installed preload that a fork must never pass."""
 
     def target(self, end: str, state: str) -> Band:
         """The target of one state."""
@@ -59,8 +62,8 @@ class Use:
 
 
 USES = {
-    "road": Use((20, 30), (32, 42), (8, 15), (30, 40), (8, 15), (8, 18), (120, 130), (120, 130)),
-    "track": Use((15, 25), (28, 38), (5, 10), (25, 32), (8, 15), (8, 18), (120, 130), (120, 130)),
+    "road": Use((20, 30), (32, 42), (8, 15), (30, 40), (8, 15), (8, 18), (120, 130), (120, 130), 15.0),
+    "track": Use((15, 25), (28, 38), (5, 10), (25, 32), (8, 15), (8, 18), (120, 130), (120, 130), 15.0),
     "off-road": Use((35, 55), (60, 80), (30, 45), (95, 110), (3, 12), (3, 12), (290, 310), (290, 310)),
 }
 HANGING = 600.0

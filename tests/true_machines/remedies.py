@@ -150,8 +150,8 @@ class Truth:
         return self._turned(kept) if kept.size else np.full((2, 1), np.inf)
 
     @cached_property
-    def by_spring(self) -> Array:
-        """Both sags with another spring, of a rate that is sold, installed in the band."""
+    def _rates(self) -> tuple[Array, Array, float]:
+        """Rates that are sold, preload added to each by a spacer, and the rate fitted."""
         step, now = (0.25, self.sprung[0].rate) if isinstance(self.made, TrueFork) else (2.5, self.made.rate)
         rates = np.arange(max(step, round(0.4 * now / step) * step), 2.2 * now, step)
         if isinstance(self.made, TrueRear):
@@ -159,7 +159,20 @@ class Truth:
         else:
             low, high = self.band
             more = np.linspace(low, high, 5) - float(np.mean(self.installed))
-        return self._turned(np.tile(more, rates.size), np.repeat(rates, more.size), positions=9)
+        return np.repeat(rates, more.size), np.tile(more, rates.size), now
+
+    @cached_property
+    def by_spring(self) -> Array:
+        """Both sags with another spring, of a rate that is sold, installed in the band."""
+        rates, more, _ = self._rates
+        return self._turned(more, rates, positions=9)
+
+    def springs_that_do(self, margin: float) -> frozenset[str]:
+        """Whether stiffer or softer springs bring both sags so far inside their targets, or both do."""
+        rates, _, now = self._rates
+        suits = self.off(self.by_spring) <= -margin
+        each = np.repeat(rates, suits.size // rates.size)
+        return frozenset(way for way, of in (("stiffer", each > now), ("softer", each < now)) if np.any(suits & of))
 
     def works(self, kind: str, margin: float) -> bool:
         """Whether work of that kind brings both sags within their targets less the margin."""

@@ -91,6 +91,27 @@ def lightest_work(judged: Judged) -> Iterator[Contradiction]:
         yield replace(one, kind=f"{one.kind} (bare collar)") if bare else one
 
 
+def preload_against_its_band(judged: Judged) -> Iterator[Contradiction]:
+    """Installed preload out of its band or over its limit that is not told of; or told of where it is well inside."""
+    for end in ENDS:
+        truth = judged.truth(end)
+        (low, high), installed = truth.band, truth.installed
+        codes = {one.code for one in judged.assessment.findings if ends_of(one) == (end,)} & (
+            BAND | {"loose_fully_out"}
+        )
+        shown = (
+            f"installed {'; '.join(f'{mm:.2f}' for mm in installed)}, band {low:g} to {high:g}; told {sorted(codes)}"
+        )
+        if max(installed) > high + SURE and not codes & {"preload_high", "preload_over_limit"}:
+            yield Contradiction("c preload above its band not told", end, shown)
+        if end == "front" and max(installed) > truth.use.front_limit + SURE and "preload_over_limit" not in codes:
+            yield Contradiction("c preload over its limit not told", end, shown)
+        if min(installed) < low - SURE and not codes - {"preload_high", "preload_over_limit"}:
+            yield Contradiction("c preload below its band not told", end, shown)
+        if truth.out_of_band() < -SURE and codes:
+            yield Contradiction("c preload within its band found wrong", end, shown)
+
+
 def _made_up(ask: Ask) -> bool:
     """Whether a shorter spacer is made up for at the adjuster, as for installed preload over its limit."""
     return ask.work == "spacer" and ask.way == "less" and ask.finding.values.get("turned_way") == "in"
@@ -114,6 +135,12 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
                 yield Contradiction(f"e {ask.work} where {lightest} does", end, shown)
             elif ask.work == lightest and not _made_up(ask) and _way_needed(truth, lightest) not in ("", ask.way):
                 yield Contradiction("e the wrong way", end, shown)
+            elif (
+                ask.work == lightest == "spring"
+                and not _nearest_only(ask)
+                and ask.way not in truth.springs_that_do(sure)
+            ):
+                yield Contradiction("e a spring the wrong way", end, shown)
         if not exact and lightest != "none":
             continue
         if ask is not None and ask.work == "none" and truth.ruled_out("none"):
@@ -128,6 +155,11 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
                 elif ends_of(finding) == (end,) and finding.code in BAND:
                     shown = f"[{finding.code}] {sentence(finding)} / {told}"
                     yield Contradiction("f sound, yet preload found wrong", end, shown)
+
+
+def _nearest_only(ask: Ask) -> bool:
+    """Whether the spring is said to come nearest and no more."""
+    return ask.finding.code.startswith("no_spring")
 
 
 def _way_needed(truth: Truth, kind: str) -> str:

@@ -145,6 +145,7 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
         if ask.work == "spring":
             changed = _best_spring(job, true, assessment, end, ask)
             if changed is None:
+                yield Contradiction("d spring that the list has none of", end, line(ask))
                 return
             job, true = changed
         else:
