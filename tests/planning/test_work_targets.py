@@ -9,6 +9,7 @@ from stanchion.job.model import Run
 from stanchion.job.returning import setup_of
 from stanchion.judgement.work.work_list import work_list
 from stanchion.planning.work_targets import begin, how_far, runs_of, targets_of
+from stanchion.wording.work_sentences import target_offered, target_title, target_what
 from story_jobs import occasion, ridden
 
 SOFT = put(occasion(10), rear__rebound__now=10.0)
@@ -26,7 +27,7 @@ JOB = replace(
 
 
 def test_the_latest_run_stands_first_and_each_is_told_from_the_others() -> None:
-    assert [target.offered for target in runs_of(JOB)] == [
+    assert [target_offered(target) for target in runs_of(JOB)] == [
         "run 4 (the latest)",
         "run 2, 11:00, best 1:31.8 (best lap of all)",
         "run 1, 10:20, best 1:32.4",
@@ -37,7 +38,7 @@ def test_the_latest_run_stands_first_and_each_is_told_from_the_others() -> None:
 
 def test_the_one_before_is_said_and_one_lap_alone_is_no_best_of_all() -> None:
     two = replace(JOB, runs=JOB.runs[:1] + JOB.runs[3:])
-    assert [target.offered for target in runs_of(two)] == [
+    assert [target_offered(target) for target in runs_of(two)] == [
         "run 2 (the latest)",
         "run 1, 10:20, best 1:32.4 (the one before)",
     ]
@@ -47,7 +48,7 @@ def test_a_run_is_returned_to_as_it_was_ridden() -> None:
     target = list(runs_of(JOB))[-1]
     assert target.setup.rear == SOFT.rear
     assert how_far(JOB, target) == 1
-    job = replace(JOB, returning=begin(JOB, target))
+    job = replace(JOB, returning=begin(JOB, target, target_title(target)))
     assert job.returning is not None
     assert (job.returning.run, job.returning.title) == (1.0, "run 1, 10:20, best 1:32.4")
     found = work_list(job)
@@ -57,14 +58,14 @@ def test_a_run_is_returned_to_as_it_was_ridden() -> None:
 
 def test_another_job_is_offered_as_it_stands_before_its_runs_with_day_and_place() -> None:
     first, *runs = targets_of(JOB, "a.toml", " grey Mule ")
-    assert (first.name, first.run, first.what, first.machine) == ("a.toml", None, "as the job stands", "")
+    assert (first.name, first.run, target_what(first), first.machine) == ("a.toml", None, "as the job stands", "")
     assert first.setup == setup_of(JOB)
-    assert first.title == "2026-05-10 Gravel Loop, as the job stands"
-    assert runs[0].title == "2026-05-10 Gravel Loop, run 4"
+    assert target_title(first) == "2026-05-10 Gravel Loop, as the job stands"
+    assert target_title(runs[0]) == "2026-05-10 Gravel Loop, run 4"
     assert {run.machine for run in runs} == {""}
 
 
 def test_that_it_is_another_machine_is_said_of_the_job_and_of_every_run() -> None:
     found = list(targets_of(JOB, "a.toml", "Red Heron"))
     assert {target.machine for target in found} == {"Grey Mule"}
-    assert found[0].title == "Grey Mule, 2026-05-10 Gravel Loop, as the job stands"
+    assert target_title(found[0]) == "Grey Mule, 2026-05-10 Gravel Loop, as the job stands"

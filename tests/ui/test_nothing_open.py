@@ -60,7 +60,8 @@ def under_way() -> Job:
     torques = (Torque(what="axle nut"), Torque(what="top yoke"))
     job = replace(job, runs=runs, upkeep=replace(job.upkeep, torques=torques, front_teeth=14.0))
     goal = put(job, front__fork_height_mm=2.0, rear__rebound__now=3.0)
-    return replace(job, returning=begin(job, next(targets_of(goal, "then.toml", job.job.machine))))
+    target = next(targets_of(goal, "then.toml", job.job.machine))
+    return replace(job, returning=begin(job, target, "then"))
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ from stanchion.job.spec import Many
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading
+from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading, bench_name
 from stanchion.wording.labels import field_label
 
 StepGroup = Literal["sag", "front", "rear"]
@@ -71,13 +71,15 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
     if part == "rear":
         rear = job.rear
         about = _About(rear.spring, rear.collar)
-        return tuple(_bench_step(row, ("rear",), "Shock", about) for row in SHOCK if WHEN[row.when](about))
+        return tuple(
+            _bench_step(row, ("rear",), bench_name(("rear",)), about) for row in SHOCK if WHEN[row.when](about)
+        )
     sides: tuple[Side, ...] = SIDES if job.front.split else SIDES[:1]
     found: list[GuideStep] = []
     for side in sides:
         leg = job.front.leg(side)
         about = _About(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
-        name = f"{side.capitalize()} leg" if job.front.split else "Both legs alike"
+        name = bench_name(("front", side), split=job.front.split)
         found += (_bench_step(row, ("front", side), name, about) for row in LEG if WHEN[row.when](about))
     return tuple(found)
 

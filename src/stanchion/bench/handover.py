@@ -33,7 +33,7 @@ from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.temporary import discard, finished, swap
 from stanchion.units.known_units import DISPLAY_UNITS, METRIC, Units
-from stanchion.wording.work_sentences import UNTITLED
+from stanchion.wording.work_sentences import UNTITLED, target_title
 
 
 def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool = False) -> str:
@@ -88,7 +88,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
             raise BadFile(f"'{path.name}' has no work list in hand: say with --to what to return to")
         return work_list_text(job, found, job.returning.title or UNTITLED)
     target = _target(job, to, jobs)
-    return work_list_text(job, work_between(setup_of(job), target.setup), target.title)
+    return work_list_text(job, work_between(setup_of(job), target.setup), target_title(target))
 
 
 def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:

@@ -4,52 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 from stanchion.base.record import record
-from stanchion.base.text import clean
-from stanchion.job.model import Job, Returning, Setup
+from stanchion.job.model import Job, Occasion, Returning, Run, Setup
 from stanchion.job.returning import returning, setup_of, setup_ridden
-from stanchion.job.spec import Kind
 from stanchion.judgement.work.work_list import work_between
-from stanchion.units.quantity import show
 
 
 @record(kw_only=True)
 class WorkTarget:
-    """One setup to return to."""
+    """One setup to return to. wording/work_sentences.py names it."""
 
     name: str
     """File name of the job; empty: the one in hand."""
     run: int | None
     """Which run, counted from 0; None: the job as it stands."""
-    about: str
-    """Whose it is, in words: day and place of another job; empty for the one in hand."""
-    what: str
-    """The job as it stands, or which run."""
+    ridden: Run | None = None
+    """That run."""
+    occasion: Occasion | None = None
+    """Whose it is, where that is another job than the one in hand."""
     setup: Setup
-    remark: str = ""
-    """What tells it from the others it is offered with; it holds while they are looked at, not for a list kept."""
+    order: Literal["", "latest", "previous"] = ""
+    """Whether it is the latest run of its job, or the one before that."""
+    best_lap: bool = False
+    """Whether it is the run with the best of several laps."""
     machine: str = ""
     """The machine, where it is another one than that in hand; to be asked about before it is taken."""
 
-    @property
-    def title(self) -> str:
-        """What it is, in words."""
-        return ", ".join(part for part in (self.about, self.what) if part)
 
-    @property
-    def offered(self) -> str:
-        """What it is among the others of its job."""
-        return f"{self.what} ({self.remark})" if self.remark else self.what
-
-
-def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[WorkTarget]:
+def runs_of(job: Job, name: str = "", occasion: Occasion | None = None) -> Iterator[WorkTarget]:
     """The runs of a job with the settings that were ridden, the latest first.
 
     Args:
         job: the job.
         name: its file name; empty: the one in hand.
-        about: whose they are; empty: the one in hand.
+        occasion: whose they are; None: the one in hand.
     """
     laps = [run.best_lap_s for run in job.runs if run.best_lap_s is not None]
     last = len(job.runs) - 1
@@ -57,16 +47,14 @@ def runs_of(job: Job, name: str = "", about: str = "") -> Iterator[WorkTarget]:
         run = job.runs[at]
         if run.front is None and run.rear is None:
             continue
-        parts = [f"run {at + 1}"]
-        if run.time:
-            parts.append(clean(run.time, 20))
-        if run.best_lap_s is not None:
-            parts.append(f"best {show(run.best_lap_s, Kind.TIME)}")
-        notes = ["the latest"] if at == last else ["the one before"] if at == last - 1 else []
-        if len(laps) > 1 and run.best_lap_s == min(laps):
-            notes.append("best lap of all")
         yield WorkTarget(
-            name=name, run=at, about=about, what=", ".join(parts), setup=setup_ridden(run), remark=", ".join(notes)
+            name=name,
+            run=at,
+            ridden=run,
+            occasion=occasion,
+            setup=setup_ridden(run),
+            order="latest" if at == last else "previous" if at == last - 1 else "",
+            best_lap=len(laps) > 1 and run.best_lap_s == min(laps),
         )
 
 
@@ -80,15 +68,13 @@ def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
     """
     of = job.job
     other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
-    about = " ".join(part for part in (of.date.isoformat(), clean(of.venue, 40)) if part)
-    about = f"{clean(other, 40)}, {about}" if other else about
-    yield WorkTarget(name=name, run=None, about=about, what="as the job stands", setup=setup_of(job), machine=other)
-    yield from (replace(run, machine=other) for run in runs_of(job, name, about))
+    yield WorkTarget(name=name, run=None, occasion=of, setup=setup_of(job), machine=other)
+    yield from (replace(run, machine=other) for run in runs_of(job, name, of))
 
 
-def begin(job: Job, target: WorkTarget) -> Returning:
-    """The work list that returns a job to a target."""
-    return returning(job, target.setup, job=target.name, run=target.run, title=target.title)
+def begin(job: Job, target: WorkTarget, title: str) -> Returning:
+    """The work list that returns a job to a target, kept under that title."""
+    return returning(job, target.setup, job=target.name, run=target.run, title=title)
 
 
 def how_far(job: Job, target: WorkTarget) -> int:

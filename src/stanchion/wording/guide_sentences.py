@@ -335,3 +335,14 @@ NEXT = {
 TIGHTEN: Caution = "after_work_torque"
 """Caution at the end of work on the bench."""
 NO_PAIR = "{end}: not yet to be judged; it takes both sags, each with a target."
+
+
+def bench_name(part: Path, *, split: bool = False) -> str:
+    """What is measured on the bench: the shock, a leg, or both legs where they are entered as one.
+
+    >>> bench_name(("front", "left")), bench_name(("front", "left"), split=True)
+    ('Both legs alike', 'Left leg')
+    """
+    if part[0] == "rear":
+        return WHOLE["rear"]
+    return f"{str(part[1]).capitalize()} leg" if split else "Both legs alike"

@@ -17,6 +17,7 @@ from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, sho
 
 if TYPE_CHECKING:
     from stanchion.judgement.work.work import Item, WorkList
+    from stanchion.planning.work_targets import WorkTarget
 
 GROUPS = {
     "bench": "On the bench, apart",
@@ -267,3 +268,39 @@ def groups_of(items: Sequence[Item]) -> list[tuple[str, list[Item]]]:
     """The items under their groups, in the order of the work."""
     found = [(name, [item for item in items if item.group == name]) for name in GROUPS]
     return [(name, held) for name, held in found if held]
+
+
+# --- what is returned to ----------------------------------------------------------------------------------------------
+
+
+def target_about(target: WorkTarget) -> str:
+    """Day and venue of another job, and its machine where that is another one; empty for the job in hand."""
+    of = target.occasion
+    if of is None:
+        return ""
+    about = " ".join(part for part in (of.date.isoformat(), clean(of.venue, 40)) if part)
+    return f"{clean(target.machine, 40)}, {about}" if target.machine else about
+
+
+def target_what(target: WorkTarget) -> str:
+    """The job as it stands, or which run of it."""
+    if target.ridden is None or target.run is None:
+        return "as the job stands"
+    lap = target.ridden.best_lap_s
+    best = f"best {show(lap, Kind.TIME)}" if lap is not None else ""
+    return ", ".join(part for part in (f"run {target.run + 1}", clean(target.ridden.time, 20), best) if part)
+
+
+def target_title(target: WorkTarget) -> str:
+    """The name of what is returned to."""
+    return ", ".join(part for part in (target_about(target), target_what(target)) if part)
+
+
+def target_offered(target: WorkTarget) -> str:
+    """What it is among the others of its job."""
+    notes = [_ORDER[target.order], "best lap of all" if target.best_lap else ""]
+    remark = ", ".join(note for note in notes if note)
+    return f"{target_what(target)} ({remark})" if remark else target_what(target)
+
+
+_ORDER = {"": "", "latest": "the latest", "previous": "the one before"}

@@ -84,13 +84,15 @@ class ReturningApp(RecoveryApp):
         if session is None:
             return
         from stanchion.planning.work_targets import begin, how_far  # noqa: PLC0415 - not needed to start
+        from stanchion.wording.work_sentences import target_title  # noqa: PLC0415 - not needed to start
 
+        title = target_title(target)
         if session.judged("work_list", None, how_far, session.job, target) == 0:
-            self.say(f"Nothing differs from {target.title}: there is nothing to do.")
+            self.say(f"Nothing differs from {title}: there is nothing to do.")
             return
 
         def answered(answer: str | None) -> None:
-            refused = session.put(AT, begin(session.job, target)) if answer == "take" else ""
+            refused = session.put(AT, begin(session.job, target, title)) if answer == "take" else ""
             if refused:
                 self.say(refused)
             self.refresh_bench()

@@ -37,6 +37,8 @@ from stanchion.wording.work_sentences import (
     instead_words,
     item_words,
     progress_words,
+    target_about,
+    target_offered,
     unrecorded_words,
 )
 
@@ -159,7 +161,7 @@ class WorkListScreen(JobScreen):
         if self._other is not None:
             name, other = self._other
             offered = list(targets_of(other, name, job.job.machine))
-            options.append((Content.styled(clean(f"{offered[0].about} ({name})", 200), HEAD), None))
+            options.append((Content.styled(clean(f"{target_about(offered[0])} ({name})", 200), HEAD), None))
             options += [_target_line(session, target) for target in offered]
         else:
             options.append((Content.styled("Runs of this job", HEAD), None))
@@ -301,7 +303,7 @@ def _target_line(session: Session, target: WorkTarget) -> tuple[Content, WorkTar
     words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
     if differ is None:
         words = "not worked out: fault of the program, please report"
-    return Content(f"  {clean(target.offered, 200)}") + Content.styled(f"  {words}", MUTED), target
+    return Content(f"  {clean(target_offered(target), 200)}") + Content.styled(f"  {words}", MUTED), target
 
 
 def _row_lines(rows: Sequence[JobRow], width: int) -> list[Content]:
