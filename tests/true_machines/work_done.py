@@ -134,7 +134,7 @@ def _followed(judged: Judged, end: End, allowed: float) -> Iterator[Contradictio
         if measured_again is not None and not done and _other_spring(measured_again, ask):
             yield Contradiction("d another way once measured again", end, f"{line(measured_again)} / {line(ask)}")
         if ask.finding.values.get("again") is True and measured_again is None:
-            # It says to measure again before one is bought; so it is, finely and three times.
+            # It says to measure again before one is bought or cut; so it is, finely and three times.
             if not _open_to_doubt(ask, truth, assessment, CLOSE if exact or done else ROUGH):
                 yield Contradiction("d measure again where nothing is in doubt", end, line(ask))
             measured_again = ask
@@ -207,11 +207,11 @@ def _other_spring(before: Ask, now: Ask) -> bool:
 
 
 def _open_to_doubt(ask: Ask, truth: Truth, assessment: Assessment, margin: float) -> bool:
-    """Whether it can be doubted that springs bring both sags in: a state was not read, or no spring brings them so far
-    inside their targets that readings off by the margin would leave them in."""
+    """Whether it can be doubted that another spring, or spacer, brings both sags in: a state was not read, or none brings
+    them so far inside their targets that readings off by the margin would leave them in."""
     sag = assessment.sag.end(truth.end)  # type: ignore[arg-type]
     unread = ask.predicted or sag.static.topped_out or sag.rider.topped_out
-    return unread or not truth.works("spring", margin)
+    return unread or not truth.works(ask.work, margin)
 
 
 def left_open(of: SagEnd) -> float:
