@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from driving import USUAL, a_job, app_on, bench, on_disk, said, shown, typed
+import pytest
+
+from driving import USUAL, a_job, all_taken, app_on, bench, burst, on_disk, said, shown, typed
 from timing import at_rest, eventually
 
 STALE = "set length read with a spacer stack of 97.5 mm, now"
@@ -31,6 +33,18 @@ async def test_another_spacer_asks_for_the_set_length_to_be_measured_again(tmp_p
         bench(app).go_to(("front", "left", "spring", "set_length_mm"))
         await typed(pilot, "236\n")
         await eventually(pilot, lambda: STALE not in shown(app), lambda: shown(app))
+
+
+@pytest.mark.parametrize("keys", ["f3 {down} 1 0 0 enter", "{down} 1 0 0 enter enter"])
+async def test_so_it_does_where_all_keys_come_at_once(tmp_path: Path, keys: str) -> None:
+    job = a_job(*READ, ("front.left.stack.spacer_mm", 96.0), ("front.left.stack.washers_mm", (1.5,)))
+    app = app_on(tmp_path, job, "machine" if keys.startswith("f3") else "front")
+    async with app.run_test(size=USUAL) as pilot:
+        await all_taken(app)
+        burst(app, keys.format(down="enter " * 10))
+        await all_taken(app)
+        assert on_disk(app).front.left.stack.spacer_mm == 100.0
+        await eventually(pilot, lambda: STALE in shown(app), lambda: shown(app))
 
 
 async def test_a_spacer_that_had_been_measured_wrong_leaves_the_set_length_as_it_is(tmp_path: Path) -> None:
