@@ -1,10 +1,14 @@
-"""How the property tests are run where something else than the usual is wanted."""
+"""What holds for all tests: records are frozen at run time, and no test is timed."""
 
 from __future__ import annotations
 
 import gc
+import os
 
 from hypothesis import HealthCheck, settings
+
+# Before a module of the program is imported, and for the programs that tests start.
+os.environ["STANCHION_FROZEN_RECORDS"] = "1"
 
 # No test is timed: on a busy machine any of them may take long.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -5,12 +5,14 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from dataclasses import field, fields, replace
+from dataclasses import FrozenInstanceError, field, fields, replace
 from pathlib import Path
 
 import pytest
 
 from stanchion.base.record import record
+from stanchion.job.fork import Front
+from stanchion.job.model import Job
 
 
 @record
@@ -100,3 +102,16 @@ def test_the_type_checker_lets_nobody_assign_to_a_field(tmp_path: Path) -> None:
         ["assigning.py:8", 'Property "x" defined in "A" is read-only  [misc]'],
         ["assigning.py:9", 'Property "x" defined in "B" is read-only  [misc]'],
     ]
+
+
+def test_in_tests_a_field_of_a_record_cannot_be_assigned() -> None:
+    job = Job()
+    with pytest.raises(FrozenInstanceError):
+        job.front = Front()  # type: ignore[misc]
+
+
+def test_outside_tests_nothing_is_paid_for_that() -> None:
+    plain = {name: value for name, value in os.environ.items() if name != "STANCHION_FROZEN_RECORDS"}
+    code = "from stanchion.job.model import Job; print(Job.__setattr__ is object.__setattr__)"
+    told = subprocess.run([sys.executable, "-c", code], env=plain, capture_output=True, text=True, check=True)
+    assert told.stdout == "True\n"
