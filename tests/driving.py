@@ -79,9 +79,9 @@ async def all_taken(app: StanchionApp) -> None:
         while not taken.is_set():
             assert app.is_running, "the program has ended"
             await asyncio.sleep(0.01)
-        while app._early:  # keys for a list that is still being read
+        while getattr(app.screen, "held_keys", ()):  # keys for a list that is still being read
             await asyncio.sleep(0.01)
-        await app._typed_before()
+        await app.key_order.earlier_processed()
 
 
 async def typed(pilot: Pilot[int], text: str) -> None:

@@ -210,7 +210,7 @@ async def test_what_is_typed_goes_on_where_the_screen_is_shown_anew_meanwhile(tm
     async with app.run_test(size=USUAL) as pilot:
         await all_taken(app)
         await pilot.press("8")
-        app.refresh_bench()  # as after a late word that a dialog was left, or after saving
+        app.refresh_screens()  # as after a late word that a dialog was left, or after saving
         await pilot.press("full_stop", "5", "enter")
         await all_taken(app)
         assert app.session is not None

@@ -59,7 +59,7 @@ async def test_every_screen_can_be_read(theme: str, tmp_path: Path, monkeypatch:
     seen: set[str] = set()
     app = StanchionApp(Workspace(places()), today=lambda: dt.date(2026, 5, 16))
     async with app.run_test(size=(120, 40)) as pilot:
-        app.take_theme(theme)
+        app.units_and_theme.take_theme(theme)
 
         async def look(name: str, *keys: str) -> None:
             await pilot.press(*keys)
@@ -70,7 +70,7 @@ async def test_every_screen_can_be_read(theme: str, tmp_path: Path, monkeypatch:
             seen.add(type(app.screen).__name__)
 
         await look("nothing yet")
-        app.start_from_sample("mismatched_lengths")
+        app.jobs.start_from_sample("mismatched_lengths")
         await look("front")
         for screen, key in (("rear", "f4"), ("sag", "f5"), ("machine", "f2"), ("jobs", "f9")):
             await look(screen, key)

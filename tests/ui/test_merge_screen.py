@@ -259,7 +259,7 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
         ids = {loads((app.workspace.places.jobs / name).read_bytes()).job.job.id for name in files(app)}
         assert len(ids) == 2
         assert "" not in ids
-        app.look_for_copies()
+        app.merging.look_for_copies()
         await at_rest(pilot)
         assert app.copies == ()
         assert replace(on_disk(app).job, id="") == replace(BASE.job, id="")

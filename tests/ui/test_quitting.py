@@ -67,9 +67,9 @@ async def test_it_quits_from_a_merge_and_leaves_both_copies_as_they_are(tmp_path
         path = app.workspace.places.jobs / app.workspace.open_name
         copy = path.with_name(f"{path.stem} (copy).toml")
         copy.write_bytes(path.read_bytes().replace(b"Gravel Loop", b"Other Place"))
-        app.look_for_copies()
+        app.merging.look_for_copies()
         await eventually(pilot, lambda: bool(app.copies))
-        app.merge_copy(copy.name)
+        app.merging.merge_copy(copy.name)
         await eventually(pilot, lambda: isinstance(app.screen, MergeScreen))
         both = path.read_bytes(), copy.read_bytes()
         await pilot.press("ctrl+q")

@@ -196,10 +196,10 @@ async def test_text_that_cannot_be_read_is_there_again_when_the_job_is_reopened(
         assert app.session is not None
         assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
         if way == "another job":
-            app.open_named(other.path.name)
+            app.jobs.open(other.path.name)
             await settle(pilot)
             assert app.session.drafts == {}
-            app.open_named(name)
+            app.jobs.open(name)
             await settle(pilot)
             assert [draft.text for draft in app.session.drafts.values()] == ["9.5.3"]
     again = StanchionApp(workspace_in(tmp_path), today=lambda: TODAY)

@@ -102,7 +102,8 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
         full, job = van.stock, session.job
         old = job.front.left.spring
         [option] = [one for one in app.workspace.choose("front").options if one.used == (0, 0)]
-        app.try_springs(option)
+        assert isinstance(app.screen, SpringsScreen)
+        app.screen.try_springs(option)
         await at_rest(pilot)
         assert van.stock == full  # a trial takes nothing
         await pilot.press("f7")

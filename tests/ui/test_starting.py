@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from driving import USUAL, a_job, app_on
-from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.modal import OnStack
+from stanchion.ui.screens.all_screens import SCREENS, make_screen
+from stanchion.ui.screens.modal import AppScreen
 
 JOB = a_job(("front.travel_mm", 120.0))
 
@@ -17,13 +17,13 @@ JOB = a_job(("front.travel_mm", 120.0))
 def composed(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, bool]]:
     """Every screen that is composed, and whether it was the one in hand then."""
     seen: list[tuple[str, bool]] = []
-    compose = OnStack._compose
+    compose = AppScreen._compose
 
-    async def watched(self: OnStack[object]) -> None:
+    async def watched(self: AppScreen[object]) -> None:
         seen.append((type(self).__name__, self.app.screen_stack[-1:] == [self]))
         await compose(self)
 
-    monkeypatch.setattr(OnStack, "_compose", watched)
+    monkeypatch.setattr(AppScreen, "_compose", watched)
     return seen
 
 
@@ -56,8 +56,7 @@ async def test_every_screen_gone_to_is_in_hand_before_anything_of_it_is_built(
     assert all(in_hand for _, in_hand in composed)
 
 
-@pytest.mark.parametrize("mode", StanchionApp.MODES)
-def test_every_screen_of_the_program_waits_so(mode: str) -> None:
-    make = StanchionApp.MODES[mode]
-    assert callable(make)
-    assert isinstance(make(), OnStack)
+async def test_every_screen_of_the_program_waits_so(tmp_path: Path) -> None:
+    app = app_on(tmp_path, JOB)
+    for name in SCREENS:
+        assert isinstance(make_screen(name, app, app.jobs, app.story), AppScreen)

@@ -40,7 +40,7 @@ async def settled(pilot: Pilot[int]) -> None:
     assert isinstance(app, StanchionApp)
     for _ in range(100):
         await pilot.pause(0.05)
-        if app.story is not None and isinstance(app.screen, StoryScreen) and not app.reading:
+        if app.story.story is not None and isinstance(app.screen, StoryScreen) and not app.story.reading:
             break
     await at_rest(pilot)
 
@@ -211,7 +211,7 @@ async def test_reading_is_stopped_with_esc_and_what_was_read_is_shown(
 
     def read_and_wait(path: Path) -> object:
         opened = read(path)
-        while app.reading and app._stopper is not None and not app._stopper.said:  # a folder that takes its time
+        while app.story.reading and not app.story.stopping:  # a folder that takes its time
             time.sleep(0.01)
         return opened
 
@@ -335,4 +335,4 @@ async def test_a_folder_that_cannot_be_read_tells_no_story_and_says_why(tmp_path
         await pilot.press("ctrl+f")
         await at_rest(pilot)
         assert "The jobs folder cannot be read: " in shown(app)
-        assert not app.reading
+        assert not app.story.reading

@@ -1,4 +1,4 @@
-"""The application: which screen is shown, which job is open, and what happens when the world interrupts."""
+"""The application: it puts screens and commands together, and starts, quits and is interrupted."""
 
 from __future__ import annotations
 
@@ -9,24 +9,27 @@ import os
 import signal
 import sys
 from collections.abc import Callable
-from typing import ClassVar, Literal, cast
+from functools import partial
+from typing import ClassVar, cast
 
 from textual.binding import Binding, BindingType
 from textual.events import Event, Key
-from textual.screen import Screen
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
 from stanchion.bench.workspace import Workspace
-from stanchion.ui.commands.merging import LOOK_EVERY_S
-from stanchion.ui.commands.story import FollowingApp
-from stanchion.ui.commands.work_list import ReturningApp
-from stanchion.ui.core import PARTS
+from stanchion.ui.commands.jobs import Jobs
+from stanchion.ui.commands.merging import LOOK_EVERY_S, Merging
+from stanchion.ui.commands.saving import ClosingJobNotSaved, Saving
+from stanchion.ui.commands.story import StoryCommands, StoryProgressed
+from stanchion.ui.commands.undo import Undoing
+from stanchion.ui.commands.units_and_theme import UnitsAndTheme
+from stanchion.ui.core import PARTS, CoreApp
 from stanchion.ui.idle import Leisure, Rest
 from stanchion.ui.keys import KEYS, bindings
+from stanchion.ui.saved_words import save_trouble
+from stanchion.ui.screens.all_screens import SCREENS, make_screen
 from stanchion.ui.screens.modal import Over
-from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
-from stanchion.ui.theme import Themes, theme_problem
 
 TIDY_AFTER_S = 2.0
 """What is not needed to start waits so long."""
@@ -37,49 +40,6 @@ SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
 """The program failed by a fault of its own."""
-_Later = Literal["predict", "trial", "runs", "upkeep", "springs", "earlier", "worklist", "story", "jobs"]
-"""Screens that are not needed to start."""
-
-
-def _screen(name: _Later) -> Screen[None]:
-    """A screen that is not needed to start, loaded when it is first shown."""
-    match name:
-        case "predict":
-            from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
-
-            return PredictScreen()
-        case "trial":
-            from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
-
-            return TrialScreen()
-        case "runs":
-            from stanchion.ui.screens.runs import RunsScreen  # noqa: PLC0415
-
-            return RunsScreen()
-        case "upkeep":
-            from stanchion.ui.screens.upkeep import UpkeepScreen  # noqa: PLC0415
-
-            return UpkeepScreen()
-        case "springs":
-            from stanchion.ui.screens.springs import SpringsScreen  # noqa: PLC0415
-
-            return SpringsScreen()
-        case "earlier":
-            from stanchion.ui.screens.earlier import EarlierScreen  # noqa: PLC0415
-
-            return EarlierScreen()
-        case "worklist":
-            from stanchion.ui.screens.worklist import WorkListScreen  # noqa: PLC0415
-
-            return WorkListScreen()
-        case "story":
-            from stanchion.ui.screens.story import StoryScreen  # noqa: PLC0415
-
-            return StoryScreen()
-        case "jobs":
-            from stanchion.ui.screens.jobs import JobsScreen  # noqa: PLC0415
-
-            return JobsScreen()
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
@@ -103,7 +63,7 @@ def _open_last(workspace: Workspace) -> tuple[str, str]:
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
-class StanchionApp(FollowingApp, ReturningApp):
+class StanchionApp(CoreApp):
     """The full-screen program.
 
     Args:
@@ -119,21 +79,6 @@ class StanchionApp(FollowingApp, ReturningApp):
         *cast("list[BindingType]", bindings()),
         Binding("ctrl+c", "nothing", show=False),
     ]
-    MODES: ClassVar[dict[str, str | Callable[[], Screen[None]]]] = {
-        "machine": MachineScreen,
-        "front": FrontScreen,
-        "rear": RearScreen,
-        "sag": SagScreen,
-        "predict": lambda: _screen("predict"),
-        "trial": lambda: _screen("trial"),
-        "runs": lambda: _screen("runs"),
-        "upkeep": lambda: _screen("upkeep"),
-        "springs": lambda: _screen("springs"),
-        "earlier": lambda: _screen("earlier"),
-        "worklist": lambda: _screen("worklist"),
-        "story": lambda: _screen("story"),
-        "jobs": lambda: _screen("jobs"),
-    }
 
     def __init__(
         self, workspace: Workspace, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today
@@ -146,17 +91,16 @@ class StanchionApp(FollowingApp, ReturningApp):
         if trouble:
             self.messages.append(trouble)
         self._sample = sample
+        self.merging = Merging(self)
+        self.saving = Saving(self, self.merging)
+        self.undoing = Undoing(self)
+        self.jobs = Jobs(self, self.merging)
+        self.story = StoryCommands(self)
+        for name in SCREENS:
+            self.add_mode(name, partial(make_screen, name, self, self.jobs, self.story))
         self._events: asyncio.AbstractEventLoop | None = None
         self._rest: Rest | None = None
-        self._themes = Themes(workspace.places.config / "themes")
-        self.messages += self._themes.problems
-        self.theme_names = self._themes.names
-        self.messages += theme_problem(workspace.preferences.settings.theme, self.theme_names)[:1]
-        self.take_theme(
-            workspace.preferences.settings.theme
-            if workspace.preferences.settings.theme in self.theme_names
-            else self.theme_names[0]
-        )
+        self.units_and_theme = UnitsAndTheme(self)
         self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
@@ -173,7 +117,7 @@ class StanchionApp(FollowingApp, ReturningApp):
         self.begun = True
         self.screen.refresh(layout=True)
         self.set_interval(2.0, self._watch_terminal)
-        self.set_interval(LOOK_EVERY_S, self.look_for_copies)
+        self.set_interval(LOOK_EVERY_S, self.merging.look_for_copies)
         self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))
         if not self.is_headless:  # what is collected belongs to the whole process, and not to one of many tests in it
             self._rest = Rest(self._events)
@@ -192,12 +136,12 @@ class StanchionApp(FollowingApp, ReturningApp):
 
     def _open_first(self) -> None:
         if self._sample is not None:
-            self.start_from_sample(self._sample)
+            self.jobs.start_from_sample(self._sample)
             self._say_messages()
         elif self.session is not None:
             self.action_go(self.current_mode)
-            self.job_opened()
-            self.say_notes()
+            self.merging.job_opened()
+            self.jobs.say_notes()
             self._say_messages()
         else:
             self.action_go("jobs")
@@ -238,9 +182,10 @@ class StanchionApp(FollowingApp, ReturningApp):
         if self.workspace.flush():
             self.exit(0, return_code=0)
             return
+        why = f"{save_trouble(self.workspace, self.copies)} {self.workspace.closing_unsaved()}"
         self.ask(
             "Not saved",
-            f"The last edits could not be written. {self.save_trouble()} {self.workspace.closing_unsaved()}".rstrip(),
+            f"The last edits could not be written. {why}".rstrip(),
             (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
@@ -252,7 +197,7 @@ class StanchionApp(FollowingApp, ReturningApp):
             if not dialog.close_to_quit():
                 return False
             await self.take_results()
-            await self._typed_before()
+            await self.key_order.earlier_processed()
         return not isinstance(self.screen, Over)
 
     async def action_quit(self) -> None:
@@ -260,38 +205,73 @@ class StanchionApp(FollowingApp, ReturningApp):
         await self.action_quit_saved()
 
     def on_unmount(self) -> None:
-        """However it ended: write what is pending."""
+        """Write what is pending, whatever ended the program; wait for no reading."""
+        self.story.drop()
         self.workspace.close()
 
     def action_nothing(self) -> None:
         """A key that must do no harm."""
 
-    # --- settings -------------------------------------------------------------------------------------------------
+    # --- what other threads report --------------------------------------------------------------------------------
+
+    def on_save_state_changed(self) -> None:
+        """Show how saving stands."""
+        self.saving.show()
+
+    def on_closing_job_not_saved(self, message: ClosingJobNotSaved) -> None:
+        """Say so, because no screen shows it."""
+        if self.screen_stack:
+            self.say(message.words)
+
+    def on_story_progressed(self, message: StoryProgressed) -> None:
+        """Show the story as far as it is read."""
+        self.story.take(message)
+
+    # --- commands of every screen ---------------------------------------------------------------------------------
+
+    def action_undo(self) -> None:
+        """Take one step back."""
+        self.undoing.undo()
+
+    def action_redo(self) -> None:
+        """Take one step forward again."""
+        self.undoing.redo()
+
+    def action_new_job(self) -> None:
+        """Begin a job from an empty sheet."""
+        self.jobs.new()
+
+    def action_carry_forward(self) -> None:
+        """Begin a new job with the setup of the open one."""
+        self.jobs.carry_forward(self.workspace.open_name)
+
+    def action_write_sheet(self) -> None:
+        """Write the hand-over sheet of the open job."""
+        self.jobs.write_sheet()
+
+    def action_save_copy(self) -> None:
+        """Go on in a new file beside the present one."""
+        self.saving.save_copy()
+
+    def action_settle_file(self) -> None:
+        """Ask what to do with a file that somebody else has changed, or with copies."""
+        self.saving.settle_file()
+
+    def action_story(self) -> None:
+        """Show the story of the open job's machine."""
+        self.story.follow_open()
 
     def action_cycle_rates(self) -> None:
-        """N/mm, kg/mm, lb/in."""
-        self._set(lambda: self.workspace.next_unit("rates"))
+        """Show rates in N/mm, kg/mm or lb/in."""
+        self.units_and_theme.next_unit("rates")
 
     def action_cycle_lengths(self) -> None:
-        """Millimetres or inches."""
-        self._set(lambda: self.workspace.next_unit("lengths"))
+        """Show lengths in millimetres or inches."""
+        self.units_and_theme.next_unit("lengths")
 
     def action_cycle_theme(self) -> None:
-        """The next theme, remembered."""
-        at = self.theme_names.index(self.theme) if self.theme in self.theme_names else -1
-        self.take_theme(self.theme_names[(at + 1) % len(self.theme_names)])
-        self._set(lambda: self.workspace.preferences.choose_theme(self.theme))
-
-    def take_theme(self, name: str) -> None:
-        """Show by the theme of this name, read when it is first taken."""
-        if name not in self.available_themes:
-            self.register_theme(self._themes[name])
-        self.theme = name
-
-    def _set(self, change: Callable[[], None]) -> None:
-        change()
-        self.refresh_bench()
-        self.write_aside(self.workspace.preferences.save, "settings")
+        """Take the next theme."""
+        self.units_and_theme.next_theme()
 
 
 def run_app(jobs: str | None, sample: str | None) -> int:

@@ -23,7 +23,7 @@ class Key:
     letter: str
     """Letter or digit after Esc; empty on lists where letters filter."""
     action: str
-    """Action of the application."""
+    """Action of its screen; of the application where it belongs to none."""
     words: str
     """What it does, in two or three words."""
     on: str = ""
@@ -120,9 +120,8 @@ def after_escape(event: events.Key) -> str:
 
 def bindings(on: str = "") -> list[Binding]:
     """The bindings of a screen, or those that hold everywhere."""
-    prefix = "app." if on else ""
     own = (key for key in KEYS if key.on == on and key.keys)
-    return [Binding(key.keys, prefix + key.action, key.words, id=key.id, show=False) for key in own]
+    return [Binding(key.keys, key.action, key.words, id=key.id, show=False) for key in own]
 
 
 def quitting() -> Binding:

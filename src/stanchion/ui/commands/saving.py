@@ -2,117 +2,98 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Callable
-
-from textual.content import Content
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.text import clean
-from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
-from stanchion.ui.commands.merging import MergingApp
-from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.commands.merging import Merging
+from stanchion.ui.core import CoreApp
 
 
-class SavingApp(MergingApp):
-    """Says how saving stands, and asks where it needs a decision."""
+class SaveStateChanged(Message):
+    """Saving of the open job has begun, ended or failed."""
 
-    class Saving(Message):
-        """How saving stands."""
 
-        def __init__(self, state: SaveState) -> None:
-            self.state = state
-            super().__init__()
+class ClosingJobNotSaved(Message):
+    """A job that is no longer open could not be written."""
 
-    class LeftUnsaved(Message):
-        """A job that was left could not be written."""
+    def __init__(self, words: str) -> None:
+        self.words = words
+        super().__init__()
 
-        def __init__(self, words: str) -> None:
-            self.words = words
-            super().__init__()
 
-    def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
-        super().__init__(workspace, today)
+class Saving:
+    """Shows how saving stands, and asks where a decision is needed.
+
+    Args:
+        app: the application.
+        merging: merges field by field, where that is chosen.
+    """
+
+    def __init__(self, app: CoreApp, merging: Merging) -> None:
+        self._app = app
+        self._workspace = app.workspace
+        self._merging = merging
         self._asking = False
-        workspace.on_saved = self._saved_elsewhere
-        workspace.on_closing_unsaved = self._left_unsaved
+        merging.on_ended = self._stop_asking
+        # Both are called on the saving thread, which must not touch a widget.
+        self._workspace.on_saved = self._post_change
+        self._workspace.on_closing_unsaved = self._post_not_saved
 
-    def _saved_elsewhere(self, state: SaveState) -> None:
-        """Called on the saving thread, where nothing of the screen may be touched."""
-        self.post_message(self.Saving(state))
+    def _post_change(self, state: SaveState) -> None:
+        del state  # by the time the message is processed there may be a newer one
+        self._app.post_message(SaveStateChanged())
 
-    def _left_unsaved(self, words: str) -> None:
-        """The same of a job that was left."""
-        self.post_message(self.LeftUnsaved(words))
+    def _post_not_saved(self, words: str) -> None:
+        self._app.post_message(ClosingJobNotSaved(words))
 
-    def on_saving_app_saving(self, message: Saving) -> None:
-        """How saving stands has changed; the last word can come when the screens are gone already."""
-        if not self.screen_stack:
+    def show(self) -> None:
+        """Show how saving stands; the last change can come when the screens are gone already."""
+        if not self._app.screen_stack:
             return
-        self.workspace.remember_name()
-        state = self.workspace.save_state()  # the message may be older, and of a job that was left
-        screen = self.screen
+        self._workspace.remember_name()
+        state = self._workspace.save_state()
         if state is not None and state.status == "pending":
             return  # the edit that made it so is shown with it
-        if isinstance(screen, JobScreen) and screen.stands:
-            screen.show_saving()
+        self._app.shown.show_saving()
         if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()
 
-    def on_saving_app_left_unsaved(self, message: LeftUnsaved) -> None:
-        """It stands nowhere else on the screen."""
-        if self.screen_stack:
-            self.say(message.words)
+    # --- a file that somebody else has changed --------------------------------------------------------------------
 
-    def saved_mark(self, unsaved: str = "") -> Content:
-        """Whether what is shown is on disk, in a word.
+    def settle_file(self) -> None:
+        """Ask again what to do with a file that somebody else has changed, or with copies."""
+        state = self._workspace.save_state()
+        if state is not None and state.status == "conflict" and not self._asking:
+            self._ask_conflict()
+        elif self._app.copies:
+            self._merging.ask_copies()
+        else:
+            self._app.say("The file is as this program left it: there is nothing to settle.")
 
-        It is asked of the saver itself: the last message may be older than the edit that is drawn beside the word.
-
-        Args:
-            unsaved: what is shown but is no part of the job, which may itself be saved.
-        """
-        session, state = self.session, self.workspace.save_state()
-        if session is not None and session.read_only:
-            return Content.styled("READ ONLY", "bold")
-        if state is None:
-            return Content("")
-        if state.status == "conflict":
-            return Content.styled("CHANGED ON DISK", "bold reverse")
-        if state.status == "failed":
-            return Content.styled("NOT SAVED", "bold reverse")
-        if state.status == "pending":
-            return Content("saving")
-        if unsaved:
-            return Content(unsaved)
-        return Content(f"saved {dt.datetime.fromtimestamp(state.at):%H:%M:%S}" if state.at else "saved")
-
-    def save_trouble(self) -> str:
-        """Why what is shown is not on disk, in plain words; empty where it is."""
-        if self.session is not None and self.session.read_only and self.workspace.notes:
-            return clean(" ".join(self.workspace.notes), 400)
-        state = self.workspace.save_state()
-        if state is None or state.status == "pending":
-            return self.copies_words()
-        kept = " Your edits are kept, and saving is tried again by itself." if state.status == "failed" else ""
-        return clean((state.cause or state.caution) + kept, 400) or self.copies_words()
+    def save_copy(self) -> None:
+        """Go on in a new file beside the present one, which stays as it is."""
+        if self._app.session is None:
+            return
+        if self._workspace.newer:
+            self._app.say("A later version wrote this job. A copy made here could lose what that version added.")
+            return
+        self._app.leave_fields()
+        self._start_settling("copy")
 
     def _ask_conflict(self) -> None:
         self._asking = True
 
         def answered(answer: str | None) -> None:
             if answer == "fields":
-                self.merge_disk()
+                self._merging.merge_disk()
             elif answer:
-                # Each of these waits for the disk, which is not for the thread that draws the screen.
-                self.run_worker(lambda: self.settle(answer), thread=True, exclusive=True, group="settling")
+                self._start_settling(answer)
             else:
-                self._asking = False
+                self._stop_asking()
 
-        self.ask(
+        self._app.ask(
             "The file was changed by somebody else",
             "This job's file is no longer as it was read. Nothing has been overwritten.",
             (
@@ -125,43 +106,35 @@ class SavingApp(MergingApp):
             answered,
         )
 
-    def action_settle_file(self) -> None:
-        """Ask again what is to become of a file that somebody else has changed."""
-        state = self.workspace.save_state()
-        if state is not None and state.status == "conflict" and not self._asking:
-            self._ask_conflict()
-        elif self.copies:
-            self.ask_copies()
-        else:
-            self.say("The file is as this program left it: there is nothing to settle.")
-
-    def merge_ended(self) -> None:
-        """The merge screen was left: what is not settled is asked again by Esc g."""
+    def _stop_asking(self) -> None:
+        """What is not settled is asked again by Esc g."""
         self._asking = False
-        super().merge_ended()
 
-    def settle(self, answer: str) -> None:
-        """On a thread of its own."""
+    def _start_settling(self, answer: str) -> None:
+        self._app.run_worker(lambda: self._settle(answer), thread=True, exclusive=True, group="settling")
+
+    def _settle(self, answer: str) -> None:
+        """On a thread of its own, because each answer waits for the disk."""
         theirs: Job | None = None
-        told = ""
-        before = self.workspace.open_name
+        words = ""
+        before = self._workspace.open_name
         try:
             if answer == "theirs":
-                theirs = self.workspace.take_theirs()
+                theirs = self._workspace.take_theirs()
             elif answer == "mine":
-                self.workspace.keep_mine()
+                self._workspace.keep_mine()
             else:
-                self.workspace.save_as_copy()
-                self.call_from_thread(self.workspace.copy_saved)
-                told = f"A copy: you go on in '{self.workspace.open_name}'. '{before}' stays as it is."
+                self._workspace.save_as_copy()
+                self._app.call_from_thread(self._workspace.copy_saved)
+                words = f"A copy: you go on in '{self._workspace.open_name}'. '{before}' stays as it is."
         except StanchionError as error:
-            told = str(error)
-        self.call_from_thread(self._settled, theirs, told)
+            words = str(error)
+        self._app.call_from_thread(self._settled, theirs, words)
 
-    def _settled(self, theirs: Job | None, told: str) -> None:
-        self._asking = False
-        if theirs is not None and self.session is not None:
-            self.session.replace(theirs)
-        if told:
-            self.say(told)
-        self.refresh_bench()
+    def _settled(self, theirs: Job | None, words: str) -> None:
+        self._stop_asking()
+        if theirs is not None and self._app.session is not None:
+            self._app.session.replace(theirs)
+        if words:
+            self._app.say(words)
+        self._app.refresh_screens()

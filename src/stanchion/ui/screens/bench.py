@@ -14,7 +14,9 @@ from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.edit import spec_at
 from stanchion.job.model import Path
+from stanchion.job.spec import Text
 from stanchion.ui import keys
 from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.forms import Form
@@ -23,6 +25,7 @@ from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.wording.finding_words import label
 
 ECHO_S = 0.0002
 """For so long the thread that writes to the terminal has the interpreter to itself, to send the echo."""
@@ -74,8 +77,8 @@ class BenchScreen(JobScreen):
         session = self.session
         if session is None or not self.stands:
             return
-        if self._last_shown is not self.bench.session:
-            self._last_shown = self.bench.session
+        if self._last_shown is not self.program.session:
+            self._last_shown = self.program.session
             self.sheet.at = None  # the field that was in hand in another job is not the one to go on with in this
         self.sheet.on_drawing = self._show_echoed
         self.sheet.show(session)
@@ -124,7 +127,7 @@ class BenchScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """The keys of this screen, then moving and stepping."""
-        undo = f"{keys.shown(self.bench.key('undo').keys)} undo"
+        undo = f"{keys.shown(self.program.key('undo').keys)} undo"
         return [*super().hints(), "Enter next", undo, "Tab across", "+ − step"]
 
     def show_field(self) -> None:
@@ -134,7 +137,7 @@ class BenchScreen(JobScreen):
         if session is None or path is None:
             line.update("")
             return
-        answer = next((one for one in self.bench.keys if (one.on, one.action) == (self.name_of, CORRECT)), None)
+        answer = next((one for one in self.program.keys if (one.on, one.action) == (self.name_of, CORRECT)), None)
         if session.asked is not None and answer is not None and path not in session.drafts:
             key = keys.shown(answer.keys) if answer.keys else f"Esc {answer.letter}"
             line.update(asked_line(session, session.asked, key, self.size.width))
@@ -153,7 +156,7 @@ class BenchScreen(JobScreen):
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
         """A key changed the job or a draft."""
         message.stop()
-        self.bench.workspace.keep_drafts()
+        self.program.workspace.keep_drafts()
         if not self._behind:
             self._behind = True
             self.call_after_refresh(self._catch_up)
@@ -167,13 +170,55 @@ class BenchScreen(JobScreen):
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """Another field is in hand."""
         message.stop()
-        self.bench.remember(self.name_of)
+        self.program.workspace.remember(self.name_of)
         self.show_derived()
 
     def on_sheet_opened(self, message: Sheet.Opened) -> None:
         """A text of several lines is to be written."""
         message.stop()
-        self.bench.write_text(message.path, self.sheet.take_begun())
+        self.write_text(message.path, self.sheet.take_begun())
+
+    def write_text(self, path: Path, begun: str = "") -> None:
+        """Open a dialog for a text of several lines; once it is taken over, the field after it is the current one.
+
+        Args:
+            path: the field.
+            begun: what was typed into it already.
+        """
+        session = self.program.session
+        if session is None:
+            return
+        spec = spec_at(path)
+
+        def done(text: str | None) -> None:
+            changed = text is not None and text != session.text_of(path)
+            self.program.refresh_after(session.put(path, text) if changed else "")
+            if self.sheet.at == path:
+                self.sheet.action_down_past()
+
+        longest = spec.longest if isinstance(spec, Text) else 80
+        from stanchion.ui.screens.write_text import WriteText  # noqa: PLC0415 - not needed to start
+
+        self.program.push_screen(WriteText(label(path), session.text_of(path) + begun, longest), done)
+
+    def action_guide(self) -> None:
+        """Take the readings of this screen one at a time; afterwards the sheet is at the last one."""
+        from stanchion.bench.guided_measuring import PARTS  # noqa: PLC0415 - not needed to start
+        from stanchion.ui.screens.guide import GuideScreen  # noqa: PLC0415
+
+        part = next((part for part in PARTS if part == self.name_of), None)
+        if self.session is None or part is None:
+            return
+        self.program.leave_fields()
+        guide = GuideScreen(part, self.chosen_field)
+
+        def left(_: None) -> None:
+            self.reload()
+            if guide.left_at is not None:
+                self.go_to(guide.left_at)
+
+        self.program.clear_notifications()  # they would cover what to do
+        self.program.push_screen(guide, left)
 
     def trouble(self) -> str:
         """Why the field in hand cannot be read, in full, before what is not saved."""

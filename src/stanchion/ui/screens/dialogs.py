@@ -37,6 +37,7 @@ class CommandStrip(Over[str]):
     """After Esc: every command under one letter. Gives the command's action, or "" for back."""
 
     passing: ClassVar[bool] = True
+    takes_letters: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str) -> None:

@@ -10,10 +10,12 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.store.history import Earlier
@@ -42,6 +44,13 @@ class EarlierScreen(JobScreen):
     AUTO_FOCUS = "#earlier-list"
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("earlier")]
 
+    class StatesRead(Message):
+        """The earlier states of the open job have been read."""
+
+        def __init__(self, found: Sequence[Earlier]) -> None:
+            self.found = found
+            super().__init__()
+
     def __init__(self) -> None:
         super().__init__()
         self._found: Sequence[Earlier] = ()
@@ -56,17 +65,23 @@ class EarlierScreen(JobScreen):
 
     def hints(self) -> list[str]:
         """Choosing, bringing back, and the way back from that."""
-        return ["Arrows choose", "Enter brings it back", f"{keys.shown(self.bench.key('undo').keys)} undo"]
+        return ["Arrows choose", "Enter brings it back", f"{keys.shown(self.program.key('undo').keys)} undo"]
 
     def reload(self) -> None:
         """Read them anew: something may have been kept meanwhile."""
         super().reload()
         if self.session is not None and self.is_mounted:
-            self.bench.read_earlier()
+            self.program.run_worker(
+                lambda: self.post_message(self.StatesRead(self.program.workspace.earlier())),
+                thread=True,
+                exclusive=True,
+                group="earlier",
+                exit_on_error=False,
+            )
 
-    def take(self, found: Sequence[Earlier]) -> None:
-        """Show these states."""
-        self._found = found
+    def on_earlier_screen_states_read(self, message: StatesRead) -> None:
+        """Show the states, which another thread has read."""
+        self._found = message.found
         self.show_derived()
 
     def chosen(self) -> Earlier | None:
@@ -78,7 +93,7 @@ class EarlierScreen(JobScreen):
         """The list, each row with how much it differs, and the changes of the one under the bar."""
         choices = self.query_one(Choices)
         before = self.chosen()
-        lines = [Option(_row(one, session, self.bench.today())) for one in self._found]
+        lines = [Option(_row(one, session, self.program.today())) for one in self._found]
         choices.clear_options()
         choices.add_options(lines or [Option(Content(NONE_YET), disabled=True)])
         if self._found:
@@ -119,7 +134,43 @@ class EarlierScreen(JobScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter."""
         event.stop()
-        self.bench.action_bring_back()
+        self.action_bring_back()
+
+    # --- bringing one back ----------------------------------------------------------------------------------------
+
+    def action_bring_back(self) -> None:
+        """Make the state under the bar the job, after keeping the present one."""
+        one, session, program = self.chosen(), self.session, self.program
+        if one is None or session is None:
+            return
+        if one.job is None:
+            program.say(f"This state cannot be brought back: {one.problem}.")
+        elif session.read_only:
+            program.say("This job is open read-only: save it as a copy first, or use 'stanchion earlier'.")
+        else:
+            program.run_worker(lambda: self._keep_present_and_bring(one), thread=True, exclusive=True, group="earlier")
+
+    def _keep_present_and_bring(self, one: Earlier) -> None:
+        """On a thread of its own: nothing is changed before the present state is safe."""
+        try:
+            self.program.workspace.keep_present()
+        except StanchionError as error:
+            self.program.call_from_thread(self.program.say, f"Nothing was brought back. {error}")
+        else:
+            self.program.call_from_thread(self._bring, one)
+
+    def _bring(self, one: Earlier) -> None:
+        session, program = self.session, self.program
+        if session is None or one.job is None:
+            return
+        refusal = session.bring_back(one.job)
+        if not refusal:
+            undo = keys.shown(program.key("undo").keys)
+            when = when_words(one.state.at.astimezone(), program.today())
+            program.say(
+                f"The job is as it was at {when}. {undo} takes that back; what was there before is kept as well."
+            )
+        program.refresh_after(refusal)
 
 
 def _row(one: Earlier, session: Session, today: dt.date) -> Content:

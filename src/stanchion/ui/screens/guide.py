@@ -78,7 +78,7 @@ class GuideScreen(JobScreen):
         return self.guided.step if self.guided is not None else None
 
     @property
-    def field_in_hand(self) -> Path | None:
+    def current_field(self) -> Path | None:
         """Where what is typed goes."""
         return self.guided.field if self.guided is not None else None
 
@@ -101,7 +101,7 @@ class GuideScreen(JobScreen):
     def hints(self) -> list[str]:
         """The keys that matter here."""
         alone = self.guided is not None and self.guided.alone
-        own = [f"{keys.shown(self.bench.key('guide.alone').keys)} {'two' if alone else 'alone'}"]
+        own = [f"{keys.shown(self.program.key('guide.alone').keys)} {'two' if alone else 'alone'}"]
         again = {"repeat": ["* repeat"], "piece": ["* next piece"]}.get(self.step.again if self.step else "", [])
         return [*(own if self.part == "sag" else []), "/ back", *again]
 
@@ -109,7 +109,7 @@ class GuideScreen(JobScreen):
         """Going on and leaving."""
         return [
             "Enter next" if self.step else "Enter goes on",
-            f"{keys.shown(self.bench.key('undo').keys)} undo",
+            f"{keys.shown(self.program.key('undo').keys)} undo",
             *super().last_hints()[:1],
             "Esc leaves",
         ]
@@ -148,7 +148,7 @@ class GuideScreen(JobScreen):
                 settled=guided.settled,
                 asked=self._asked(),
             )
-            pane.show_step(session, shown, plain=self.bench.only_ascii)
+            pane.show_step(session, shown, plain=self.program.only_ascii)
         self.query_one("#guide-list", Drawn).draw(
             lambda width, height: guide_lines.step_lines(session, ordered, guided.at, width, height)
         )
@@ -175,7 +175,7 @@ class GuideScreen(JobScreen):
 
     def trouble(self) -> str:
         """Why the reading in hand cannot be read, before what is not saved."""
-        session, path = self.session, self.field_in_hand
+        session, path = self.session, self.current_field
         draft = session.drafts.get(path) if session is not None and path is not None else None
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
         return unread or super().trouble()
@@ -185,10 +185,10 @@ class GuideScreen(JobScreen):
         session = self.session
         if session is None or session.asked is None:
             return ""
-        return asked_words(session, session.asked, keys.shown(self.bench.key("reading.guide").keys))
+        return asked_words(session, session.asked, keys.shown(self.program.key("reading.guide").keys))
 
     def _fill(self) -> None:
-        path, session, editor = self.field_in_hand, self.session, self.editor
+        path, session, editor = self.current_field, self.session, self.editor
         editor.display = path is not None
         if path is not None and session is not None:
             spec = spec_at(path)
@@ -260,11 +260,11 @@ class GuideScreen(JobScreen):
     def action_leave(self) -> None:
         """Back to the sheet, at the reading in hand."""
         self.leave_field()
-        self.left_at = self.field_in_hand
+        self.left_at = self.current_field
         self.dismiss(None)
 
-    def toggle_alone(self) -> None:
-        """One person with a travel marker, or two with a tape."""
+    def action_guide_alone(self) -> None:
+        """Take sag as one person with a travel marker, or as two with a tape."""
         if self.part == "sag" and self.guided is not None:
             self.guided.turn_alone()
             self._show()
@@ -301,5 +301,5 @@ class GuideScreen(JobScreen):
             self._changed()
 
     def _changed(self) -> None:
-        self.bench.workspace.keep_drafts()
+        self.program.workspace.keep_drafts()
         self.show_derived()

@@ -1,4 +1,4 @@
-"""What every screen of an open job has: the bar, the tabs, a body of its own, findings, keys."""
+"""What every screen of an open job has: the bar, the tabs, a body of its own, findings, keys, shared commands."""
 
 from __future__ import annotations
 
@@ -20,10 +20,13 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Path
 from stanchion.judgement.criteria.cautions import PART_OF
+from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
+from stanchion.ui.core import CoreApp
+from stanchion.ui.saved_words import save_trouble, saved_mark
 from stanchion.ui.screens.modal import LeftOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
@@ -31,10 +34,10 @@ from stanchion.ui.textual_hooks import draw_now
 from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
+from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
     from stanchion.bench.stock_session import StockSession
-    from stanchion.ui.app import StanchionApp
 
 BESIDE = 80
 """Columns from which figures stand beside what they follow from."""
@@ -47,10 +50,12 @@ CORRECT = "correct_reading"
 class WorkScreen(LeftOnce[None]):
     """A screen on which something is changed that can be undone."""
 
+    edits: ClassVar[bool] = True
+
     @property
-    def bench(self) -> StanchionApp:
+    def program(self) -> CoreApp:
         """The application, by its own type."""
-        return cast("StanchionApp", self.app)
+        return cast("CoreApp", self.app)
 
     @property
     def stands(self) -> bool:
@@ -59,18 +64,18 @@ class WorkScreen(LeftOnce[None]):
         return self.is_mounted and self.display and bool(self.children)
 
     @property
-    def in_hand(self) -> Session | StockSession | None:
+    def edited(self) -> Session | StockSession | None:
         """What this screen changes."""
         return None
 
     @property
     def may_draw(self) -> bool:
         """Not before the application is mounted, when nothing drawn is sent to the terminal."""
-        return self.bench.begun
+        return self.program.begun
 
     def update_node_styles(self, animate: bool = True) -> None:
         """Style all anew; not before the application is mounted, when all has just been styled."""
-        if self.bench.begun:
+        if self.program.begun:
             super().update_node_styles(animate)
 
     @property
@@ -79,23 +84,15 @@ class WorkScreen(LeftOnce[None]):
         return self.stands and super().takes_keys
 
     @property
-    def field_in_hand(self) -> Path | None:
-        """Where what is typed goes."""
+    def current_field(self) -> Path | None:
+        """The field in which the user types."""
         sheets = self.query(Sheet)
         return sheets.first().at if sheets else None
-
-    def leave_field(self) -> None:
-        """The field in hand is left: what was merely unfinished is settled."""
-
-    def reload(self) -> None:
-        """Show it all anew."""
 
 
 class JobScreen(WorkScreen):
     """A view of the open job."""
 
-    name_of: ClassVar[str] = ""
-    """Its name in the table of keys."""
     AUTO_FOCUS: ClassVar[str | None] = ""
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
 
@@ -107,14 +104,14 @@ class JobScreen(WorkScreen):
     """The job, and the units, that its figures were last shown of."""
 
     @property
-    def in_hand(self) -> Session | None:
+    def edited(self) -> Session | None:
         """What this screen changes."""
         return self.session
 
     @property
     def session(self) -> Session | None:
         """The job this screen shows and changes."""
-        return self.bench.session
+        return self.program.session
 
     def compose(self) -> ComposeResult:
         """Bar, tabs, body, findings, keys."""
@@ -171,7 +168,7 @@ class JobScreen(WorkScreen):
         self.show_bar(session)
         self.show_figures(session)
         self._settle_in_a_moment(session)
-        more = keys.shown(self.bench.key("screen.warnings").keys)
+        more = keys.shown(self.program.key("screen.warnings").keys)
         told, cautions = self.told_findings(session), self.cautions(session)
         self._trouble_shown = self.trouble()
         self.query_one(FindingsStrip).show(told, cautions, session.units, more, self._trouble_shown)
@@ -204,6 +201,8 @@ class JobScreen(WorkScreen):
 
     def show_saving(self) -> None:
         """Saving has come further, the job is the same."""
+        if not self.stands:
+            return
         if self.session is not None and self.trouble() == self._trouble_shown:
             self.show_bar(self.session)
         else:
@@ -215,7 +214,7 @@ class JobScreen(WorkScreen):
 
     def trouble(self) -> str:
         """What comes before all findings: why the job is not saved."""
-        return self.bench.save_trouble()
+        return save_trouble(self.program.workspace, self.program.copies)
 
     def cautions(self, session: Session) -> list[Caution]:
         """The cautions that apply, those of the work on this screen first."""
@@ -247,7 +246,7 @@ class JobScreen(WorkScreen):
         job = session.job.job
         about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))
-        saved = self.bench.saved_mark(self.unsaved(session))
+        saved = saved_mark(self.program.workspace, self.unsaved(session))
         width = max(0, self.size.width - saved.cell_length - 3)
         bar = Content(" " + set_cell_size(cut(title, width), width) + " ")
         told = self.query_one("#bar", Told)
@@ -260,17 +259,46 @@ class JobScreen(WorkScreen):
         return f"{unread} not read" if unread else "unfinished" if session.drafts else ""
 
     def _keys_of(self, tabs: Sequence[Tab]) -> list[str]:
-        return [keys.shown(self.bench.key(tab.key).keys) for tab in tabs]
+        return [keys.shown(self.program.key(tab.key).keys) for tab in tabs]
 
     def hints(self) -> list[str]:
         """The keys that matter here, the most needed first: where room is short the others are not named."""
-        own = (key for key in self.bench.keys if key.on == self.name_of and key.keys and key.action != CORRECT)
+        own = (key for key in self.program.keys if key.on == self.name_of and key.keys and key.action != CORRECT)
         return [f"{keys.shown(key.keys)} {key.hint or key.words.lower()}" for key in own]
 
     def last_hints(self) -> list[str]:
         """The keys that are named however narrow it is."""
-        return [f"{keys.shown(self.bench.key('screen.warnings').keys)} warnings", "Esc all keys"]
+        return [f"{keys.shown(self.program.key('screen.warnings').keys)} warnings", "Esc all keys"]
 
-    def go_to(self, path: Path) -> None:
-        """Take a field in hand, where this screen has any."""
-        del path
+    # --- commands that several screens have -----------------------------------------------------------------------
+
+    def action_next_missing(self) -> None:
+        """Go to the next reading that a figure of this screen waits for; then to those of the other screens."""
+        if self.program.session is None or self.name_of not in PARTS:
+            return
+        path = next_missing(self.name_of, self.program.session.assessment, self.current_field)
+        if path is None:
+            self.program.say("No figure waits for a reading.")
+            return
+        if present.on_screen(path) != self.name_of and self.name_of != "predict":
+            place = label(path, both_legs=not self.program.session.job.front.split)
+            self.program.say(f"Nothing more is missing on this screen. Next: {place}.")
+        self.program.jump(path)
+
+    def action_correct_reading(self) -> None:
+        """Take the number just entered as a correction of one that was measured wrong, not as another part."""
+        program, session = self.program, self.program.session
+        if session is None:
+            return
+        program.leave_fields()
+        asked = session.asked
+        if asked is None:
+            program.say("Nothing to correct: first change a rate or a length of spring, spacer or washer.")
+            return
+        refusal = session.correct()
+        if not refusal:
+            undo = keys.shown(program.key("undo").keys)
+            program.say(
+                f"Corrected: {asked.end} sag and runs stand, with the new number. {undo}: another part after all."
+            )
+        program.refresh_after(refusal)

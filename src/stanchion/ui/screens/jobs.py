@@ -2,34 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
-from stanchion.store.listing import JobRow, matching, twins
+from stanchion.store.listing import JobRow, copies_in, matching, twins
 from stanchion.ui import keys
+from stanchion.ui.commands.job_list import JobListReading, JobsListed, ListingProgressed
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.screens.modal import OnStack
+from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import cut, fitting, in_lines
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
-    from stanchion.ui.app import StanchionApp
+    from stanchion.store.deleted import Deleted
+    from stanchion.ui.commands.jobs import Jobs
+    from stanchion.ui.commands.story import StoryCommands
+    from stanchion.ui.core import CoreApp
 
+MOVES = ("up", "down", "pageup", "pagedown", "backspace")
+ACTS_ON_A_ROW = ("enter", "ctrl+j", "ctrl+d", "ctrl+k", "ctrl+f")
+"""Keys that wait until the list is read."""
 MOST_SHOWN = 300
 LOW = 16
 """Lines below which what is said has little room."""
 
 
-class JobsScreen(OnStack[None]):
-    """Every job in the folder; with none yet, what to start from."""
+class JobsScreen(AppScreen[None]):
+    """Every job in the folder; with none yet, what to start from.
+
+    Args:
+        app: the application.
+        jobs: opens and begins jobs.
+        story: follows a machine.
+    """
 
     CSS_PATH = "../styles/jobs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#filter"
@@ -40,14 +55,20 @@ class JobsScreen(OnStack[None]):
         Binding("pageup", "move(-10)", show=False, priority=True),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
-        Binding("ctrl+f", "app.story", id="screen.story", show=False, priority=True),
-        Binding("ctrl+d", "app.delete_job", show=False, priority=True),
-        Binding("ctrl+k", "app.compare_job", show=False, priority=True),
-        Binding("f7", "app.open_bin", id="jobs.bin", show=False),
+        Binding("ctrl+f", "story", id="screen.story", show=False, priority=True),
+        Binding("ctrl+d", "delete_job", show=False, priority=True),
+        Binding("ctrl+k", "compare_job", show=False, priority=True),
+        Binding("f8", "carry_forward", id="job.forward", show=False),
+        Binding("f7", "open_bin", id="jobs.bin", show=False),
     ]
 
-    def __init__(self) -> None:
+    def __init__(self, app: CoreApp, jobs: Jobs, story: StoryCommands) -> None:
         super().__init__()
+        self.program = app
+        self._jobs, self._story = jobs, story
+        self._reader = JobListReading(app, self.post_message)
+        self.held_keys: list[Key] = []
+        """Keys that came before the list they are for."""
         self.rows: Sequence[JobRow] = ()
         self._numbers: Mapping[str, int] = {}
         """Which of several jobs of one day each is."""
@@ -60,11 +81,6 @@ class JobsScreen(OnStack[None]):
         self._words = ""
         """How far reading is, or went."""
         self._reading = False
-
-    @property
-    def bench(self) -> StanchionApp:
-        """The application, by its own type."""
-        return cast("StanchionApp", self.app)
 
     def compose(self) -> ComposeResult:
         """Title, filter, heads, list, what can be done."""
@@ -84,7 +100,11 @@ class JobsScreen(OnStack[None]):
         entry = self.query_one("#filter", Input)
         entry.value = ""
         entry.focus()
-        self.bench.list_jobs()
+        self._reader.start()
+
+    def gone_to_again(self) -> None:
+        """Read the list again."""
+        self._reader.start()
 
     def on_resize(self) -> None:
         """Rows are cut to the width there is."""
@@ -94,25 +114,51 @@ class JobsScreen(OnStack[None]):
     def on_screen_suspend(self) -> None:
         """What is done now comes first: the list is read on when it is shown again."""
         self._words, self._reading = "", False
-        self.bench.drop_listing()
+        self._reader.drop()
 
-    def take(self, rows: Sequence[JobRow], problem: str = "", words: str = "") -> None:
-        """Show these jobs.
+    # --- reading the list -----------------------------------------------------------------------------------------
 
-        Args:
-            rows: the list.
-            problem: why it cannot be read; empty: it was.
-            words: how far reading went, where it was stopped.
-        """
-        self.rows, self._numbers = rows, twins(rows)
+    def on_jobs_listed(self, message: JobsListed) -> None:
+        """Show the jobs that were read, and why the others were not; then process the keys that came before."""
+        program = self.program
+        if not message.problem and not message.words:
+            name = program.workspace.open_name
+            self._jobs.merging.take_copies(name, copies_in(message.rows, name))
+        self.rows, self._numbers = message.rows, twins(message.rows)
         self.listed = True
-        self._problem, self._words, self._reading = problem, words, False
+        self._problem, self._words, self._reading = message.problem, message.words, False
         self.fill()
+        if message.problem or program.messages:
+            self.warn(" ".join([message.problem, *program.messages]).strip())
+            program.messages.clear()
+        if self.held_keys:
+            program.call_later(self._process_held_keys)
 
-    def tell(self, words: str) -> None:
+    def on_listing_progressed(self, message: ListingProgressed) -> None:
         """Show how far reading is."""
-        self._words, self._reading = words, True
-        self._show_title()
+        if not self._reader.stopped:
+            self._words, self._reading = message.words, True
+            self._show_title()
+
+    def holds_back(self, event: Key) -> bool:
+        """Keep a key that is meant for a list that is not read yet."""
+        if self.listed and not self.held_keys:
+            return False
+        acts = (*ACTS_ON_A_ROW, *self.program.key("job.forward").keys.split(","))
+        led_on = any(key.key in acts for key in self.held_keys)  # what comes after is for where that leads
+        if event.key != "escape" and (event.is_printable or led_on or event.key in (*MOVES, *acts)):
+            self.held_keys.append(event)
+            return True
+        self.held_keys.clear()
+        return False
+
+    async def _process_held_keys(self) -> None:
+        """Run by the application, which takes no newer key meanwhile."""
+        held, self.held_keys = self.held_keys, []
+        for event in held:
+            await self.program.on_event(event)
+
+    # --- showing --------------------------------------------------------------------------------------------------
 
     def _show_title(self) -> None:
         """How many of how many jobs there are, and how far reading is."""
@@ -147,7 +193,7 @@ class JobsScreen(OnStack[None]):
         """Filter as typed."""
         event.stop()
         self._warning = ""
-        self.bench.hold_listing()
+        self._reader.pause()
         if self.listed:
             self.fill()
 
@@ -163,14 +209,14 @@ class JobsScreen(OnStack[None]):
         width = self.size.width - 4
         heads = self.query_one("#jobs-heads", Static)
         new, forward, bin_key = (
-            keys.shown(self.bench.key(name).keys) for name in ("job.new", "job.forward", "jobs.bin")
+            keys.shown(self.program.key(name).keys) for name in ("job.new", "job.forward", "jobs.bin")
         )
         self._found = self.matching()
         self._show_title()
         if not self.rows:
             heads.update("")
             choices.add_option(Option(Content("A new job, from an empty sheet"), id="new"))
-            for sample in self.bench.samples():
+            for sample in self._jobs.samples():
                 words = f"A copy of a sample: {clean(sample.title)}"
                 choices.add_option(Option(Content(words), id=f"sample:{sample.name}"))
             more, last = ["Enter starts", "Arrows choose", f"{bin_key} the bin", "F1 help"], ["^Q quit"]
@@ -234,7 +280,7 @@ class JobsScreen(OnStack[None]):
     def action_move(self, step: int) -> None:
         """Up or down the list while the filter keeps the keys."""
         self._warning = ""
-        self.bench.hold_listing()
+        self._reader.pause()
         choices = self.query_one(Choices)
         if choices.option_count:
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
@@ -246,20 +292,140 @@ class JobsScreen(OnStack[None]):
             return
         name = self._chosen_id()
         if name == "new":
-            self.bench.action_new_job()
+            self._jobs.new()
         elif name.startswith("sample:"):
-            self.bench.start_from_sample(name.removeprefix("sample:"))
+            self._jobs.start_from_sample(name.removeprefix("sample:"))
         elif name:
-            self.bench.open_named(name.removeprefix("job:"))
+            self.open(name.removeprefix("job:"))
+
+    def open(self, name: str) -> None:
+        """Open a job of the list; where it is another copy of a job, ask what to do with it."""
+        main = self.copy_of(name)
+        if not main:
+            self._jobs.open(name)
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "merge":
+                workspace = self.program.workspace
+                if workspace.open_name == main or self._jobs.opened(lambda: workspace.open(main), "machine"):
+                    self._jobs.merging.merge_copy(name)
+            elif answer == "open":
+                self._jobs.open(name)
+            elif answer == "bin":
+                self.action_delete_job()
+
+        answers = (
+            ("merge", "Merge it field by field into that job, which is opened"),
+            ("open", "Open this copy by itself"),
+            ("bin", "Move this copy to the bin"),
+        )
+        self.program.ask("Another copy of a job", f"{name} is another copy of {main}.", answers, answered)
+
+    def action_carry_forward(self) -> None:
+        """Begin a new job with the setup of the one under the bar."""
+        self._jobs.carry_forward(self.chosen_job())
+
+    def action_compare_job(self) -> None:
+        """Show where the job under the bar differs from the open one."""
+        self._jobs.compare_with_open(self.chosen_job())
+
+    def action_story(self) -> None:
+        """Show all occasions and runs of the machine under the bar."""
+        row = self.chosen_row()
+        if row is None or row.problem:
+            self.program.say("Choose a job that can be read; then its machine can be followed.")
+        else:
+            self._story.follow(row.machine, row.name, from_list=True)
+
+    # --- the bin --------------------------------------------------------------------------------------------------
+
+    def action_delete_job(self) -> None:
+        """Move the job under the bar to the bin, after asking."""
+        program, name = self.program, self.chosen_job()
+        if not name:
+            return
+        if name == program.workspace.open_name:
+            program.say("This job is open. Open another one first, then move this one to the bin.")
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "bin":
+                self._change(lambda: self._delete(name))
+            else:
+                self._reader.start()
+
+        answers = (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back"))
+        program.ask("Move this job to the bin?", name, answers, answered)
+
+    def _delete(self, name: str) -> str:
+        where = self.program.workspace.delete(name)
+        key = keys.shown(self.program.key("jobs.bin").keys)
+        return f"'{name}' lies in the bin, as {where.name}. {key} shows the bin."
+
+    def action_open_bin(self) -> None:
+        """Show the deleted jobs."""
+        from stanchion.ui.screens.bin import BinScreen  # noqa: PLC0415 - seldom needed
+
+        program = self.program
+        deleted = program.workspace.library.bin.list()
+        program.push_screen(BinScreen(deleted, program.today()), self._out_of_the_bin)
+
+    def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
+        if answer == "empty":
+            self._ask_to_empty()
+        elif answer is None or isinstance(answer, str):
+            self._reader.start()
+        else:
+            library = self.program.workspace.library
+            self._change(lambda: f"'{library.restore(answer).name}' is back among the jobs.")
+
+    def _ask_to_empty(self) -> None:
+        bin_ = self.program.workspace.library.bin
+        count = len(bin_.list())
+        jobs = f"{count} deleted job{'s' if count != 1 else ''}"
+
+        def answered(answer: str | None) -> None:
+            if answer == "empty":
+                self._change(lambda: f"The bin is empty: {bin_.empty()} gone for good.")
+            else:
+                self._reader.start()
+
+        self.program.ask(
+            "Empty the bin?",
+            f"{jobs} will be gone for good. Nothing brings them back after that.",
+            (("keep", "Keep them"), ("empty", f"Destroy {jobs}")),
+            answered,
+        )
+
+    def _change(self, change: Callable[[], str]) -> None:
+        """Change what lies in the jobs folder, on another thread; then list it again.
+
+        Args:
+            change: waits for the disk, and returns what to say.
+        """
+
+        def work() -> None:
+            try:
+                words = change()
+            except StanchionError as error:
+                words = str(error)
+            self.program.call_from_thread(self._changed, words)
+
+        self.program.run_worker(work, thread=True, group="changing jobs")
+
+    def _changed(self, words: str) -> None:
+        self.program.say(words)
+        self._reader.start()
 
     def action_back(self) -> None:
         """Stop reading; clear the filter; with none, back to the open job."""
         entry = self.query_one("#filter", Input)
         if self._reading:
-            self.bench.stop_listing()
+            self._reader.stop()
         elif entry.value:
             entry.value = ""
-        elif self.bench.session is not None:
-            self.bench.action_go(self.bench.last_part)
+        elif self.program.session is not None:
+            self.program.action_go(self.program.last_part)
         else:
-            self.bench.action_commands()
+            self.program.action_commands()

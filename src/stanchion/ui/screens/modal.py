@@ -1,34 +1,93 @@
-"""A screen over the one in hand, which is left once, however fast the keys come."""
+"""What every screen of the program derives from, and dialogs: screens over another one that close only once."""
 
 from __future__ import annotations
 
-from typing import ClassVar, TypeVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
-from textual.events import Event, ScreenResume, ScreenSuspend
+from textual.events import Event, Key, ScreenResume, ScreenSuspend
 from textual.message import Message
 from textual.screen import ModalScreen
 
+from stanchion.job.model import Path
 from stanchion.ui.keys import quitting
 from stanchion.ui.space import HORIZONTAL, VERTICAL, classes
 from stanchion.ui.textual_hooks import HookedScreen
 
+if TYPE_CHECKING:
+    from stanchion.bench.session import Session
+    from stanchion.bench.stock_session import StockSession
+
 Result = TypeVar("Result")
 
 
-class OnStack(HookedScreen[Result]):
-    """A screen that does nothing before it is on the stack of screens."""
+class AppScreen(HookedScreen[Result]):
+    """What the application asks of a screen; by itself it has nothing to edit."""
 
     HORIZONTAL_BREAKPOINTS = HORIZONTAL
     VERTICAL_BREAKPOINTS = VERTICAL
+
+    name_of: ClassVar[str] = ""
+    """Its name in the table of keys; empty: it has no keys of its own there."""
+    passing: ClassVar[bool] = False
+    """Whether it closes when another screen is gone to."""
+    edits: ClassVar[bool] = False
+    """Whether something is changed on it that can be undone; its sheet acts on keys at once."""
+    takes_letters: ClassVar[bool] = False
+    """Whether a letter on it is a command."""
+
     _unheard = 0
-    """How often it was gone to or left without having heard of it yet."""
+    """How many resume and suspend events are posted to it that it has not processed yet."""
+
+    # --- what it edits --------------------------------------------------------------------------------------------
+
+    @property
+    def edited(self) -> Session | StockSession | None:
+        """What this screen changes; None where it changes nothing."""
+        return None
+
+    @property
+    def current_field(self) -> Path | None:
+        """The field in which the user types."""
+        return None
+
+    def leave_field(self) -> None:
+        """Accept or drop what was typed into the current field and is unfinished."""
+
+    def go_to(self, path: Path) -> None:
+        """Make a field the current one, where this screen has it."""
+
+    # --- keeping up -----------------------------------------------------------------------------------------------
+
+    def reload(self) -> None:
+        """Show everything again after the job was changed elsewhere."""
+
+    def show_derived(self) -> None:
+        """Show what follows from the job."""
+
+    def show_saving(self) -> None:
+        """Show how saving stands now."""
+
+    def gone_to_again(self) -> None:
+        """The key that leads here was pressed while it was shown."""
 
     def on_screen_resume(self) -> None:
-        """Take the classes of the size there is, which may have changed while another screen was shown."""
+        """Take the classes of the present size, which may have changed while another screen was shown."""
         now = classes(*self.app.size)
         self.update_classes({name: name in now for _, name in (*HORIZONTAL, *VERTICAL)}, animate=False)
+
+    # --- keys -----------------------------------------------------------------------------------------------------
+
+    @property
+    def takes_keys(self) -> bool:
+        """Whether keys go where the user sees them go: it is built, and knows that it is the current screen."""
+        return self.is_mounted and not self._unheard
+
+    def holds_back(self, event: Key) -> bool:
+        """Keep a key until the screen can use it; True where it was kept."""
+        del event
+        return False
 
     def post_message(self, message: Message) -> bool:
         """Put a message in its queue."""
@@ -38,27 +97,20 @@ class OnStack(HookedScreen[Result]):
         return posted
 
     async def on_event(self, event: Event) -> None:
-        """Take an event."""
+        """Process an event."""
         await super().on_event(event)
         if isinstance(event, ScreenResume | ScreenSuspend):
             self._unheard -= 1
 
-    @property
-    def takes_keys(self) -> bool:
-        """Whether what is typed goes where it is seen to go: it is built, and knows that it is the screen in hand."""
-        return self.is_mounted and not self._unheard
 
+class LeftOnce(AppScreen[Result]):
+    """A screen that closes once, even where two keys that close it come before it is gone."""
 
-class LeftOnce(OnStack[Result]):
-    """A screen that may be told twice to go: by two keys of which the second came before it was gone."""
-
-    passing: ClassVar[bool] = False
-    """Whether it is left for good when another screen is gone to."""
     left = False
-    """Whether it has been told to go."""
+    """Whether it has been closed."""
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
-        """Leave with a result; a screen that is left already stays as it is, and so does the one beneath."""
+        """Close with a result; closed a second time, it does nothing to the screen beneath."""
         if self.left or self not in self.app.screen_stack:
             return AwaitComplete()
         self.left = True
@@ -66,7 +118,7 @@ class LeftOnce(OnStack[Result]):
 
 
 class Over(ModalScreen[Result], LeftOnce[Result]):
-    """A small screen over the one in hand, which shows through."""
+    """A dialog: a small screen over another one, which shows through."""
 
     CSS_PATH = "../styles/dialogs.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [quitting()]
@@ -80,5 +132,5 @@ class Over(ModalScreen[Result], LeftOnce[Result]):
         return True
 
     def on_mount(self) -> None:
-        """What was said before covers nothing of it."""
+        """Take earlier messages away, which would cover it."""
         self.app.clear_notifications()

@@ -86,6 +86,23 @@ class FrontScreen(BenchScreen):
     form: ClassVar[Form] = staticmethod(forms.front)
     cell_width = 8
 
+    def action_split_legs(self) -> None:
+        """Enter the legs apart, or as one again."""
+        program, session = self.program, self.session
+        if session is None:
+            return
+        front = session.job.front
+        if front.right is None or front.right == front.left:
+            program.refresh_after(session.split_legs())
+            return
+
+        def answered(answer: str | None) -> None:
+            program.refresh_after(session.split_legs() if answer == "join" else "")
+
+        answers = (("keep", "Keep the legs apart"), ("join", "Join them: the left leg's values stand for both"))
+        text = "Joined, the right leg's own values go. Undo brings them back."
+        program.ask("The legs differ", text, answers, answered)
+
     def figures(self) -> list[Widget]:
         """Preload of both legs, and the leg to scale where there is room."""
         return [PreloadPane("preload"), Drawn(id="travel")]

@@ -42,7 +42,7 @@ class PredictScreen(JobScreen):
         """Figures and picture."""
         a, units, end = session.assessment, session.units, self._end
         self.query_one("#predicted", Drawn).draw(lambda width, _: predicted_lines(a, units, width))
-        plain = self.bench.only_ascii
+        plain = self.program.only_ascii
         self.query_one("#picture", Drawn).draw(
             lambda width, height: picture_lines(session, end, width - 1, height, plain=plain)
         )

@@ -11,8 +11,11 @@ from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
 
+from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
+from stanchion.job.runs import as_ridden, is_blank, new_run
 from stanchion.ui import keys
 from stanchion.ui.forms import Line
 from stanchion.ui.run_form import run_form
@@ -21,6 +24,7 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.units.known_units import Units
+from stanchion.wording.finding_words import sentence
 
 TYRE_FIELDS = ("_bar", "_c")
 """How the names of fields end that have to do with tyres and temperatures."""
@@ -77,7 +81,7 @@ class RunsScreen(BenchScreen):
 
     def hints(self) -> list[str]:
         """Logging and the words first: while the rider talks nothing else is needed."""
-        own = [f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in SHORT]
+        own = [f"{keys.shown(self.program.key(name).keys)} {words}" for name, words in SHORT]
         return [*own, "PgUp PgDn runs"]
 
     def show_figures(self, session: Session) -> None:
@@ -85,7 +89,7 @@ class RunsScreen(BenchScreen):
         at, field = self.run_in_hand, self.sheet.at
         pane = self.query_one("#run", Drawn)
         if at < 0:
-            pane.draw(lambda width, height: no_run_lines(keys.shown(self.bench.key("run.log").keys)))
+            pane.draw(lambda width, height: no_run_lines(keys.shown(self.program.key("run.log").keys)))
             return
         tyres = field is not None and str(field[-1]).endswith(TYRE_FIELDS)
 
@@ -108,7 +112,7 @@ class RunsScreen(BenchScreen):
             return
         at = self.run_in_hand - message.step
         if not 0 <= at < len(session.job.runs):
-            self.bench.say("This is the latest run." if message.step < 0 else "This is the first run.")
+            self.program.say("This is the latest run." if message.step < 0 else "This is the first run.")
             return
         path: Path = ("runs", at, *field[2:]) if field is not None and field[0] == "runs" else ("runs", at)
         self.go_to(path)
@@ -128,6 +132,77 @@ class RunsScreen(BenchScreen):
             self._at = None if path[1] >= last else path[1]
             self.sheet.refresh_lines(refill=True)
         super().go_to(path)
+
+    # --- commands -------------------------------------------------------------------------------------------------
+
+    def action_log_run(self) -> None:
+        """Add a run, with the time and the settings ridden filled in; its first field is current at once.
+
+        Not while nothing is recorded of the one before, ridden with the same settings: then the key was pressed once
+        too often, and what is typed next belongs to that run. A question would swallow it.
+        """
+        session, program = self.session, self.program
+        if session is None:
+            return
+        program.leave_fields()
+        runs = session.job.runs
+        if runs and is_blank(runs[-1]) and as_ridden(session.job, runs[-1]) == session.job:
+            program.say(f"Nothing is recorded of run {len(runs)} yet, so it stays in hand: its laps alone would do.")
+        elif refusal := session.put(("runs",), (*runs, new_run(session.job, f"{program.now():%H:%M}"))):
+            program.say(refusal)
+        else:
+            for finding in session.assessment.findings:
+                if finding.code == "torques_open":
+                    program.say(sentence(finding))
+        program.refresh_screens()
+        self._show_run(len(session.job.runs) - 1)
+
+    def action_run_words(self) -> None:
+        """Write the rider's words, whichever field is current."""
+        if self.run_in_hand >= 0:
+            self.write_text(("runs", self.run_in_hand, "said"))
+
+    def action_stamp_run(self) -> None:
+        """Record that the run shown was ridden with the settings as the job has them now."""
+        session, at = self.session, self.run_in_hand
+        if session is None or at < 0:
+            return
+
+        def stamp() -> None:
+            job = session.job
+            edits = (Edit(("runs", at, "front"), job.front), Edit(("runs", at, "rear"), job.rear))
+            done = f"Run {at + 1} now stands with the settings of the job. Undo takes that back."
+            self.program.refresh_after(session.put_all(edits) or done)
+
+        if at == len(session.job.runs) - 1:
+            stamp()
+            return
+        self.program.ask(
+            f"Run {at + 1} is not the latest",
+            "The settings it was ridden with would be replaced by those of the job as it is now.",
+            (("keep", "Keep the settings it was ridden with"), ("stamp", "It was ridden as the job is now")),
+            lambda answer: stamp() if answer == "stamp" else None,
+        )
+
+    def action_delete_run(self) -> None:
+        """Delete the run shown, after asking."""
+        session, at = self.session, self.run_in_hand
+        if session is None or at < 0:
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "delete":
+                self.program.refresh_after(session.remove_row(("runs",), at))
+                self._show_run(min(at, len(session.job.runs) - 1))
+
+        began = clean(session.job.runs[at].time)
+        answers = (("keep", "Keep it"), ("delete", "Delete it: undo brings it back"))
+        title = f"Delete run {at + 1}{f', begun at {began}' if began else ''}?"
+        self.program.ask(title, "Markers, lap, pressures, words and settings ridden go.", answers, answered)
+
+    def _show_run(self, at: int) -> None:
+        if at >= 0:
+            self.go_to(("runs", at, "front_marker_mm"))
 
 
 SHORT = (("run.log", "log"), ("run.words", "words"), ("run.stamp", "as set"))

@@ -16,6 +16,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import ENDS, End
 from stanchion.job.spec import Kind
+from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP
 from stanchion.judgement.results.figures import first_known
 from stanchion.judgement.springs.stock import Stock, left_over
 from stanchion.planning.spring_choice import SpringChoice
@@ -77,13 +78,13 @@ class SpringsScreen(JobScreen):
             session.job,
             session.units,
             self._end,
-            self.bench.workspace.spring_stock.session.stock,
+            self.program.workspace.spring_stock.session.stock,
             self.size.width,
         )
         if subject == self._shown_for:
             return
         self._shown_for = subject
-        choice = session.judged("choice", None, self.bench.workspace.choose, self._end)
+        choice = session.judged("choice", None, self.program.workspace.choose, self._end)
         choices = self.query_one(Choices)
         choices.clear_options()
         pane = self.query_one("#springs-needed", Drawn)
@@ -108,7 +109,7 @@ class SpringsScreen(JobScreen):
         """The row in hand, in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
-            told = detail(one.what, session.units, self.bench.workspace.spring_stock.session.stock)
+            told = detail(one.what, session.units, self.program.workspace.spring_stock.session.stock)
             if self.size.width < WITH_VERDICT:
                 told = [Content.styled(f" {SPRING_VERDICTS[one.what.verdict]}", "bold"), *told]
 
@@ -120,7 +121,28 @@ class SpringsScreen(JobScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Put these springs in as a trial."""
         if isinstance(event.option, Choosable):
-            self.bench.try_springs(event.option.what)
+            self.try_springs(event.option.what)
+
+    def try_springs(self, option: Option) -> None:
+        """Put a choice of springs in as a trial, and show it beside what is fitted."""
+        trial = self.program.trial
+        if trial is None:
+            return
+        from stanchion.planning.spring_choice_edits import as_edits  # noqa: PLC0415
+
+        trial.follow()
+        refusal = trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=ADJUSTER_STEP))
+        if refusal:
+            self.program.say(refusal)
+        else:
+            trial.choose(option)
+        self.program.action_go("trial")
+
+    def action_edit_stock(self) -> None:
+        """Edit the spring stock."""
+        from stanchion.ui.screens.stock import StockScreen  # noqa: PLC0415
+
+        self.program.push_screen(StockScreen(), lambda _: self.program.refresh_screens())
 
     def _in_room(self, line: Content, width: int) -> list[Content]:
         """What is needed in as many lines as there is room for, cut with a mark."""

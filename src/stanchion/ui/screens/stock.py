@@ -49,9 +49,9 @@ class StockScreen(WorkScreen):
     ]
 
     @property
-    def in_hand(self) -> StockSession:
+    def edited(self) -> StockSession:
         """The stock."""
-        return self.bench.workspace.spring_stock.session
+        return self.program.workspace.spring_stock.session
 
     def compose(self) -> ComposeResult:
         """Title, sheet, message, keys."""
@@ -78,21 +78,21 @@ class StockScreen(WorkScreen):
         """The field in hand is left: what is there is saved."""
         sheet = self.query_one(Sheet)
         if sheet.at is not None:
-            self.bench.workspace.spring_stock.session.leave(sheet.at)
-        self.bench.save_stock()
+            self.program.workspace.spring_stock.session.leave(sheet.at)
+        self.program.save_stock()
 
     def reload(self) -> None:
         """Show the stock anew."""
         sheet = self.query_one(Sheet)
-        sheet.show(self.bench.workspace.spring_stock.session)
+        sheet.show(self.program.workspace.spring_stock.session)
         self.say()
         self.call_after_refresh(sheet.take_focus)
 
     def say(self) -> None:
         """Below the sheet: what cannot be read, of the file or of what was typed; otherwise the field in hand."""
-        stock, at = self.bench.workspace.spring_stock.session, self.query_one(Sheet).at
+        stock, at = self.program.workspace.spring_stock.session, self.query_one(Sheet).at
         unread = next(((path, draft) for path, draft in stock.drafts.items() if draft.reason), None)
-        trouble = " ".join(self.bench.workspace.spring_stock.problems)
+        trouble = " ".join(self.program.workspace.spring_stock.problems)
         if unread is not None:
             trouble = f"{_name(unread[0])}: {unread[1].reason}"
         line = Content.styled(clean(trouble, 300), "$fault bold")
@@ -111,14 +111,14 @@ class StockScreen(WorkScreen):
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
         """A field was left: what is there is saved."""
         message.stop()
-        self.bench.save_stock()
+        self.program.save_stock()
         self.say()
 
     def action_remove_row(self) -> None:
         """Take the spring in hand away; undo brings it back."""
         sheet = self.query_one(Sheet)
-        if sheet.at is not None and self.bench.workspace.spring_stock.session.remove(int(sheet.at[0])):
-            self.bench.save_stock()
+        if sheet.at is not None and self.program.workspace.spring_stock.session.remove(int(sheet.at[0])):
+            self.program.save_stock()
             self.reload()
 
     def action_done(self) -> None:

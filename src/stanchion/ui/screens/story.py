@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,10 +16,10 @@ from textual.widgets.option_list import Option
 from stanchion.base.text import clean
 from stanchion.bench.story_reading import Story
 from stanchion.job.name_match import holds
-from stanchion.planning.machine_story import StoryRow, filtered
+from stanchion.planning.machine_story import StoryRow, filtered, row_of
 from stanchion.store.machines import Unreadable
 from stanchion.ui import keys
-from stanchion.ui.screens.modal import OnStack
+from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import cut, fitting
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
@@ -28,14 +28,22 @@ from stanchion.ui.widgets.filter import Filter
 from stanchion.ui.widgets.panes import Drawn
 
 if TYPE_CHECKING:
-    from stanchion.ui.app import StanchionApp
+    from stanchion.ui.commands.jobs import Jobs
+    from stanchion.ui.commands.story import StoryCommands
+    from stanchion.ui.core import CoreApp
 
 MUTED = "$text-muted"
 MOST_SHOWN = 600
 
 
-class StoryScreen(OnStack[None]):
-    """All occasions and runs of one machine, oldest first."""
+class StoryScreen(AppScreen[None]):
+    """All occasions and runs of one machine, oldest first.
+
+    Args:
+        app: the application.
+        jobs: opens and compares jobs.
+        story: reads the story.
+    """
 
     CSS_PATH = "../styles/story.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#story-filter"
@@ -48,23 +56,21 @@ class StoryScreen(OnStack[None]):
         Binding("ctrl+up", "scroll_row(-1)", show=False, priority=True),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
-        Binding("ctrl+f", "app.story", id="screen.story", show=False, priority=True),
-        Binding("f7", "app.mark_row", id="story.mark", show=False, priority=True),
-        Binding("ctrl+k", "app.compare_rows", id="story.compare", show=False, priority=True),
+        Binding("ctrl+f", "story", id="screen.story", show=False, priority=True),
+        Binding("f7", "mark_row", id="story.mark", show=False, priority=True),
+        Binding("ctrl+k", "compare_rows", id="story.compare", show=False, priority=True),
     ]
 
-    def __init__(self) -> None:
+    def __init__(self, app: CoreApp, jobs: Jobs, story: StoryCommands) -> None:
         super().__init__()
+        self.program = app
+        self._jobs, self._story = jobs, story
+        story.on_progress = self.show
         self.marked: StoryRow | None = None
         self._rows: Sequence[StoryRow] = ()
         self._unreadable: Sequence[Unreadable] = ()
         self._words = ""
         self._told_for: Story | None = None
-
-    @property
-    def bench(self) -> StanchionApp:
-        """The application, by its own type."""
-        return cast("StanchionApp", self.app)
 
     def compose(self) -> ComposeResult:
         """Title, filter, heads, rows, the row in hand and its plots, keys."""
@@ -81,7 +87,7 @@ class StoryScreen(OnStack[None]):
     def on_mount(self) -> None:
         """Show what there is by now."""
         self.query_one(Choices).can_focus = False
-        self.call_after_refresh(self.show, self._words)
+        self.call_after_refresh(lambda: self.show(self._words))
 
     def on_screen_resume(self) -> None:
         """What came while another screen was over this one."""
@@ -102,7 +108,7 @@ class StoryScreen(OnStack[None]):
         self._words = words
         if not self.is_mounted:
             return
-        story = self.bench.story
+        story = self._story.story
         if story is not self._told_for:
             self._told_for = story
             self.marked = None
@@ -117,14 +123,14 @@ class StoryScreen(OnStack[None]):
         """The rows that fit the filter; the latest in hand."""
         if not self.is_mounted or not self.size.width:
             return
-        story, choices = self.bench.story, self.query_one(Choices)
+        story, choices = self._story.story, self.query_one(Choices)
         before = self._chosen_id()
         typed = self.query_one("#story-filter", Input).value
         found = filtered(story.rows, typed) if story is not None else ()
         self._rows = found[-MOST_SHOWN:]
         unreadable = story.unreadable if story is not None else ()
         self._unreadable = [one for one in unreadable if holds(one.name, typed)]
-        units, width = self.bench.workspace.units, self.size.width - 4
+        units, width = self.program.workspace.units, self.size.width - 4
         self.query_one("#story-heads", Static).update(Content.styled(heads(self.size.width, width), "$primary"))
         choices.clear_options()
         options = [
@@ -138,19 +144,19 @@ class StoryScreen(OnStack[None]):
             choices.highlighted = ids.index(before) if before in ids else max(0, len(self._rows) - 1)
         self._show_title()
         self._show_row()
-        rows, plain = tuple(self._rows), self.bench.only_ascii
+        rows, plain = tuple(self._rows), self.program.only_ascii
         self.query_one("#story-plots", Drawn).draw(
             lambda across, down: plot_lines(rows, units, across, down, plain=plain)
         )
 
     def _show_title(self) -> None:
-        story, reading = self.bench.story, self.bench.reading
+        story, reading = self._story.story, self._story.reading
         if story is None:
             words = f" STORY: {clean(self._words, 200)}" + (" Esc stops." if reading else "")
         else:
-            words = title(story, len(self._rows), self.bench.workspace.units)
+            words = title(story, len(self._rows), self.program.workspace.units)
         self.query_one("#story-title", Static).update(Content.styled(cut(words, self.size.width), "$primary bold"))
-        mark, compare = (keys.shown(self.bench.key(name).keys) for name in ("story.mark", "story.compare"))
+        mark, compare = (keys.shown(self.program.key(name).keys) for name in ("story.mark", "story.compare"))
         against = "with the mark" if self.marked is not None else "with now"
         hints = ["Enter opens", f"{mark} mark", f"{compare} compare {against}", "F9 other machines"]
         foot = fitting(hints, ["Esc back"], self.size.width - 1)
@@ -159,7 +165,7 @@ class StoryScreen(OnStack[None]):
     def _show_row(self) -> None:
         """Everything about the row in hand."""
         row, bad = self.chosen(), self._chosen_bad()
-        units = self.bench.workspace.units
+        units = self.program.workspace.units
 
         def lines(width: int, _: int) -> Iterator[Content]:
             if bad is not None:
@@ -189,8 +195,8 @@ class StoryScreen(OnStack[None]):
         name = self._chosen_id().removeprefix("bad:")
         return next((one for one in self._unreadable if one.name == name), None)
 
-    def mark(self) -> None:
-        """Mark the row under the bar, or take its mark away."""
+    def action_mark_row(self) -> None:
+        """Mark the row under the bar, to compare others with, or take its mark away."""
         row = self.chosen()
         if row is not None:
             self.marked = None if row is self.marked else row
@@ -222,14 +228,39 @@ class StoryScreen(OnStack[None]):
         """Open the job, at the run."""
         row = self.chosen()
         if row is not None:
-            self.bench.open_row(row)
+            self._jobs.open(row.file)
+            if row.at is not None and self.program.workspace.open_name == row.file:
+                self.program.jump(("runs", row.at, "front_marker_mm"))
+
+    def action_story(self) -> None:
+        """Read the story of the same machine again."""
+        self._story.read_again()
+
+    def action_compare_rows(self) -> None:
+        """Compare the marked row with the one under the bar; without a mark, that one with the open job."""
+        chosen, marked, program = self.chosen(), self.marked, self.program
+        if chosen is None:
+            return
+        mark = keys.shown(program.key("story.mark").keys)
+        if marked is not None:
+            pair = marked, chosen
+        elif chosen.at is None and chosen.file == program.workspace.open_name:
+            program.say(f"This row is the open job itself: go to another, or mark one with {mark} first.")
+            return
+        elif program.session is not None:
+            workspace = program.workspace
+            pair = chosen, row_of(workspace.open_name, program.session.job, None, workspace.profiles)
+        else:
+            program.say(f"Mark a row with {mark} first, then go to the one to compare.")
+            return
+        self._jobs.show_comparison(*pair)
 
     def action_back(self) -> None:
         """Stop reading; clear the filter; go back."""
         entry = self.query_one("#story-filter", Input)
-        if self.bench.reading:
-            self.bench.stop_story()
+        if self._story.reading:
+            self._story.stop()
         elif entry.value:
             entry.value = ""
         else:
-            self.bench.leave_story()
+            self._story.leave()

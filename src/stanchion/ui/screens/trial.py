@@ -15,6 +15,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
 from stanchion.job.spec import Kind
+from stanchion.judgement.results.findings import Severity
 from stanchion.planning.whatif import Row, WhatIf, compare
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
@@ -22,6 +23,7 @@ from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.widgets.live_text import Figures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
+from stanchion.wording.finding_words import sentence
 from stanchion.wording.verdicts import SAG_VERDICTS
 from stanchion.wording.whatif_sentences import (
     BASIS,
@@ -63,7 +65,7 @@ class TrialScreen(BenchScreen):
     @property
     def trial(self) -> Trial | None:
         """What is being tried."""
-        return self.bench.trial
+        return self.program.trial
 
     @property
     def session(self) -> Session | None:
@@ -103,6 +105,50 @@ class TrialScreen(BenchScreen):
     def short(self, session: Session) -> Sequence[Content]:
         """Now and then of what the change does; what it changes first."""
         return [*in_short(self._seen, session.units)] if self._seen is not None else [present.NOT_JUDGED]
+
+    # --- commands -------------------------------------------------------------------------------------------------
+
+    def action_apply_trial(self) -> None:
+        """Make what is being tried part of the job; where it brings a fault, ask first."""
+        trial, program = self.trial, self.program
+        if trial is None:
+            return
+        program.leave_fields()
+        before, after = trial.session.assessment.worst, trial.copy.assessment.worst
+        if after is Severity.FAULT and before is not Severity.FAULT:
+            fault = sentence(trial.copy.assessment.findings[0], trial.copy.units)
+            answers = (("no", "Back to the trial"), ("yes", "Make it part of the job all the same"))
+            program.ask(
+                "The change brings a fault",
+                fault,
+                answers,
+                lambda answer: self._apply(trial) if answer == "yes" else None,
+            )
+            return
+        self._apply(trial)
+
+    def _apply(self, trial: Trial) -> None:
+        program, count = self.program, len(trial.changes)
+        option, before = trial.chosen, trial.session.job
+        refusal = trial.apply()
+        if not refusal and count:
+            moved = option is not None and program.workspace.spring_stock.fit(option, before, trial.session.job)
+            if moved:
+                program.save_stock()
+            what = f"{count} change{'s' if count != 1 else ''} made in the job"
+            undo = keys.shown(program.key("undo").keys)
+            stock = " They are off the van's stock, those taken out are on it." if moved else ""
+            it = "it" if count == 1 else "them"
+            program.say(f"{what}; {undo} takes {it} back. Sag is to be measured again.{stock}")
+        program.refresh_after(refusal)
+
+    def action_drop_trial(self) -> None:
+        """Forget what is being tried."""
+        if self.trial is not None:
+            if self.trial.drop():
+                undo = keys.shown(self.program.key("undo").keys)
+                self.program.say(f"What was tried is dropped. {undo} brings it back.")
+            self.program.refresh_screens()
 
 
 def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:

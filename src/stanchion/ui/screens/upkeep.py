@@ -11,6 +11,9 @@ from textual.widget import Widget
 
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.edit import Edit
+from stanchion.job.measured import on_now
+from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
@@ -27,6 +30,7 @@ from stanchion.wording.upkeep_sentences import chain_and_tyres
 MUTED, HEAD, FIGURE = "$text-muted", "$primary bold", "$figure bold"
 NAME = 12
 TORQUES = "Torques "
+TORQUE_ROWS: Path = ("upkeep", "torques")
 
 
 class UpkeepScreen(BenchScreen):
@@ -44,7 +48,7 @@ class UpkeepScreen(BenchScreen):
 
     def show_figures(self, session: Session) -> None:
         """What follows from what was recorded."""
-        again = keys.shown(self.bench.key("upkeep.measured").keys)
+        again = keys.shown(self.program.key("upkeep.measured").keys)
         self.query_one("#upkeep", Drawn).draw(lambda width, _: upkeep_lines(session, again, width))
 
     def short(self, session: Session) -> Sequence[Content]:
@@ -54,7 +58,79 @@ class UpkeepScreen(BenchScreen):
     def hints(self) -> list[str]:
         """Ticking first."""
         own = (("torque.tick", "tick"), ("upkeep.measured", "measured again"), ("torque.delete", "delete"))
-        return [*(f"{keys.shown(self.bench.key(name).keys)} {words}" for name, words in own), "Enter next"]
+        return [*(f"{keys.shown(self.program.key(name).keys)} {words}" for name, words in own), "Enter next"]
+
+    # --- commands -------------------------------------------------------------------------------------------------
+
+    def action_tick_torque(self) -> None:
+        """Tick the current torque, or the first open one; the next open one becomes the current field."""
+        session, program = self.session, self.program
+        if session is None:
+            return
+        program.leave_fields()
+        torques = session.job.upkeep.torques
+        at = self._current_torque
+        if at is None or torques[at].done:
+            at = next((i for i, torque in enumerate(torques) if not torque.done), None)
+        if at is None:
+            program.say("Every torque is ticked." if torques else "No torque is listed yet: add one below.")
+            return
+        program.refresh_after(session.put((*TORQUE_ROWS, at, "done"), value=True))
+        still_open = [i for i, torque in enumerate(session.job.upkeep.torques) if not torque.done]
+        following = next((i for i in still_open if i > at), still_open[0] if still_open else at)
+        self.go_to((*TORQUE_ROWS, following, "done"))
+
+    def action_delete_torque(self) -> None:
+        """Delete the current torque; undo brings it back."""
+        session, at = self.session, self._current_torque
+        if session is None:
+            return
+        if at is None:
+            self.program.say("Go to the torque that is to be deleted first.")
+            return
+        name = clean(session.job.upkeep.torques[at].what) or "The torque"
+        self.program.refresh_after(session.remove_row(TORQUE_ROWS, at) or f"{name} is deleted. Undo brings it back.")
+
+    @property
+    def _current_torque(self) -> int | None:
+        path = self.sheet.at
+        if path is None or path[:2] != TORQUE_ROWS or self.session is None:
+            return None
+        at = path[2]
+        return at if isinstance(at, int) and at < len(self.session.job.upkeep.torques) else None
+
+    def action_measured_again(self) -> None:
+        """Confirm that what is stale was measured again and is still so."""
+        session = self.session
+        if session is None:
+            return
+        ratio = changed_since_ratio(session.job, session.previous)
+        geometry = changed_since_geometry(session.job, session.previous)
+        if not ratio and not geometry:
+            self.program.say("Nothing is from before a change of chain or tyres.")
+            return
+        answers = [("no", "No: leave it marked")]
+        if ratio:
+            answers.append(("ratio", "The motion ratio, and it is still as entered"))
+        if geometry:
+            answers.append(("geometry", "The geometry, and it is still as entered"))
+        if ratio and geometry:
+            answers.append(("both", "Both, and they are still as entered"))
+
+        def answered(answer: str | None) -> None:
+            paths: list[Path] = []
+            if answer in ("ratio", "both"):
+                paths.append(("upkeep", "ratio_with"))
+            if answer in ("geometry", "both"):
+                paths.append(("upkeep", "geometry_with"))
+            now = on_now(session.job.upkeep)
+            self.program.refresh_after(session.put_all(Edit(path, now) for path in paths))
+
+        text = (
+            "Confirm only what was measured again with the chain and tyres that are on now. "
+            "Where it came out otherwise, type the new value in its field instead."
+        )
+        self.program.ask("What was measured again?", text, tuple(answers), answered)
 
 
 def upkeep_lines(session: Session, again: str, width: int) -> Iterator[Content]:

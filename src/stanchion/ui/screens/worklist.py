@@ -6,43 +6,43 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
-from rich.cells import set_cell_size
 from textual import events
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import OptionList, Static
+from textual.worker import get_current_worker
 
+from stanchion.base.errors import StanchionError
+from stanchion.base.progress import Seldom
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
-from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
-from stanchion.judgement.work.work_list import work_list
-from stanchion.planning.work_targets import WorkTarget, how_far, runs_of, targets_of
+from stanchion.job.returning import AT
+from stanchion.judgement.work.work import Item, WorkList
+from stanchion.judgement.work.work_list import ticked, unticked, work_list
+from stanchion.planning.work_targets import WorkTarget, begin, how_far, runs_of, targets_of
 from stanchion.store.listing import JobRow, matching
 from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.space import cut, told_apart
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices, Choosable
 from stanchion.ui.widgets.live_text import Told
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.worklist_lines import HEAD, MUTED, closing_lines, item_line, row_lines, target_line, wrapped_words
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import (
-    CLOSING,
     GROUPS,
-    SAG_AGAIN,
     UNTITLED,
     groups_of,
     instead_words,
-    item_words,
     progress_words,
     target_about,
-    target_offered,
-    unrecorded_words,
+    target_title,
 )
 
-MUTED, HEAD = "$text-muted", "$primary bold"
 MOST_SHOWN = 200
 
 
@@ -53,6 +53,16 @@ class WorkListScreen(JobScreen):
     name_of = "worklist"
     AUTO_FOCUS = "#work-list"
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("worklist")]
+
+    class JobsRead(Message):
+        """The jobs one could return to have been read, or some of them."""
+
+        def __init__(self, rows: Sequence[JobRow], problem: str = "", words: str = "") -> None:
+            self.rows = rows
+            self.problem = problem
+            self.words = words
+            """How far reading is; empty: it has ended."""
+            super().__init__()
 
     def __init__(self) -> None:
         super().__init__()
@@ -77,28 +87,48 @@ class WorkListScreen(JobScreen):
     def hints(self) -> list[str]:
         """Ticking while there is a list, choosing while there is none."""
         if self._list(self.session) is not None:
-            undo = keys.shown(self.bench.key("undo").keys)
+            undo = keys.shown(self.program.key("undo").keys)
             return ["Space or Enter ticks", *super().hints(), f"{undo} undo"]
         return ["type to filter", "Enter chooses", "Backspace back"]
 
     def on_screen_resume(self) -> None:
         """Jobs may have come or gone."""
         super().on_screen_resume()
-        self.bench.offer_jobs()
+        self.program.run_worker(self._read_jobs, thread=True, exclusive=True, group="offering", exit_on_error=False)
 
     def on_screen_suspend(self) -> None:
         """What is done now comes first: the jobs are read again when the list is shown again."""
-        self.bench.stop_offering()
+        self.program.workers.cancel_group(self.program, "offering")
 
-    def offer(self, rows: Sequence[JobRow], words: str = "") -> None:
-        """The jobs one could return to.
+    # --- the jobs one could return to -----------------------------------------------------------------------------
 
-        Args:
-            rows: the jobs.
-            words: how far reading is; empty: it has ended.
-        """
-        self._rows, self._reading = rows, words
+    def _read_jobs(self) -> None:
+        """On a thread of its own: those of the same machine first."""
+        worker, seldom = get_current_worker(), Seldom()
+        workspace = self.program.workspace
+
+        def progress(done: int, of: int) -> None:
+            if seldom.now() and not worker.is_cancelled:
+                self.post_message(self.JobsRead((), words=f"{done} of {of} jobs read …"))
+
+        try:
+            rows = workspace.library.rows(judged=False, progress=progress, cancelled=lambda: worker.is_cancelled)
+        except (StanchionError, OSError) as error:
+            self.post_message(self.JobsRead((), str(error)))
+            return
+        if workspace.session is not None and not worker.is_cancelled:
+            here = workspace.session.job.job
+            machine = here.machine.casefold()
+            others = [row for row in rows if row.name != workspace.open_name and not row.problem]
+            others.sort(key=lambda row: (row.name != here.carried_from, row.machine.casefold() != machine))
+            self.post_message(self.JobsRead(others))
+
+    def on_work_list_screen_jobs_read(self, message: JobsRead) -> None:
+        """Show the jobs one could return to, as far as they are read."""
+        self._rows, self._reading = message.rows, message.words
         self.show_derived()
+        if message.problem:
+            self.program.say(message.problem)
 
     def _list(self, session: Session | None) -> WorkList | None:
         return None if session is None else session.judged("work_list", None, work_list, session.job)
@@ -137,9 +167,9 @@ class WorkListScreen(JobScreen):
         width = max(20, self.size.width - 5)
         options: list[tuple[Content, WorkTarget | JobRow | Item | None]] = []
         for group, items in groups_of(found.items):
-            options.append((_wrapped(GROUPS[group], width, HEAD), None))
-            options += [(_item_line(item, session, width), item) for item in items]
-        options += [(line, None) for line in _closing(found, width)]
+            options.append((wrapped_words(GROUPS[group], width, HEAD), None))
+            options += [(item_line(item, session, width), item) for item in items]
+        options += [(line, None) for line in closing_lines(found, width)]
         self._fill(options, None if found.finished else self._next(options))
         self._listed = True
         if found.finished:
@@ -162,16 +192,16 @@ class WorkListScreen(JobScreen):
             name, other = self._other
             offered = list(targets_of(other, name, job.job.machine))
             options.append((Content.styled(clean(f"{target_about(offered[0])} ({name})", 200), HEAD), None))
-            options += [_target_line(session, target) for target in offered]
+            options += [target_line(session, target) for target in offered]
         else:
             options.append((Content.styled("Runs of this job", HEAD), None))
             own = list(runs_of(job))
-            options += [_target_line(session, target) for target in own]
+            options += [target_line(session, target) for target in own]
             if not own:
                 options.append((Content.styled("  none logged yet", MUTED), None))
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
             options.append((Content.styled("Other jobs, those of this machine first", HEAD), None))
-            options += zip(_row_lines(found, self.size.width - 6), found, strict=True)
+            options += zip(row_lines(found, self.size.width - 6), found, strict=True)
             if not found:
                 options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
         first_row = next((at for at, (_, what) in enumerate(options) if isinstance(what, JobRow)), 0)
@@ -191,7 +221,7 @@ class WorkListScreen(JobScreen):
             return
         lines: list[str] = []
         if found.finished and what is None:
-            end = keys.shown(self.bench.key("worklist.leave").keys)
+            end = keys.shown(self.program.key("worklist.leave").keys)
             lines = [f"All that can be done is done. Mind what stands above, then {end} puts the list away."]
         elif isinstance(what, Item):
             instead = instead_words(what, session.units)
@@ -217,25 +247,63 @@ class WorkListScreen(JobScreen):
         event.stop()
         what = event.option.what if isinstance(event.option, Choosable) else None
         if isinstance(what, Item) and what.done:
-            self.bench.say("This is done. Space takes the tick back.")
+            self.program.say("This is done. Space takes the tick back.")
         else:
             self._choose(what)
 
     def _choose(self, what: WorkTarget | JobRow | Item | None) -> None:
         if isinstance(what, Item):
             if what.problem:
-                self.bench.say("This cannot be ticked: it cannot be set as it was. What to do instead stands below.")
+                self.program.say("This cannot be ticked: it cannot be set as it was. What to do instead stands below.")
             else:
-                self.bench.tick(what)
+                self._tick(what)
         elif isinstance(what, WorkTarget):
-            self.bench.begin_work_list(what)
+            self._begin(what)
         elif what is not None:
-            other = self.bench.read_job(what.name)
-            if other is not None:
-                self._other = (what.name, other)
-                self._filter = ""
-                self.query_one(Choices).highlighted = None
-                self.show_derived()
+            try:
+                other = self.program.workspace.read(what.name)
+            except StanchionError as error:
+                self.program.say(str(error))
+                return
+            self._other = (what.name, other)
+            self._filter = ""
+            self.query_one(Choices).highlighted = None
+            self.show_derived()
+
+    def _begin(self, target: WorkTarget) -> None:
+        """Take a target: its setup is kept in the job, and what differs is the list."""
+        session = self.session
+        if session is None:
+            return
+        title = target_title(target)
+        if session.judged("work_list", None, how_far, session.job, target) == 0:
+            self.program.say(f"Nothing differs from {title}: there is nothing to do.")
+            return
+
+        def answered(answer: str | None) -> None:
+            self.program.refresh_after(session.put(AT, begin(session.job, target, title)) if answer == "take" else "")
+
+        if not target.machine:
+            answered("take")
+            return
+        text = f"{clean(target.machine, 60)}: its springs, lengths and clicks need not suit the machine in hand."
+        answers = (("back", "Back: another machine was not meant"), ("take", "Take its setup all the same"))
+        self.program.ask("This is the setup of another machine", text, answers, answered)
+
+    def _tick(self, item: Item) -> None:
+        """Tick an item done on the machine: the job takes its values; or take the tick back, and the values with it."""
+        session = self.session
+        if session is None:
+            return
+        edits = unticked(session.job, item) if item.done else ticked(session.job, item)
+        self.program.refresh_after(session.put_all(edits))
+
+    def action_leave_work_list(self) -> None:
+        """Put the list away, finished or not; undo brings it back."""
+        session = self.session
+        if session is None or session.job.returning is None:
+            return
+        self.program.refresh_after(session.put(AT, None) or "The work list is put away. Undo brings it back.")
 
     def on_key(self, event: events.Key) -> None:
         """Letters narrow the jobs, while there is no list.
@@ -271,52 +339,3 @@ class WorkListScreen(JobScreen):
         if self._other is None:
             self._filter = text[:60]
             self.show_derived()
-
-
-# --- lines ------------------------------------------------------------------------------------------------------------
-
-
-def _item_line(item: Item, session: Session, width: int) -> Content:
-    """Box and words; what cannot be done says so."""
-    box = "[x] " if item.done else "[!] " if item.problem else "[ ] "
-    words = textwrap.wrap(clean(item_words(item, session.units), 300), width - 4) or [""]
-    told = ("\n" + " " * 4).join(words)
-    style = MUTED if item.done else "$warn bold" if item.problem else "bold"
-    return Content.styled(box + told, style)
-
-
-def _closing(found: WorkList, width: int) -> list[Content]:
-    """What comes after the last item."""
-    lines = []
-    unrecorded = unrecorded_words(found)
-    if unrecorded:
-        lines.append(_wrapped(unrecorded, width, MUTED))
-    lines.append(Content.styled(CLOSING, HEAD))
-    if found.sag_again:
-        lines.append(_wrapped(SAG_AGAIN, width, "$warn bold"))
-    lines += [_wrapped(caution(code), width, "") for code in AFTERWARDS]
-    return lines
-
-
-def _target_line(session: Session, target: WorkTarget) -> tuple[Content, WorkTarget]:
-    differ = session.judged("work_list", None, how_far, session.job, target)
-    words = "nothing differs" if not differ else f"{differ} differ{'s' if differ == 1 else ''}"
-    if differ is None:
-        words = "not worked out: fault of the program, please report"
-    return Content(f"  {clean(target_offered(target), 200)}") + Content.styled(f"  {words}", MUTED), target
-
-
-def _row_lines(rows: Sequence[JobRow], width: int) -> list[Content]:
-    """A line a job; what is cut is marked, and different names stay different."""
-    room = max(4, (width - 14) // 3)
-    names = [tuple(clean(cell) for cell in (row.machine or row.name, row.rider, row.venue)) for row in rows]
-    shown = [told_apart(column, room - 1) for column in zip(*names, strict=True)]
-    return [
-        Content(f"  {row.date.isoformat()}  ")
-        + Content("".join(set_cell_size(words[cell], room) for words, cell in zip(shown, cells, strict=True)))
-        for row, cells in zip(rows, names, strict=True)
-    ]
-
-
-def _wrapped(text: str, width: int, style: str) -> Content:
-    return Content.styled("\n".join(textwrap.wrap(text, width) or [""]), style)

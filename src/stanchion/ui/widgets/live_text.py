@@ -5,7 +5,7 @@ Figures among it can mark for a moment what has changed.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, Protocol, cast
 
 from textual.app import RenderResult
 from textual.content import Content
@@ -16,8 +16,12 @@ from stanchion.ui.big_digits import ascii_digits
 from stanchion.ui.changed import marked
 from stanchion.ui.textual_hooks import layout_changed
 
-if TYPE_CHECKING:
-    from stanchion.ui.core import CoreApp
+
+class Letters(Protocol):
+    """What this asks of the application."""
+
+    only_ascii: bool
+    """Whether the terminal has no letters but those of ASCII."""
 
 
 class Told(Static):
@@ -86,7 +90,7 @@ class BigFigure(Digits):
 
     def render(self) -> RenderResult:
         """Three lines."""
-        if cast("CoreApp", self.app).only_ascii:
+        if cast("Letters", self.app).only_ascii:
             return Content("\n".join(ascii_digits(self.value)))
         return super().render()
 

@@ -1,0 +1,72 @@
+"""Undo and redo, over the whole job or what the current screen changes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stanchion.bench.session import Session
+from stanchion.job.model import Job
+from stanchion.ui.core import CoreApp
+from stanchion.wording.changes import step_in_words
+
+if TYPE_CHECKING:
+    from stanchion.bench.stock_session import StockSession
+
+
+class Undoing:
+    """Takes steps back and forward again.
+
+    Args:
+        app: the application.
+    """
+
+    def __init__(self, app: CoreApp) -> None:
+        self._app = app
+
+    def undo(self) -> None:
+        """Take one step back."""
+        for edited in self._edited():
+            before = edited.subject
+            if edited.undo(self._app.shown.current_field):
+                if isinstance(edited, Session) and isinstance(before, Job):
+                    self._say_step("Undone", edited.job, before)
+                    self._update_stock(before, edited.job)
+                break
+        else:
+            self._app.say("There is nothing to undo.")
+        self._app.refresh_screens()
+
+    def redo(self) -> None:
+        """Take one step forward again."""
+        for edited in self._edited():
+            before = edited.subject
+            if edited.redo():
+                if isinstance(edited, Session) and isinstance(before, Job):
+                    self._say_step("Done again", before, edited.job)
+                    self._update_stock(before, edited.job)
+                break
+        else:
+            self._app.say("There is nothing to redo.")
+        self._app.refresh_screens()
+
+    def _edited(self) -> list[Session | StockSession]:
+        """What to undo in: what the screen changes, and the job where a trial has just become part of it."""
+        edited, trial = self._app.edited, self._app.trial
+        found = [edited] if edited is not None else []
+        if trial is not None and edited is trial.copy and trial.just_applied:
+            found.append(trial.session)
+        return found
+
+    def _say_step(self, word: str, earlier: Job, later: Job) -> None:
+        """Say what the step was; in place of what is said of the step before."""
+        words = step_in_words(earlier, later, self._app.workspace.units) if earlier is not later else ""
+        if words:
+            self._app.clear_notifications()
+            self._app.say(f"{word}: {words}.")
+
+    def _update_stock(self, earlier: Job, later: Job) -> None:
+        """Put springs that undo takes out of the job back into the stock, and the other way round."""
+        workspace = self._app.workspace
+        if workspace.spring_stock_in_use and workspace.spring_stock.follow(earlier, later):
+            self._app.save_stock()
+            self._app.say("The van's stock goes with it.")

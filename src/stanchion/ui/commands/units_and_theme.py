@@ -1,0 +1,48 @@
+"""Units and colours: each command takes the next one and remembers it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from stanchion.ui.core import CoreApp
+from stanchion.ui.theme import Themes, theme_problem
+
+
+class UnitsAndTheme:
+    """Shows rates and lengths in other units, and the screens in other colours.
+
+    Args:
+        app: the application.
+    """
+
+    def __init__(self, app: CoreApp) -> None:
+        self._app = app
+        self._preferences = app.workspace.preferences
+        self._themes = Themes(app.workspace.places.config / "themes")
+        self.names = self._themes.names
+        """The names of all themes."""
+        wanted = self._preferences.settings.theme
+        app.messages += [*self._themes.problems, *theme_problem(wanted, self.names)[:1]]
+        self.take_theme(wanted if wanted in self.names else self.names[0])
+
+    def take_theme(self, name: str) -> None:
+        """Show the screens in the theme of this name; it is read when it is first taken."""
+        if name not in self._app.available_themes:
+            self._app.register_theme(self._themes[name])
+        self._app.theme = name
+
+    def next_theme(self) -> None:
+        """Take the next theme."""
+        at = self.names.index(self._app.theme) if self._app.theme in self.names else -1
+        self.take_theme(self.names[(at + 1) % len(self.names)])
+        self._change(lambda: self._preferences.choose_theme(self._app.theme))
+
+    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+        """Show rates or lengths in their next unit."""
+        self._change(lambda: self._app.workspace.next_unit(what))
+
+    def _change(self, change: Callable[[], None]) -> None:
+        change()
+        self._app.refresh_screens()
+        self._app.write_aside(self._preferences.save, "settings")

@@ -1,0 +1,79 @@
+"""Every screen that a key leads to, by its name; those not needed to start are imported when they are first shown."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Literal, get_args
+
+from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
+
+if TYPE_CHECKING:
+    from stanchion.ui.commands.jobs import Jobs
+    from stanchion.ui.commands.story import StoryCommands
+    from stanchion.ui.core import CoreApp
+    from stanchion.ui.screens.modal import AppScreen
+
+ScreenName = Literal[
+    "machine",
+    "front",
+    "rear",
+    "sag",
+    "predict",
+    "trial",
+    "runs",
+    "upkeep",
+    "springs",
+    "earlier",
+    "worklist",
+    "story",
+    "jobs",
+]
+SCREENS: tuple[ScreenName, ...] = get_args(ScreenName)
+
+
+def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands) -> AppScreen[Any]:
+    """A screen, which Textual asks for when it is first shown."""
+    match name:
+        case "machine":
+            return MachineScreen()
+        case "front":
+            return FrontScreen()
+        case "rear":
+            return RearScreen()
+        case "sag":
+            return SagScreen()
+        case "predict":
+            from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
+
+            return PredictScreen()
+        case "trial":
+            from stanchion.ui.screens.trial import TrialScreen  # noqa: PLC0415
+
+            return TrialScreen()
+        case "runs":
+            from stanchion.ui.screens.runs import RunsScreen  # noqa: PLC0415
+
+            return RunsScreen()
+        case "upkeep":
+            from stanchion.ui.screens.upkeep import UpkeepScreen  # noqa: PLC0415
+
+            return UpkeepScreen()
+        case "springs":
+            from stanchion.ui.screens.springs import SpringsScreen  # noqa: PLC0415
+
+            return SpringsScreen()
+        case "earlier":
+            from stanchion.ui.screens.earlier import EarlierScreen  # noqa: PLC0415
+
+            return EarlierScreen()
+        case "worklist":
+            from stanchion.ui.screens.worklist import WorkListScreen  # noqa: PLC0415
+
+            return WorkListScreen()
+        case "story":
+            from stanchion.ui.screens.story import StoryScreen  # noqa: PLC0415
+
+            return StoryScreen(app, jobs, story)
+        case "jobs":
+            from stanchion.ui.screens.jobs import JobsScreen  # noqa: PLC0415
+
+            return JobsScreen(app, jobs, story)
