@@ -119,6 +119,10 @@ class CoreApp(HookedApp):
             self._filtered = theme, (*textual_s, ours)
         return self._filtered[1]
 
+    def get_default_screen(self) -> AppScreen[None]:
+        """The empty screen shown while the first job is being opened."""
+        return AppScreen(id="_default")
+
     # --- what is open and shown -----------------------------------------------------------------------------------
 
     def key(self, identity: str) -> Key:
