@@ -13,7 +13,7 @@ import pytest
 from driving import a_job
 from stanchion.base import progress
 from stanchion.base.errors import Stopped
-from stanchion.base.progress import Waiting
+from stanchion.base.progress import CommandProgress
 from stanchion.commands import command_line
 from stanchion.job.codec import dumps, loads
 
@@ -50,10 +50,10 @@ def usual_ctrl_c() -> Iterator[None]:
 class TestTelling:
     def test_what_takes_half_a_second_is_told_at_most_ten_times_a_second_and_wiped_away(self) -> None:
         clock, stream = Clock(), Stream(terminal=True)
-        with Waiting(stream, clock) as work:
+        with CommandProgress(stream, clock) as work:
             for done in range(1, 101):  # 20 ms each
                 clock.at += 0.02
-                work.told("files read", done, 100)
+                work.report("files read", done, 100)
         shown = stream.getvalue().split("\r")
         assert shown[1] == "25 of 100 files read (^C stops)"
         assert len([line for line in shown if "of 100" in line]) == 16
@@ -62,26 +62,26 @@ class TestTelling:
 
     def test_what_is_quick_is_not_worth_a_word(self) -> None:
         clock, stream = Clock(), Stream(terminal=True)
-        with Waiting(stream, clock) as work:
+        with CommandProgress(stream, clock) as work:
             clock.at += 0.4
-            work.told("files read", 1, 2)
+            work.report("files read", 1, 2)
         assert stream.getvalue() == ""
 
     def test_a_file_or_a_pipe_is_told_nothing(self) -> None:
         clock, stream = Clock(), Stream(terminal=False)
-        with Waiting(stream, clock) as work:
+        with CommandProgress(stream, clock) as work:
             clock.at += 5
-            work.told("files read", 1, 2)
+            work.report("files read", 1, 2)
         assert stream.getvalue() == ""
 
 
 class TestStopping:
     def test_the_first_ctrl_c_is_heard_between_two_steps_and_the_next_ends_it_at_once(self) -> None:
-        with Waiting(Stream(terminal=False)) as work:
-            work.told("files read", 3, 9)
-            assert not work.heard()
+        with CommandProgress(Stream(terminal=False)) as work:
+            work.report("files read", 3, 9)
+            assert not work.stopped()
             press_ctrl_c()
-            assert work.heard()
+            assert work.stopped()
             with pytest.raises(KeyboardInterrupt):
                 press_ctrl_c()
         with pytest.raises(Stopped, match="stopped at 3 of 9 files read: nothing was printed"):
@@ -89,15 +89,15 @@ class TestStopping:
         assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
 
     def test_work_that_ended_by_itself_was_not_stopped(self) -> None:
-        with Waiting(Stream(terminal=False)) as work:
-            work.told("files read", 9, 9)
+        with CommandProgress(Stream(terminal=False)) as work:
+            work.report("files read", 9, 9)
         work.end("nothing was printed.")
 
     def test_where_ctrl_c_is_not_to_be_heard_it_stays_so(self) -> None:
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # as a shell starts what runs in the background
-        with Waiting(Stream(terminal=False)) as work:
+        with CommandProgress(Stream(terminal=False)) as work:
             press_ctrl_c()
-            assert not work.heard()
+            assert not work.stopped()
         assert signal.getsignal(signal.SIGINT) is signal.SIG_IGN
 
 
@@ -118,14 +118,14 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def stopped_at(monkeypatch: pytest.MonkeyPatch, what: str, count: int) -> None:
     """^C is pressed when so many are done."""
-    told = Waiting.told
+    told = CommandProgress.report
 
-    def tell(self: Waiting, doing: str, done: int, of: int) -> None:
+    def tell(self: CommandProgress, doing: str, done: int, of: int) -> None:
         told(self, doing, done, of)
         if doing == what and done == count:
             press_ctrl_c()
 
-    monkeypatch.setattr(progress.Waiting, "told", tell)
+    monkeypatch.setattr(progress.CommandProgress, "report", tell)
 
 
 def status(*arguments: str | Path) -> int:

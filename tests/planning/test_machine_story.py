@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from judgement_jobs import PROFILES, put
-from stanchion.job.name_match import known_as
+from stanchion.job.name_match import match_key
 from stanchion.planning.machine_story import (
     chosen_rows,
     filtered,
@@ -23,7 +23,7 @@ from story_jobs import MACHINE, occasion, ridden, weekends
 
 
 def grey_mule() -> list[tuple[str, object]]:
-    return [(name, job) for name, job in weekends().items() if known_as(job.job.machine) == known_as(MACHINE)]
+    return [(name, job) for name, job in weekends().items() if match_key(job.job.machine) == match_key(MACHINE)]
 
 
 ROWS = story_rows(grey_mule(), PROFILES)  # type: ignore[arg-type]
@@ -160,11 +160,11 @@ class TestStopping:
 
 @pytest.mark.parametrize("other", ["grey mule", "  GREY\tMule ", "Ｇrey Mule", "Grey\u00a0Mule"])
 def test_a_machine_is_the_same_in_other_letters_and_spaces(other: str) -> None:
-    assert known_as(other) == known_as("Grey Mule")
+    assert match_key(other) == match_key("Grey Mule")
 
 
 def test_machines_of_other_names_are_others() -> None:
-    assert len({known_as(name) for name in ("Grey Mule", "Grey Mule 2", "GreyMule", "")}) == 4
+    assert len({match_key(name) for name in ("Grey Mule", "Grey Mule 2", "GreyMule", "")}) == 4
 
 
 def test_torques_and_hours_go_on_by_themselves() -> None:

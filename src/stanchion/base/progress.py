@@ -1,4 +1,4 @@
-"""Long work and whoever waits for it: how far it is, and how it is stopped between two of its steps."""
+"""Progress of long work, and stopping it between two of its steps."""
 
 from __future__ import annotations
 
@@ -14,30 +14,30 @@ from typing import Any, Self, TextIO
 from stanchion.base.errors import Stopped
 
 NEVER: Callable[[], bool] = lambda: False  # noqa: E731 - a default that several functions share
-UNHEARD: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
-UNTOLD: Callable[[str, int, int], None] = lambda what, done, of: None  # noqa: E731
+NO_COUNT: Callable[[int, int], None] = lambda done, of: None  # noqa: E731
+NO_PROGRESS: Callable[[str, int, int], None] = lambda what, done, of: None  # noqa: E731
 
-PATIENCE_S = 0.5
-"""Work that takes no longer is not worth a word."""
-TOLD_EVERY_S = 0.1
-"""So often it is told how far work is; more would only take time from it."""
+FIRST_REPORT_S = 0.5
+"""Work that takes no longer is done without a report."""
+REPORT_EVERY_S = 0.1
+"""More reports would only slow the work down."""
 
 
 class Stop:
-    """Asked by the work, said from another thread. A stop leaves what was done so far to be shown."""
+    """A request to stop work, made by one thread and checked by the one that works. What was done so far is shown."""
 
     def __init__(self) -> None:
-        self.said = False
-        self.dropped = False
+        self.asked = False
+        self.abandoned = False
         """Nobody waits for the result any more."""
 
-    def heard(self) -> bool:
+    def requested(self) -> bool:
         """Whether to stop."""
-        return self.said or self.dropped
+        return self.asked or self.abandoned
 
 
-class Seldom:
-    """Lets a word pass where the last one is some time ago.
+class Throttle:
+    """Limits how often progress is reported.
 
     Args:
         clock: seconds.
@@ -45,38 +45,38 @@ class Seldom:
 
     def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         self._clock = clock
-        self._next = clock() + PATIENCE_S
+        self._next = clock() + FIRST_REPORT_S
 
-    def now(self) -> bool:
-        """Whether it is time for another word."""
+    def due(self) -> bool:
+        """Whether it is time for another report."""
         at = self._clock()
         if at < self._next:
             return False
-        self._next = at + TOLD_EVERY_S
+        self._next = at + REPORT_EVERY_S
         return True
 
 
-class Waiting:
-    """Somebody waits in a terminal for a command: says on standard error how far it is, and hears ^C.
+class CommandProgress:
+    """The progress of a command, as a line on standard error, and ^C while it works.
 
-    The line is for eyes only: it is not written into a file or a pipe, and it is gone when the work is. The first ^C is
-    heard between two steps of the work, so that none is left half done; another ends it where it is.
+    The line is written to terminals only and removed when the work ends. The first ^C stops the work between two of its
+    steps, so that none is half done; a second one interrupts it at once.
 
     Args:
-        stream: where it is said.
+        stream: where the line is written; standard error unless given.
         clock: seconds.
     """
 
     def __init__(self, stream: TextIO | None = None, clock: Callable[[], float] = time.monotonic) -> None:
         self._stream = sys.stderr if stream is None else stream
-        self._seldom = Seldom(clock)
+        self._throttle = Throttle(clock)
         self._stop = Stop()
         self._at = ""
         self._width = 0
         self._before: Any = None
 
     def __enter__(self) -> Self:
-        """Hear ^C from now on, where it would be heard at all."""
+        """Handle ^C from now on, if it would interrupt the program."""
         main = threading.current_thread() is threading.main_thread()
         if main and signal.getsignal(signal.SIGINT) is signal.default_int_handler:
             self._before = signal.signal(signal.SIGINT, self._interrupted)
@@ -85,44 +85,44 @@ class Waiting:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        """Leave the line and ^C as they were."""
+        """Remove the line and restore the handling of ^C."""
         if self._before is not None:
             signal.signal(signal.SIGINT, self._before)
         self._write("")
 
     def _interrupted(self, number: int, frame: FrameType | None) -> None:
-        if self._stop.said:
+        if self._stop.asked:
             raise KeyboardInterrupt
-        self._stop.said = True
+        self._stop.asked = True
 
-    def heard(self) -> bool:
+    def stopped(self) -> bool:
         """Whether ^C was pressed."""
-        return self._stop.heard()
+        return self._stop.requested()
 
-    def at(self, what: str) -> Callable[[int, int], None]:
-        """What takes how many of how many are done of some work.
+    def counter(self, what: str) -> Callable[[int, int], None]:
+        """A function that reports how many of how many are done of one kind of work.
 
         Args:
-            what: is done to them, such as "files read".
+            what: the kind, such as "files read".
         """
-        return lambda done, of: self.told(what, done, of)
+        return lambda done, of: self.report(what, done, of)
 
-    def told(self, what: str, done: int, of: int) -> None:
-        """So many of so many are done."""
+    def report(self, what: str, done: int, of: int) -> None:
+        """Report how many of how many are done."""
         self._at = f"{done} of {of} {what}"
-        if self._seldom.now():
+        if self._throttle.due():
             self._write(f"{self._at} (^C stops)")
 
     def end(self, consequence: str) -> None:
-        """The work has ended: by itself, or because it was stopped.
+        """Raise an error if the work was stopped.
 
         Args:
-            consequence: what came of it where it was stopped, as a sentence.
+            consequence: what stopping it led to, as a sentence.
 
         Raises:
             Stopped: it was stopped.
         """
-        if self.heard():
+        if self.stopped():
             raise Stopped(f"stopped at {self._at}: {consequence}" if self._at else f"stopped: {consequence}")
 
     def _write(self, line: str) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, BadQuantity, NotSaved
-from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.judged_library import library_of, read_profiles
@@ -145,7 +145,7 @@ def export_of(
     jobs: str | None = None,
     *,
     runs: bool = False,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> Exported:
     """Jobs as CSV.

@@ -7,11 +7,11 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from stanchion.base.errors import BadFile
-from stanchion.base.progress import NEVER, UNTOLD, Stop
+from stanchion.base.progress import NEVER, NO_PROGRESS, Stop
 from stanchion.base.record import record
 from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.job.model import Job
-from stanchion.job.name_match import holds, known_as
+from stanchion.job.name_match import has_words, match_key
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.planning.machine_story import StoryRow, chosen_rows, row_of, story_rows
 from stanchion.store.faults import FAULT_WORDS, FaultLog
@@ -65,10 +65,10 @@ def story_of(
         lambda rows: same_machine(rows, machine, name),
         instead=instead,
         progress=progress,
-        cancelled=stop.heard,
+        cancelled=stop.requested,
     )
-    stop.said = False  # what was read so far is told all the same
-    rows = story_rows(found.jobs, profiles, lambda done, of: progress("worked out", done, of), cancelled=stop.heard)
+    stop.asked = False  # what was read so far is told all the same
+    rows = story_rows(found.jobs, profiles, lambda done, of: progress("worked out", done, of), cancelled=stop.requested)
     told = sum(row.at is None for row in rows)
     return Story(machine, rows, found.unreadable, told + len(found.unreadable), found.of)
 
@@ -81,7 +81,7 @@ def stories(
     venue: str = "",
     since: dt.date | None = None,
     until: dt.date | None = None,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> tuple[list[StoryRow], list[str]]:
     """The rows of every machine that fits, one machine after the other, and a line for each file that cannot be read.
@@ -101,7 +101,7 @@ def stories(
     """
 
     def fits(row: JobRow) -> bool:
-        named = holds(row.machine, machine) and holds(row.rider, rider) and holds(row.venue, venue)
+        named = has_words(row.machine, machine) and has_words(row.rider, rider) and has_words(row.venue, venue)
         return named and (since is None or row.date >= since) and (until is None or row.date <= until)
 
     def choose(rows: list[JobRow]) -> list[JobRow]:
@@ -134,7 +134,7 @@ def stories(
 
 def _whose(machine: str, name: str) -> str:
     """What is the same for all jobs of one machine; a machine without a name is like no other."""
-    return known_as(machine) or f"\uffff{name}"
+    return match_key(machine) or f"\uffff{name}"
 
 
 def one_of(text: str, jobs: str | None) -> StoryRow:

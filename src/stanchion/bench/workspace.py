@@ -19,7 +19,7 @@ from stanchion.job.model import End, Job
 from stanchion.store.atomic import make_folder
 from stanchion.store.autosave import SaveState
 from stanchion.store.disk import advice, cause
-from stanchion.store.faults import FaultLog, report_told
+from stanchion.store.faults import FaultLog, write_report
 from stanchion.store.history import Earlier, KeptState
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
@@ -99,7 +99,7 @@ class Workspace:
         saved = self.flush()
         self.preferences.note_fault(self._opening or self.open_name)
         job = ("The job is saved. " if any_job else "") if saved else "The last edits could NOT be saved. "
-        return job + report_told(self.places.faults, error, facts)
+        return job + write_report(self.places.faults, error, facts)
 
     def note_fault(self, fault: Fault) -> None:
         """Write down the error that kept a part of a job from being judged. Any thread may call this."""

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from stanchion.base.errors import BadFile
-from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.judged_library import read_profiles
@@ -45,7 +45,7 @@ def check_files(
     jobs: str | None = None,
     width: int | None = None,
     *,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[Report]:
     """Judge job files; what lies beside each is read once a folder.
@@ -104,7 +104,7 @@ class _Beside:
     def __init__(
         self,
         where: Places,
-        progress: Callable[[str, int, int], None] = UNTOLD,
+        progress: Callable[[str, int, int], None] = NO_PROGRESS,
         cancelled: Callable[[], bool] = NEVER,
     ) -> None:
         self._where, self._progress, self._cancelled = where, progress, cancelled

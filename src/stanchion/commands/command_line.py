@@ -68,10 +68,10 @@ def _done(argv: Sequence[str]) -> int:
 
 def _fault(error: Exception) -> str:
     """A fault of our own, written down and told. A command has no job open that could be lost."""
-    from stanchion.store.faults import report_told  # noqa: PLC0415
+    from stanchion.store.faults import write_report  # noqa: PLC0415
     from stanchion.store.paths import places  # noqa: PLC0415
 
-    told = report_told(places().faults, error, {})
+    told = write_report(places().faults, error, {})
     return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
 
 
@@ -116,14 +116,14 @@ def run(argv: Sequence[str]) -> int:
 
 
 def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
-    from stanchion.base.progress import Waiting  # noqa: PLC0415
+    from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.commands import check  # noqa: PLC0415
 
-    with Waiting() as waiting:
+    with CommandProgress() as progress:
         reports = check.check_files(
-            [Path(name) for name in files], jobs, columns(), progress=waiting.told, cancelled=waiting.heard
+            [Path(name) for name in files], jobs, columns(), progress=progress.report, cancelled=progress.stopped
         )
-    waiting.end("nothing was printed.")
+    progress.end("nothing was printed.")
     if as_json:
         import json  # noqa: PLC0415 - not needed to start
 
@@ -134,14 +134,14 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
 
 
 def _list(jobs: str | None) -> int:
-    from stanchion.base.progress import Waiting  # noqa: PLC0415
+    from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
     from stanchion.bench.judged_library import library_of  # noqa: PLC0415
 
     library = library_of(jobs)
-    with Waiting() as waiting:
-        rows = library.rows(progress=waiting.at("judged"), cancelled=waiting.heard)
-    waiting.end("the list was not printed. What was judged is remembered, and the next list takes less long.")
+    with CommandProgress() as progress:
+        rows = library.rows(progress=progress.counter("judged"), cancelled=progress.stopped)
+    progress.end("the list was not printed. What was judged is remembered, and the next list takes less long.")
     if not rows:
         print(
             f"No jobs in {clean(str(library.places.jobs), 1000)}. `stanchion` starts one; `stanchion sample` opens a "
@@ -212,7 +212,7 @@ def _compare(one: str, other: str, jobs: str | None) -> int:
 
 
 def _story(options: argparse.Namespace) -> int:
-    from stanchion.base.progress import Waiting  # noqa: PLC0415
+    from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
     from stanchion.bench.story_reading import stories  # noqa: PLC0415
     from stanchion.report.story import story_table, units_line  # noqa: PLC0415
@@ -220,9 +220,9 @@ def _story(options: argparse.Namespace) -> int:
     from stanchion.units.known_units import METRIC  # noqa: PLC0415
 
     asked = {name: getattr(options, name) for name in ("machine", "rider", "venue", "since", "until")}
-    with Waiting() as waiting:
-        rows, problems = stories(options.jobs, **asked, progress=waiting.told, cancelled=waiting.heard)
-    waiting.end("nothing was printed.")
+    with CommandProgress() as progress:
+        rows, problems = stories(options.jobs, **asked, progress=progress.report, cancelled=progress.stopped)
+    progress.end("nothing was printed.")
     if rows:
         width = None if options.tabs else columns()
         table = story_table(rows, METRIC, tabs=options.tabs) if width is None else story_in(rows, METRIC, width)
@@ -260,12 +260,12 @@ def _merge(options: argparse.Namespace) -> int:
 
 
 def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:
-    from stanchion.base.progress import Waiting  # noqa: PLC0415
+    from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.bench.handover import export_of, write_sheet  # noqa: PLC0415
 
-    with Waiting() as waiting:
-        done = export_of(map(Path, files), jobs, runs=runs, progress=waiting.told, cancelled=waiting.heard)
-    waiting.end("nothing was written.")
+    with CommandProgress() as progress:
+        done = export_of(map(Path, files), jobs, runs=runs, progress=progress.report, cancelled=progress.stopped)
+    progress.end("nothing was written.")
     for problem in done.problems:
         print(problem, file=sys.stderr)
     for copy in done.copies:
@@ -282,13 +282,13 @@ def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, j
 
 
 def _import(files: Sequence[str], jobs: str | None) -> int:
-    from stanchion.base.progress import Waiting  # noqa: PLC0415
+    from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
     from stanchion.bench.judged_library import library_of  # noqa: PLC0415
     from stanchion.store.incoming import take_in  # noqa: PLC0415
 
-    with Waiting() as waiting:
-        taken = take_in(library_of(jobs), map(Path, files), progress=waiting.told, cancelled=waiting.heard)
+    with CommandProgress() as progress:
+        taken = take_in(library_of(jobs), map(Path, files), progress=progress.report, cancelled=progress.stopped)
     for one in taken:
         if one.problem:
             told = f"not taken in: {one.problem}"
@@ -297,7 +297,7 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
         else:
             told = f"taken in as {one.name}"
         print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
-    waiting.end("what was taken in stays. The same command goes on: nothing is taken in twice.")
+    progress.end("what was taken in stays. The same command goes on: nothing is taken in twice.")
     return FAULTY if any(one.problem for one in taken) else CLEAN
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from stanchion import __version__
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.bench.judged_library import library_of, read_profiles
 from stanchion.store.disk import DISK
@@ -89,7 +89,7 @@ def settings(where: Places) -> list[DoctorLine]:
 
 def jobs(
     asked: str | None,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[DoctorLine]:
     """How every job file is; those that are not well each by its line in the list of jobs.
@@ -154,7 +154,7 @@ def nameless(path: Path, home: Path | None = None) -> str:
 
 def examined(
     asked: str | None,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[tuple[str, list[DoctorLine]]]:
     """All of it, by heading.

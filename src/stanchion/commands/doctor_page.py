@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from stanchion.base.output import columns
-from stanchion.base.progress import Waiting
+from stanchion.base.progress import CommandProgress
 from stanchion.commands.doctor import BESIDE, DoctorLine, examined
 from stanchion.commands.key_delivery import keys_of, may_be_asked, raw, try_keys
 from stanchion.commands.terminal_look import terminal
@@ -38,9 +38,9 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
     where = places(jobs)
     settings = load_settings(where).settings
-    with Waiting() as waiting:
-        told = examined(jobs, waiting.told, waiting.heard)
-    waiting.end("nothing more is told.")
+    with CommandProgress() as progress:
+        told = examined(jobs, progress.report, progress.stopped)
+    progress.end("nothing more is told.")
     table, problems = with_changes(dict(settings.keys))
     _beside(told).extend(_of_settings(where, settings.theme, problems))
     well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]

@@ -10,7 +10,7 @@ from stanchion.base.text import clean
 from stanchion.job.merge import Merged, Version, merge
 from stanchion.job.model import Job
 from stanchion.job.model import Path as Place
-from stanchion.job.name_match import known_as
+from stanchion.job.name_match import match_key
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
 from stanchion.store.named import named
@@ -76,10 +76,10 @@ def merge_files(
 
 def _two_machines(a: Job, b: Job, was: Job | None) -> bool:
     """Whether two jobs name two machines; with an ancestor, one that was only given another name since is the same."""
-    one, other = known_as(a.job.machine), known_as(b.job.machine)
+    one, other = match_key(a.job.machine), match_key(b.job.machine)
     if not one or not other or one == other:
         return False
-    return was is None or known_as(was.job.machine) not in (one, other)
+    return was is None or match_key(was.job.machine) not in (one, other)
 
 
 def _readable(path: Path) -> Opened:

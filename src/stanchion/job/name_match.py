@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 
 
-def known_as(name: str) -> str:
+def match_key(name: str) -> str:
     """The name without what differs from one day's typing to the next: capitals, spaces, forms of one letter.
 
     Args:
@@ -14,7 +14,7 @@ def known_as(name: str) -> str:
     Returns:
         What is the same for every spelling of the name; empty where nothing was typed.
 
-    >>> known_as(" Grey  MULE ") == known_as("grey mule")
+    >>> match_key(" Grey  MULE ") == match_key("grey mule")
     True
     """
     return " ".join(unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold()).split())
@@ -32,10 +32,10 @@ def plain_letters(text: str) -> str:
     return "".join(letter for letter in apart if not unicodedata.combining(letter))
 
 
-def holds(text: str, words: str) -> bool:
+def has_words(text: str, words: str) -> bool:
     """Whether every word is found in a text, in capitals or not, with accents or without.
 
-    >>> holds("Gravel Loop (invented)", "loop GRAV"), holds("Gravel Loop", "lake")
+    >>> has_words("Gravel Loop (invented)", "loop GRAV"), has_words("Gravel Loop", "lake")
     (True, False)
     """
     searched = plain_letters(text)

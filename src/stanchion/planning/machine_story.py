@@ -10,7 +10,7 @@ from dataclasses import replace
 from stanchion.base.record import record
 from stanchion.job.diff import Difference, differences
 from stanchion.job.model import End, Job, Run, State
-from stanchion.job.name_match import holds
+from stanchion.job.name_match import has_words
 from stanchion.job.runs import FACTS, as_ridden, changes_before
 from stanchion.judgement import unjudged
 from stanchion.judgement.assess import assess
@@ -196,8 +196,8 @@ def chosen_rows(
     return tuple(
         row
         for row in rows
-        if holds(row.job.job.rider, rider)
-        and holds(row.job.job.venue, venue)
+        if has_words(row.job.job.rider, rider)
+        and has_words(row.job.job.venue, venue)
         and (since is None or row.job.job.date >= since)
         and (until is None or row.job.job.date <= until)
     )
@@ -211,7 +211,7 @@ def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
         said = row.run.said if row.run is not None else ""
         return " ".join((of.machine, of.rider, of.venue, of.date.isoformat(), of.use, row.file, said))
 
-    return tuple(row for row in rows if holds(about(row), text))
+    return tuple(row for row in rows if has_words(about(row), text))
 
 
 # --- plots --------------------------------------------------------------------------------------------------------

@@ -139,7 +139,7 @@ class Autosave:
             self._handed += 1
             changed = self._set(replace(self._state, status="pending")) if self._state.status == "saved" else None
             self._wake.notify_all()
-        self._tell(changed)
+        self._report(changed)
 
     def flush(self, timeout: float = 5.0) -> bool:
         """Write now what is waiting, and wait for it.
@@ -175,7 +175,7 @@ class Autosave:
         self._thread.join(0.1 if not saved else timeout)
         if not saved and job is not None:
             where = self._spilled(job)
-            self._tell(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
+            self._report(self._set(replace(self._state, spilled_to=where or self._state.spilled_to)))
         return saved
 
     def finish(self, on_failure: Callable[[SaveState], None]) -> None:
@@ -271,8 +271,8 @@ class Autosave:
                     self._attempt(job, count)
                     if self._state.status in ("failed", "conflict", "read_only"):
                         spilled = count
-            self._tell_of_failure()
-        self._tell_of_failure()
+            self._report_failure()
+        self._report_failure()
 
     def _wait(self, spilled: int) -> bool:
         """Until there is something to write; False where there will be nothing more."""
@@ -290,14 +290,14 @@ class Autosave:
                 self._wake.wait(None if left == NEVER else left)
             return False
 
-    def _tell_of_failure(self) -> None:
+    def _report_failure(self) -> None:
         """Once the job was left, and if it could not be written: nobody looks at its state any more."""
         with self._wake:
             state, told = self._state, self._on_failure
             if told is None or self._waiting is None or state.status not in ("failed", "conflict", "read_only"):
                 return
-            self._on_failure = _nobody
-        with contextlib.suppress(Exception):  # see _tell
+            self._on_failure = _reported
+        with contextlib.suppress(Exception):  # see _report
             told(state)
 
     def _attempt(self, job: Job, count: int) -> None:
@@ -327,7 +327,7 @@ class Autosave:
             self._tries += 1
             changed = self._set(replace(self._state, status=status, cause=cause, spilled_to=where))
             self._wake.notify_all()
-        self._tell(changed)
+        self._report(changed)
 
     def _spilled(self, job: Job) -> Path | None:
         try:
@@ -350,7 +350,7 @@ class Autosave:
                 state = SaveState("read_only", at, READ_ONLY)
             changed = self._set(state)
             self._wake.notify_all()
-        self._tell(changed)
+        self._report(changed)
 
     def _in_hand(self) -> tuple[Job | None, int]:
         with self._wake:
@@ -363,11 +363,11 @@ class Autosave:
         self._state = state
         return state
 
-    def _tell(self, state: SaveState | None) -> None:
+    def _report(self, state: SaveState | None) -> None:
         if state is not None and self._on_state is not None:
             with contextlib.suppress(Exception):  # a listener that fails must not stop the saving
                 self._on_state(state)
 
 
-def _nobody(state: SaveState) -> None:
+def _reported(state: SaveState) -> None:
     """Told already."""

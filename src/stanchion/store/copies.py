@@ -74,10 +74,10 @@ def _all_differ(files: list[About]) -> bool:
     return len(whos) == len(files) == len(set(whos)) and len(ids) == len(set(ids))
 
 
-def left_by_a_tool(name: str) -> bool:
+def made_by_a_tool(name: str) -> bool:
     """Whether the name of a file is one that tools make of another and no person types.
 
-    >>> left_by_a_tool("a (1).toml"), left_by_a_tool("a.toml")
+    >>> made_by_a_tool("a (1).toml"), made_by_a_tool("a.toml")
     (True, False)
     """
     return _MADE_BY_A_TOOL.fullmatch(_stem(name)) is not None
@@ -107,7 +107,7 @@ def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]
 
 
 def _plainest_first(one: About) -> tuple[bool, int, str]:
-    return left_by_a_tool(one.name), len(one.name), one.name
+    return made_by_a_tool(one.name), len(one.name), one.name
 
 
 def _stem(name: str) -> str:

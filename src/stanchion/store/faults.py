@@ -100,7 +100,7 @@ def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
     return path
 
 
-def report_told(folder: Path, error: BaseException, facts: Mapping[str, str]) -> str:
+def write_report(folder: Path, error: BaseException, facts: Mapping[str, str]) -> str:
     """Write a report of a fault, and say in words where it lies, or why there is none."""
     try:
         report = keep_report(folder, fault_report(error, facts), dt.datetime.now())

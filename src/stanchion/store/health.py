@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from stanchion.base.errors import BadFile, CutShort
-from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.progress import NEVER, NO_COUNT
 from stanchion.base.record import record
 from stanchion.job.codec import loads
 from stanchion.store.atomic import read
@@ -45,7 +45,7 @@ def health_of_jobs(
     rows: list[JobRow],
     disk: Disk = DISK,
     *,
-    progress: Callable[[int, int], None] = UNHEARD,
+    progress: Callable[[int, int], None] = NO_COUNT,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[Health]:
     """How each job file is, in the order of the list.

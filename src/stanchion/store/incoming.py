@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
-from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.job.codec import header
 from stanchion.job.model import Job
@@ -40,7 +40,7 @@ def take_in(
     library: Library,
     sources: Iterable[Path],
     *,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[TakenIn]:
     """Copy job files into the jobs folder, with the same checks as opening them; nothing there is overwritten.

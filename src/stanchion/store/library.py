@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stanchion.base.errors import BadFile, NotSaved
-from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.progress import NEVER, NO_COUNT
 from stanchion.base.record import record
 from stanchion.job.carry import may_be_source
 from stanchion.job.codec import comments_of, dumps, loads
@@ -173,7 +173,7 @@ class Library:
         text: str = "",
         *,
         judged: bool = True,
-        progress: Callable[[int, int], None] = UNHEARD,
+        progress: Callable[[int, int], None] = NO_COUNT,
         cancelled: Callable[[], bool] = NEVER,
     ) -> list[JobRow]:
         """The jobs in which every word of the text is found, newest first; see Listing.rows.

@@ -9,12 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, StanchionError
-from stanchion.base.progress import NEVER, UNHEARD
+from stanchion.base.progress import NEVER, NO_COUNT
 from stanchion.base.record import record
 from stanchion.job.carry import may_be_source
 from stanchion.job.codec import header, loads
 from stanchion.job.model import Job
-from stanchion.job.name_match import known_as, plain_letters
+from stanchion.job.name_match import match_key, plain_letters
 from stanchion.store.atomic import read
 from stanchion.store.copies import About, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
@@ -87,7 +87,7 @@ def twins(rows: Iterable[JobRow]) -> dict[str, int]:
     alike: dict[tuple[object, ...], list[JobRow]] = {}
     for row in rows:
         if not row.problem and not row.copy_of:
-            key = (row.date, *map(known_as, (row.machine, row.rider, row.venue)))
+            key = (row.date, *map(match_key, (row.machine, row.rider, row.venue)))
             alike.setdefault(key, []).append(row)
     numbers: dict[str, int] = {}
     for group in alike.values():
@@ -176,7 +176,7 @@ class Listing:
         self,
         *,
         judged: bool = True,
-        progress: Callable[[int, int], None] = UNHEARD,
+        progress: Callable[[int, int], None] = NO_COUNT,
         cancelled: Callable[[], bool] = NEVER,
     ) -> list[JobRow]:
         """Every job file in the folder, newest first; one that cannot be read is there with its problem.

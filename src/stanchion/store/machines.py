@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from stanchion.base.errors import BadFile
-from stanchion.base.progress import NEVER, UNTOLD
+from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.job.model import Job
-from stanchion.job.name_match import known_as
+from stanchion.job.name_match import match_key
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import Library
 from stanchion.store.listing import JobRow
@@ -43,8 +43,8 @@ def same_machine(rows: Iterable[JobRow], machine: str, name: str = "") -> list[J
         machine: its name; a machine without one is only ever the same as itself.
         name: file name of the job gone out from.
     """
-    key = known_as(machine)
-    return [row for row in rows if row.problem or row.name == name or (key and known_as(row.machine) == key)]
+    key = match_key(machine)
+    return [row for row in rows if row.problem or row.name == name or (key and match_key(row.machine) == key)]
 
 
 def jobs_of(
@@ -52,7 +52,7 @@ def jobs_of(
     choose: Callable[[list[JobRow]], Iterable[JobRow]],
     *,
     instead: Mapping[str, Job] | None = None,
-    progress: Callable[[str, int, int], None] = UNTOLD,
+    progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> MachineJobs:
     """Read the jobs chosen from the heads of the files.

@@ -10,7 +10,7 @@ import threading
 from collections.abc import Callable
 from pathlib import Path
 
-from stanchion.store.copies import left_by_a_tool
+from stanchion.store.copies import made_by_a_tool
 from stanchion.store.disk import DISK, Disk, Entry
 from stanchion.store.index import key_of, settled
 from stanchion.store.listing import JobRow, copies_in, glance, newest_first, who_of, with_copies
@@ -105,7 +105,7 @@ class OtherCopies:
         if row.name == self.name:
             return True
         if row.problem:
-            return left_by_a_tool(row.name)
+            return made_by_a_tool(row.name)
         return row.id in self._ids or who_of(row) in self._whos
 
 

@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import Seldom, Stop
+from stanchion.base.progress import Stop, Throttle
 from stanchion.ui.core import CoreApp
 from stanchion.ui.keys import shown
 
@@ -58,7 +58,7 @@ class JobListReading:
     @property
     def stopped(self) -> bool:
         """Whether the last reading was told to stop, or there has been none."""
-        return self._reading is None or self._reading.heard()
+        return self._reading is None or self._reading.requested()
 
     def start(self) -> None:
         """Read the folder again; an earlier reading is dropped."""
@@ -71,12 +71,12 @@ class JobListReading:
     def stop(self) -> None:
         """Show what was read so far."""
         if self._reading is not None:
-            self._reading.said = True
+            self._reading.asked = True
 
     def drop(self) -> None:
         """Stop reading; nobody waits for it any more. What was judged is remembered."""
         if self._reading is not None:
-            self._reading.dropped = True
+            self._reading.abandoned = True
 
     def pause(self) -> None:
         """Pause for a moment, because a key was pressed on the list: what it does comes first."""
@@ -86,19 +86,19 @@ class JobListReading:
         """On a thread of its own: first what the heads of the files say, then every job judged."""
         from stanchion.store.listing import filled_in  # noqa: PLC0415 - not needed to start
 
-        worker, seldom = get_current_worker(), Seldom()
+        worker, throttle = get_current_worker(), Throttle()
         at = ""
 
         def progress(what: str, done: int, of: int) -> None:
             nonlocal at
             at = f"{done} of {of} {what}"
-            if seldom.now() and not stop.heard():
+            if throttle.due() and not stop.requested():
                 self._post(ListingProgressed(f"{at}, Esc stops"))
             while time.monotonic() < self._paused_until and not cancelled():
                 time.sleep(0.02)  # two threads at work at once would make every key wait
 
         def cancelled() -> bool:
-            return worker.is_cancelled or stop.heard()
+            return worker.is_cancelled or stop.requested()
 
         rows: list[JobRow] = []
         library = self._app.workspace.library
@@ -108,9 +108,9 @@ class JobListReading:
             except (StanchionError, OSError) as error:
                 self._post(JobsListed((), str(error)))
                 return
-            if worker.is_cancelled or stop.dropped:
+            if worker.is_cancelled or stop.abandoned:
                 return
-            if stop.said:
+            if stop.asked:
                 again = shown(self._app.key("jobs").keys)
                 rows = filled_in(rows, found) if judged else found
                 self._post(JobsListed(rows, words=f"STOPPED at {at}: {again} goes on"))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import Seldom, Stop
+from stanchion.base.progress import Stop, Throttle
 from stanchion.ui.core import CoreApp
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ class StoryCommands:
     @property
     def stopping(self) -> bool:
         """Whether reading was told to stop."""
-        return self._reading is not None and self._reading.said
+        return self._reading is not None and self._reading.asked
 
     def follow_open(self) -> None:
         """Show all occasions and runs of the open job's machine."""
@@ -82,12 +82,12 @@ class StoryCommands:
     def stop(self) -> None:
         """Show what was read so far."""
         if self._reading is not None:
-            self._reading.said = True
+            self._reading.asked = True
 
     def drop(self) -> None:
         """Stop reading; nobody waits for it any more."""
         if self._reading is not None:
-            self._reading.dropped = True
+            self._reading.abandoned = True
 
     def leave(self) -> None:
         """Go back to where it was asked for."""
@@ -110,10 +110,10 @@ class StoryCommands:
         self.story = None
         app, workspace = self._app, self._app.workspace
         open_job = {workspace.open_name: app.session.job} if app.session is not None and workspace.open_name else {}
-        seldom = Seldom()
+        throttle = Throttle()
 
         def progress(what: str, done: int, of: int) -> None:
-            if seldom.now():
+            if throttle.due():
                 app.post_message(StoryProgressed(stop, f"{done} of {of} files {what} …"))
 
         def work() -> None:

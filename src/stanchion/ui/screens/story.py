@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
 from stanchion.bench.story_reading import Story
-from stanchion.job.name_match import holds
+from stanchion.job.name_match import has_words
 from stanchion.planning.machine_story import StoryRow, filtered, row_of
 from stanchion.store.machines import Unreadable
 from stanchion.ui import keys
@@ -129,7 +129,7 @@ class StoryScreen(AppScreen[None]):
         found = filtered(story.rows, typed) if story is not None else ()
         self._rows = found[-MOST_SHOWN:]
         unreadable = story.unreadable if story is not None else ()
-        self._unreadable = [one for one in unreadable if holds(one.name, typed)]
+        self._unreadable = [one for one in unreadable if has_words(one.name, typed)]
         units, width = self.program.workspace.units, self.size.width - 4
         self.query_one("#story-heads", Static).update(Content.styled(heads(self.size.width, width), "$primary"))
         choices.clear_options()

@@ -16,7 +16,7 @@ from textual.widgets import OptionList, Static
 from textual.worker import get_current_worker
 
 from stanchion.base.errors import StanchionError
-from stanchion.base.progress import Seldom
+from stanchion.base.progress import Throttle
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
@@ -104,11 +104,11 @@ class WorkListScreen(JobScreen):
 
     def _read_jobs(self) -> None:
         """On a thread of its own: those of the same machine first."""
-        worker, seldom = get_current_worker(), Seldom()
+        worker, throttle = get_current_worker(), Throttle()
         workspace = self.program.workspace
 
         def progress(done: int, of: int) -> None:
-            if seldom.now() and not worker.is_cancelled:
+            if throttle.due() and not worker.is_cancelled:
                 self.post_message(self.JobsRead((), words=f"{done} of {of} jobs read …"))
 
         try:
