@@ -17,6 +17,7 @@ from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
 from stanchion.ui.app import StanchionApp
+from stanchion.ui.commands.merging import Merging
 from stanchion.ui.screens.merge import MergeScreen
 from timing import at_rest, eventually
 
@@ -297,11 +298,11 @@ async def test_the_finder_of_copies_is_taken_on_by_the_thread_of_the_screen_alon
     takers: list[threading.Thread] = []
     known: dict[str, object] = {}
 
-    def take(app: StanchionApp, finder: object) -> None:
+    def take(merging: Merging, finder: object) -> None:
         takers.append(threading.current_thread())
         known["finder"] = finder
 
-    monkeypatch.setattr(StanchionApp, "_finder", property(lambda app: known["finder"], take), raising=False)
+    monkeypatch.setattr(Merging, "_finder", property(lambda merging: known["finder"], take), raising=False)
     app = with_copy(tmp_path)
     async with app.run_test(size=USUAL) as pilot:
         await until(pilot, lambda: bool(app.copies))
