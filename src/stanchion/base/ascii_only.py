@@ -1,4 +1,4 @@
-"""A terminal that lacks letters: whether this is one, and what is printed in place of those it lacks."""
+"""Terminals without all letters: recognising one, and printing stand-ins for the letters it lacks."""
 
 from __future__ import annotations
 

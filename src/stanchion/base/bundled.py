@@ -1,4 +1,4 @@
-"""Where the files that ship with the program stand: themes and sample jobs."""
+"""Locating the files that ship with the program: themes, sample jobs and data."""
 
 from __future__ import annotations
 

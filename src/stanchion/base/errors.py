@@ -10,7 +10,7 @@
     ├── NotSaved            a file could not be written
     │   └── ChangedOnDisk   ... because somebody else wrote it first
     ├── NotPrinted          standard output could not be written
-    └── Stopped             long work was ended by whoever waited for it
+    └── Stopped             long work was stopped by the user
 
 A message says what was wrong, where, and what to do about it.
 """
@@ -65,4 +65,4 @@ class NotPrinted(StanchionError):
 
 
 class Stopped(StanchionError):
-    """Long work was ended by whoever waited for it; the message says what came of it."""
+    """Long work was stopped by the user; the message says what was done."""

@@ -1,4 +1,4 @@
-"""Standard output and standard error of a command: what cannot be printed is told apart from a fault of the program."""
+"""Standard output and standard error of a command: output that fails is reported, and not as a fault of the program."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class Guarded(io.RawIOBase):
 
     Args:
         raw: takes the bytes; None: the stream is closed.
-        reports: raise NotPrinted; otherwise a failure is ignored, as there is nowhere left to tell it.
+        reports: raise NotPrinted; otherwise a failure is ignored, as there is nowhere to report it.
     """
 
     def __init__(self, raw: io.RawIOBase | io.BufferedIOBase | None, *, reports: bool) -> None:
@@ -42,11 +42,11 @@ class Guarded(io.RawIOBase):
         self._failed = False
 
     def writable(self) -> bool:
-        """Always: what cannot be written is reported."""
+        """Always true: a failing write is reported."""
         return True
 
     def isatty(self) -> bool:
-        """Whether somebody looks at it."""
+        """Whether the stream is a terminal."""
         return self._raw is not None and self._raw.isatty()
 
     def fileno(self) -> int:
@@ -60,7 +60,7 @@ class Guarded(io.RawIOBase):
         return self._raw.fileno()
 
     def write(self, data: ReadableBuffer, /) -> int | None:
-        """Give the bytes on.
+        """Write the bytes to the stream below.
 
         Raises:
             NotPrinted: they could not be written.
@@ -102,7 +102,7 @@ def guarded_streams() -> Iterator[None]:
 
 
 def let_go() -> None:
-    """Let nothing that is left for a terminal that is gone fail as the interpreter ends: it would be the status."""
+    """Flush both streams, or discard what they hold: a failure at exit would change the exit status."""
     for stream in (sys.__stdout__, sys.__stderr__):
         if stream is None:
             continue
@@ -116,21 +116,21 @@ def let_go() -> None:
 
 
 NARROWEST = 40
-"""Columns that are taken to be there at least."""
+"""Columns assumed at least."""
 
 
 def columns() -> int | None:
-    """The width of the terminal that standard output goes to; None where it goes elsewhere, or none is told.
+    """The width of the terminal that standard output goes to; None if it is no terminal, or the width is not known.
 
     The terminal itself is asked: COLUMNS may have been exported in a window of another size.
     """
     try:
         if not sys.stdout.isatty():
             return None
-        told = os.get_terminal_size(sys.stdout.fileno()).columns
+        width = os.get_terminal_size(sys.stdout.fileno()).columns
     except (OSError, ValueError):
         return None
-    return max(NARROWEST, told) if told else None
+    return max(NARROWEST, width) if width else None
 
 
 def _guarded(stream: TextIO | None, *, reports: bool) -> TextIO:

@@ -17,7 +17,7 @@ from stanchion.units.quantity import editable
 
 @record
 class Draft:
-    """Text as it was typed, where it is not (or not yet) the value of its field."""
+    """Typed text that is not (or not yet) the value of its field."""
 
     text: str
     reason: str
@@ -78,7 +78,7 @@ class EditSession(ABC, Generic[StateT]):
         """Go back one step; False where there is none.
 
         Args:
-            at: the field in hand; unread text in it goes first.
+            at: the current field; unread text in it is dropped first.
         """
         if at is not None and self.drafts.pop(at, None) is not None:
             return True

@@ -1,4 +1,4 @@
-"""One reading at a time: which readings a job asks for in the order of the work, and which are doubtful.
+"""The steps of guided measuring: which readings a job needs, in the order of the work, and which are doubtful.
 
 The rows and their words stand in guide_sentences.py; here is which of them hold for a job.
 """

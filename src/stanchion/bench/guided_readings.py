@@ -1,4 +1,4 @@
-"""Readings taken one after the other: which is in hand, and what taking, repeating and going back do. No screen."""
+"""Guided measuring: the current reading, and taking, repeating and going back. No screen."""
 
 from __future__ import annotations
 
@@ -43,16 +43,16 @@ class Guided:
         self.alone = part == "sag" and alone_so_far(session.job)
         """Sag is taken by one person with a travel marker, not by two with a tape."""
         self.at = 0
-        """Which of the steps is in hand; their number: past the last."""
+        """Index of the current step; the number of steps after the last."""
         self.repeat_at = 0
         """Which of its repeats or pieces."""
         self.hindrance: Hindrance = ""
-        self.told: GuideStep | None = None
+        self.reported: GuideStep | None = None
         """The reading whose outcome is shown: the one last taken."""
         self.settled: Assessment = session.assessment
         """As of the reading last taken."""
         self._known: set[tuple[str, Path]] = set()
-        """What was found before the reading in hand was typed."""
+        """The assessment before the current reading was typed."""
         self._seen: Job = session.job
         if chosen is None or not self.go_to(chosen):
             self.first_missing()
@@ -64,7 +64,7 @@ class Guided:
 
     @property
     def step(self) -> GuideStep | None:
-        """The reading in hand; None after the last."""
+        """The current step; None after the last."""
         ordered = self.steps
         return ordered[self.at] if self.at < len(ordered) else None
 
@@ -76,7 +76,7 @@ class Guided:
 
     @property
     def complete(self) -> bool:
-        """Whether there is nothing left to take."""
+        """Whether every reading is taken."""
         return first_open(self.steps, self.session.job) == len(self.steps)
 
     @property
@@ -87,7 +87,7 @@ class Guided:
 
     @property
     def fresh_doubts(self) -> tuple[Finding, ...]:
-        """Doubts that the reading in hand brought up."""
+        """Findings that the current reading raised."""
         step = self.step
         found = doubts(step, self.session.assessment.findings) if step is not None else ()
         return tuple(finding for finding in found if (finding.code, finding.where) not in self._known)
@@ -95,7 +95,7 @@ class Guided:
     # --- moving ---------------------------------------------------------------------------------------------------
 
     def go(self, at: int, repeat: int = 0) -> None:
-        """Take a reading in hand, leaving the one there was."""
+        """Go to another reading, ending the current one."""
         self.leave()
         self.at = max(0, min(at, len(self.steps)))
         step = self.step
@@ -107,7 +107,7 @@ class Guided:
         self._known = {(finding.code, finding.where) for finding in self.settled.findings}
 
     def go_to(self, path: Path) -> bool:
-        """Take the reading of a field in hand; False where it is not asked for."""
+        """Go to the reading of a field; False if the guide does not ask for it."""
         at = next((n for n, step in enumerate(self.steps) if step.covers(path)), None)
         if at is not None:
             last = path[-1]
@@ -141,10 +141,10 @@ class Guided:
             self.hindrance = "unread"
         elif self.fresh_doubts and self.hindrance != "doubtful":
             self.hindrance = "doubtful"
-            self.told, self.settled = step, self.session.assessment
+            self.reported, self.settled = step, self.session.assessment
         else:
             if value_at(self.session.job, path) is not None:
-                self.told = step
+                self.reported = step
             self.go(self.at + 1)
 
     def repeat(self) -> None:
@@ -159,31 +159,31 @@ class Guided:
         elif value_at(self.session.job, path) is None:
             self.hindrance = "nothing_yet"
         else:
-            self.told = step
+            self.reported = step
             self.go(self.at, (self.repeat_at + 1) % step.most)
 
     def back(self) -> None:
         """Back to the reading before, whatever is in this one."""
         if self.repeat_at:
-            self.told = self.step
+            self.reported = self.step
             self.go(self.at, self.repeat_at - 1)
         elif self.at:
-            self.told = self.steps[self.at - 1]
-            self.go(self.at - 1, max(0, len(taken(self.told, self.session.job)) - 1))
+            self.reported = self.steps[self.at - 1]
+            self.go(self.at - 1, max(0, len(taken(self.reported, self.session.job)) - 1))
 
     def turn_alone(self) -> None:
-        """By one person alone, or by two; the reading in hand stays where it is asked for in both ways."""
+        """Measure alone or with a helper; the current reading stays if both ways ask for it."""
         path = self.field
         self.leave()
         self.alone = not self.alone
-        self.told = None
+        self.reported = None
         if path is None or not self.go_to(path):
             self.first_missing()
 
     # --- typing ---------------------------------------------------------------------------------------------------
 
     def type(self, text: str) -> bool:
-        """Take the text of the reading in hand as it stands after a key; whether it says something else now."""
+        """Take the typed text of the current reading after a key; True if the value changed."""
         path = self.field
         if path is None or text == clean(self.session.text_of(path)):
             return False

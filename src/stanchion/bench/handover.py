@@ -1,4 +1,4 @@
-"""What leaves the program: hand-over sheets and tables, made for the commands and the screen."""
+"""Hand-over sheets, work lists and tables, made for commands and screens, and written to files."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ from stanchion.wording.work_sentences import UNTITLED, target_title
 
 
 def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool = False) -> str:
-    """The sheet of a job file, with the user's own profiles and the job it was carried from where that lies beside it.
+    """The sheet of a job file, judged by the user's profiles, and by the job it was carried from if it lies beside it.
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
@@ -63,7 +63,7 @@ def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool
 def sheet_for(
     job: Job, profiles: Profiles, before: Job | None = None, units: Units = METRIC, *, html: bool = False
 ) -> str:
-    """The sheet of a job in hand."""
+    """The sheet of a job."""
     sheet = make_sheet(job, assess(job, profiles, before), before, units)
     return sheet_html(sheet) if html else sheet_text(sheet)
 
@@ -151,12 +151,12 @@ def export_of(
     """Jobs as CSV.
 
     Args:
-        files: which; none: every job of the folder, oldest first, each once: other copies that a sync tool left of it
-            are left out and told. A bare name is looked for in the jobs folder too.
+        files: which; none: every job of the folder, oldest first, each once: other copies of a job, made by a
+            sync tool, are left out and listed. A bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         runs: a row a run; otherwise a row a job.
-        progress: told what is done to how many of how many files.
-        cancelled: asked between files; once it says yes, what was had so far is given.
+        progress: called with what is done, and to how many of how many files.
+        cancelled: asked between files; once it is true, what was done so far is returned.
 
     Raises:
         BadFile: the jobs folder cannot be listed, or one of the files is not there.
@@ -195,7 +195,7 @@ def export_of(
 
 
 def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
-    """Every file that was named; all that are not there are told at once."""
+    """Every file that was named; one error names all that do not exist."""
     found, gone = [], []
     for path in files:
         try:
@@ -227,7 +227,7 @@ def write_sheet(path: Path, text: str, *, force: bool = False) -> None:
 
 
 def _begin(path: Path, data: bytes) -> None:
-    """Write a file that is not there yet; nothing is left of it when that fails."""
+    """Write a new file; remove it if that fails."""
     with path.open("xb") as file:
         try:
             file.write(data)
@@ -239,7 +239,7 @@ def _begin(path: Path, data: bytes) -> None:
 
 
 def _overwrite(path: Path, data: bytes) -> None:
-    """Put the bytes in the place of what a file held; what is no file, such as a device, is written to."""
+    """Replace the content of a file; write to what is no ordinary file, such as a device."""
     target = path.resolve()
     known = target.stat()
     if not stat.S_ISREG(known.st_mode):

@@ -27,7 +27,7 @@ class Beside:
     other: Opened
     """The other state, as it was read."""
     is_copy: bool
-    """It is another file; otherwise it is what somebody else wrote into the file of the open job."""
+    """True: another file. False: what another program or person wrote into the file of the open job."""
 
 
 def copies_of_open(workspace: Workspace) -> OtherCopies | None:
@@ -49,7 +49,7 @@ def beside_copy(workspace: Workspace, name: str) -> Beside:
 
 
 def beside_disk(workspace: Workspace) -> Beside:
-    """The open job beside what somebody else wrote into its file.
+    """The open job beside what another program or person wrote into its file.
 
     Raises:
         BadFile: the file cannot be read, or must not be written here.

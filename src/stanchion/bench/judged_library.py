@@ -58,7 +58,7 @@ def judge_by(
 
     Args:
         profiles: bands and targets.
-        on_fault: told each error of the program that kept a part of a job from being judged.
+        on_fault: called with each error of the program that kept a part of a job from being judged.
     """
 
     def judge(job: Job, previous: Job | None) -> tuple[str, str]:

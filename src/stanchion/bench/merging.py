@@ -1,4 +1,4 @@
-"""Two states of one job while a person merges them: what differs, and whose value is taken of each field."""
+"""Merging two states of a job field by field: what differs, and which value is taken."""
 
 from __future__ import annotations
 

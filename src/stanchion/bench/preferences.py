@@ -55,7 +55,7 @@ class Preferences:
         """Write the settings, where they have changed. Waits for the disk.
 
         Raises:
-            NotSaved: they hold for now, but could not be remembered.
+            NotSaved: they apply until the program ends, but could not be written.
         """
         with self._lock:
             settings = self.settings
@@ -77,7 +77,7 @@ class Preferences:
             screen: name of the screen; empty: the one noted last.
         """
         if self._place is not None and self._place.faulted:
-            return  # it stands noted for the next start, whatever is still written while the program ends
+            return  # the fault stays noted for the next start, whatever is written as the program ends
         place = LastPlace(job, screen or (self._place.screen if self._place is not None else ""))
         if job and place.screen and place != self._place:
             self._place = place

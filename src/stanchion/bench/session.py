@@ -1,4 +1,4 @@
-"""One open job: what is typed becomes an edit, the edit a new job, the job an assessment. No screen, no file."""
+"""Editing one open job: typed text becomes an edit, the edit a new job, the job an assessment. No screen, no file."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class Session(EditSession[Job]):
     Args:
         job: the job as opened.
         profiles: bands and targets to judge by.
-        previous: the job it was carried from, where that is to hand.
+        previous: the job it was carried from, if known.
         units: display units, in which bare numbers are read.
         read_only: refuse every edit.
     """
@@ -75,12 +75,11 @@ class Session(EditSession[Job]):
         return self._assessed[1]
 
     def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
-        """What a function of judgement gives beside the assessment; where it meets an error of the program, that is
-        told to on_fault.
+        """The result of another function of judgement. An error of the program is passed to on_fault.
 
         Args:
             part: what it is a part of, for the report.
-            unjudged: what stands instead.
+            unjudged: the result after an error.
             judge: the function.
             given: its arguments.
             named: its arguments by name.
@@ -144,7 +143,7 @@ class Session(EditSession[Job]):
             self._take(start)
 
     def leave(self, path: Path) -> None:
-        """The field has been left: what was merely unfinished is settled, and the next edit is a new undo step."""
+        """End the visit to a field: drop unfinished text, and let the next edit begin a new step of undo."""
         draft = self.drafts.get(path)
         if draft is not None and not draft.reason:
             del self.drafts[path]
@@ -157,7 +156,7 @@ class Session(EditSession[Job]):
 
     @property
     def settled(self) -> Job:
-        """The job without what is being typed into the field in hand."""
+        """The job before the current field was changed."""
         return self.job if self._visited is None else self._visited[1]
 
     def correct(self) -> str:

@@ -1,4 +1,4 @@
-"""The springs in the van, with the file they are kept in."""
+"""The stock of springs while the program runs, with its file."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ class SpringStock:
         self._lock = threading.Lock()
 
     def fit(self, option: Option, before: Job, after: Job) -> bool:
-        """Springs of the stock have gone into a job: their counts go down, and the springs taken out lie in the van.
+        """Take springs fitted to a job off the stock, and add those that were taken out of it.
 
         Args:
             option: the choice that was fitted.

@@ -1,4 +1,4 @@
-"""The story of machines, read off the jobs folder for the screen and for the command."""
+"""Reading the story of a machine, or of several, from the jobs folder."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Story:
     """As it is spelt where it was asked for."""
     rows: tuple[StoryRow, ...]
     unreadable: tuple[Unreadable, ...]
-    """Files of which nothing can be told."""
+    """Files that cannot be read."""
     read: int
     of: int
     """How many files were read of those there are: fewer where it was stopped."""
@@ -52,9 +52,9 @@ def story_of(
         library: the jobs.
         profiles: bands and targets.
         machine: its name, however it is spelt.
-        name: file name of the job gone out from.
-        instead: the job in hand, by file name, which may not be on disk yet.
-        progress: told what is done ("looked into", "read", "worked out"), and how many of how many.
+        name: file name of the job the story starts from.
+        instead: the open job by file name, as it may not be written yet.
+        progress: called with what is done ("looked into", "read", "worked out"), and to how many of how many.
         stop: what ends it early.
 
     Raises:
@@ -67,10 +67,10 @@ def story_of(
         progress=progress,
         cancelled=stop.requested,
     )
-    stop.asked = False  # what was read so far is told all the same
+    stop.asked = False  # rows are made of what was read so far
     rows = story_rows(found.jobs, profiles, lambda done, of: progress("worked out", done, of), cancelled=stop.requested)
-    told = sum(row.at is None for row in rows)
-    return Story(machine, rows, found.unreadable, told + len(found.unreadable), found.of)
+    read = sum(row.at is None for row in rows)
+    return Story(machine, rows, found.unreadable, read + len(found.unreadable), found.of)
 
 
 def stories(
@@ -93,8 +93,8 @@ def stories(
         venue: words of the venue's name.
         since: first day.
         until: last day.
-        progress: told what is done to how many of how many files.
-        cancelled: asked between files; once it says yes, what was had so far is given.
+        progress: called with what is done, and to how many of how many files.
+        cancelled: asked between files; once it is true, what was done so far is returned.
 
     Raises:
         BadFile: the jobs folder cannot be listed.
@@ -121,9 +121,9 @@ def stories(
         progress("worked out", before + done, len(found.jobs))
 
     for key in sorted(machines):
-        told = story_rows(machines[key], profiles, worked_out, cancelled=cancelled)
+        of_machine = story_rows(machines[key], profiles, worked_out, cancelled=cancelled)
         before += len(machines[key])
-        rows += chosen_rows(told, rider=rider, venue=venue, since=since, until=until)
+        rows += chosen_rows(of_machine, rider=rider, venue=venue, since=since, until=until)
     problems = [f"{one.name}: {one.problem}" for one in found.unreadable]
     faulty = dict.fromkeys(row.file for row in rows if row.faults)
     log = FaultLog(places(jobs).faults)

@@ -1,4 +1,4 @@
-"""A change tried out on a copy of the job: the job itself stays as it is until the change is applied."""
+"""Trying a change on a copy of the job; the job itself changes only when the trial is applied."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class Trial:
         return self.session.job in self._applied
 
     def choose(self, option: Option) -> None:
-        """Note the springs that were put in, of which the van is to know once they are fitted."""
+        """Note the springs that are tried, to take them off the stock once they are fitted."""
         self._chosen = option
 
     @property

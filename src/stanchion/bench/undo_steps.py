@@ -1,4 +1,4 @@
-"""The way back over what is being changed: the states it went through, one for each step of undo."""
+"""Undo and redo: the states a job or stock went through, one for each step."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ StateT = TypeVar("StateT")
 class Steps(Generic[StateT]):
     """States before each step, and after it once it is undone.
 
-    All changes of one visit, such as the keys typed into one field, are one step. A visit is told by any value that
-    equals itself; None is a visit of its own each time.
+    All changes of one visit, such as the keys typed into one field, are one step. A visit is identified by any value
+    that equals itself; None is a new visit each time.
     """
 
     def __init__(self) -> None:

@@ -126,7 +126,7 @@ class Workspace:
         return file is not None and file.opened.newer
 
     def delete(self, name: str) -> Path:
-        """Move a job to the bin, and give where it lies. Waits for the disk.
+        """Move a job to the bin and return its place there. Waits for the disk.
 
         Raises:
             NotSaved: it could not be moved, or is the one that is open.
@@ -208,7 +208,7 @@ class Workspace:
         open_job = OpenJob(
             self.library, opened, self._save_state_changed, shared=self.preferences.settings.shared_folder
         )
-        texts = open_job.texts() if recalled else {}  # what can fail comes before the job is in hand
+        texts = open_job.texts() if recalled else {}  # what can fail comes before the open job is replaced
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
@@ -301,7 +301,7 @@ class Workspace:
         return saved and closed
 
     def keep_mine(self) -> None:
-        """After a conflict: my state goes into the file, theirs is kept as an earlier one.
+        """After a conflict: write my state into the file, and keep theirs as an earlier state.
 
         Raises:
             NotSaved: it could not be written.
@@ -311,17 +311,17 @@ class Workspace:
             open_job.saver.keep_mine()
 
     def take_theirs(self) -> Job | None:
-        """After a conflict: the state on disk, for the session to take; what was in hand is kept as an earlier one.
+        """After a conflict: give the state on disk, for the session to take; keep mine as an earlier state.
 
         Raises:
             BadFile: it cannot be read.
-            NotSaved: what was in hand could not be kept.
+            NotSaved: my state could not be kept.
         """
         open_job = self._open
         return open_job.saver.take_theirs().job if open_job is not None else None
 
     def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
-        """After a conflict: what was merged from mine and theirs goes into the file.
+        """After a conflict: write what was merged from mine and theirs into the file.
 
         Raises:
             ChangedOnDisk: the file was changed once more.
@@ -376,18 +376,18 @@ class Workspace:
             write_sheet(folder / f"{stem}{ending}", text, force=True)
         return folder
 
-    # --- springs to hand ---------------------------------------------------------------------------------------------
+    # --- stock of springs --------------------------------------------------------------------------------------------
 
     @cached_property
     def spring_stock(self) -> SpringStock:
-        """The springs at hand, read when first needed."""
+        """The stock of springs, read when first needed."""
         from stanchion.bench.spring_stock import SpringStock  # noqa: PLC0415 - not needed to start
 
         return SpringStock(self.places, self.units)
 
     @property
     def spring_stock_in_use(self) -> bool:
-        """Whether the springs at hand have been read."""
+        """Whether the stock has been read."""
         return "spring_stock" in self.__dict__
 
     def choose(self, end: End) -> SpringChoice:

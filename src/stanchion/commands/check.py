@@ -54,8 +54,8 @@ def check_files(
         paths: the files; a bare name is looked for in the jobs folder too.
         jobs: the jobs folder.
         width: columns of the text; None: as it is for a file.
-        progress: told what is done to how many of how many files.
-        cancelled: asked between files; once it says yes, what was had so far is given.
+        progress: called with what is done, and to how many of how many files.
+        cancelled: asked between files; once it is true, what was done so far is returned.
     """
     beside = _Beside(places(jobs), progress, cancelled)
     reports: list[Report] = []
@@ -69,7 +69,7 @@ def check_files(
 
 
 def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None, width: int | None = None) -> Report:
-    """Judge a job file, with the user's own profiles and the job it was carried from where that lies beside it.
+    """Judge a job file, with the user's own profiles and the job it was carried from if it is in the same folder.
 
     Args:
         path: the file; a bare name is looked for in the jobs folder too.

@@ -96,7 +96,7 @@ def jobs(
 
     Args:
         asked: the folder given on the command line.
-        progress: told what is done to how many of how many files.
+        progress: called with what is done, and to how many of how many files.
         cancelled: asked between files; once it says yes, only those had so far are told.
     """
     library = library_of(asked)

@@ -116,7 +116,7 @@ def write_new(folder: Path, name: str, taken: set[str], data: bytes, disk: Disk 
 
 
 def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> None:
-    """Write a file of our own that nobody else writes, whatever stands there now.
+    """Write a file that only this program writes, whatever it holds now.
 
     Raises:
         OSError: it could not be written; the old file is untouched.
@@ -191,7 +191,7 @@ class _Save:
         return ChangedOnDisk(f"'{self.path.name}' has been deleted or moved since it was opened. Nothing was written.")
 
     def _take(self, folder: Path) -> tuple[int | None, str]:
-        """The folder, held for this save, and a caution where it cannot be."""
+        """The folder, locked for this save, and a caution if it cannot be locked."""
         try:
             handle = self.disk.open_folder(folder)
         except PermissionError:  # it may be entered and written, but not listed

@@ -1,8 +1,8 @@
-"""Saving without being asked: a thread of its own writes the newest state of the job, and says how it went.
+"""Autosave: a thread that writes the newest state of the open job and reports the saving state.
 
-An edit is handed over and the caller goes on at once. What is handed over while a write is under way replaces what
-was waiting: only the newest state matters. While a file cannot be written, the job is put in another place, and the
-write is tried again; when somebody else has changed the file, nothing is written until the user has decided.
+The caller hands over each edit and goes on at once. A state handed over during a write replaces the pending one: only
+the newest matters. While the file cannot be written, the job is kept in the state folder and the write is repeated. If
+another program has changed the file, nothing is written until the user decides.
 """
 
 from __future__ import annotations
@@ -21,11 +21,11 @@ from stanchion.job.model import Job
 from stanchion.store.library import Opened
 
 FIRST_S = 0.25
-"""From an edit after a rest to its write."""
+"""From the first edit after a pause to its write."""
 STEADY_S = 0.6
 """Between two writes while edits go on."""
 SHARED_S = 1.0, 2.0
-"""The same for a folder that a sync tool watches: it makes copies of a file that changes while it is carried over."""
+"""The same for a folder that a sync tool watches: it makes copies of a file that changes during the transfer."""
 RETRIES_S = (0.5, 1.0, 2.0, 4.0)
 """Waits after failed writes; the last one repeats."""
 
@@ -37,7 +37,7 @@ Status = Literal["saved", "pending", "failed", "conflict", "read_only"]
 
 @record
 class SaveState:
-    """How saving stands."""
+    """The saving state of a job."""
 
     status: Status = "saved"
     """saved: everything handed over is on disk. pending: a write is due or under way. failed: the last write failed
@@ -50,7 +50,7 @@ class SaveState:
     caution: str = ""
     """What is to be said although the job is written, such as that it might not survive a power cut."""
     spilled_to: Path | None = None
-    """Where the edits lie in the meantime; None: in memory only."""
+    """Where the unsaved edits are kept; None: in memory only."""
 
 
 class SaveTarget(Protocol):
@@ -76,7 +76,7 @@ class SaveTarget(Protocol):
         """Write the job into a new file and go on with that."""
 
     def spill(self, job: Job) -> Path | None:
-        """Write the job to a safe place in the meantime."""
+        """Keep the job in the state folder until its file can be written."""
 
 
 class Autosave:
@@ -87,8 +87,8 @@ class Autosave:
 
     Args:
         target: where it is written.
-        on_state: told of every change of the state, on the saving thread or on that of the caller. It must return
-            soon, and must not wait for a thread that may itself be waiting in flush() or close().
+        on_state: called with every change of the state, on the saving thread or on that of the caller. It must return
+            soon, and must not wait for a thread that may be waiting in flush() or close().
         shared: the file lies in a folder that a sync tool watches: write less often.
     """
 
@@ -100,7 +100,7 @@ class Autosave:
         self._on_state = on_state
         self._wake = threading.Condition()
         self._io = threading.Lock()  # held while the target is at work
-        self._waiting: Job | None = None  # newest state not yet written
+        self._pending: Job | None = None  # newest state not yet written
         self._handed = 0  # counts what was handed over
         self._done = 0  # ... and what of it is on disk
         self._tries = 0  # counts attempts that ended
@@ -108,21 +108,21 @@ class Autosave:
         self._due = NEVER
         self._last_start = float("-inf")
         self._closing = False
-        self._on_failure: Callable[[SaveState], None] | None = None  # set once another job is in hand
+        self._on_failure: Callable[[SaveState], None] | None = None  # set once the job is closing
         self._state = SaveState("read_only", cause=READ_ONLY) if target.read_only else SaveState()
         self._thread = threading.Thread(target=self._run, name="autosave", daemon=True)
         self._thread.start()
 
     @property
     def state(self) -> SaveState:
-        """How saving stands now."""
+        """The saving state now."""
         return self._state
 
     @property
     def unsaved(self) -> Job | None:
         """The newest state that is not in its file; None if all is."""
         with self._wake:
-            return self._waiting
+            return self._pending
 
     def submit(self, job: Job, *, at_once: bool = False) -> None:
         """Hand over the job as it is after an edit. Never waits for the disk.
@@ -135,14 +135,14 @@ class Autosave:
             wanted = 0.0 if at_once else max(time.monotonic() + self._first_s, self._last_start + self._steady_s)
             # an earlier time that is already set stands: a steady stream of edits must not put the write off
             self._due = min(self._due, wanted)
-            self._waiting = job
+            self._pending = job
             self._handed += 1
             changed = self._set(replace(self._state, status="pending")) if self._state.status == "saved" else None
             self._wake.notify_all()
         self._report(changed)
 
     def flush(self, timeout: float = 5.0) -> bool:
-        """Write now what is waiting, and wait for it.
+        """Write what is pending, and wait for it.
 
         Returns:
             Whether everything handed over before is in its file.
@@ -162,7 +162,7 @@ class Autosave:
             return self._done >= wanted
 
     def close(self, timeout: float = 5.0) -> bool:
-        """Write what is waiting and stop. What cannot be written in time is put in a safe place.
+        """Write what is pending and stop. What cannot be written in time is kept in the state folder.
 
         Returns:
             Whether everything handed over is in its file.
@@ -171,7 +171,7 @@ class Autosave:
         with self._wake:
             self._closing = True
             self._wake.notify_all()
-            job = self._waiting
+            job = self._pending
         self._thread.join(0.1 if not saved else timeout)
         if not saved and job is not None:
             where = self._spilled(job)
@@ -179,11 +179,11 @@ class Autosave:
         return saved
 
     def finish(self, on_failure: Callable[[SaveState], None]) -> None:
-        """Another job is in hand now: write what is waiting at once, then end. Never waits for the disk.
+        """Write what is pending at once, then end. Never waits for the disk.
 
         Args:
-            on_failure: told once, on the saving thread, if it cannot be written; it lies in the safe place then, and
-                after a failure of the disk is tried again all the same.
+            on_failure: called once, on the saving thread, if it cannot be written. It is kept in the state folder then;
+                after a failure of the disk the write is repeated all the same.
         """
         with self._wake:
             self._on_failure = on_failure
@@ -196,28 +196,28 @@ class Autosave:
         return not self._thread.is_alive()
 
     def keep_mine(self) -> None:
-        """After a conflict: write what is in hand over what the other one wrote, which is kept as an earlier state.
+        """After a conflict: write my state over theirs, which is kept as an earlier state.
 
         Raises:
-            NotSaved: it could not be written; the conflict stands.
+            NotSaved: it could not be written; the conflict remains.
         """
         with self._io:
-            job, count = self._in_hand()
+            job, count = self._newest()
             if job is None:
                 return
             self._written(count, self._target.overwrite(job))
 
     def take_theirs(self) -> Opened:
-        """After a conflict: give up what is in hand, which is kept as an earlier state, for what the file holds.
+        """After a conflict: take the state in the file; mine is kept as an earlier state.
 
         Raises:
-            BadFile: the file cannot be read as a job; the conflict stands.
-            NotSaved: what is in hand could not be kept; the conflict stands.
+            BadFile: the file cannot be read as a job; the conflict remains.
+            NotSaved: my state could not be kept; the conflict remains.
         """
         with self._io:
-            kept, count = self._in_hand()
+            kept, count = self._newest()
             opened = self._target.reread(kept)
-            while (newer := self._in_hand())[1] != count:  # edited in that very moment
+            while (newer := self._newest())[1] != count:  # edited in that very moment
                 kept, count = newer
                 opened = self._target.reread(kept)
             self._written(count, opened.note, at=self._state.at)
@@ -229,25 +229,25 @@ class Autosave:
         Args:
             job: the merged job.
             theirs: the file as it was when they merged it.
-            mine: what was in hand then.
+            mine: my state at that time.
 
         Raises:
-            ChangedOnDisk: the file was changed once more; the conflict stands.
-            NotSaved: it could not be written; the conflict stands.
+            ChangedOnDisk: the file was changed once more; the conflict remains.
+            NotSaved: it could not be written; the conflict remains.
         """
         with self._io:
-            _, count = self._in_hand()
+            _, count = self._newest()
             self._written(count, self._target.merge(job, theirs, mine))
 
     def save_as_copy(self, job: Job | None = None) -> Opened:
-        """Write what is in hand (or the job given) into a new file beside the old one, and go on with the new one.
+        """Write the pending state (or the job given) into a new file beside the old one, and go on with the new one.
 
         Raises:
-            NotSaved: it could not be written; all stands as it was.
+            NotSaved: it could not be written; nothing has changed.
         """
         with self._io:
-            waiting, count = self._in_hand()
-            chosen = waiting or job
+            pending, count = self._newest()
+            chosen = pending or job
             if chosen is None:
                 raise NotSaved("There is nothing to save as a copy yet: change something first.")
             # what could not go into its file is the same job still; a copy made without need is a job of its own
@@ -263,10 +263,10 @@ class Autosave:
         return self._state.status in ("conflict", "read_only")
 
     def _run(self) -> None:
-        spilled = 0  # of what is in hand, what lies in the safe place
+        spilled = 0  # count of the state that was last kept in the state folder
         while self._wait(spilled):
             with self._io:
-                job, count = self._in_hand()
+                job, count = self._newest()
                 if job is not None:
                     self._attempt(job, count)
                     if self._state.status in ("failed", "conflict", "read_only"):
@@ -275,10 +275,10 @@ class Autosave:
         self._report_failure()
 
     def _wait(self, spilled: int) -> bool:
-        """Until there is something to write; False where there will be nothing more."""
+        """Wait until there is something to write; False if nothing more will come."""
         with self._wake:
             while not self._closing:
-                idle = self._waiting is None or (self._blocked and spilled == self._handed)
+                idle = self._pending is None or (self._blocked and spilled == self._handed)
                 left = NEVER if idle else self._due - time.monotonic()
                 if left <= 0:
                     return True
@@ -291,14 +291,14 @@ class Autosave:
             return False
 
     def _report_failure(self) -> None:
-        """Once the job was left, and if it could not be written: nobody looks at its state any more."""
+        """Report once that a closing job could not be written: its state is shown nowhere else."""
         with self._wake:
-            state, told = self._state, self._on_failure
-            if told is None or self._waiting is None or state.status not in ("failed", "conflict", "read_only"):
+            state, report = self._state, self._on_failure
+            if report is None or self._pending is None or state.status not in ("failed", "conflict", "read_only"):
                 return
             self._on_failure = _reported
         with contextlib.suppress(Exception):  # see _report
-            told(state)
+            report(state)
 
     def _attempt(self, job: Job, count: int) -> None:
         with self._wake:
@@ -344,7 +344,7 @@ class Autosave:
             status: Status = "pending" if newer else "saved"
             self._due = self._last_start + self._steady_s if newer else NEVER
             if not newer:
-                self._waiting = None
+                self._pending = None
             state = SaveState(status, at or time.time(), caution=caution)
             if self._target.read_only:
                 state = SaveState("read_only", at, READ_ONLY)
@@ -352,12 +352,12 @@ class Autosave:
             self._wake.notify_all()
         self._report(changed)
 
-    def _in_hand(self) -> tuple[Job | None, int]:
+    def _newest(self) -> tuple[Job | None, int]:
         with self._wake:
-            return self._waiting, self._handed
+            return self._pending, self._handed
 
     def _set(self, state: SaveState) -> SaveState | None:
-        """Take on a state; gives it back if it is another one."""
+        """Set the state; return it if it has changed."""
         if state == self._state:
             return None
         self._state = state
@@ -370,4 +370,4 @@ class Autosave:
 
 
 def _reported(state: SaveState) -> None:
-    """Told already."""
+    """Ignore a failure that was reported before."""

@@ -52,7 +52,7 @@ class Bin:
         """Move a job file here.
 
         Raises:
-            NotSaved: it could not be moved, and stands where it stood.
+            NotSaved: it could not be moved, and is where it was.
         """
         try:
             make_folder(self.folder, self.disk)

@@ -1,4 +1,4 @@
-"""Text that was typed into a job and cannot be read, kept beside the job's earlier states until it is put right.
+"""Drafts: typed text that cannot be read, kept beside the job's earlier states until the user corrects it.
 
 A job file holds values only; this is what keeps the rest of the promise that nothing typed is lost.
 """

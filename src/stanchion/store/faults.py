@@ -1,4 +1,4 @@
-"""What is written down of a fault of the program itself: where it happened, and nothing that anybody typed."""
+"""Reports of faults of the program: where one happened, and nothing that the user typed."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ class FaultLog:
     """Writes down what kept a job from being judged: each place in the program once, however often it is met.
 
     Args:
-        folder: where reports lie.
+        folder: where reports are kept.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -83,7 +83,7 @@ def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
     """Write a report into a folder, and let the oldest of very many go.
 
     Args:
-        folder: where reports lie; made where it is missing.
+        folder: where reports are kept; it is made if missing.
         report: what fault_report() gave.
         now: the time, for the name.
 
@@ -101,7 +101,7 @@ def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
 
 
 def write_report(folder: Path, error: BaseException, facts: Mapping[str, str]) -> str:
-    """Write a report of a fault, and say in words where it lies, or why there is none."""
+    """Write a report of a fault; return a sentence that says where it is, or why there is none."""
     try:
         report = keep_report(folder, fault_report(error, facts), dt.datetime.now())
     except OSError as trouble:

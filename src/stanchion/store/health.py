@@ -1,4 +1,4 @@
-"""How the files of one user are: each job file, and whether each folder can be written. Nothing is told by name."""
+"""The condition of one user's files: each job file, and whether each folder can be written. No names are given."""
 
 from __future__ import annotations
 
@@ -54,8 +54,8 @@ def health_of_jobs(
         folder: the jobs folder.
         rows: the list of jobs, whole.
         disk: the system calls.
-        progress: told how many of how many are looked at.
-        cancelled: asked between files; once it says yes, what was had so far is given.
+        progress: called with how many of how many are examined.
+        cancelled: asked between files; once it is true, what was done so far is returned.
 
     Raises:
         OSError: the folder cannot be listed.

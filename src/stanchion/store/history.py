@@ -175,7 +175,7 @@ class History:
         return loads(self.data(state))
 
     def looked_into(self, job_file: Path) -> tuple[Earlier, ...]:
-        """Every earlier state of a job with what it holds, newest first."""
+        """Every earlier state of a job with its content, newest first."""
         found = []
         for state in self.states(job_file):
             try:
@@ -202,7 +202,7 @@ class History:
         return None
 
     def folder_of(self, job_file: Path) -> Path:
-        """Where all that is kept of a job lies, whichever way its file was named."""
+        """The folder of a job's earlier states, however its file name is spelt."""
         whole = os.path.realpath(job_file)
         mark = fingerprint(whole.encode("utf-8", "surrogateescape"))[:12]
         return self.folder / f"{slug(Path(whole).stem) or 'job'}-{mark}"

@@ -1,4 +1,4 @@
-"""Job files from a stick or a mail, taken into the jobs folder under names nobody has."""
+"""Taking in job files from a stick or a mail: copies in the jobs folder under free names."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def take_in(
 ) -> list[TakenIn]:
     """Copy job files into the jobs folder, with the same checks as opening them; nothing there is overwritten.
 
-    Each copy is written anew from what was read, under a name nobody has, with what it says it was carried forward
+    Each copy is written anew from what was read, under a free name, with what it says it was carried forward
     from. Where that job came in the same call from the same folder and had to take another name, it is named by that.
     A file that a later version wrote is refused: a copy could lose what that version added. A job that lies in the
     folder already, as it is, is not written twice.
@@ -53,8 +53,8 @@ def take_in(
     Args:
         library: the jobs of the user.
         sources: the files, in any order.
-        progress: told what is done to how many of how many files ("looked into", "taken in").
-        cancelled: asked between files; once it says yes, the rest is left alone.
+        progress: called with what is done, and to how many of how many files ("looked into", "taken in").
+        cancelled: asked between files; once it is true, the remaining files are not touched.
 
     Returns:
         What became of each it came to, in the order given.
@@ -110,7 +110,7 @@ def _carried_from(source: Path, library: Library) -> str:
 
 
 def _origin(source: Path, carried_from: str) -> Path | None:
-    """Where the job that it was carried forward from lies, beside it."""
+    """The file beside it that it was carried forward from."""
     return source.parent / carried_from if is_plain(carried_from) else None
 
 
@@ -137,7 +137,7 @@ def _named_anew(opened: Opened, names: Mapping[Path, str]) -> Job:
 
 
 class _There:
-    """What lies in the jobs folder, looked at once for all files that are taken in."""
+    """The content of the jobs folder, read once for all files that are taken in."""
 
     def __init__(self, library: Library) -> None:
         self._folder, self._disk = library.places.jobs, library.disk

@@ -1,4 +1,4 @@
-"""One open job's file: what saving it means, what was there before, and where edits go that it does not take."""
+"""The file of one open job: saving it, keeping what it held before, and keeping edits that it does not take."""
 
 from __future__ import annotations
 
@@ -48,9 +48,9 @@ class JobFile:
     def save(self, job: Job) -> str:
         """Write the job over the state last seen; keep that state first, at the session's start and now and then.
 
-        A job that has no file yet gets one, under a name nobody has.
+        A job that has no file yet gets one, under a free name.
 
-        A file that the program did not leave as it is (edited by hand, or damaged), or of an earlier format, is only
+        A file that is not as the program wrote it (edited by hand, or damaged), or of an earlier format, is only
         written once a copy of it is kept.
 
         Returns:
@@ -115,7 +115,7 @@ class JobFile:
         return written.caution
 
     def keep(self, job: Job, why: str) -> None:
-        """Keep a state of the job that is in hand, whatever its file holds.
+        """Keep a state of the open job, whatever its file holds.
 
         Raises:
             NotSaved: it could not be kept.
@@ -123,11 +123,11 @@ class JobFile:
         self._must_keep(encoded(self._of_this_file(job)), why)
 
     def reread(self, mine: Job | None) -> Opened:
-        """The file as it is now; what was in hand is kept among the earlier states.
+        """Read the file again; keep my state among the earlier ones.
 
         Raises:
             BadFile: it cannot be read as a job.
-            NotSaved: what was in hand could not be kept.
+            NotSaved: my state could not be kept.
         """
         theirs = self.library.open(self.path)
         if mine is not None:

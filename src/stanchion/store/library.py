@@ -1,4 +1,4 @@
-"""The jobs of one user: list, open, make, find the one before, delete and bring back."""
+"""The library of one user's jobs: list, open, create, find the previous one, delete and restore."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ class Opened:
     upgraded: bool = False
     """The file has an earlier format; a copy of it is kept before it is written in this one."""
     edited_by_hand: bool = False
-    """The file is not as the program left it; a copy of it is kept before it is written."""
+    """The file is not as the program wrote it; a copy of it is kept before it is written."""
     note: str = ""
     """What the user should know about the file, in plain words; may be empty."""
 
@@ -54,7 +54,7 @@ def encoded(job: Job) -> bytes:
     """The bytes of a job's file, read back and compared before anybody writes them.
 
     Raises:
-        NotSaved: the job cannot be held by a file without change.
+        NotSaved: a file cannot hold the job unchanged.
     """
     try:
         data = dumps(job)
@@ -142,10 +142,10 @@ class Library:
 
     @contextlib.contextmanager
     def turn(self) -> Iterator[None]:
-        """One job is saved after the other, in hand or left: each has a thread of its own, and the lock on the folder,
-        meant for other programs, would turn the second away.
+        """Let one job of this program be saved at a time.
 
-        A disk that hangs holds the others up only for so long; then the lock decides.
+        Each job has a saving thread, and the lock on the folder, meant for other programs, would refuse the second one.
+        If the disk hangs, the others wait for TURN_S at most; then the lock decides.
         """
         taken = self._turn.acquire(timeout=TURN_S)
         try:
@@ -207,7 +207,7 @@ class Library:
         return read_job(path, self.disk)
 
     def begin(self, job: Job, given: Iterable[str] = ()) -> Opened:
-        """A new job under a name nobody has, which is not written yet; nothing is flushed, so nobody waits.
+        """A new job under a free name, which is not written yet; nothing is flushed, so this takes no time.
 
         Args:
             job: the job.
@@ -222,7 +222,7 @@ class Library:
     def create(
         self, job: Job, folder: Path | None = None, taken: set[str] | None = None, name: str | None = None
     ) -> Opened:
-        """Write a job into a file of its own at once, under a name nobody has.
+        """Write a job into a file of its own at once, under a free name.
 
         Args:
             job: the job.
@@ -262,7 +262,7 @@ class Library:
         """Move a job to the bin.
 
         Raises:
-            NotSaved: it could not be moved, and stands where it stood.
+            NotSaved: it could not be moved, and is where it was.
         """
         return self.bin.take(path)
 
@@ -270,7 +270,7 @@ class Library:
         """Bring a deleted job back.
 
         Raises:
-            NotSaved: it could not be brought back, and lies where it lay.
+            NotSaved: it could not be brought back, and is still in the bin.
         """
         return self.bin.bring_back(deleted, self.places.jobs)
 
@@ -283,7 +283,7 @@ class Library:
         return [self.places.spill / one.name for one in sorted(found, key=lambda one: one.mtime_ns, reverse=True)]
 
     def tidy(self) -> int:
-        """Take away what a killed run of this program left half-written; nobody else's files are touched."""
+        """Remove half-written files of a killed run of this program; other files are not touched."""
         folders = [self.places.jobs, self.places.config, self.places.state, self.places.cache]
         folders += [self.places.spill, self.places.bin]
         return sum(sweep(folder, self.disk) for folder in folders)

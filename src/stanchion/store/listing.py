@@ -30,7 +30,7 @@ _JUDGES_REMEMBERED = 64
 
 @record
 class JobRow:
-    """One job in the list. Its texts are as they stand in the file; whoever shows them makes them harmless."""
+    """One job in the list. Its texts are as in the file; what shows them must make them harmless."""
 
     folder: Path
     name: str
@@ -56,7 +56,7 @@ class JobRow:
     problem: str = ""
     """Why the file cannot be read; empty if it can."""
     judged: bool = True
-    """False: only the head of the file was read, and nothing is said of the rest."""
+    """False: only the head of the file was read, and the job was not judged."""
 
     @property
     def path(self) -> Path:
@@ -151,7 +151,7 @@ class Listing:
     Args:
         folder: the jobs folder; it need not exist.
         cache: where the index is kept. It is only ever a shortcut: without it the list is the same.
-        judge: what says how a job stands.
+        judge: gives the worst severity of a job and its headline.
         mark: changes whenever the judge would judge differently: other bands, another version.
         disk: the system calls.
     """
@@ -181,13 +181,13 @@ class Listing:
     ) -> list[JobRow]:
         """Every job file in the folder, newest first; one that cannot be read is there with its problem.
 
-        Other copies of a job, such as a sync tool leaves, stand below it and say of which they are. Whoever asks while
-        another thread is at it waits for its turn. However it ends, what was read is remembered.
+        Other copies of a job, such as a sync tool makes, follow it and name it. A second thread waits until the first
+        has read the list. What was read is remembered, even if reading was stopped.
 
         Args:
             judged: False reads only the head of each file that the index does not know.
-            progress: told how many of how many are done.
-            cancelled: asked between files; once it says yes, the rows had so far are given.
+            progress: called with how many of how many are done.
+            cancelled: asked between files; once it is true, the rows read so far are returned.
 
         Raises:
             OSError: the folder is there but cannot be listed.

@@ -1,4 +1,4 @@
-"""The jobs of chosen machines, read whole out of a folder that may hold thousands of others."""
+"""Reading all jobs of chosen machines from a folder that may hold thousands of others."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from stanchion.store.listing import JobRow
 
 @record
 class Unreadable:
-    """A job file of which nothing can be told."""
+    """A job file that cannot be read."""
 
     name: str
     problem: str
@@ -26,7 +26,7 @@ class Unreadable:
 
 @record
 class MachineJobs:
-    """What a folder holds of the machines asked for."""
+    """The jobs of the chosen machines."""
 
     jobs: tuple[tuple[str, Job], ...]
     """File name and job."""
@@ -41,7 +41,7 @@ def same_machine(rows: Iterable[JobRow], machine: str, name: str = "") -> list[J
     Args:
         rows: the list of the folder.
         machine: its name; a machine without one is only ever the same as itself.
-        name: file name of the job gone out from.
+        name: file name of the job the story starts from.
     """
     key = match_key(machine)
     return [row for row in rows if row.problem or row.name == name or (key and match_key(row.machine) == key)]
@@ -60,8 +60,8 @@ def jobs_of(
     Args:
         library: the jobs.
         choose: which rows of the list; of those with a problem the machine is not known.
-        instead: jobs in hand, by file name; they stand for their files, which may not have the last edits yet.
-        progress: told what is done to how many of how many files ("looked into", "read").
+        instead: open jobs by file name, used in place of their files, which may lack the last edits.
+        progress: called with what is done, and to how many of how many files ("looked into", "read").
         cancelled: asked between files; once it says yes, what was read so far is given.
 
     Raises:
@@ -75,16 +75,16 @@ def jobs_of(
         raise BadFile(
             f"The jobs folder cannot be read: {cause(error)}. {advice(error)} It is {library.places.jobs}"
         ) from error
-    held = instead or {}
+    newer = instead or {}
     # A copy that a sync tool made is no occasion of its own.
-    wanted = list(choose([row for row in rows if not row.copy_of or row.name in held]))
+    wanted = list(choose([row for row in rows if not row.copy_of or row.name in newer]))
     jobs: list[tuple[str, Job]] = []
     unreadable: list[Unreadable] = []
     for done, row in enumerate(wanted):
         if cancelled():
             break
-        if row.name in held:
-            jobs.append((row.name, held[row.name]))
+        if row.name in newer:
+            jobs.append((row.name, newer[row.name]))
         elif row.problem:
             unreadable.append(Unreadable(row.name, row.problem, certain=False))
         else:

@@ -1,4 +1,4 @@
-"""Files by the names that somebody typed: found, or said not to be there with the names that are most like them."""
+"""Finding files by typed names, and the nearest names where there is no such file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Names of job files, made from what is in the job and never from a path somebody typed."""
+"""Names of job files, made from the content of the job and never from a typed path."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The open job with all that saves it, and closing jobs: those left a moment ago and still being written."""
+"""The open job with its file and autosave, and closing jobs, which are still being written."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ class OpenJob:
         self._on_state(self, state)
 
     def _hand_over_texts(self) -> Drafts:
-        """Give the texts to what writes them. They lie beside the file, whose name is certain only once it exists."""
+        """Hand the texts to Drafts. They are kept under the name of the file, which is certain only once it exists."""
         with self._texts_lock:
             if self.file.opened.sha:
                 if self._drafts_beside != self.file.path:  # it got another name, or work goes on in a copy

@@ -1,7 +1,7 @@
-"""Which other files are copies of one job: looked for again and again in a folder that may hold thousands of others.
+"""Finding the other copies of one job again and again in a folder that may hold thousands of other files.
 
-The list of jobs says the same of all of them, but holds all of them for it. Here nothing is kept of a file that has
-nothing to do with the job but that it was read.
+The list of jobs finds the copies of all jobs, but keeps every row in memory. Here, of a file that is no copy, only a
+mark is kept that it was read.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What the user has set, and where they left off. Neither is worth refusing to start over."""
+"""The user's settings, and the job and screen to start with. Neither keeps the program from starting."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ LETTERS = ("terminal", "ascii", "unicode")
 SETTINGS = ("theme", "letters", "shared_folder", "units", "keys")
 """Every setting by its name in the file."""
 UNITS = ("lengths", "rates")
-"""What stands in [units]."""
+"""The keys of [units]."""
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
 _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
@@ -66,7 +66,7 @@ class Found:
 
 @record
 class LastPlace:
-    """Where the user left off."""
+    """The job and screen to start with."""
 
     job: str = ""
     """File name in the jobs folder; empty: no job."""
@@ -101,7 +101,7 @@ def load_settings(places: Places, disk: Disk = DISK) -> Found:
 
 
 def setting_lines(places: Places, disk: Disk = DISK) -> dict[Place, int]:
-    """On which line of the file each setting stands; nothing where the file cannot be read."""
+    """The line of each setting in the file; empty if the file cannot be read."""
     from stanchion.job.comments import lines_of  # noqa: PLC0415 - only where something is wrong
 
     try:
@@ -111,7 +111,7 @@ def setting_lines(places: Places, disk: Disk = DISK) -> dict[Place, int]:
 
 
 def line_words(lines: Mapping[Place, int], path: Place) -> str:
-    """Where a setting stands, as the beginning of a sentence that does not say what it is.
+    """The place of a setting, as the beginning of a sentence that does not name it.
 
     >>> line_words({("theme",): 3}, ("theme",)), line_words({}, ("theme",))
     ('config.toml, line 3: ', 'config.toml: ')
@@ -165,7 +165,7 @@ _FAULTED = "fault"
 
 
 def load_last_place(places: Places, disk: Disk = DISK) -> LastPlace:
-    """Where the user left off; nowhere, if that is not known."""
+    """Read the job and screen to start with; empty if not known."""
     try:
         job, screen, *more = read(_last_file(places), disk, 10_000).decode().split("\n")
     except (OSError, BadFile, ValueError):
@@ -176,7 +176,7 @@ def load_last_place(places: Places, disk: Disk = DISK) -> LastPlace:
 
 
 def save_last_place(last: LastPlace, places: Places, disk: Disk = DISK) -> None:
-    """Remember where the user left off; a failure is not worth a word."""
+    """Write the job and screen to start with; a failure is ignored."""
     with contextlib.suppress(OSError, UnicodeEncodeError):
         make_folder(places.state, disk)
         text = f"{last.job}\n{last.screen}\n{_FAULTED if last.faulted else ''}"

@@ -1,4 +1,4 @@
-"""The van's stock of springs as a file: stock.toml in the config folder, readable and editable by hand.
+"""The stock of springs as a file: stock.toml in the config folder, readable and editable by hand.
 
     format = 1
 
@@ -129,7 +129,7 @@ def _keep_damaged(path: Path, disk: Disk) -> None:
     """Put a file that is no stock beside itself before it is written over; refuse one of a later version."""
     try:
         before = read(path, disk)
-    except (FileNotFoundError, BadFile):  # what stands there is not what was seen: write() will say so
+    except (FileNotFoundError, BadFile):  # it is not the file that was read: write() will say so
         return
     try:
         tables = read_tables(before, "a stock of springs")

@@ -1,4 +1,4 @@
-"""Temporary files: written and flushed beside the file whose place they take, and swept away if their maker died."""
+"""Temporary files: written and flushed beside the file they replace, and removed later if the program died."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _WAITS_S = (0.05, 0.1, 0.2, 0.4, 0.8, 1.0)  # a virus scanner or an indexer lets
 
 
 def sweep(folder: Path, disk: Disk = DISK, alive: Callable[[int], bool] = process_alive) -> int:
-    """Take away temporary files that a dead process of this program on this machine left; never anything else.
+    """Remove temporary files of a dead process of this program on this machine; never anything else.
 
     Returns:
         How many were taken away.
@@ -61,7 +61,7 @@ def finished(
     *,
     durable: bool = True,
 ) -> Path:
-    """A finished file beside the target; nothing is left of it when anything fails."""
+    """A finished file beside the target; it is removed if anything fails."""
     path, fd = _new_file(folder, disk)
     try:
         try:

@@ -144,7 +144,7 @@ class GuideScreen(JobScreen):
                 repeat_at=guided.repeat_at,
                 note=NOTES[guided.hindrance],
                 ordered=ordered,
-                told=guided.told or step,
+                told=guided.reported or step,
                 settled=guided.settled,
                 asked=self._asked(),
             )
