@@ -57,8 +57,23 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (12, 33, IN, "less_preload", ("4.0 mm (8 turns out)", "rider 37.0 mm, static 16.0 mm")),
     (8, 33, IN, "too_soft_held_up", ("Too soft", "stiffer", "less preload")),  # 25 mm apart; the targets allow 23
     # Another spring has to leave it room: 31 mm apart is 23 with 1.35 times the rate, and then static 15 takes preload
-    # (12 + 2 + 2) / 1.35 - 15, which is below 0 and so below the band.
-    (2, 33, {}, "no_spring_needs_less", ("No spring rate", "leave both")),
+    # (12 + 2 + 2) / 1.35 - 15, which is below 0 and so below the band. The 2 mm to turn out show up to 2 mm more of static
+    # sag, which is 13 short at least, and rider sag has 5 to spare.
+    (
+        2,
+        33,
+        {},
+        "no_spring_needs_less",
+        ("No spring rate", "2.0 mm out (4 turns); expect rider 35.0 mm. Measure again."),
+    ),
+    (
+        2,
+        36,
+        OUT,
+        "no_spring_needs_less",
+        ("No spring rate", "shorter by 1.0 mm", "expect rider 37.0 mm. Measure again."),
+    ),
+    (2, 37.5, OUT, "no_spring_needs_less", ("No spring rate", "leave both")),
     (12, 33, TOP_OUT, "shorter_spacer", ("3.5 mm",)),  # 21 mm apart is large for the top-out spring alone
     (14, 30, TOP_OUT, "top_out_hides_static", ("top-out", "can stay")),
     (14, 30, PERHAPS, "too_soft_or_top_out", ("too soft", "top-out")),

@@ -32,8 +32,13 @@ _NOT_SOLD = (
 )
 _AS_IT_IS = " No other spring comes much nearer, nor does preload: leave both."
 _NO_NEARER = " No other spring comes much nearer: "
-_TURNED = _NO_NEARER + "turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; " + _EXPECT
-_SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT
+_TURNED = (
+    _NO_NEARER
+    + "turn the adjuster {preload_mm:length} {turned_way:text}[ ({turns:turns})]; "
+    + _EXPECT
+    + "[ {unread_text:text}]"
+)
+_SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT + "[ {unread_text:text}]"
 _NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
 
 ADVICE: AdviceWords = {
@@ -222,6 +227,7 @@ FLAGS = {
     "rider_after_topped_out": "rider topped out",
     "static_after_topped_out": "static topped out",
     "again": "Measure again before buying one.",
+    "unread": "Measure again.",
     "again_spacer": "Measure again before cutting one.",
     "through_linkage": "motion ratio",
     "hides": "preload would only hide it",

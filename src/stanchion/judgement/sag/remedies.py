@@ -174,22 +174,34 @@ def _static_unknown(response: Response, aims: Aims) -> bool:
 
 
 def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
-    """Less preload shows more, as far as rider sag allows; unless rider sag leaves no room for it."""
+    """Less preload shows more of static sag; None where rider sag leaves no room for what static sag needs."""
     turned, spacer = room.turned, room.spacer
     missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
-    if missed.apart_mm <= SLACK:
-        rider = Aims(targets={"rider": aims.targets["rider"]}, slack_mm={})
-        less = Room(
-            turned=(turned[0], -LEAST_TURNED_MM),
-            spacer=(spacer[0], -LEAST_SPACER_CHANGE_MM),
-            keeps_springs=room.keeps_springs,
-        )
-        if room.keeps_springs and turned[0] <= -LEAST_TURNED_MM:
-            turned_mm = turns_for(response, rider, less.turned, 0.0)
-            if turned_mm is not None:
-                return _turned(response, turned_mm, aim_mm, edge=True)
-        if spacer[0] <= -LEAST_SPACER_CHANGE_MM:
-            return _by_spacer(response, rider, less, wider=False)
+    return _less_preload(response, aims, room, aim_mm) if missed.apart_mm <= SLACK else None
+
+
+def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+    """Turned out, or else respaced, until static sag may be in its target, as far as rider sag stays in its own.
+
+    By how much static sag falls short is known only at least, so that it is to be measured again.
+    """
+    target, rider_mm, at_most_mm = aims.targets.get("rider"), response.sag("rider"), aims.topped_out_mm
+    if target is None or rider_mm is None or at_most_mm is None or rider_mm >= target[1]:
+        return None
+    most_mm = target[1] - min(PRELOAD_MARGIN_MM, (target[1] - rider_mm) / 2.0)
+    short_mm = aims.targets["static"][0] - at_most_mm
+    wanted_mm = min(max(sum(target) / 2.0, rider_mm + short_mm), most_mm)
+
+    def change(sag_after: Callable[[float], float | None], least: float) -> float:
+        found = where_sag_is(lambda mm: sag_after(mm) or 0.0, wanted_mm, -FURTHEST_MM, 0.0)
+        return max(-FURTHEST_MM if found is None else found, least)
+
+    turned_mm = change(lambda mm: response.sag("rider", turned_mm=mm), room.turned[0])
+    if room.keeps_springs and turned_mm <= -LEAST_TURNED_MM:
+        return _turned(response, turned_mm, aim_mm, edge=True)
+    spacer_mm = change(lambda mm: response.sag("rider", spacer_mm=mm), room.spacer[0])
+    if spacer_mm <= -LEAST_SPACER_CHANGE_MM:
+        return _spaced(response, spacer_mm, 0.0, edge=False)
     return None
 
 
@@ -473,10 +485,11 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
 
 def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
     """As near as the springs fitted come: turned, or respaced where that is worth a spacer."""
-    # No more of it where it is at its limit, or where static sag is gone already.
-    most = 0.0 if room.no_more or aims.topped_out_mm is not None else math.inf
-    turned, spacer = ((low, min(high, most)) for low, high in (room.turned, room.spacer))
     found = Remedy(work="none", after_mm=after(response))
+    if _static_unknown(response, aims):
+        return _less_preload(response, aims, room, None) or found
+    most = 0.0 if room.no_more else math.inf  # no more of it where it is at its limit
+    turned, spacer = ((low, min(high, most)) for low, high in (room.turned, room.spacer))
     turned_mm = turned_to_least(response, aims, turned, 0.0)
     if room.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
         found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_TO_TARGET_MM)

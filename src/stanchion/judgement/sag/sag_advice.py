@@ -315,6 +315,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     if remedy.edge and (remedy.work == "spring" or (remedy.work == "spacer" and remedy.shut is None)):
         values["again"], values["again_spacer"] = True, remedy.work == "spacer" or None
     if remedy.shut is not None:
+        values["unread"] = aims.topped_out_mm is not None or None
         values["through_linkage"] = of.end == "rear" or None
         if remedy.shut.between_n_per_mm is not None:
             values["low_n_per_mm"], values["high_n_per_mm"] = remedy.shut.between_n_per_mm
