@@ -74,7 +74,7 @@ REFUSED = {
     "job": FILES | SCREEN | {"pathlib", "pint", "platformdirs"},
     "units": FILES | SCREEN | {"pathlib", "platformdirs"},
     "units.grammar": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
-    "units.lap_time": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
+    "units.times": FILES | SCREEN | {"pathlib", "platformdirs", "pint"},
     "judgement": FILES | SCREEN | {"pint", "platformdirs", "tomli_w"},
     "planning": FILES | SCREEN | {"pint", "platformdirs", "tomli_w"},
     "wording": FILES | SCREEN | {"pint", "platformdirs", "tomli_w"},

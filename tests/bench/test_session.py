@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stanchion.base.errors import BadEdit
-from stanchion.bench.session import Session, read_day
+from stanchion.bench.session import Session
 from stanchion.bench.undo_steps import DEPTH
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
@@ -18,6 +18,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.units.known_units import Units
+from stanchion.units.times import read_day
 
 FREE: Path = ("front", "left", "spring", "free_length_mm")
 DOWN: Path = ("sag", "front", "static", "down_mm")

@@ -14,7 +14,7 @@ from complete_job import complete_job
 from judgement_jobs import put
 from stanchion import __version__
 from stanchion.commands.command_line import main
-from stanchion.commands.doctor import MOST_TOLD, jobs, nameless
+from stanchion.commands.doctor import MOST_LISTED, jobs, nameless
 from stanchion.commands.key_delivery import may_be_asked
 from stanchion.commands.terminal_look import colours, letters, terminal
 from stanchion.job.codec import dumps
@@ -132,10 +132,10 @@ def test_a_jobs_folder_that_is_a_file_is_told_and_nothing_ends(
 
 
 def test_of_very_many_files_that_are_not_well_the_rest_is_only_counted(home: Path) -> None:
-    for number in range(MOST_TOLD + 5):
+    for number in range(MOST_LISTED + 5):
         (home / f"{number}.toml").write_bytes(b"")
     told = jobs(str(home))
-    assert told[0].text == f"{MOST_TOLD + 6} files: 1 ok, {MOST_TOLD + 5} cut short"
+    assert told[0].text == f"{MOST_LISTED + 6} files: 1 ok, {MOST_LISTED + 5} cut short"
     assert told[-1].text == "and 5 more"
 
 

@@ -12,6 +12,7 @@ from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.judged_library import library_of, read_profiles
+from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
 from stanchion.job.spec import Kind
@@ -24,6 +25,7 @@ from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_html import sheet_html
 from stanchion.report.sheet_text import sheet_text
 from stanchion.report.work_list import work_list_text
+from stanchion.store.atomic import make_folder
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import previous, read_job
@@ -205,6 +207,26 @@ def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
     if gone:
         raise BadFile(f"nothing was written: {'; '.join(gone)}")
     return found
+
+
+def write_both_sheets(session: Session, folder: Path, stem: str) -> None:
+    """Write the hand-over sheet of an open job, as text and as HTML, over earlier ones.
+
+    Args:
+        session: the open job.
+        folder: where to; it is made if missing.
+        stem: the file names without their endings.
+
+    Raises:
+        NotSaved: one could not be written.
+    """
+    try:
+        make_folder(folder)
+    except OSError as error:
+        raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
+    for ending, html in ((".txt", False), (".html", True)):
+        text = sheet_for(session.job, session.profiles, session.previous, session.units, html=html)
+        write_sheet(folder / f"{stem}{ending}", text, force=True)
 
 
 def write_sheet(path: Path, text: str, *, force: bool = False) -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
@@ -22,6 +20,7 @@ from stanchion.judgement.results.codes import FaultyPart
 from stanchion.judgement.results.parts import Fault, Parts
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import nudge, parse
+from stanchion.units.times import read_day
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -390,25 +389,3 @@ def _counted_by(path: Path) -> tuple[Path, ...]:
     """The readings that mean something else once an adjuster is counted another way."""
     part = path[:-2]
     return ((*path[:-1], "now"), (*part, "spring", "set_length_at"))
-
-
-def read_day(text: str) -> dt.date:
-    """A typed day: 2026-05-31, or 31.5.2026 and 31/5/2026 with the day first.
-
-    Raises:
-        BadEdit: any other text, or a day the calendar does not have.
-
-    >>> read_day("31.5.2026")
-    datetime.date(2026, 5, 31)
-    """
-    bare = text.strip()
-    forms = ((r"(\d{4})-(\d{1,2})-(\d{1,2})", (0, 1, 2)), (r"(\d{1,2})[./](\d{1,2})[./](\d{4})", (2, 1, 0)))
-    for pattern, order in forms:
-        match = re.fullmatch(pattern, bare, re.ASCII)
-        if match:
-            year, month, day = (int(match.groups()[i]) for i in order)
-            try:
-                return dt.date(year, month, day)
-            except ValueError:
-                raise BadEdit(f"there is no day {bare}: check day and month") from None
-    raise BadEdit("a day is typed as 2026-05-31 (year-month-day)")

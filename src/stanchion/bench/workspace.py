@@ -16,9 +16,7 @@ from stanchion.bench.trial import Trial
 from stanchion.job.carry import carried, identified, may_be_source
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
-from stanchion.store.atomic import make_folder
 from stanchion.store.autosave import SaveState
-from stanchion.store.disk import advice, cause
 from stanchion.store.faults import FaultLog, write_report
 from stanchion.store.history import Earlier, KeptState
 from stanchion.store.jobfile import JobFile
@@ -359,22 +357,13 @@ class Workspace:
         Raises:
             NotSaved: it could not be written, or no job is open.
         """
-        from stanchion.bench.handover import sheet_for, write_sheet  # noqa: PLC0415 - not needed to start
+        from stanchion.bench.handover import write_both_sheets  # noqa: PLC0415 - not needed to start
 
         in_hand = self.in_hand
         if in_hand is None:
             raise NotSaved("No job is open.")
-        open_job, session = in_hand
-        folder = self.places.sheets
-        try:
-            make_folder(folder)
-        except OSError as error:
-            raise NotSaved(f"{folder} cannot be made: {cause(error)}. {advice(error)}") from error
-        stem = Path(open_job.name).stem
-        for ending, html in ((".txt", False), (".html", True)):
-            text = sheet_for(session.job, self.profiles, session.previous, session.units, html=html)
-            write_sheet(folder / f"{stem}{ending}", text, force=True)
-        return folder
+        write_both_sheets(in_hand.session, self.places.sheets, Path(in_hand.open_job.name).stem)
+        return self.places.sheets
 
     # --- stock of springs --------------------------------------------------------------------------------------------
 

@@ -54,7 +54,7 @@ def parser() -> argparse.ArgumentParser:
     merge = verbs.add_parser(
         "merge", help="join two copies of one job field by field; leaves with 1 if fields are left"
     )
-    merge.add_argument("one", metavar="A.toml", help="its values stand where nothing decides")
+    merge.add_argument("one", metavar="A.toml", help="its values are used where nothing decides")
     merge.add_argument("other", metavar="B.toml")
     merge.add_argument("--base", metavar="O.toml", help="the state both came from")
     merge.add_argument("--take", choices=("a", "b"), help="whose value stands where both changed a field")

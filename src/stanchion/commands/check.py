@@ -48,7 +48,7 @@ def check_files(
     progress: Callable[[str, int, int], None] = NO_PROGRESS,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[Report]:
-    """Judge job files; what lies beside each is read once a folder.
+    """Judge job files; other files of their folders are read once.
 
     Args:
         paths: the files; a bare name is looked for in the jobs folder too.
@@ -99,7 +99,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
 
 
 class _Beside:
-    """What lies in the folders of the files, each read once."""
+    """The folders of the files, each read once."""
 
     def __init__(
         self,

@@ -1,4 +1,4 @@
-"""The verbs; everything else is elsewhere, and the screen is loaded only when it is wanted."""
+"""Running the verbs of the command line; the screen is loaded only when it is needed."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def main(argv: Sequence[str] | None = None) -> None:
             if isinstance(stream, io.TextIOWrapper):
                 stream.reconfigure(errors=IN_PLAIN_LETTERS)
         status = _done(sys.argv[1:] if argv is None else argv)
-        with contextlib.suppress(NotPrinted):  # it was told, and what is left of it is dropped
+        with contextlib.suppress(NotPrinted):  # it was reported, and the rest of the output is dropped
             sys.stdout.flush()
         sys.stderr.flush()
     let_go()
@@ -45,7 +45,7 @@ def main(argv: Sequence[str] | None = None) -> None:
 
 
 def _done(argv: Sequence[str]) -> int:
-    """Run the command, tell what ended it early, and give its status."""
+    """Run the command, report what ended it early, and return its exit status."""
     try:
         try:
             return run(argv)
@@ -67,7 +67,7 @@ def _done(argv: Sequence[str]) -> int:
 
 
 def _fault(error: Exception) -> str:
-    """A fault of our own, written down and told. A command has no job open that could be lost."""
+    """Write a report of a fault of the program and say so. A command has no open job that could be lost."""
     from stanchion.store.faults import write_report  # noqa: PLC0415
     from stanchion.store.paths import places  # noqa: PLC0415
 
@@ -256,7 +256,7 @@ def _merge(options: argparse.Namespace) -> int:
         different_machines=options.different_machines,
     )
     print("\n".join(done.lines))
-    return WARNED if done.left else CLEAN
+    return WARNED if done.undecided else CLEAN
 
 
 def _export(files: Sequence[str], out: str | None, *, runs: bool, force: bool, jobs: str | None) -> int:
@@ -321,7 +321,7 @@ def _doctor(jobs: str | None, *, ask: bool) -> int:
 
 
 def _is_terminal(stream: TextIO | None) -> bool:
-    """Whether somebody sits there; a stream that the caller closed is None."""
+    """Whether a stream is a terminal; one that the caller closed is None."""
     return stream is not None and stream.isatty()
 
 

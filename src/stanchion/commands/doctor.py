@@ -1,4 +1,4 @@
-"""What `stanchion doctor` tells of versions, folders, settings and job files, for a mail to a friend.
+"""The content of `stanchion doctor`: versions, folders, settings and job files, fit to be mailed to somebody.
 
 No rider, machine or venue is named, no file, no part of a folder that a person named, and no word out of a file.
 """
@@ -23,8 +23,8 @@ from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.stock import load_stock
 
-MOST_TOLD = 100
-"""Job files told one by one; of more only how many there are."""
+MOST_LISTED = 100
+"""Job files listed one by one; of more only the number is given."""
 
 BESIDE = "Files beside the jobs"
 
@@ -45,7 +45,7 @@ _REMEDIES: dict[Soundness, str] = {
 
 @record
 class DoctorLine:
-    """One line of what is told."""
+    """One line of the page."""
 
     text: str
     look: bool = False
@@ -53,7 +53,7 @@ class DoctorLine:
 
 
 def versions() -> list[DoctorLine]:
-    """The program, what it stands on, and the system."""
+    """The program, its libraries and the system."""
     names = ("textual", "pint", "tomli-w", "platformdirs")
     libraries = ", ".join(f"{name} {_version(name)}" for name in names)
     system = f"{platform.system()} {platform.release()} {platform.machine()}"
@@ -71,7 +71,7 @@ def folders(where: Places) -> list[DoctorLine]:
 
 
 def settings(where: Places) -> list[DoctorLine]:
-    """How many entries of the user's own files cannot be used, and what is left of runs that did not end well."""
+    """How many entries of the user's own files cannot be used, and what runs that failed have left in the folders."""
     own = load_settings(where)
     counts = (
         ("config.toml", len(own.problems)),
@@ -97,7 +97,7 @@ def jobs(
     Args:
         asked: the folder given on the command line.
         progress: called with what is done, and to how many of how many files.
-        cancelled: asked between files; once it says yes, only those had so far are told.
+        cancelled: asked between files; once it is true, only those examined so far are listed.
     """
     library = library_of(asked)
     folder = library.places.jobs
@@ -123,9 +123,9 @@ def _told(found: Sequence[Health]) -> list[DoctorLine]:
     lines = [DoctorLine(f"{_files(len(found))}: {', '.join(told)}{more}")]
     if unwell:
         lines.append(DoctorLine("each of these by its line in what `stanchion list` prints:"))
-    lines += [DoctorLine(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_TOLD]]
-    if len(unwell) > MOST_TOLD:
-        lines.append(DoctorLine(f"and {len(unwell) - MOST_TOLD} more", True))
+    lines += [DoctorLine(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_LISTED]]
+    if len(unwell) > MOST_LISTED:
+        lines.append(DoctorLine(f"and {len(unwell) - MOST_LISTED} more", True))
     return lines
 
 
@@ -161,8 +161,8 @@ def examined(
 
     Args:
         asked: the jobs folder given on the command line.
-        progress: told what is done to how many of how many job files.
-        cancelled: asked between job files; once it says yes, only those had so far are told.
+        progress: called with what is done, and to how many of how many job files.
+        cancelled: asked between job files; once it is true, only those examined so far are listed.
     """
     where = places(asked)
     return [

@@ -1,4 +1,4 @@
-"""The page that `stanchion doctor` prints: what is told of program and files, then of the terminal and its keys."""
+"""The page that `stanchion doctor` prints: program and files, then the terminal and its keys."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
 
     Args:
         jobs: the jobs folder given on the command line.
-        ask: try the keys, where somebody can be asked for them.
+        ask: test the keys, if there is a terminal to press them in.
 
     Raises:
         Stopped: ^C was pressed while the job files were looked over.

@@ -22,7 +22,7 @@ from stanchion.ui.textual_hooks import XTermParser
 WAIT_S = 10.0
 """How long a key is waited for."""
 PATIENCE = 3
-"""Keys in a row that did not come, after which nobody is taken to be there."""
+"""After so many keys in a row that did not come, the test ends: nobody seems to press them."""
 
 _QUIET_S = 0.05
 _MOST_BYTES = 8
@@ -86,7 +86,7 @@ def try_keys(
 ) -> list[DoctorLine]:
     """Ask for one key after another.
 
-    Esc, or waiting, goes on to the next; ^C where it is not asked for, or nobody pressing anything, ends it.
+    Esc, or a time without a key, goes on to the next one. ^C ends the test, unless it is the key asked for.
 
     Args:
         keys: Textual's name of each key, and what it does.
@@ -95,7 +95,7 @@ def try_keys(
         wait_s: how long each is waited for.
 
     Returns:
-        What is to be told at the end.
+        The lines to print at the end.
     """
     wrong, missed, waited, right = [], [], 0, 0
     tried = 0
@@ -146,7 +146,7 @@ def raw(fd: int, say: Callable[[str], None]) -> Iterator[None]:
     handlers = {number: signal.signal(number, _end) for number in (signal.SIGTERM, signal.SIGHUP)}
     try:
         termios.tcsetattr(fd, termios.TCSAFLUSH, mode)
-        say("\x1b[>1u")  # keys told apart where the terminal can, as Textual asks for it
+        say("\x1b[>1u")  # keys that differ are sent differently if the terminal can, as Textual requests it
         yield
     finally:
         with contextlib.suppress(OSError):
@@ -158,7 +158,7 @@ def raw(fd: int, say: Callable[[str], None]) -> Iterator[None]:
 
 
 def may_be_asked() -> str:
-    """Why nobody can be asked for keys; empty where somebody can."""
+    """Why the keys cannot be tested; empty if they can."""
     if sys.platform == "win32":
         return "it reads keys on POSIX only"
     if sys.stdin is None or not (sys.stdin.isatty() and sys.stdout.isatty()):

@@ -24,9 +24,9 @@ class Done:
     """What was joined."""
 
     lines: list[str]
-    """What differs and whose value stands, a line each, and what is still to be chosen."""
-    left: int
-    """Fields that nothing decided; A's value stands there."""
+    """What differs and which value is used, a line each, and what is still to be chosen."""
+    undecided: int
+    """Number of undecided fields, which have A's value."""
 
 
 def merge_files(
@@ -41,11 +41,11 @@ def merge_files(
     """Join two copies of one job into a file.
 
     Args:
-        one: A; its values stand where nothing decides.
+        one: A; its values are used where nothing decides.
         other: B.
-        base: the state both came from; None: not known, and all that differs is left undecided.
+        base: the state both came from; None: not known, and all that differs is undecided.
         out: a new file, or A itself.
-        take: "a" or "b": whose value stands where nothing decides.
+        take: "a" or "b": whose value is used where nothing decides.
         different_machines: join them although they name two machines.
 
     Raises:

@@ -1,4 +1,4 @@
-"""The next occasion: last time's setup, without what was measured and noted then."""
+"""Carrying a job forward to the next occasion: its setup, without what was measured and noted."""
 
 from __future__ import annotations
 

@@ -3,7 +3,7 @@
 The file is TOML: ``format = 1``, the table [job], the other parts in the order of the model, and at last the table
 [end], whose last line ``complete = true`` says that nothing is missing. Empty fields are left out. Keys this version
 does not know and comments are kept and written back where they were. The fields are those the model declares;
-nothing about a single field stands here.
+this module knows no single field.
 """
 
 from __future__ import annotations
@@ -50,13 +50,13 @@ class Loaded:
     """A job as it was read."""
 
     job: Job
-    """What the file holds."""
+    """The job in the file."""
     format: int
-    """The format number that stands in the file."""
+    """The format number in the file."""
     read_only: bool
     """A later version of the program wrote the file: it is read as far as it is understood, and must not be written."""
     edited_by_hand: bool
-    """The file is not as the program left it: somebody edited it, or it was damaged."""
+    """The file is not as the program wrote it: it was edited by hand, or damaged."""
 
     @property
     def upgraded(self) -> bool:
@@ -94,7 +94,7 @@ def comments_of(job: Job) -> tuple[Comment, ...]:
 
 
 def loads(data: bytes) -> Loaded:
-    """The job that a file's bytes hold.
+    """The job in a file's bytes.
 
     Raises:
         BadFile: not a job, or a value that does not fit; the message names the line or the key and what to do.
@@ -124,7 +124,7 @@ def loads(data: bytes) -> Loaded:
 
 
 def header(data: bytes) -> Header:
-    """The format and the [job] table of a file; its first 16 kB are enough. The rest is not looked at.
+    """The format and the [job] table of a file; its first 16 kB are enough. The rest is not read.
 
     Raises:
         BadFile: the [job] table cannot be read.
@@ -148,7 +148,7 @@ def _sha256(body: bytes) -> str:
 
 
 def _tail(body: bytes, extra: Table) -> bytes:
-    """The [end] table. The mark stands last of all, so that nothing can be cut off without losing it."""
+    """The [end] table. Its mark is the last line, so that a file that is cut short always loses it."""
     import tomli_w  # noqa: PLC0415 - not needed to start
 
     lines = tomli_w.dumps({"end": {"sha256": _sha256(body)} | extra | {"complete": True}})
@@ -172,7 +172,7 @@ def _migrated(tables: Table, number: int) -> Table:
 
 
 def _with_comments(job: Job, text: str) -> Job:
-    """The job with the comments of its file, each run with those that stand in it."""
+    """The job with the comments of its file, each run with its own."""
     from stanchion.job.comments import comments_in  # noqa: PLC0415 - few files have any
 
     found = comments_in(text)
@@ -194,7 +194,7 @@ def _with_comments(job: Job, text: str) -> Job:
 
 
 def _commented(text: str, comments: tuple[Comment, ...]) -> str:
-    """The text with the comments in it, up to the [end] table: those of that table stand above it."""
+    """The text with the comments in it, up to the [end] table; comments of that table are put above it."""
     last = [one.text for one in comments if one.path[:1] == ("end",)]
     if len(last) < len(comments):
         from stanchion.job.comments import with_comments  # noqa: PLC0415 - few files have any
@@ -204,7 +204,7 @@ def _commented(text: str, comments: tuple[Comment, ...]) -> str:
 
 
 def _by_place(job: Job) -> dict[Path, Table]:
-    """The unknown keys by the table in which they stand."""
+    """The unknown keys by their table."""
     places: dict[Path, Table] = {}
     for path, value in sorted(job.unknown, key=_place_order):
         places.setdefault(path[:-1], {})[str(path[-1])] = value

@@ -1,7 +1,7 @@
-"""Comments of a hand-edited TOML file: found beside the keys they stand at, and written back beside the same keys.
+"""Comments of a hand-edited TOML file: found when it is read, and written back beside the same keys.
 
-A file is always written whole, from its values. What a person wrote behind a # is no value, so it is looked for in the
-text when a file is read, and put into the new text when it is written. The text itself is never patched.
+A file is always written whole, from its values. A comment is no value, so it is found in the text when the file is
+read, and put into the new text when it is written. The text itself is never patched.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ MOST_BYTES = 200_000
 
 
 def comments_in(text: str) -> tuple[Comment, ...]:
-    """The comments of a text that is TOML, in the order in which they stand.
+    """The comments of a text that is TOML, in the order of the text.
 
     Raises:
         BadFile: there are more than can be kept.
@@ -42,19 +42,19 @@ def comments_in(text: str) -> tuple[Comment, ...]:
 
 
 def with_comments(text: str, comments: Iterable[Comment]) -> str:
-    """A text with comments put back; one whose key is gone stands at the end of the table that is left of its path.
+    """A text with comments put back; one whose key is gone goes to the end of the nearest table that is left.
 
     Args:
         text: TOML without comments, a key a line, as it is written from values.
-        comments: in the order in which they stand.
+        comments: in the order of the text.
     """
     comments = tuple(comments)
     if not comments:
         return text
-    told = _Setting(text).text_with(comments)
-    kept = [token for token in TOKEN.findall(told) if token[0] == "#"]
-    if sorted(kept) == sorted(one.text for one in comments) and trusted_tables(told) == trusted_tables(text):
-        return told
+    written = _Setting(text).text_with(comments)
+    kept = [token for token in TOKEN.findall(written) if token[0] == "#"]
+    if sorted(kept) == sorted(one.text for one in comments) and trusted_tables(written) == trusted_tables(text):
+        return written
     return "".join(f"{one.text}\n" for one in comments) + text
 
 
@@ -74,7 +74,7 @@ def above(comments: Iterable[Comment], path: Path) -> tuple[Comment, ...]:
     return tuple(replace(one, path=(*path, *one.path)) for one in comments)
 
 
-# --- where everything stands ---------------------------------------------------------------------------------------
+# --- places of keys and tables ---------------------------------------------------------------------------------------
 
 
 @record

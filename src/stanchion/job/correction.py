@@ -1,7 +1,7 @@
-"""A number that was read wrongly, told from a part that was changed.
+"""Corrections: a number that was read wrongly, as opposed to a part that was changed.
 
-A correction was as true before: it goes along into the runs and into what is noted beside the sags, and makes nothing
-old. A part that was changed is left to job/measured.py.
+A corrected number was true before, too: it is also corrected in the runs and in what is noted beside the sags, and no
+measurement becomes stale. Changed parts are the subject of job/measured.py.
 """
 
 from __future__ import annotations
@@ -46,8 +46,8 @@ def reread(before: Job, after: Job, path: Path) -> Reread | None:
     """What was entered at a path over another number, where sags, runs or a set length rest on it; else None.
 
     Args:
-        before: the job before the field came in hand.
-        after: the job after it was left.
+        before: the job before the visit to the field.
+        after: the job after it.
         path: the field.
     """
     if not is_reading(path):

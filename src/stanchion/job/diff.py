@@ -1,4 +1,4 @@
-"""Where two jobs differ, and the edits that turn one into the other."""
+"""The differences between two jobs, and the edits that turn one into the other."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ SPLIT: Path = ("front", "right")
 class Difference:
     """One place where two jobs differ.
 
-    A list, such as repeated readings or linkage pairs, differs as a whole; so does a work list in hand. At SPLIT a leg
+    A list, such as repeated readings or linkage pairs, differs as a whole; so does a current work list. At SPLIT a leg
     on one side only says that the legs are entered apart in one of the jobs; it always equals the leg that serves for
     both in the other, so that what differs on the machine stands in the fields below it.
     """

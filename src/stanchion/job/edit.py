@@ -53,7 +53,7 @@ def spec_at(path: Path) -> Spec:
 
 
 def value_at(job: Job, path: Path) -> Any:
-    """What stands at a path; None past the end of a list or inside a part that is absent.
+    """The value at a path; None past the end of a list or inside a part that is absent.
 
     While the legs of a fork are not split, the right leg's paths give the left leg's values; so in a run.
 
@@ -90,7 +90,7 @@ def apply(job: Job, edit: Edit) -> Job:
 
 
 def _checked(spec: Spec, value: Any) -> Any:
-    """The value as the field holds it; a whole part or list may be given at once."""
+    """The value as the field stores it; a whole part or list may be given at once."""
     if isinstance(spec, Number) and value is None:
         return None
     if isinstance(spec, Leaf):

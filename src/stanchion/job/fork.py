@@ -11,7 +11,7 @@ from stanchion.job.springs import Spring, TopOut
 
 @record(kw_only=True)
 class Stack:
-    """What stands between the spring and its abutment, piece by piece."""
+    """The pieces between the spring and its abutment."""
 
     spacer_mm: float | None = number(Kind.LENGTH, 0, 500, 0.5)
     """Length of the spacer tube [mm]."""
@@ -57,7 +57,7 @@ class Leg:
     oil_volume_ml: float | None = number(Kind.VOLUME, 0, 3000, 10)
     """Oil put in [ml]."""
     solids_ml: float | None = number(Kind.VOLUME, 0, 2000, 5)
-    """Volume of what stands in the air space at full travel: spring, spacer, cap [ml]; None: left out."""
+    """Volume of what is in the air space at full travel: spring, spacer, cap [ml]; None: not counted."""
     bleed: Bleed = part(Bleed)
     """The trapped air when the leg was closed or last bled."""
 

@@ -38,7 +38,7 @@ def check_foreign(value: Any, key: str, where: str, depth: int) -> None:
 
     Args:
         value: as parsed.
-        key: the name it stands under.
+        key: its name.
         where: the dotted path of it.
         depth: tables and lists around it.
 

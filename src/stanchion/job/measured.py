@@ -1,4 +1,4 @@
-"""What was on when something was measured: it is noted then, so that a later change marks the measurement as stale.
+"""What was fitted when something was measured, noted so that a later change marks the measurement as stale.
 
 Motion ratio and geometry belong to chain and tyres, which are carried along; sag belongs to springs and preload; the
 set length of a fork spring belongs to its spacer stack.
@@ -47,7 +47,7 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
     Args:
         job: the job after the entry.
         path: where something was entered.
-        before: the job before the field came in hand.
+        before: the job before the visit to the field.
         tried: whether it was tried out and not measured: then it marks what was read before as old, and nothing as
             measured now.
     """

@@ -1,4 +1,4 @@
-"""Two states of one job joined into one, field by field, with their common ancestor where it is known.
+"""Merging two states of one job field by field, with their common ancestor if it is known.
 
 What only one of them changed is taken from that one. What both changed, or what differs and has no ancestor, is for
 a person to choose; until then the left one's value stands. Every value of the result stands in one of the two.
@@ -37,9 +37,9 @@ class MergeChoice:
     changed: Changed
     """Which of them differs from the ancestor; unknown: there is none."""
     taken: Version
-    """Whose value stands in the joined job."""
+    """Whose value is used in the merged job."""
     settled: bool
-    """False: nobody has chosen yet, and the ancestor does not say; the left value stands for the time being."""
+    """False: not chosen yet, and the ancestor does not decide; the left value is used until then."""
 
 
 @record
@@ -65,7 +65,7 @@ def merge(left: Job, right: Job, base: Job | None = None, taken: Mapping[Path, V
     identity is the left one's.
 
     Args:
-        left: one state; its value stands where nothing decides.
+        left: one state; its value is used where nothing decides.
         right: the other.
         base: the state both came from; None: not known.
         taken: what a person chose, by path.
@@ -84,7 +84,7 @@ def merge(left: Job, right: Job, base: Job | None = None, taken: Mapping[Path, V
 
 
 def _comments(joined: Job, *both: Job) -> tuple[Comment, ...]:
-    """Every comment of both, each once; one of a run that is not kept stands at the end of the list of runs."""
+    """Every comment of both, each once; one of a run that is not kept goes to the end of the list of runs."""
     found = list(joined.comments)
     known = {one.text for one in found} | {one.text for run in joined.runs for one in run.comments}
     for job in both:
@@ -103,7 +103,7 @@ def likely_base(states: Iterable[Job], left: Job, right: Job) -> Job | None:
     line, taken back. One that is too old only leaves more to be asked.
 
     Args:
-        states: what the file is known to have held, oldest first.
+        states: what the file is known to have contained, oldest first.
         left: one of the two.
         right: the other.
     """
@@ -195,7 +195,7 @@ class _Walk:
     # --- runs and foreign keys ------------------------------------------------------------------------------------
 
     def _runs(self, base: Any, left: Job, right: Job) -> tuple[Run, ...] | None:
-        """The runs of both; None where a person must take those of one: too many, or keys nobody knows in them."""
+        """The runs of both; None where one side must be chosen: too many runs, or unknown keys in them."""
         if left.runs == right.runs:
             return left.runs
         if any(entry[0][0] == "runs" for job in (left, right) for entry in job.unknown):
@@ -260,7 +260,7 @@ def _same_list(one: Any, other: Any) -> bool:
 
 
 def _stands(job: Job, path: Path) -> bool:
-    """Whether there is a part of the job in which a foreign key can stand."""
+    """Whether the job has the part to which an unknown key belongs."""
     node: Any = job
     for step in path:
         if isinstance(step, int):

@@ -1,4 +1,4 @@
-"""The runs of two states of one job as one list."""
+"""Merging the runs of two states of one job into one list."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def joined_runs(
 
 
 def _kept(old: Run | None, one: Run | None, other: Run | None, join: JoinRun) -> list[Run]:
-    """What stands of one run."""
+    """The state of one run."""
     if one == other:
         return [] if one is None else [one]
     if old is not None:

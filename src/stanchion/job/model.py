@@ -1,4 +1,4 @@
-"""A job: one machine and rider on one occasion. Only what a person recorded stands here, never a derived number.
+"""A job: one machine and rider on one occasion. It holds only what a person recorded, never a derived number.
 
 The tree is frozen; an edit gives a new tree (see edit.py). Lengths are in mm, rates in N/mm, masses in kg,
 pressures in bar as gauges read them. None means "not recorded". The parts are declared in modules of their own and
@@ -103,7 +103,7 @@ class Run:
     rear: Rear | None = optional_part(Rear)
     """The shock as it was ridden."""
     comments: tuple[Comment, ...] = comments_kept()
-    """Comments of the file that stand in it, with paths that begin at it."""
+    """Comments of the file in this run, with paths that begin at it."""
 
 
 @record(kw_only=True)
@@ -122,8 +122,8 @@ class Setup:
 class Returning:
     """The setup the machine is being returned to: a work list that has been begun and not finished.
 
-    Both setups are kept here, so that the list outlives the file it came from. What is done and what is left is not
-    recorded: it follows from how the job stands.
+    Both setups are kept here, so that the list does not depend on the file it came from. What is done is not
+    recorded: it follows from the job.
     """
 
     job: str = text(120)
@@ -188,7 +188,7 @@ class Job:
     runs: tuple[Run, ...] = rows(Run, 60)
     """Runs on the track, in the order they were ridden."""
     returning: Returning | None = optional_part(Returning)
-    """The work list in hand; None: there is none."""
+    """The current work list; None: there is none."""
     unknown: tuple[tuple[Path, Any], ...] = ()
     """Keys of the file that this version does not know, kept to be written back."""
     comments: tuple[Comment, ...] = comments_kept()

@@ -1,4 +1,4 @@
-"""Names as people type them: which mean the same, and which hold the words asked for."""
+"""Matching names as people type them: which are the same, and which contain the words searched for."""
 
 from __future__ import annotations
 

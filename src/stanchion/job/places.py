@@ -1,4 +1,4 @@
-"""Where a value or a comment stands in a file, and the two of everything: sides, ends, states."""
+"""Paths of values and comments, and the names of sides, ends and states of sag."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any, Literal
 from stanchion.base.record import record
 
 Path = tuple[str | int, ...]
-"""Where a value stands in a job, as names and list positions: ("front", "left", "spring", "free_length_mm")."""
+"""The place of a value in a job, as names and list positions: ("front", "left", "spring", "free_length_mm")."""
 
 Side = Literal["left", "right"]
 End = Literal["front", "rear"]
@@ -20,12 +20,12 @@ STATES: tuple[State, State] = ("static", "rider")
 
 @record
 class Comment:
-    """A comment that somebody wrote into a file by hand, and where it stands."""
+    """A comment in a file edited by hand, and its place."""
 
     path: Path
     """The key, table or entry of a list it belongs to, as the file spells it; empty: the whole of it."""
     place: Literal["above", "beside", "end"]
-    """On a line of its own above it, on its line behind it, or at its end: below all that a table or a list holds."""
+    """On a line of its own above the key, at the end of its line, or at the end of a table or list."""
     text: str
     """From the # on."""
     of: int = 0

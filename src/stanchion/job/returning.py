@@ -6,7 +6,7 @@ from stanchion.job.model import Job, Path, Returning, Run, Setup, Upkeep
 from stanchion.job.spec import Text, specs_of
 
 AT: Path = ("returning",)
-"""Where a job keeps the work list in hand."""
+"""The path of the current work list."""
 
 CHAIN_AND_TYRES = (
     "front_teeth",
@@ -22,7 +22,7 @@ CHAIN_AND_TYRES = (
 
 
 def setup_of(job: Job) -> Setup:
-    """The setup as the job holds it."""
+    """The setup of a job."""
     kept = {name: getattr(job.upkeep, name) for name in CHAIN_AND_TYRES}
     return Setup(front=job.front, rear=job.rear, upkeep=Upkeep(**kept))
 
@@ -36,10 +36,10 @@ def returning(start: Job, to: Setup, *, job: str, run: int | None, title: str) -
     """The beginning of a work list.
 
     Args:
-        start: the job as the machine stands.
+        start: the job as the machine is now.
         to: the setup to return to.
-        job: file name of the job it stands in; empty: the same one.
-        run: which run of it, counted from 0; None: the job as it stands.
+        job: file name of the job with the target; empty: the same one.
+        run: which run of it, counted from 0; None: the job itself.
         title: what it is, in words.
     """
     name, words = (_cut(field, text) for field, text in (("job", job), ("title", title)))

@@ -60,7 +60,7 @@ class StacksThen:
 
 @record(kw_only=True)
 class Upkeep:
-    """What was done to the machine besides setting it up, and how chain and tyres stand."""
+    """What was done to the machine besides setting it up, and the chain and tyres fitted."""
 
     machine_hours: float | None = number(Kind.COUNT, 0, 100_000, 1)
     """What the hour meter reads now."""
@@ -75,7 +75,7 @@ class Upkeep:
     rear_teeth: float | None = number(Kind.COUNT, 10, 120, 1)
     """Teeth of the rear sprocket."""
     axle_mark_mm: float | None = number(Kind.LENGTH, 0, 200, 1)
-    """Where the rear axle stands, on the scale of the swingarm or from its end [mm]."""
+    """Position of the rear axle on the scale of the swingarm, or from its end [mm]."""
     wheelbase_mm: float | None = number(Kind.LENGTH, 700, 2500, 1)
     """Between the axles, as set [mm]."""
     front_tyre: str = text(60)

@@ -18,7 +18,7 @@ from stanchion.base.record import record
 
 
 class Kind(StrEnum):
-    """What sort of quantity a number is; it settles the unit held in the file and the units that may be typed."""
+    """What sort of quantity a number is; it decides the unit in the file and the units that may be typed."""
 
     LENGTH = "length"  # mm
     RATE = "rate"  # N/mm

@@ -16,7 +16,7 @@ from stanchion.base.text import clean
 from stanchion.job.spec import Kind, Number
 from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take_apart
 from stanchion.units.known_units import METRIC, UNITS, Unit, Units, display_unit, either, is_file_unit
-from stanchion.units.lap_time import LAP_DECIMALS, read_lap, spoken
+from stanchion.units.times import LAP_DECIMALS, read_lap, spoken
 
 _TRIMMED = {Kind.TURNS, Kind.COUNT}
 

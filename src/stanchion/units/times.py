@@ -1,10 +1,11 @@
-"""Lap times: minutes and seconds as they are spoken, seconds as they are kept."""
+"""Lap times and days: typed text to a value. A lap is typed and shown as minutes and seconds, and kept in seconds."""
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 
-from stanchion.base.errors import BadQuantity
+from stanchion.base.errors import BadEdit, BadQuantity
 
 LAP_DECIMALS = 3
 """Of the seconds of a lap, at most."""
@@ -61,3 +62,25 @@ def spoken(seconds: float, decimals: int = 1) -> str:
     second = 10**decimals
     minutes, rest = divmod(round(seconds * second), 60 * second)
     return f"{minutes}:{rest // second:02d}.{rest % second:0{decimals}d}"
+
+
+def read_day(text: str) -> dt.date:
+    """A typed day: 2026-05-31, or 31.5.2026 and 31/5/2026 with the day first.
+
+    Raises:
+        BadEdit: any other text, or a day the calendar does not have.
+
+    >>> read_day("31.5.2026")
+    datetime.date(2026, 5, 31)
+    """
+    bare = text.strip()
+    forms = ((r"(\d{4})-(\d{1,2})-(\d{1,2})", (0, 1, 2)), (r"(\d{1,2})[./](\d{1,2})[./](\d{4})", (2, 1, 0)))
+    for pattern, order in forms:
+        match = re.fullmatch(pattern, bare, re.ASCII)
+        if match:
+            year, month, day = (int(match.groups()[i]) for i in order)
+            try:
+                return dt.date(year, month, day)
+            except ValueError:
+                raise BadEdit(f"there is no day {bare}: check day and month") from None
+    raise BadEdit("a day is typed as 2026-05-31 (year-month-day)")
