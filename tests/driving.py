@@ -79,7 +79,7 @@ async def all_taken(app: StanchionApp) -> None:
         while not taken.is_set():
             assert app.is_running, "the program has ended"
             await asyncio.sleep(0.01)
-        while getattr(app.screen, "held_keys", ()):  # keys for a list that is still being read
+        while getattr(app.screen, "early_keys", ()):  # keys for a list that is still being read
             await asyncio.sleep(0.01)
         await app.key_order.earlier_processed()
 

@@ -11,7 +11,7 @@ from textual.content import Content
 from driving import USUAL, a_job, app_on
 from stanchion.ui.changed import MARK, MARKED_S, marked
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
+from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
 from timing import at_rest
 
 ONE_SPRING = (
@@ -61,7 +61,7 @@ def test_what_did_not_change_is_not_marked(text: str) -> None:
 
 def shown_as_changed(screen: JobScreen) -> list[str]:
     """Every figure of a screen that is marked."""
-    heads = [word for head in screen.query(".pane-head").results(Told) for word in marks(head.content)]  # type: ignore[arg-type]
+    heads = [word for head in screen.query(".pane-head").results(LiveText) for word in marks(head.content)]  # type: ignore[arg-type]
     return heads + [word for figures in screen.query(Figures) for word in marks(figures.content)]  # type: ignore[arg-type]
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from stanchion.ui import idle
-from stanchion.ui.idle import Rest
+from stanchion.ui.idle import IdleCollector
 
 
 class Circle:
@@ -32,7 +32,7 @@ def nothing_collects_by_itself(monkeypatch: pytest.MonkeyPatch) -> Iterator[None
 
 async def test_garbage_goes_when_the_keys_rest_and_not_before() -> None:
     circle = weakref.ref(Circle())
-    resting = Rest(asyncio.get_running_loop())
+    resting = IdleCollector(asyncio.get_running_loop())
     for _ in range(5):
         resting.disturb()
         await asyncio.sleep(0.04)
@@ -42,7 +42,7 @@ async def test_garbage_goes_when_the_keys_rest_and_not_before() -> None:
 
 
 async def test_what_was_put_aside_goes_at_a_later_rest() -> None:
-    resting = Rest(asyncio.get_running_loop())
+    resting = IdleCollector(asyncio.get_running_loop())
     alive = Circle()
     circle = weakref.ref(alive)
     resting.disturb()
@@ -56,7 +56,7 @@ async def test_what_was_put_aside_goes_at_a_later_rest() -> None:
 
 async def test_python_s_own_rounds_begin_a_moment_after_the_start(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(idle, "STARTED_S", 0.05)
-    Rest(asyncio.get_running_loop())
+    IdleCollector(asyncio.get_running_loop())
     assert not gc.isenabled()
     await asyncio.sleep(0.2)
     assert gc.isenabled()

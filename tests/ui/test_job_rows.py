@@ -13,7 +13,7 @@ from rich.cells import cell_len
 from driving import a_job, app_on, shown
 from stanchion.store.listing import JobRow, twins
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.space import told_apart
+from stanchion.ui.space import kept_distinct
 
 DAY = dt.date(2026, 5, 31)
 LONG = "Damson with the long swing arm, no. "
@@ -63,8 +63,8 @@ def test_a_name_that_is_cut_is_marked_and_the_machine_has_room_before_rider_and_
 
 def test_where_no_cut_tells_names_apart_they_are_numbered() -> None:
     names = ["a" * 40 + f"{n:02}" + "b" * 40 for n in range(12)]
-    assert len(set(told_apart(names, 4).values())) == len(names)
-    assert all(len(words) <= 4 for words in told_apart(names, 4).values())
+    assert len(set(kept_distinct(names, 4).values())) == len(names)
+    assert all(len(words) <= 4 for words in kept_distinct(names, 4).values())
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 18), (40, 10)])

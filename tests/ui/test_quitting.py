@@ -13,7 +13,7 @@ from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.merge import MergeScreen
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.screens.stock import StockScreen
 from stanchion.ui.screens.write_text import WriteText
@@ -40,7 +40,7 @@ def test_every_dialog_is_tried() -> None:
     def below(kind: type[object]) -> set[type[object]]:
         return {kind, *(deeper for one in kind.__subclasses__() for deeper in below(one))}
 
-    assert below(Over) - {Over} == {kind for kind in LEADS_TO if issubclass(kind, Over)} | {MergeScreen}
+    assert below(Dialog) - {Dialog} == {kind for kind in LEADS_TO if issubclass(kind, Dialog)} | {MergeScreen}
 
 
 @pytest.mark.parametrize("kind", LEADS_TO)

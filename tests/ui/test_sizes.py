@@ -97,7 +97,7 @@ def worst_is_told(app: StanchionApp, seen: str) -> bool:
     screen = app.screen
     assert isinstance(screen, JobScreen)
     assert screen.session is not None
-    worst = screen.told_findings(screen.session)[0]
+    worst = screen.findings_in_order(screen.session)[0]
     mark, words = f"{severity_word(worst.severity).upper()} ", " ".join(seen.split())
     told = words.partition(mark)[2]
     full = clean(sentence(worst, screen.session.units))

@@ -180,7 +180,7 @@ async def test_a_new_list_is_begun_at_its_first_item_and_named_by_what_stays_tru
         assert "BACK TO run 1, 10:20, best 1:30.0" in text
         assert "best lap of all" not in text
         assert isinstance(app.screen, WorkListScreen)
-        item = app.screen._in_hand()
+        item = app.screen._current_line()
         assert getattr(item, "kind", "") == "air_gap", item
 
 

@@ -25,11 +25,11 @@ from stanchion.ui.commands.story import StoryCommands, StoryProgressed
 from stanchion.ui.commands.undo import Undoing
 from stanchion.ui.commands.units_and_theme import UnitsAndTheme
 from stanchion.ui.core import PARTS, CoreApp
-from stanchion.ui.idle import Leisure, Rest
+from stanchion.ui.idle import IdleCollector, LowPriority
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.saved_words import save_trouble
 from stanchion.ui.screens.all_screens import SCREENS, make_screen
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 
 TIDY_AFTER_S = 2.0
 """What is not needed to start waits so long."""
@@ -58,8 +58,8 @@ def _open_last(workspace: Workspace) -> tuple[str, str]:
     except StanchionError as error:
         return "jobs", f"The last job could not be opened: {error}"
     except Exception as error:
-        told = workspace.report_fault(error, {})
-        return "jobs", f"'{place.job}' was not opened, by a fault of the program ({type(error).__name__}). {told}"
+        words = workspace.report_fault(error, {})
+        return "jobs", f"'{place.job}' was not opened, by a fault of the program ({type(error).__name__}). {words}"
     return (place.screen if place.screen in PARTS else "machine"), ""
 
 
@@ -99,7 +99,7 @@ class StanchionApp(CoreApp):
         for name in SCREENS:
             self.add_mode(name, partial(make_screen, name, self, self.jobs, self.story))
         self._events: asyncio.AbstractEventLoop | None = None
-        self._rest: Rest | None = None
+        self._collector: IdleCollector | None = None
         self.units_and_theme = UnitsAndTheme(self)
         self.stylesheet.set_variables(self.get_css_variables())
 
@@ -114,24 +114,24 @@ class StanchionApp(CoreApp):
         changed = {key.id: key.keys for key, old in zip(self.keys, KEYS, strict=True) if key.keys != old.keys}
         self.set_keymap(changed)
         self._open_first()
-        self.begun = True
+        self.started = True
         self.screen.refresh(layout=True)
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.merging.look_for_copies)
         self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))
         if not self.is_headless:  # what is collected belongs to the whole process, and not to one of many tests in it
-            self._rest = Rest(self._events)
-            self._rest.disturb()
+            self._collector = IdleCollector(self._events)
+            self._collector.disturb()
 
     def _tidy(self) -> None:
         """On a thread of its own: what a killed run left half-written goes, and earlier states stay within bounds."""
         self.workspace.library.tidy()
-        self.workspace.library.tidy_history(Leisure(get_current_worker()).given_up)
+        self.workspace.library.tidy_history(LowPriority(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
         """Take an event; a key is also told to what waits for the keys to rest."""
-        if self._rest is not None and isinstance(event, Key):
-            self._rest.disturb()
+        if self._collector is not None and isinstance(event, Key):
+            self._collector.disturb()
         await super().on_event(event)
 
     def _open_first(self) -> None:
@@ -161,8 +161,8 @@ class StanchionApp(CoreApp):
             "screen": self.current_mode,
             "terminal": f"{size.width} by {size.height}, {os.environ.get('TERM', '')[:40]}",
         }
-        told = self.workspace.report_fault(error, facts)
-        return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
+        words = self.workspace.report_fault(error, facts)
+        return f"stanchion stopped: a fault of the program ({type(error).__name__}). {words}"
 
     def _interrupted(self, number: int) -> None:
         """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""
@@ -192,13 +192,13 @@ class StanchionApp(CoreApp):
 
     async def _dialogs_closed(self) -> bool:
         """Close every dialog, and wait until its answer has been taken; False where one stays, or another one opens."""
-        dialogs = [screen for screen in self.screen_stack if isinstance(screen, Over)]
+        dialogs = [screen for screen in self.screen_stack if isinstance(screen, Dialog)]
         for dialog in reversed(dialogs):
             if not dialog.close_to_quit():
                 return False
             await self.take_results()
             await self.key_order.earlier_processed()
-        return not isinstance(self.screen, Over)
+        return not isinstance(self.screen, Dialog)
 
     async def action_quit(self) -> None:
         """Textual's own way out is ours too."""

@@ -80,7 +80,7 @@ class CoreApp(HookedApp):
         """When the last message was shown (monotonic clock); None: none is."""
         self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
         """What is to be said once there is a screen to say it on."""
-        self.begun = False
+        self.started = False
         """Whether what is drawn is sent to the terminal."""
 
     # --- terminal and colours -------------------------------------------------------------------------------------
@@ -156,7 +156,7 @@ class CoreApp(HookedApp):
         if name not in ("jobs", "story") and self.session is None:
             return
         self.leave_fields()
-        while self.shown.passing:
+        while self.shown.closes_on_go:
             self.pop_screen()
         if name in PARTS:
             self.last_part = name
@@ -164,7 +164,7 @@ class CoreApp(HookedApp):
         if self.current_mode != name:
             self.switch_mode(name)
         else:
-            self.shown.gone_to_again()
+            self.shown.gone_to_while_shown()
 
     def jump(self, path: Path) -> None:
         """Go to the screen of a field and make it the current field."""

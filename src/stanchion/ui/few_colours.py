@@ -25,7 +25,7 @@ _APART = 3.0
 """From this contrast on two grounds are told apart without a hue: WCAG 2.1, success criterion 1.4.11."""
 _LOUD = ("fault", "warn")
 """Texts that stand out without their hue too."""
-_IN_HAND = ("field-cursor-background", "block-cursor-background", "block-cursor-blurred-background")
+_CURRENT = ("field-cursor-background", "block-cursor-background", "block-cursor-blurred-background")
 """Grounds of what is in hand."""
 
 Rgb = tuple[int, int, int]
@@ -47,8 +47,8 @@ class FewerColours(LineFilter):
         self._front, self._ground = _rgb(variables["foreground"]), _rgb(variables["background"])
         loud = {_rgb(variables[name]) for name in _LOUD}
         self._loud = {one for one in loud if one != self._front}
-        in_hand = {_rgb(variables[name]) for name in _IN_HAND}
-        self._in_hand = {one for one in in_hand if contrast(one, self._ground) < _APART} - {self._ground}
+        current = {_rgb(variables[name]) for name in _CURRENT}
+        self._current = {one for one in current if contrast(one, self._ground) < _APART} - {self._ground}
         self._known: dict[Style, Style] = {}
 
     def apply(self, segments: list[Segment], background: textual_color.Color) -> list[Segment]:
@@ -73,7 +73,7 @@ class FewerColours(LineFilter):
         ground = _triplet(style.bgcolor, self._ground)
         turned = bool(style.reverse)
         if not self._hues:
-            turned ^= (ground in self._in_hand) ^ (front in self._loud)
+            turned ^= (ground in self._current) ^ (front in self._loud)
             front, ground = _grey(front), _grey(ground)
         if self._colours is Colours.FEW:
             return self._black_and_white(style, ground, turned=turned)

@@ -73,10 +73,10 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
     spec = spec_at(asked.path)
     kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
     old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
-    told = f": {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in"
-    if len(told) > width - len("Spacer") - 1:
-        told = f" → {new}. {key}: it was measured wrong"
-    return _styled(cut(f" {field_label(asked.path)}", max(0, width - len(told)))) + Content.styled(told, "$warn bold")
+    tail = f": {old.split(' ')[0]} → {new}. {key}: it was measured wrong; else another part is in"
+    if len(tail) > width - len("Spacer") - 1:
+        tail = f" → {new}. {key}: it was measured wrong"
+    return _styled(cut(f" {field_label(asked.path)}", max(0, width - len(tail)))) + Content.styled(tail, "$warn bold")
 
 
 def asked_words(session: Session, asked: Reread, key: str) -> str:
@@ -95,10 +95,10 @@ def _styled(name: str) -> Content:
 def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
     """Why it cannot be read stands among the warnings; here, what the job holds meanwhile."""
     kept = _value(session, path, unit, typed=False) or "what it had"
-    told = f": ✖ not read; the job keeps: {kept}"
-    if len(told) + len(field_label(path)) + 1 > room:
-        told = f": ✖ kept: {kept}"
-    return Content.styled(f"{cut(f' {field_label(path)}', room - len(told))}{told}", "$fault bold")
+    tail = f": ✖ not read; the job keeps: {kept}"
+    if len(tail) + len(field_label(path)) + 1 > room:
+        tail = f": ✖ kept: {kept}"
+    return Content.styled(f"{cut(f' {field_label(path)}', room - len(tail))}{tail}", "$fault bold")
 
 
 def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
@@ -112,12 +112,12 @@ def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
         if len(f"{shown}: {word}   {hint}") <= width:
             break
     left = width - len(word) - 2
-    told = _styled(f"{cut(shown, left)}: ") + Content.styled(word, "$figure bold")
-    room = width - told.cell_length - 3
+    line = _styled(f"{cut(shown, left)}: ") + Content.styled(word, "$figure bold")
+    room = width - line.cell_length - 3
     return (
-        told + Content.styled(f"   {cut(hint, room)}", "$text-muted")
+        line + Content.styled(f"   {cut(hint, room)}", "$text-muted")
         if room >= len(CHANGES) or len(hint) <= room
-        else told
+        else line
     )
 
 

@@ -36,11 +36,11 @@ def gauge_lines(heads: Sequence[str], columns: Sequence[PreloadFigures], width: 
             for line in _long(head.ljust(SIDE), one, width, tall=True)
         ]
     each = (width - 1) // len(columns) - 2
-    told = [
+    parts = [
         Content.styled(f"{head[:1].upper()} ", MUTED) + Content.styled(_bar(one, each) + " ", DRAWN)
         for head, one in zip(heads, columns, strict=True)
     ]
-    return [Content("").join(told)]
+    return [Content("").join(parts)]
 
 
 def _long(head: str, one: PreloadFigures, width: int, *, tall: bool) -> list[Content]:

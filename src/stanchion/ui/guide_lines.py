@@ -48,8 +48,8 @@ def unit_of(step: GuideStep, units: Units) -> str:
 
 def instruction(step: GuideStep, width: int, height: int) -> list[Content]:
     """What to do, then what to read; where there are too few lines what is to be done comes first, cut with a mark."""
-    told = [Content.styled(line, "bold") for line in in_lines(step.do, width, height)]
-    return told + [Content(line) for line in in_lines(step.read, width, height - len(told))]
+    do = [Content.styled(line, "bold") for line in in_lines(step.do, width, height)]
+    return do + [Content(line) for line in in_lines(step.read, width, height - len(do))]
 
 
 def step_lines(session: Session, ordered: Sequence[GuideStep], at: int, width: int, height: int) -> list[Content]:
@@ -119,12 +119,12 @@ def _sag_lines(step: GuideStep, half: Collection[Path], a: Assessment, units: Un
     for name, cell in ((f"sag, {unit}", _sag_cell), ("target", _target_cell), (f"stiction, {unit}", _stiction_cell)):
         row = Content.styled(name.ljust(NAME), MUTED)
         for state in STATES:
-            told = cell(figures.state(state), units)
+            text = cell(figures.state(state), units)
             if ("sag", step.end, state) in half and cell is not _target_cell:
-                told = Content.styled("    –" + (" lift next" if cell is _sag_cell else ""), MUTED)
+                text = Content.styled("    –" + (" lift next" if cell is _sag_cell else ""), MUTED)
             elif ("sag", step.end, state) in half:
-                told = Content(_limits(figures.state(state), units))
-            row += told + Content(" " * max(1, STATE - told.cell_length))
+                text = Content(_limits(figures.state(state), units))
+            row += text + Content(" " * max(1, STATE - text.cell_length))
         rows.append(row)
     return rows
 
@@ -132,12 +132,12 @@ def _sag_lines(step: GuideStep, half: Collection[Path], a: Assessment, units: Un
 def _sag_cell(state: StateFigures, units: Units) -> Content:
     if state.topped_out:
         return Content.styled(SAG_VERDICTS["topped_out"], FIGURE)
-    told = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
+    text = Content.styled(present.number(state.sag_mm, Kind.LENGTH, units, 5), FIGURE)
     if state.expanded_mm.value is None:
-        return told
+        return text
     assumed = " once" if state.single_readings else ""
     spread = present.number(state.expanded_mm, Kind.LENGTH, units, 0)
-    return told + Content.styled(f" ± {spread}{assumed}", MUTED)
+    return text + Content.styled(f" ± {spread}{assumed}", MUTED)
 
 
 def _target_cell(state: StateFigures, units: Units) -> Content:

@@ -18,7 +18,7 @@ RESTED_S = 0.6
 """Without a key for so long, nobody is likely to press one within the next hundredth of a second."""
 
 
-class Leisure:
+class LowPriority:
     """Asked by work in the background between two of its steps: lets it breathe, and says whether to give it up.
 
     Args:
@@ -37,7 +37,7 @@ class Leisure:
         return self._worker.is_cancelled
 
 
-class Rest:
+class IdleCollector:
     """Waits for the keys to rest, and collects then: a full round takes longer than any key may wait.
 
     What is alive then is put aside, so that the rounds Python begins by itself amid the keys look at what is new only.

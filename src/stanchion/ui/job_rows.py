@@ -12,7 +12,7 @@ from textual.content import Content
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.store.listing import JobRow
-from stanchion.ui.space import cut, told_apart
+from stanchion.ui.space import cut, kept_distinct
 
 SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$note bold"}
 MUTED = "$text-muted"
@@ -90,15 +90,15 @@ def row_lines(rows: Sequence[JobRow], how: Layout, numbers: Mapping[str, int]) -
         numbers: which of several jobs of one day, machine, rider and venue each is, by file name.
     """
     names = {row.name: _names(row) for row in rows if not row.copy_of}
-    shown = [told_apart((of[at] for of in names.values()), how.names[at] - 1) for at in range(len(SHORTEST))]
-    files = told_apart((clean(row.name) for row in rows if row.copy_of), how.across - 1)
-    told = {row.name: _words(row, how, names, shown, files) for row in rows}
-    shown_so = Counter((words, numbers.get(name)) for name, words in told.items())
+    shown = [kept_distinct((of[at] for of in names.values()), how.names[at] - 1) for at in range(len(SHORTEST))]
+    files = kept_distinct((clean(row.name) for row in rows if row.copy_of), how.across - 1)
+    words_of = {row.name: _words(row, how, names, shown, files) for row in rows}
+    shown_so = Counter((words, numbers.get(name)) for name, words in words_of.items())
     seen = Counter[tuple[str, str]]()
     unclear = {words for (words, _), count in shown_so.items() if count > 1}
     lines = []
     for row in rows:
-        words = told[row.name]
+        words = words_of[row.name]
         number = numbers.get(row.name)
         if words in unclear:  # they differ in what there is no room for
             seen[words] += 1
@@ -139,14 +139,14 @@ def _worst(row: JobRow, room: int, number: int | None) -> Content:
     if number is not None and len(which) + LEAST_WORST > room:
         which = f"no. {number} "
     word = f"{which}sample " if row.sample else which
-    told = Content(cut(which, room)) + Content.styled(cut(word[len(which) :], max(0, room - len(which))), MUTED)
-    left = room - told.cell_length
+    text = Content(cut(which, room)) + Content.styled(cut(word[len(which) :], max(0, room - len(which))), MUTED)
+    left = room - text.cell_length
     if not row.judged:
-        return told + Content.styled(cut("reading …", left), MUTED)
+        return text + Content.styled(cut("reading …", left), MUTED)
     if not row.severity:
-        return told + Content.styled(cut("nothing to warn about", left), MUTED)
+        return text + Content.styled(cut("nothing to warn about", left), MUTED)
     words = cut(f"{row.severity.upper()} {row.headline}", left)
-    return told + Content.styled(words, SEVERITY_STYLES.get(row.severity, ""))
+    return text + Content.styled(words, SEVERITY_STYLES.get(row.severity, ""))
 
 
 def changed_at(row: JobRow) -> str:

@@ -12,7 +12,7 @@ from textual import events
 from textual.dom import DOMNode
 
 from stanchion.ui.keys import after_escape
-from stanchion.ui.screens.modal import AppScreen, Over
+from stanchion.ui.screens.modal import AppScreen, Dialog
 from stanchion.ui.textual_hooks import HookedApp, is_closing
 from stanchion.ui.widgets.sheet import Sheet
 
@@ -89,18 +89,18 @@ class KeyOrder:
         screen that every command leaves is left for it; elsewhere only Esc counts.
         """
         before = self._screen
-        if isinstance(before, Over):
+        if isinstance(before, Dialog):
             await self.earlier_processed()
-            if before.left:
+            if before.dismissed:
                 before = self._screen
         if not before.takes_letters:
             await self._app.on_event(events.Key("escape", "\x1b"))
             await self.earlier_processed()
             now = self._screen
-            if now is before and (now.edits or isinstance(now, Over)):
+            if now is before and (now.edits or isinstance(now, Dialog)):
                 return
             if now is not before and not now.takes_letters:
-                if before.passing:
+                if before.closes_on_go:
                     await self._escape_and(letter)
                 return
         await self._app.on_event(events.Key(letter, letter))
@@ -117,14 +117,14 @@ class KeyOrder:
         Keys that Textual looks up first, such as Enter on a list, also wait for the letters typed into the filter.
         """
         screen = self._screen
-        if isinstance(screen, Over):
+        if isinstance(screen, Dialog):
             await self.earlier_processed()
-            if screen.left:  # by a key before this one, whose result comes first
+            if screen.dismissed:  # by a key before this one, whose result comes first
                 self._app.call_next(self._app.on_event, event)
                 return True
             if event.key == "escape":
                 return await self._app.run_binding(event.key)
-            if event.key in self._commands and not screen.passing:  # no other screen gets it
+            if event.key in self._commands and not screen.closes_on_go:  # no other screen gets it
                 await self._app.run_binding(event.key)
                 return True
             return False

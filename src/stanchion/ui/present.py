@@ -165,10 +165,10 @@ def waits_for(figures: PreloadFigures) -> str:
 def both_wait(heads: Sequence[str], columns: Sequence[PreloadFigures]) -> list[Content]:
     """What the figures of two springs wait for; no line where they wait for nothing."""
     waits = [waits_for(column) for column in columns]
-    told = [f"{head} needs {name}" for head, name in zip(heads, waits, strict=True) if name]
-    if len(told) > 1 and len(set(waits)) == 1:
-        told = [f"both need {waits[0]}"]
-    return [Content.styled(line, "$text-muted") for line in told]
+    lines = [f"{head} needs {name}" for head, name in zip(heads, waits, strict=True) if name]
+    if len(lines) > 1 and len(set(waits)) == 1:
+        lines = [f"both need {waits[0]}"]
+    return [Content.styled(line, "$text-muted") for line in lines]
 
 
 def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> list[Content]:
@@ -235,12 +235,12 @@ def trouble_lines(words: str, width: int) -> list[Content]:
 
 def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
     """A word beside figures that rest on a measurement from before a change of chain or tyres."""
-    told = [
+    parts = [
         fill("▲ from before: {changed:chain_and_tyres}", found.values, METRIC)
         for found in findings
         if found.code == code
     ]
-    return [Content.styled(words, "$warn bold") for words in told]
+    return [Content.styled(words, "$warn bold") for words in parts]
 
 
 def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
@@ -256,11 +256,11 @@ def caution_lines(codes: Sequence[Caution], width: int, most: int) -> list[Conte
             textwrap.wrap(f"{CAUTION} {caution(code, brief=brief)}", width, subsequent_indent="  ")
             for brief in (False, True)
         )
-        told = whole if len(whole) <= len(brief) else brief
-        if lines and len(lines) + len(told) > most:
+        wrapped = whole if len(whole) <= len(brief) else brief
+        if lines and len(lines) + len(wrapped) > most:
             break
-        lines += [Content.styled(told[0][: len(CAUTION)], "bold") + Content(told[0][len(CAUTION) :])]
-        lines += [Content(line) for line in told[1:]]
+        lines += [Content.styled(wrapped[0][: len(CAUTION)], "bold") + Content(wrapped[0][len(CAUTION) :])]
+        lines += [Content(line) for line in wrapped[1:]]
     return lines
 
 

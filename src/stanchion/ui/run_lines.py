@@ -51,13 +51,13 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
     """
     pictured = width >= WITH_PICTURES
     beside = width - 2 * PICTURE - 1 if pictured else width
-    told = [*_used_lines(session, at, beside)]
+    used = [*_used_lines(session, at, beside)]
     changed = [*_changed_lines(session, at, beside)]
     tyre_table = [*tyre_lines(session, at)]
-    below = [tyre_table, told, changed] if tyres else [told, changed, tyre_table]
+    below = [tyre_table, used, changed] if tyres else [used, changed, tyre_table]
     rows = max(FEWEST_ROWS, height - 1 - sum(map(len, below)))
     if rows == FEWEST_ROWS and not tyres:  # the tyres have their own turn
-        rows = max(FEWEST_ROWS, height - 1 - len(told) - min(len(changed), 4))
+        rows = max(FEWEST_ROWS, height - 1 - len(used) - min(len(changed), 4))
     lines = run_table(session, at, width, rows)
     under: list[Content] = []
     for block in below:
@@ -71,9 +71,9 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
 def run_short(session: Session, at: int, width: int) -> list[Content]:
     """Travel used by a run at both ends, what its markers ask for, and a few runs."""
     figures = run_figures(session.job, at, session.assessment.behind)
-    told = [_used_line(session, end, figures.end(end), width) for end in ENDS]
-    told += [line for end in ENDS for line in _meaning(session, at, end, width)]
-    return [*told, *run_table(session, at, width, FEWEST_ROWS)]
+    lines = [_used_line(session, end, figures.end(end), width) for end in ENDS]
+    lines += [line for end in ENDS for line in _meaning(session, at, end, width)]
+    return [*lines, *run_table(session, at, width, FEWEST_ROWS)]
 
 
 def _drawn(session: Session, at: int, end: End, height: int) -> Sequence[Content]:
@@ -102,26 +102,26 @@ def run_table(session: Session, at: int, width: int, rows: int) -> list[Content]
     shown = rows if count <= rows else rows - 1
     newest = min(count - 1, max(shown - 1, at + shown // 2))
     order = range(newest, max(-1, newest - shown), -1)
-    lines += [_run_line(session, run, bar, in_hand=run == at) for run in order]
+    lines += [_run_line(session, run, bar, current=run == at) for run in order]
     if count > rows:
         newer, older = count - 1 - newest, count - len(order) - (count - 1 - newest)
-        told = [f"{number} {word}" for number, word in ((newer, "newer, PgUp"), (older, "older, PgDn")) if number]
-        lines.append(Content.styled(f"    {' · '.join(told)}", MUTED))
+        others = [f"{number} {word}" for number, word in ((newer, "newer, PgUp"), (older, "older, PgDn")) if number]
+        lines.append(Content.styled(f"    {' · '.join(others)}", MUTED))
     return lines
 
 
-def _run_line(session: Session, at: int, bar: int, *, in_hand: bool) -> Content:
+def _run_line(session: Session, at: int, bar: int, *, current: bool) -> Content:
     run = session.job.runs[at]
     figures = run_figures(session.job, at, session.assessment.behind)
     lap = show(run.best_lap_s, Kind.TIME, session.units) if run.best_lap_s is not None else "–"
-    line = Content.styled(f"{'›' if in_hand else ' '}{at + 1:>2} {lap:>7} ", FIGURE if in_hand else "")
+    line = Content.styled(f"{'›' if current else ' '}{at + 1:>2} {lap:>7} ", FIGURE if current else "")
     for end in ENDS:
         of = figures.end(end)
         used = of.used_mm.value
         text = "–" if used is None else _bare(used, session)
         style = present.VERDICT_STYLE.get(of.verdict, MUTED)
         line += Content.styled(filled(of.share_used.value, bar), style)
-        line += Content.styled(f"{text:>{VALUE - 2}}{MARKS.get(of.verdict, ' ')} ", FIGURE if in_hand else "")
+        line += Content.styled(f"{text:>{VALUE - 2}}{MARKS.get(of.verdict, ' ')} ", FIGURE if current else "")
     return line
 
 
@@ -152,8 +152,8 @@ def _meaning(session: Session, at: int, end: End, width: int) -> Iterator[Conten
     """What the marker of the latest run asks for, in a line or two; the sentence stands among the warnings."""
     for finding in session.assessment.findings:
         if finding.where == ("runs", at, f"{end}_marker_mm"):
-            told = f"{present.MARK[finding.severity]} {headline(finding)}"
-            for line in textwrap.wrap(told, width, subsequent_indent="  "):
+            text = f"{present.MARK[finding.severity]} {headline(finding)}"
+            for line in textwrap.wrap(text, width, subsequent_indent="  "):
                 yield Content.styled(line, present.SEVERITY_STYLE[finding.severity])
 
 
@@ -163,12 +163,12 @@ def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
     if used is None or full is None or left is None:
         return name + Content.styled(f"– {clean(reason(of.used_mm) or reason(of.available_mm))}"[: width - 6], MUTED)
     unit = unit_name(Kind.LENGTH, session.units)
-    told = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)} {unit}", FIGURE)
+    text = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)} {unit}", FIGURE)
     rest = f", {_bare(max(0.0, left), session)} left" if left > -1.0 else ", beyond it"
     pressed = of.on_rubber_mm.value
     if pressed:
         rest += f", {_bare(pressed, session)} on rubber"
-    return told + Content.styled(rest, MUTED)
+    return text + Content.styled(rest, MUTED)
 
 
 def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:
@@ -177,20 +177,20 @@ def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:
     if at == 0:
         yield Content.styled("The first run: nothing to compare with.", MUTED)
     else:
-        told = changes_in_words(changes_before(job, at), as_ridden(job, job.runs[at]), session.units)
-        yield from _listed("CHANGED SINCE THE RUN BEFORE", told, "Nothing at fork or shock.", width)
+        changes = changes_in_words(changes_before(job, at), as_ridden(job, job.runs[at]), session.units)
+        yield from _listed("CHANGED SINCE THE RUN BEFORE", changes, "Nothing at fork or shock.", width)
     if at == len(job.runs) - 1:
         since = changes_between(job, job.runs[at], Run(front=job.front, rear=job.rear))
         if since:
-            told = changes_in_words(since, job, session.units)
-            yield from _listed("CHANGED SINCE THIS RUN", told, "", width)
+            changes = changes_in_words(since, job, session.units)
+            yield from _listed("CHANGED SINCE THIS RUN", changes, "", width)
 
 
-def _listed(heading: str, told: tuple[str, ...], none: str, width: int) -> Iterator[Content]:
+def _listed(heading: str, changes: tuple[str, ...], none: str, width: int) -> Iterator[Content]:
     yield Content.styled(heading, HEAD)
-    if not told:
+    if not changes:
         yield Content.styled(none, MUTED)
-    for change in told:
+    for change in changes:
         for line in textwrap.wrap(clean(change, 200), width, subsequent_indent="  "):
             yield Content(line)
 
@@ -201,7 +201,7 @@ def _listed(heading: str, told: tuple[str, ...], none: str, width: int) -> Itera
 def tyre_lines(session: Session, at: int) -> Iterator[Content]:
     """Hot pressure by the gas law, and the cold one to set for the hot one that is wanted."""
     job, units = session.job, session.units
-    if not _tyres_told(job, at):
+    if not _tyre_words(job, at):
         return
     heads = "".join(end.rjust(PRESSURE) for end in ENDS)
     yield Content.styled(f"TYRES, {unit_name(Kind.PRESSURE, units)}".ljust(NAME) + heads, HEAD)
@@ -237,7 +237,7 @@ def _how_cold(cold: ColdTyre, units: Units) -> str:
     return f"{'Now' if cold.recorded else 'Tyre'} at {degrees}"
 
 
-def _tyres_told(job: Job, at: int) -> bool:
+def _tyre_words(job: Job, at: int) -> bool:
     run = job.runs[at]
     return any(getattr(run, f"{end}_{state}_bar") is not None for end in ENDS for state in ("cold", "hot")) or (
         run.air_c is not None and to_set(job, at) is not None

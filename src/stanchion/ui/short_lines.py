@@ -67,13 +67,13 @@ def whole_short(a: Assessment, units: Units, width: int, *, split: bool) -> Iter
     """How the whole job stands: preload of both ends, sags of both ends."""
     heads = ("Left", "Right", "Shock") if split else ("Fork", "Shock")
     columns = (a.front.left, a.front.right, a.rear.spring) if split else (a.front.left, a.rear.spring)
-    told = []
+    parts = []
     for head, one in zip(heads, columns, strict=True):
         word = present.verdict(one.verdict)
-        told.append(Content.styled(f"{head} ", MUTED) + _length(one.installed_preload_mm, units) + word)
+        parts.append(Content.styled(f"{head} ", MUTED) + _length(one.installed_preload_mm, units) + word)
     name = Content.styled("Preload ", MUTED)
-    line = name + Content("  ").join(told)
-    yield from [line] if line.cell_length <= width else [name + one for one in told]
+    line = name + Content("  ").join(parts)
+    yield from [line] if line.cell_length <= width else [name + one for one in parts]
     yield from list(sag_short(a, units, width))[: len(ENDS)]
 
 

@@ -101,15 +101,15 @@ def in_lines(text: str, width: int, most: int) -> list[str]:
     return [*lines[: most - 1], f"{last} {ELLIPSIS}" if last else cut(lines[most - 1] + " ", width)]
 
 
-def told_apart(names: Iterable[str], width: int) -> dict[str, str]:
+def kept_distinct(names: Iterable[str], width: int) -> dict[str, str]:
     """Each name in at most so many columns, no two different ones alike.
 
     They are cut at the end; those that would look alike so are cut in the middle, or where they begin to differ; and
     where there is no room even for that, they are numbered.
 
-    >>> told_apart(["Damson with the long arm, 11", "Damson with the long arm, 12", "Quince"], 12)["Quince"]
+    >>> kept_distinct(["Damson with the long arm, 11", "Damson with the long arm, 12", "Quince"], 12)["Quince"]
     'Quince'
-    >>> sorted(told_apart(["Damson with the long arm, 11", "Damson with the long arm, 12"], 12).values())
+    >>> sorted(kept_distinct(["Damson with the long arm, 11", "Damson with the long arm, 12"], 12).values())
     ['Damson…m, 11', 'Damson…m, 12']
     """
     different = list(dict.fromkeys(names))
@@ -118,9 +118,9 @@ def told_apart(names: Iterable[str], width: int) -> dict[str, str]:
     shown: dict[str, str] = {}
     left = different
     for way in (cut, cut_within, _from_where_they_differ(different)):
-        told = {name: way(name, width) for name in left}
-        seen = Counter([*shown.values(), *told.values()])
-        shown |= {name: words for name, words in told.items() if seen[words] == 1}
+        cut_so = {name: way(name, width) for name in left}
+        seen = Counter([*shown.values(), *cut_so.values()])
+        shown |= {name: words for name, words in cut_so.items() if seen[words] == 1}
         left = [name for name in left if name not in shown]
     number = 0
     for name in left:

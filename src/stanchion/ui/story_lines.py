@@ -63,10 +63,10 @@ def line(row: StoryRow, units: Units, terminal: int, room: int, *, marked: bool)
         room: columns there are.
         marked: whether it is the one to compare with.
     """
-    told = Content.styled("►" if marked else " ", "$primary bold")
+    text = Content.styled("►" if marked else " ", "$primary bold")
     cells = ((BY_NAME[name].cell(row, units), width) for name, _, width in _columns(terminal, room - 1))
-    told += Content("".join(_cut(cell, width - 1).ljust(width) for cell, width in cells))
-    return told.stylize("bold") if row.at is None else told
+    text += Content("".join(_cut(cell, width - 1).ljust(width) for cell, width in cells))
+    return text.stylize("bold") if row.at is None else text
 
 
 def identity(row: StoryRow) -> str:

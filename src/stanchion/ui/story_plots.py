@@ -77,9 +77,9 @@ def _range(points: Sequence[Point], kind: Kind, units: Units) -> str:
         return "–"
     values = [point.value for point in points]
     if kind is Kind.SHARE:
-        told = [f"{value:.0f}" for value in (min(values), max(values))]
-        return "–".join(dict.fromkeys(told)) + " %"
-    told = [show(value, kind, units).split(" ")[0] for value in (min(values), max(values))]
+        ends = [f"{value:.0f}" for value in (min(values), max(values))]
+        return "–".join(dict.fromkeys(ends)) + " %"
+    ends = [show(value, kind, units).split(" ")[0] for value in (min(values), max(values))]
     if kind is Kind.TIME:
-        return told[0]
-    return "–".join(dict.fromkeys(told))
+        return ends[0]
+    return "–".join(dict.fromkeys(ends))

@@ -126,9 +126,9 @@ def theme_problem(name: str, names: tuple[str, ...]) -> list[str]:
     where there is such a theme."""
     if name in names:
         return []
-    told = f"is used. {nearest_words(name, names) or 'There are ' + ', '.join(names) + '.'}"
+    hint = f"is used. {nearest_words(name, names) or 'There are ' + ', '.join(names) + '.'}"
     return [
-        f"config.toml: there is no theme '{name}'; '{names[0]}' {told}",
+        f"config.toml: there is no theme '{name}'; '{names[0]}' {hint}",
         f"there is no such theme; '{FIRST}' is used.",
     ]
 

@@ -103,17 +103,17 @@ def _numbers(full: float, height: int) -> dict[int, str]:
         for step in (first * 10.0**power for first in _STEPS)
         if step / full * (height - 1) >= APART
     )
-    told = [step * count for count in range(int(full / step + 1e-9) + 1)]
-    return {place(value, full, height): f"{value:.4g}"[:NUMBER] for value in told}
+    values = [step * count for count in range(int(full / step + 1e-9) + 1)]
+    return {place(value, full, height): f"{value:.4g}"[:NUMBER] for value in values}
 
 
 def _words(places: tuple[Place, ...], full: float, height: int) -> dict[int, str]:
     """The words by line: each at its place, or moved aside where another stands there; those left over are not told."""
-    told = sorted((one for one in places if one.words), key=lambda one: one.at)[:height]
+    named = sorted((one for one in places if one.words), key=lambda one: one.at)[:height]
     lines: list[int] = []
-    for one in told:
+    for one in named:
         lines.append(max(place(one.at, full, height), lines[-1] + 1 if lines else 0))
     below = height
     for at in reversed(range(len(lines))):
         lines[at] = below = min(lines[at], below - 1)
-    return {line: one.words for line, one in zip(lines, told, strict=True)}
+    return {line: one.words for line, one in zip(lines, named, strict=True)}

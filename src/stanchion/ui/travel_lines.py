@@ -59,7 +59,7 @@ def travel_lines(
 def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> list[Place]:
     """Every place that is known, in words or as a figure alone."""
 
-    def told(name: str, value: float) -> str:
+    def words_for(name: str, value: float) -> str:
         figure = show(value, Kind.LENGTH, units).split(" ")[0].removesuffix(".0")
         return figure if figures_only else f"{name} {figure}"
 
@@ -67,15 +67,15 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
     for lane, state in enumerate(STATES):
         sag = on.sag(state).value
         if sag is not None:
-            places.append(Place(sag, told(f"{LETTERS[state]} {state}", sag), LETTERS[state], lane))
+            places.append(Place(sag, words_for(f"{LETTERS[state]} {state}", sag), LETTERS[state], lane))
     deepest, left, rubber = on.deepest_mm.value, on.left_mm.value, on.rubber_from_mm.value
     if on.run is not None and deepest is not None and left is not None:
-        places.append(Place(deepest, told(f"M run {on.run + 1}", deepest), "M", len(STATES)))
+        places.append(Place(deepest, words_for(f"M run {on.run + 1}", deepest), "M", len(STATES)))
         if not figures_only:
-            places.append(Place((deepest + full) / 2.0, told("left", left) if left >= 0.0 else "beyond it"))
+            places.append(Place((deepest + full) / 2.0, words_for("left", left) if left >= 0.0 else "beyond it"))
     if rubber is not None and not figures_only:
-        places.append(Place(rubber, told("rubber", rubber)))
-    return [*places, Place(full, told("full", full))]
+        places.append(Place(rubber, words_for("rubber", rubber)))
+    return [*places, Place(full, words_for("full", full))]
 
 
 def side_by_side(left: Sequence[Content], right: Sequence[Content], at: int, gap: int = 1) -> list[Content]:

@@ -13,7 +13,7 @@ from stanchion.bench.session import Session
 from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
 from stanchion.planning.work_targets import WorkTarget, how_far
 from stanchion.store.listing import JobRow
-from stanchion.ui.space import told_apart
+from stanchion.ui.space import kept_distinct
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import CLOSING, SAG_AGAIN, item_words, target_offered, unrecorded_words
 
@@ -24,9 +24,9 @@ def item_line(item: Item, session: Session, width: int) -> Content:
     """Box and words; what cannot be done says so."""
     box = "[x] " if item.done else "[!] " if item.problem else "[ ] "
     words = textwrap.wrap(clean(item_words(item, session.units), 300), width - 4) or [""]
-    told = ("\n" + " " * 4).join(words)
+    wrapped = ("\n" + " " * 4).join(words)
     style = MUTED if item.done else "$warn bold" if item.problem else "bold"
-    return Content.styled(box + told, style)
+    return Content.styled(box + wrapped, style)
 
 
 def closing_lines(found: WorkList, width: int) -> list[Content]:
@@ -55,7 +55,7 @@ def row_lines(rows: Sequence[JobRow], width: int) -> list[Content]:
     """A line a job; what is cut is marked, and different names stay different."""
     room = max(4, (width - 14) // 3)
     names = [tuple(clean(cell) for cell in (row.machine or row.name, row.rider, row.venue)) for row in rows]
-    shown = [told_apart(column, room - 1) for column in zip(*names, strict=True)]
+    shown = [kept_distinct(column, room - 1) for column in zip(*names, strict=True)]
     return [
         Content(f"  {row.date.isoformat()}  ")
         + Content("".join(set_cell_size(words[cell], room) for words, cell in zip(shown, cells, strict=True)))

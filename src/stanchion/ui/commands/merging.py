@@ -11,7 +11,7 @@ from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
 from stanchion.job.model import Job
 from stanchion.ui.core import CoreApp
-from stanchion.ui.idle import Leisure
+from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
     from stanchion.bench.joining import Beside
@@ -63,7 +63,7 @@ class Merging:
                 return
             self._app.call_from_thread(self._take_finder, finder)
         try:
-            found = finder.look(Leisure(worker).given_up)
+            found = finder.look(LowPriority(worker).given_up)
         except OSError:
             return  # the list of jobs says why the folder cannot be read
         if found is not None and not worker.is_cancelled:

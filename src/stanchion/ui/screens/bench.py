@@ -22,7 +22,7 @@ from stanchion.ui.field_line import asked_line, field_line
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.job_screen import CORRECT, JobScreen
 from stanchion.ui.space import short_lines
-from stanchion.ui.widgets.live_text import Told
+from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import label
@@ -44,7 +44,7 @@ class BenchScreen(JobScreen):
     """The job it showed last."""
     _wanted: Path | None = None
     """The field to take in hand once it does."""
-    _behind = False
+    _figures_due = False
     """Whether figures are still to follow what was typed."""
 
     @property
@@ -61,7 +61,7 @@ class BenchScreen(JobScreen):
 
     def below(self) -> Iterable[Widget]:
         """The field in hand."""
-        yield Told(id="field")
+        yield LiveText(id="field")
 
     def figures(self) -> list[Widget]:
         """The widgets of the right-hand side."""
@@ -75,7 +75,7 @@ class BenchScreen(JobScreen):
     def reload(self) -> None:
         """Show the whole job anew, the keys going to the field in hand."""
         session = self.session
-        if session is None or not self.stands:
+        if session is None or not self.is_built:
             return
         if self._last_shown is not self.program.session:
             self._last_shown = self.program.session
@@ -97,7 +97,7 @@ class BenchScreen(JobScreen):
 
     @property
     def _shows_job(self) -> bool:
-        return self.stands and self._fresh and self.sheet.session is self.session
+        return self.is_built and self._fresh and self.sheet.session is self.session
 
     def on_screen_suspend(self) -> None:
         """What is done elsewhere meanwhile is not seen here."""
@@ -112,7 +112,7 @@ class BenchScreen(JobScreen):
     def show_derived(self) -> None:
         """Show what follows from the job, and how the field in hand was understood."""
         super().show_derived()
-        if self.session is not None and self.stands:
+        if self.session is not None and self.is_built:
             self.show_short(self.session)
             self.show_field()
 
@@ -148,7 +148,7 @@ class BenchScreen(JobScreen):
     def _show_echoed(self) -> None:
         """A key is echoed: from that frame on the bar does not call saved what is not."""
         session = self.session
-        if session is not None and self.stands:
+        if session is not None and self.is_built:
             self.show_saved(session)
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
@@ -157,14 +157,14 @@ class BenchScreen(JobScreen):
         """A key changed the job or a draft."""
         message.stop()
         self.program.workspace.keep_drafts()
-        if not self._behind:
-            self._behind = True
+        if not self._figures_due:
+            self._figures_due = True
             self.call_after_refresh(self._catch_up)
 
     def _catch_up(self) -> None:
         """Show what follows from what was typed, once that is drawn itself: an echo waits for no judging."""
         time.sleep(ECHO_S)
-        self._behind = False
+        self._figures_due = False
         self.show_derived()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
@@ -176,9 +176,9 @@ class BenchScreen(JobScreen):
     def on_sheet_opened(self, message: Sheet.Opened) -> None:
         """A text of several lines is to be written."""
         message.stop()
-        self.write_text(message.path, self.sheet.take_begun())
+        self.write_text(message.path, self.sheet.take_first_letters())
 
-    def write_text(self, path: Path, begun: str = "") -> None:
+    def write_text(self, path: Path, first_letters: str = "") -> None:
         """Open a dialog for a text of several lines; once it is taken over, the field after it is the current one.
 
         Args:
@@ -199,7 +199,7 @@ class BenchScreen(JobScreen):
         longest = spec.longest if isinstance(spec, Text) else 80
         from stanchion.ui.screens.write_text import WriteText  # noqa: PLC0415 - not needed to start
 
-        self.program.push_screen(WriteText(label(path), session.text_of(path) + begun, longest), done)
+        self.program.push_screen(WriteText(label(path), session.text_of(path) + first_letters, longest), done)
 
     def action_guide(self) -> None:
         """Take the readings of this screen one at a time; afterwards the sheet is at the last one."""
@@ -214,8 +214,8 @@ class BenchScreen(JobScreen):
 
         def left(_: None) -> None:
             self.reload()
-            if guide.left_at is not None:
-                self.go_to(guide.left_at)
+            if guide.last_field is not None:
+                self.go_to(guide.last_field)
 
         self.program.clear_notifications()  # they would cover what to do
         self.program.push_screen(guide, left)
@@ -235,7 +235,7 @@ class BenchScreen(JobScreen):
 
     def leave_field(self) -> None:
         """The field in hand is left: what was merely unfinished is settled."""
-        if self.session is not None and self.stands and self.sheet.at is not None:
+        if self.session is not None and self.is_built and self.sheet.at is not None:
             self.session.leave(self.sheet.at)
 
     def go_to(self, path: Path) -> None:

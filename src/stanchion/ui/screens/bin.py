@@ -15,12 +15,12 @@ from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
 from stanchion.store.deleted import Deleted
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.widgets.choices import Choices
 from stanchion.wording.kept_states import when_words
 
 
-class BinScreen(Over[Deleted | str | None]):
+class BinScreen(Dialog[Deleted | str | None]):
     """Gives the job to bring back, "empty", or None for back."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -13,11 +13,11 @@ from textual.widgets import Static
 
 from stanchion.base.text import clean
 from stanchion.report.comparison import Comparison, comparison_lines
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.widgets.panes import Drawn
 
 
-class CompareScreen(Over[None]):
+class CompareScreen(Dialog[None]):
     """What differs, both values, and by how much."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]

@@ -20,7 +20,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, Part
 from stanchion.ui.keys import Key, help_rows, name_rows, shown
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
@@ -33,10 +33,10 @@ FEWEST_ANSWERS = 4
 """Lines for the answers to a question, where there are as many."""
 
 
-class CommandStrip(Over[str]):
+class CommandStrip(Dialog[str]):
     """After Esc: every command under one letter. Gives the command's action, or "" for back."""
 
-    passing: ClassVar[bool] = True
+    closes_on_go: ClassVar[bool] = True
     takes_letters: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
 
@@ -85,7 +85,7 @@ class CommandStrip(Over[str]):
                 return
 
 
-class Question(Over[str]):
+class Question(Dialog[str]):
     """A question with a few answers, each with a word of its own. Gives the answer's name; Esc gives ""."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss('')", show=False)]
@@ -107,7 +107,7 @@ class Question(Over[str]):
         around = 2 + 2 + min(len(self._answers), FEWEST_ANSWERS)
         most = max(1, self.app.size.height - around)
 
-        def told(width: int, _: int) -> list[Content]:
+        def drawing(width: int, _: int) -> list[Content]:
             parts = [
                 part for line in clean_lines(self._text).split("\n") for part in textwrap.wrap(line, width) or [""]
             ]
@@ -115,14 +115,14 @@ class Question(Over[str]):
                 parts[most - 1] = cut(f"{parts[most - 1]} {parts[most]}", width)
             return [Content(part) for part in parts[:most]]
 
-        self.query_one("#question-text", Drawn).draw(told)
+        self.query_one("#question-text", Drawn).draw(drawing)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """An answer was chosen."""
         self.dismiss(event.option.id or "")
 
 
-class FindingsScreen(Over[Path | None]):
+class FindingsScreen(Dialog[Path | None]):
     """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
@@ -170,7 +170,7 @@ class FindingsScreen(Over[Path | None]):
             self.dismiss(path)
 
 
-class HelpScreen(Over[None]):
+class HelpScreen(Dialog[None]):
     """The keys, how values are typed, what the figures are and how they are worked out; of the screen in hand first.
 
     Args:
@@ -178,7 +178,7 @@ class HelpScreen(Over[None]):
         screen: name of the screen in hand; empty: none of them.
     """
 
-    passing: ClassVar[bool] = True
+    closes_on_go: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str = "") -> None:

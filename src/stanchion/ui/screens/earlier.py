@@ -117,11 +117,11 @@ class EarlierScreen(JobScreen):
                 ]
             )
             return
-        told = [clean(line, 300) for line in what_it_changes(session.job, one.job, session.units)]
-        told = told or ["Nothing: the job is like this now."]
+        changes = [clean(line, 300) for line in what_it_changes(session.job, one.job, session.units)]
+        changes = changes or ["Nothing: the job is like this now."]
 
         def lines(width: int, height: int) -> list[Content]:
-            wrapped = [Content(part) for line in told for part in textwrap.wrap(line, max(1, width - 1))]
+            wrapped = [Content(part) for line in changes for part in textwrap.wrap(line, max(1, width - 1))]
             return as_many_as_fit([head, *wrapped] if height > len(wrapped) or height > HEADED else wrapped, height)
 
         pane.draw(lines)

@@ -45,7 +45,7 @@ class GuideScreen(JobScreen):
 
     CSS_PATH = "../styles/guide.tcss"
     name_of = "guide"
-    passing: ClassVar[bool] = True
+    closes_on_go: ClassVar[bool] = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", show=False),
         Binding("pagedown", "first_missing", show=False),
@@ -55,7 +55,7 @@ class GuideScreen(JobScreen):
     def __init__(self, part: StepGroup, chosen: Path | None = None) -> None:
         super().__init__()
         self.part: StepGroup = part
-        self.left_at: Path | None = None
+        self.last_field: Path | None = None
         """The reading in hand when it was left; none after the last."""
         self._chosen = chosen
         self._guided: Guided | None = None
@@ -116,7 +116,7 @@ class GuideScreen(JobScreen):
 
     def reload(self) -> None:
         """The job was changed from outside, or is shown for the first time."""
-        if self.guided is not None and self.stands:
+        if self.guided is not None and self.is_built:
             self.guided.follow()
             self._show()
 
@@ -144,7 +144,7 @@ class GuideScreen(JobScreen):
                 repeat_at=guided.repeat_at,
                 note=NOTES[guided.hindrance],
                 ordered=ordered,
-                told=guided.reported or step,
+                outcome_of=guided.reported or step,
                 settled=guided.settled,
                 asked=self._asked(),
             )
@@ -153,11 +153,11 @@ class GuideScreen(JobScreen):
             lambda width, height: guide_lines.step_lines(session, ordered, guided.at, width, height)
         )
 
-    def told_findings(self, session: Session) -> list[Finding]:
+    def findings_in_order(self, session: Session) -> list[Finding]:
         """Those of what is measured first; doubts about the reading just taken before all."""
         guided = self.guided
         if guided is None:
-            return super().told_findings(session)
+            return super().findings_in_order(session)
         half = half_taken(guided.steps, guided.settled)
         # what is missing the list shows
         found = (one for one in guided.settled.findings if one.code != "missing" and one.where not in half)
@@ -260,7 +260,7 @@ class GuideScreen(JobScreen):
     def action_leave(self) -> None:
         """Back to the sheet, at the reading in hand."""
         self.leave_field()
-        self.left_at = self.current_field
+        self.last_field = self.current_field
         self.dismiss(None)
 
     def action_guide_alone(self) -> None:

@@ -27,11 +27,11 @@ from stanchion.ui import keys, present
 from stanchion.ui.changed import MARKED_S
 from stanchion.ui.core import CoreApp
 from stanchion.ui.saved_words import save_trouble, saved_mark
-from stanchion.ui.screens.modal import LeftOnce
+from stanchion.ui.screens.modal import ClosesOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
 from stanchion.ui.textual_hooks import draw_now
-from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
+from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import label
@@ -47,7 +47,7 @@ CORRECT = "correct_reading"
 """The answer to a question that stands below the sheet while it is asked: named there, not among the keys."""
 
 
-class WorkScreen(LeftOnce[None]):
+class WorkScreen(ClosesOnce[None]):
     """A screen on which something is changed that can be undone."""
 
     edits: ClassVar[bool] = True
@@ -58,7 +58,7 @@ class WorkScreen(LeftOnce[None]):
         return cast("CoreApp", self.app)
 
     @property
-    def stands(self) -> bool:
+    def is_built(self) -> bool:
         """Whether its widgets are there: they are not yet while it is built, and no longer while it is taken down, when
         Textual shows it no more though some of them are left."""
         return self.is_mounted and self.display and bool(self.children)
@@ -71,17 +71,17 @@ class WorkScreen(LeftOnce[None]):
     @property
     def may_draw(self) -> bool:
         """Not before the application is mounted, when nothing drawn is sent to the terminal."""
-        return self.program.begun
+        return self.program.started
 
     def update_node_styles(self, animate: bool = True) -> None:
         """Style all anew; not before the application is mounted, when all has just been styled."""
-        if self.program.begun:
+        if self.program.started:
             super().update_node_styles(animate)
 
     @property
     def takes_keys(self) -> bool:
         """Whether what is typed goes where it is seen to go."""
-        return self.stands and super().takes_keys
+        return self.is_built and super().takes_keys
 
     @property
     def current_field(self) -> Path | None:
@@ -97,7 +97,7 @@ class JobScreen(WorkScreen):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
 
     _trouble_shown = ""
-    _settling: Timer | None = None
+    _mark_timer: Timer | None = None
     _shown_at: Size | None = None
     """The size it was last shown at."""
     _about: object = None
@@ -116,13 +116,13 @@ class JobScreen(WorkScreen):
     def compose(self) -> ComposeResult:
         """Bar, tabs, body, findings, keys."""
         self._take_size_classes()
-        yield Told(id="bar")
-        yield Told(id="tabs")
+        yield LiveText(id="bar")
+        yield LiveText(id="tabs")
         with Horizontal(id="body"):
             yield from self.body()
         yield from self.below()
         yield FindingsStrip()
-        yield Told(id="keys")
+        yield LiveText(id="keys")
 
     def _take_size_classes(self) -> None:
         """Be laid out right the first time: Textual would first do so without the classes of the size there is."""
@@ -162,35 +162,35 @@ class JobScreen(WorkScreen):
     def show_derived(self) -> None:
         """Show what follows from the job: bar, body, findings."""
         session = self.session
-        if session is None or not self.stands:
+        if session is None or not self.is_built:
             return
         self._shown_at = self.size
         self.show_bar(session)
         self.show_figures(session)
-        self._settle_in_a_moment(session)
+        self._unmark_in_a_moment(session)
         more = keys.shown(self.program.key("screen.warnings").keys)
-        told, cautions = self.told_findings(session), self.cautions(session)
+        findings, cautions = self.findings_in_order(session), self.cautions(session)
         self._trouble_shown = self.trouble()
-        self.query_one(FindingsStrip).show(told, cautions, session.units, more, self._trouble_shown)
+        self.query_one(FindingsStrip).show(findings, cautions, session.units, more, self._trouble_shown)
 
-    def _settle_in_a_moment(self, session: Session) -> None:
+    def _unmark_in_a_moment(self, session: Session) -> None:
         """Figures that changed stay marked for a moment; of another job, or in other units, none is marked."""
-        if self._settling is not None:
-            self._settling.stop()
-            self._settling = None
+        if self._mark_timer is not None:
+            self._mark_timer.stop()
+            self._mark_timer = None
         about = (session, session.units)
         if about != self._about:
             self._about = about
-            self.settle()
-        elif any(figure.unsettled for figure in self._marking):
-            self._settling = self.set_timer(MARKED_S, self.settle)
+            self.unmark()
+        elif any(figure.has_changed for figure in self._marking):
+            self._mark_timer = self.set_timer(MARKED_S, self.unmark)
 
-    def settle(self) -> None:
+    def unmark(self) -> None:
         """What is shown is known by now: no mark any more."""
-        marked = [figure for figure in self._marking if figure.unsettled]
+        marked = [figure for figure in self._marking if figure.has_changed]
         for figure in self._marking:
-            figure.settle()
-        if marked and self.session is not None and self.stands:
+            figure.mark_seen()
+        if marked and self.session is not None and self.is_built:
             self.show_figures(self.session)
 
     @property
@@ -201,14 +201,14 @@ class JobScreen(WorkScreen):
 
     def show_saving(self) -> None:
         """Saving has come further, the job is the same."""
-        if not self.stands:
+        if not self.is_built:
             return
         if self.session is not None and self.trouble() == self._trouble_shown:
             self.show_bar(self.session)
         else:
             self.show_derived()
 
-    def told_findings(self, session: Session) -> list[Finding]:
+    def findings_in_order(self, session: Session) -> list[Finding]:
         """The findings, worst first."""
         return present.order_for(session.assessment.findings, self.name_of)
 
@@ -249,9 +249,9 @@ class JobScreen(WorkScreen):
         saved = saved_mark(self.program.workspace, self.unsaved(session))
         width = max(0, self.size.width - saved.cell_length - 3)
         bar = Content(" " + set_cell_size(cut(title, width), width) + " ")
-        told = self.query_one("#bar", Told)
-        told.update(bar + saved + Content(" "))
-        draw_now(told)  # a frame already due would show the key, and beside it the word from before the key
+        bar_text = self.query_one("#bar", LiveText)
+        bar_text.update(bar + saved + Content(" "))
+        draw_now(bar_text)  # a frame already due would show the key, and beside it the word from before the key
 
     def unsaved(self, session: Session) -> str:
         """What is typed but is no part of the job, in a word or two; empty where all is."""

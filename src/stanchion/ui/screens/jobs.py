@@ -67,7 +67,7 @@ class JobsScreen(AppScreen[None]):
         self.program = app
         self._jobs, self._story = jobs, story
         self._reader = JobListReading(app, self.post_message)
-        self.held_keys: list[Key] = []
+        self.early_keys: list[Key] = []
         """Keys that came before the list they are for."""
         self.rows: Sequence[JobRow] = ()
         self._numbers: Mapping[str, int] = {}
@@ -102,7 +102,7 @@ class JobsScreen(AppScreen[None]):
         entry.focus()
         self._reader.start()
 
-    def gone_to_again(self) -> None:
+    def gone_to_while_shown(self) -> None:
         """Read the list again."""
         self._reader.start()
 
@@ -131,8 +131,8 @@ class JobsScreen(AppScreen[None]):
         if message.problem or program.messages:
             self.warn(" ".join([message.problem, *program.messages]).strip())
             program.messages.clear()
-        if self.held_keys:
-            program.call_later(self._process_held_keys)
+        if self.early_keys:
+            program.call_later(self._process_early_keys)
 
     def on_listing_progressed(self, message: ListingProgressed) -> None:
         """Show how far reading is."""
@@ -142,19 +142,19 @@ class JobsScreen(AppScreen[None]):
 
     def holds_back(self, event: Key) -> bool:
         """Keep a key that is meant for a list that is not read yet."""
-        if self.listed and not self.held_keys:
+        if self.listed and not self.early_keys:
             return False
         acts = (*ACTS_ON_A_ROW, *self.program.key("job.forward").keys.split(","))
-        led_on = any(key.key in acts for key in self.held_keys)  # what comes after is for where that leads
+        led_on = any(key.key in acts for key in self.early_keys)  # what comes after is for where that leads
         if event.key != "escape" and (event.is_printable or led_on or event.key in (*MOVES, *acts)):
-            self.held_keys.append(event)
+            self.early_keys.append(event)
             return True
-        self.held_keys.clear()
+        self.early_keys.clear()
         return False
 
-    async def _process_held_keys(self) -> None:
+    async def _process_early_keys(self) -> None:
         """Run by the application, which takes no newer key meanwhile."""
-        held, self.held_keys = self.held_keys, []
+        held, self.early_keys = self.early_keys, []
         for event in held:
             await self.program.on_event(event)
 
@@ -163,15 +163,15 @@ class JobsScreen(AppScreen[None]):
     def _show_title(self) -> None:
         """How many of how many jobs there are, and how far reading is."""
         if self._problem:
-            told = "STANCHION: the jobs cannot be listed; why stands below"
+            title = "STANCHION: the jobs cannot be listed; why stands below"
         elif self.rows:
-            told = f"JOBS, newest first: {len(self._found)} of {len(self.rows)}"
+            title = f"JOBS, newest first: {len(self._found)} of {len(self.rows)}"
         elif self._words:
-            told = "JOBS"
+            title = "JOBS"
         else:
-            told = "STANCHION: no jobs here yet. Start with one of these:"
+            title = "STANCHION: no jobs here yet. Start with one of these:"
         reading = f" · {self._words}" if self._words else ""
-        line = Content.styled(cut(f" {told}", max(10, self.size.width - len(reading))), "$primary bold")
+        line = Content.styled(cut(f" {title}", max(10, self.size.width - len(reading))), "$primary bold")
         if reading:
             line += Content.styled(cut(reading, self.size.width - line.cell_length), "bold")
         self.query_one("#jobs-title", Static).update(line)
@@ -180,8 +180,8 @@ class JobsScreen(AppScreen[None]):
         """A line below the list, such as why a job cannot be opened."""
         style = "$fault bold" if bad else "$text-muted"
         most = 7 if self.size.height >= LOW else 2
-        told = in_lines(clean(message, 900), self.size.width - 2, most)
-        self.query_one("#jobs-message", Static).update(Content.styled("\n".join(told), style))
+        lines = in_lines(clean(message, 900), self.size.width - 2, most)
+        self.query_one("#jobs-message", Static).update(Content.styled("\n".join(lines), style))
 
     def warn(self, message: str) -> None:
         """A line below the list that stays until somebody moves on; what it says already is not taken from it."""

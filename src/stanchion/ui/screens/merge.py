@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 from stanchion.base.text import clean
 from stanchion.bench.merging import MergeLine, Merging
 from stanchion.job.merge import Version
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 
@@ -40,7 +40,7 @@ class Fields(Choices):
     ]
 
 
-class MergeScreen(Over[bool]):
+class MergeScreen(Dialog[bool]):
     """Gives True where the merged job is to be taken, and False where all stays as it is.
 
     Args:
@@ -128,7 +128,7 @@ def _shown(line: MergeLine, names: tuple[str, str], width: int) -> Content:
         if width >= TWO_VALUES:
             values += Content.styled(cut(text, width // 2 - 2).ljust(width // 2 - 1), style)
         else:  # each on lines of its own
-            told = textwrap.wrap(text, width - 2, subsequent_indent="    ")
-            values += Content.styled("\n  ".join(told) + ("\n  " if side == SIDES[0] else ""), style)
+            wrapped = textwrap.wrap(text, width - 2, subsequent_indent="    ")
+            values += Content.styled("\n  ".join(wrapped) + ("\n  " if side == SIDES[0] else ""), style)
     changed = cut(gap + line.changed, max(0, width - head.cell_length))
     return head + Content.styled(changed, "$text-muted") + Content("\n") + values

@@ -30,7 +30,7 @@ class AppScreen(HookedScreen[Result]):
 
     name_of: ClassVar[str] = ""
     """Its name in the table of keys; empty: it has no keys of its own there."""
-    passing: ClassVar[bool] = False
+    closes_on_go: ClassVar[bool] = False
     """Whether it closes when another screen is gone to."""
     edits: ClassVar[bool] = False
     """Whether something is changed on it that can be undone; its sheet acts on keys at once."""
@@ -69,7 +69,7 @@ class AppScreen(HookedScreen[Result]):
     def show_saving(self) -> None:
         """Show how saving stands now."""
 
-    def gone_to_again(self) -> None:
+    def gone_to_while_shown(self) -> None:
         """The key that leads here was pressed while it was shown."""
 
     def on_screen_resume(self) -> None:
@@ -103,21 +103,21 @@ class AppScreen(HookedScreen[Result]):
             self._unheard -= 1
 
 
-class LeftOnce(AppScreen[Result]):
+class ClosesOnce(AppScreen[Result]):
     """A screen that closes once, even where two keys that close it come before it is gone."""
 
-    left = False
+    dismissed = False
     """Whether it has been closed."""
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Close with a result; closed a second time, it does nothing to the screen beneath."""
-        if self.left or self not in self.app.screen_stack:
+        if self.dismissed or self not in self.app.screen_stack:
             return AwaitComplete()
-        self.left = True
+        self.dismissed = True
         return super().dismiss(result)
 
 
-class Over(ModalScreen[Result], LeftOnce[Result]):
+class Dialog(ModalScreen[Result], ClosesOnce[Result]):
     """A dialog: a small screen over another one, which shows through."""
 
     CSS_PATH = "../styles/dialogs.tcss"

@@ -15,12 +15,12 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.ui import forms
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import field_label
 
 
-class NewJobScreen(Over[Job | None]):
+class NewJobScreen(Dialog[Job | None]):
     """Machine, rider, venue, date and use. Gives the job to begin with, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -19,7 +19,7 @@ from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.short_lines import preload_short, sag_short, whole_short
-from stanchion.ui.widgets.live_text import Figures, Told
+from stanchion.ui.widgets.live_text import Figures, LiveText
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import sentence
@@ -195,7 +195,7 @@ class SagScreen(BenchScreen):
 
     def figures(self) -> list[Widget]:
         """Both ends, and what the pair of sags means where there is room to say it."""
-        return [*(SagPane(end) for end in ENDS), Told(id="advice", classes="pane")]
+        return [*(SagPane(end) for end in ENDS), LiveText(id="advice", classes="pane")]
 
     def short(self, session: Session) -> Sequence[Content]:
         """Both sags of both ends; the end in hand first."""

@@ -75,7 +75,7 @@ class RunsScreen(BenchScreen):
         return last if self._at is None else min(self._at, last)
 
     @property
-    def run_in_hand(self) -> int:
+    def current_run(self) -> int:
         """Which run is in hand; -1: there is none."""
         return self._within(self.session.job) if self.session is not None else -1
 
@@ -86,7 +86,7 @@ class RunsScreen(BenchScreen):
 
     def show_figures(self, session: Session) -> None:
         """All runs, and what the one in hand tells."""
-        at, field = self.run_in_hand, self.sheet.at
+        at, field = self.current_run, self.sheet.at
         pane = self.query_one("#run", Drawn)
         if at < 0:
             pane.draw(lambda width, height: no_run_lines(keys.shown(self.program.key("run.log").keys)))
@@ -102,15 +102,15 @@ class RunsScreen(BenchScreen):
 
     def short(self, session: Session) -> Sequence[Content]:
         """Travel used by the run in hand, then all runs."""
-        return run_short(session, self.run_in_hand, self.size.width - 2) if self.run_in_hand >= 0 else ()
+        return run_short(session, self.current_run, self.size.width - 2) if self.current_run >= 0 else ()
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
         """Another run comes in hand, at the same field."""
         message.stop()
         session, field = self.session, self.sheet.at
-        if session is None or self.run_in_hand < 0:
+        if session is None or self.current_run < 0:
             return
-        at = self.run_in_hand - message.step
+        at = self.current_run - message.step
         if not 0 <= at < len(session.job.runs):
             self.program.say("This is the latest run." if message.step < 0 else "This is the first run.")
             return
@@ -159,12 +159,12 @@ class RunsScreen(BenchScreen):
 
     def action_run_words(self) -> None:
         """Write the rider's words, whichever field is current."""
-        if self.run_in_hand >= 0:
-            self.write_text(("runs", self.run_in_hand, "said"))
+        if self.current_run >= 0:
+            self.write_text(("runs", self.current_run, "said"))
 
     def action_stamp_run(self) -> None:
         """Record that the run shown was ridden with the settings as the job has them now."""
-        session, at = self.session, self.run_in_hand
+        session, at = self.session, self.current_run
         if session is None or at < 0:
             return
 
@@ -186,7 +186,7 @@ class RunsScreen(BenchScreen):
 
     def action_delete_run(self) -> None:
         """Delete the run shown, after asking."""
-        session, at = self.session, self.run_in_hand
+        session, at = self.session, self.current_run
         if session is None or at < 0:
             return
 

@@ -26,7 +26,7 @@ from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.short_lines import as_many_as_fit
 from stanchion.ui.space import LEAST, cut
 from stanchion.ui.widgets.choices import Choices, Choosable
-from stanchion.ui.widgets.live_text import Told
+from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
@@ -63,7 +63,7 @@ class SpringsScreen(JobScreen):
         """What is needed, the heads, the list, the row in hand."""
         yield Vertical(
             Drawn(id="springs-needed"),
-            Told(id="springs-heads"),
+            LiveText(id="springs-heads"),
             Choices(id="springs-list", markup=False),
             Drawn(id="springs-detail"),
         )
@@ -109,12 +109,12 @@ class SpringsScreen(JobScreen):
         """The row in hand, in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
-            told = detail(one.what, session.units, self.program.workspace.spring_stock.session.stock)
+            lines_of = detail(one.what, session.units, self.program.workspace.spring_stock.session.stock)
             if self.size.width < WITH_VERDICT:
-                told = [Content.styled(f" {SPRING_VERDICTS[one.what.verdict]}", "bold"), *told]
+                lines_of = [Content.styled(f" {SPRING_VERDICTS[one.what.verdict]}", "bold"), *lines_of]
 
             def lines(width: int, height: int) -> list[Content]:
-                return as_many_as_fit([part for line in told for part in _wrapped(line, width)], height)
+                return as_many_as_fit([part for line in lines_of for part in _wrapped(line, width)], height)
 
             self.query_one("#springs-detail", Drawn).draw(lines)
 
@@ -262,12 +262,12 @@ def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
         )
         parts.append((str(fitting.place), f"{free}{clean(cut)}"))
     alike = len(parts) > 1 and len({words for _, words in parts}) == 1
-    told = [f"each: {parts[0][1]}"] if alike else [f"{place}: {words}" for place, words in parts]
+    fitting_words = [f"each: {parts[0][1]}"] if alike else [f"{place}: {words}" for place, words in parts]
     if one.used:
         after = left_over(stock, one.used)
         left = [
             f"{clean(after.rows[at].label) or f'row {at + 1}'}: {after.rows[at].count}" for at in sorted(set(one.used))
         ]
-        told.append(f"then in the van {', '.join(left)}")
-    lines.append(Content.styled(" " + "; ".join(told), MUTED))
+        fitting_words.append(f"then in the van {', '.join(left)}")
+    lines.append(Content.styled(" " + "; ".join(fitting_words), MUTED))
     return lines

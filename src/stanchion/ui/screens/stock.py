@@ -98,7 +98,9 @@ class StockScreen(WorkScreen):
         line = Content.styled(clean(trouble, 300), "$fault bold")
         asked = stock.unlikely(int(at[0])) if at is not None and not trouble else None
         if not trouble and at is not None:
-            line = Content.styled(f"{_name(at)}: ", "$primary bold") + Content.styled(_told(stock, at), "$figure bold")
+            line = Content.styled(f"{_name(at)}: ", "$primary bold") + Content.styled(
+                _value_words(stock, at), "$figure bold"
+            )
         if asked is not None:
             line += Content.styled(f"\n{MARK[asked.severity]} {sentence(asked, stock.units)}", "$warn bold")
         self.query_one("#stock-message", Static).update(line)
@@ -131,7 +133,7 @@ def _name(path: Path) -> str:
     return f"Spring {int(path[0]) + 1}, {FIELDS[str(path[1])]}"
 
 
-def _told(stock: StockSession, path: Path) -> str:
+def _value_words(stock: StockSession, path: Path) -> str:
     """What stands in a field, with its unit."""
     value, spec = stock.value(path), stock.spec(path)
     if stock.options(path):

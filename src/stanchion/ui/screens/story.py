@@ -70,7 +70,7 @@ class StoryScreen(AppScreen[None]):
         self._rows: Sequence[StoryRow] = ()
         self._unreadable: Sequence[Unreadable] = ()
         self._words = ""
-        self._told_for: Story | None = None
+        self._shown_story: Story | None = None
 
     def compose(self) -> ComposeResult:
         """Title, filter, heads, rows, the row in hand and its plots, keys."""
@@ -80,7 +80,7 @@ class StoryScreen(AppScreen[None]):
         yield Choices(id="story-list", markup=False)
         with Horizontal(id="story-below"):
             with VerticalScroll(id="story-row", can_focus=False):
-                yield Drawn(id="story-told")
+                yield Drawn(id="story-details")
             yield Drawn(id="story-plots")
         yield Static(id="keys", markup=False)
 
@@ -109,8 +109,8 @@ class StoryScreen(AppScreen[None]):
         if not self.is_mounted:
             return
         story = self._story.story
-        if story is not self._told_for:
-            self._told_for = story
+        if story is not self._shown_story:
+            self._shown_story = story
             self.marked = None
             self.query_one(Choices).clear_options()
             with self.prevent(Input.Changed):
@@ -175,7 +175,7 @@ class StoryScreen(AppScreen[None]):
             if row is not None:
                 yield from row_contents(row, units, max(20, width - 1))
 
-        self.query_one("#story-told", Drawn).draw(lines)
+        self.query_one("#story-details", Drawn).draw(lines)
         self.query_one("#story-row", VerticalScroll).scroll_home(animate=False)
 
     # --- the row in hand ------------------------------------------------------------------------------------------

@@ -162,11 +162,11 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
     name = 24 if full else NAME
     what = f"{len(seen.differences)} changed" if seen.differences else "Unchanged"
     lines = [Content.styled(what.ljust(name) + "now".rjust(NUMBER) + "then".rjust(NUMBER), "$primary bold")]
-    told_of = ("", "")
+    last_head = ("", "")
     for row in _rows(seen, full=full):
         part, basis = row_part(row) if full else str(row.where[0]), basis_of(row)
-        if part != told_of[0] or basis not in ("", told_of[1]):
-            told_of = (part, basis)
+        if part != last_head[0] or basis not in ("", last_head[1]):
+            last_head = (part, basis)
             head = Content.styled(part.upper(), "$primary bold")
             lines.append(head + Content.styled(f" · {BASIS[basis]}", MUTED) if basis else head)
         lines.append(_line(row, units, full=full))
@@ -221,23 +221,23 @@ def _line(row: Row, units: Units, *, full: bool, alone: bool = False) -> Content
     elif not full and row.where[1:] == ("left",) and not row.both_legs:
         name += " L"
     width = 24 if full else NAME
-    told = [
+    values = [
         SAG_VERDICTS["topped_out"] if held else "–" if figure.value is None else _short(figure.value, row.kind, units)
         for figure, held in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
     basis = basis_of(row)
     if basis and alone:
         line = Content.styled(f"{name} ", MUTED)
-        for word, text in zip(NOW_AND_THEN[basis], told, strict=True):
+        for word, text in zip(NOW_AND_THEN[basis], values, strict=True):
             line += Content.styled(word, MUTED) + Content.styled(text, "$figure bold")
     else:
-        cells = [f" {text}".rjust(NUMBER) for text in told]
+        cells = [f" {text}".rjust(NUMBER) for text in values]
         over = sum(map(len, cells)) - 2 * NUMBER  # words take what they need more from beside the name
         line = Content.styled(f"{name[:width]:<{max(len(name[:width]), width - over)}}", MUTED)
         line += Content.styled("".join(cells), "$figure bold")
     unit = "" if all(row.topped_out) else unit_name(row.kind, units)
     unit = "" if not unit or (unit == "turns" and not full) else f" {unit}"  # the short name says so
-    changed = told[0] != told[1] and (row.change is not None or any(row.topped_out))
+    changed = values[0] != values[1] and (row.change is not None or any(row.topped_out))
     return line + Content.styled(unit, MUTED) + Content("◂" if changed else "")
 
 

@@ -29,7 +29,7 @@ from stanchion.ui import keys
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices, Choosable
-from stanchion.ui.widgets.live_text import Told
+from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.worklist_lines import HEAD, MUTED, closing_lines, item_line, row_lines, target_line, wrapped_words
 from stanchion.wording.finding_words import caution
@@ -79,7 +79,7 @@ class WorkListScreen(JobScreen):
     def body(self) -> Iterable[Widget]:
         """Title, list, the line in hand in full."""
         yield Vertical(
-            Told(id="work-title"),
+            LiveText(id="work-title"),
             Choices(id="work-list", markup=False),
             Drawn(id="work-detail"),
         )
@@ -215,7 +215,7 @@ class WorkListScreen(JobScreen):
 
     def _show_detail(self) -> None:
         """What to mind with the item in hand."""
-        what, session = self._in_hand(), self.session
+        what, session = self._current_line(), self.session
         found = self._list(session)
         if session is None or found is None:
             return
@@ -228,15 +228,15 @@ class WorkListScreen(JobScreen):
             lines = [instead] if instead else []
             lines += [caution(code) for code in what.cautions]
 
-        def told(width: int, height: int) -> list[Content]:
+        def drawing(width: int, height: int) -> list[Content]:
             wrapped = [part for line in lines for part in textwrap.wrap(line, max(1, width - 2))]
             if len(wrapped) > height > 0:
                 wrapped[height - 1] = cut(f"{wrapped[height - 1]} {wrapped[height]}", width - 2)
             return [Content(f" {line}") for line in wrapped[:height]]
 
-        self.query_one("#work-detail", Drawn).draw(told)
+        self.query_one("#work-detail", Drawn).draw(drawing)
 
-    def _in_hand(self) -> WorkTarget | JobRow | Item | None:
+    def _current_line(self) -> WorkTarget | JobRow | Item | None:
         line = self.query_one(Choices).highlighted_option
         return line.what if isinstance(line, Choosable) else None
 
@@ -320,7 +320,7 @@ class WorkListScreen(JobScreen):
     def _space(self) -> None:
         """Tick; while choosing, a blank of the filter."""
         if not self._choosing():
-            self._choose(self._in_hand())
+            self._choose(self._current_line())
         elif self._filter:
             self._narrow(self._filter + " ")
 

@@ -12,10 +12,10 @@ from textual.content import Content
 from textual.widgets import Static, TextArea
 
 from stanchion.base.text import clean_lines
-from stanchion.ui.screens.modal import Over
+from stanchion.ui.screens.modal import Dialog
 
 
-class WriteText(Over[str]):
+class WriteText(Dialog[str]):
     """Room for a text of several lines. Esc, Tab or a second Enter takes it over."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

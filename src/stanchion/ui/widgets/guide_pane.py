@@ -20,7 +20,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import guide_lines
 from stanchion.ui.big_digits import big_digits
 from stanchion.ui.widgets.editor import CellEditor, Owner
-from stanchion.ui.widgets.live_text import Told
+from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import readback
 from stanchion.wording.guide_sentences import WHOLE
@@ -68,7 +68,7 @@ class Shown:
     note: str
     """What is to be said of the last key; empty for nothing."""
     ordered: tuple[GuideStep, ...]
-    told: GuideStep
+    outcome_of: GuideStep
     """The reading whose outcome is shown."""
     settled: Assessment
     """As of the reading last taken."""
@@ -85,11 +85,11 @@ class GuidePane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Title, instruction, figure, entry, outcome; the end."""
-        yield Told(id="guide-title")
+        yield LiveText(id="guide-title")
         yield Drawn(id="guide-do")
         yield Drawn(id="guide-figure")
-        yield Horizontal(ReadingEditor(self._owner), Told(id="guide-after"), id="guide-entry")
-        yield Told(id="guide-outcome")
+        yield Horizontal(ReadingEditor(self._owner), LiveText(id="guide-after"), id="guide-entry")
+        yield LiveText(id="guide-outcome")
         yield Drawn(id="guide-end")
 
     def show_step(self, session: Session, shown: Shown, *, plain: bool) -> None:
@@ -112,7 +112,7 @@ class GuidePane(Vertical):
 
         self.query_one("#guide-figure", Drawn).draw(figure)
         self.query_one("#guide-after", Static).update(_after(session, shown, typed))
-        outcome = guide_lines.outcome_lines(shown.told, shown.ordered, shown.settled, session.units)
+        outcome = guide_lines.outcome_lines(shown.outcome_of, shown.ordered, shown.settled, session.units)
         if shown.asked:
             outcome = [Content.styled(shown.asked, "$warn bold"), *outcome]
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))

@@ -24,7 +24,7 @@ class Letters(Protocol):
     """Whether the terminal has no letters but those of ASCII."""
 
 
-class Told(Static):
+class LiveText(Static):
     """Lines of text that never are markup.
 
     A Static lays out the whole screen at every update, which costs more than all else that a key sets off. Most updates
@@ -33,13 +33,13 @@ class Told(Static):
 
     def __init__(self, content: Content | str = "", **options: Any) -> None:
         super().__init__(content, markup=False, **options)
-        self._told: Content | None = None
+        self._current: Content | None = None
         """As it is shown."""
 
     def update(self, content: VisualType = "", *, layout: bool = True) -> None:
         """Show this; the layout is left alone where it takes as many lines as what it replaces."""
         new = content if isinstance(content, Content) else Content(content) if isinstance(content, str) else None
-        before, self._told = self._told, new
+        before, self._current = self._current, new
         if new is not None and before is not None:
             if new.is_same(before):
                 return
@@ -55,30 +55,30 @@ class Told(Static):
         return not width or before.get_height(rules, width) != after.get_height(rules, width)
 
 
-class Figures(Told):
+class Figures(LiveText):
     """Text with figures in it; those that changed stay marked until it is settled."""
 
     def __init__(self, content: Content | str = "", **options: Any) -> None:
         super().__init__(content=content, **options)
-        self._settled: Content | None = None
+        self._seen: Content | None = None
         self._new: Content | None = None
 
     def update(self, content: VisualType = "", *, layout: bool = True) -> None:
         """Show this, with what differs from the state last settled marked."""
         new = content if isinstance(content, Content) else Content(str(content))
         self._new = new
-        if self._settled is None:
-            self._settled = new
-        super().update(marked(self._settled, new), layout=layout)
+        if self._seen is None:
+            self._seen = new
+        super().update(marked(self._seen, new), layout=layout)
 
     @property
-    def unsettled(self) -> bool:
+    def has_changed(self) -> bool:
         """Whether something changed since it was settled."""
-        return self._new is not None and self._settled is not None and self._new.plain != self._settled.plain
+        return self._new is not None and self._seen is not None and self._new.plain != self._seen.plain
 
-    def settle(self) -> None:
+    def mark_seen(self) -> None:
         """What is shown is known by now: no mark when it is shown next."""
-        self._settled = self._new
+        self._seen = self._new
 
 
 class BigFigure(Digits):
@@ -86,7 +86,7 @@ class BigFigure(Digits):
 
     def __init__(self, value: str = "", **options: Any) -> None:
         super().__init__(value, **options)
-        self._settled: str | None = None
+        self._seen: str | None = None
 
     def render(self) -> RenderResult:
         """Three lines."""
@@ -98,14 +98,14 @@ class BigFigure(Digits):
         """Show this."""
         if value != self.value:
             super().update(value)
-        if self._settled is None:
-            self._settled = value
+        if self._seen is None:
+            self._seen = value
 
     @property
-    def unsettled(self) -> bool:
+    def has_changed(self) -> bool:
         """Whether it changed since it was settled."""
-        return self._settled is not None and self.value != self._settled
+        return self._seen is not None and self.value != self._seen
 
-    def settle(self) -> None:
+    def mark_seen(self) -> None:
         """What is shown is known by now."""
-        self._settled = self.value
+        self._seen = self.value

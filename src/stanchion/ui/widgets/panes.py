@@ -22,7 +22,7 @@ from stanchion.ui import present
 from stanchion.ui.changed import MARK
 from stanchion.ui.gauge_lines import gauge_lines
 from stanchion.ui.sag_lines import sag_lines
-from stanchion.ui.widgets.live_text import BigFigure, Figures, Told
+from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import unit_name
 from stanchion.wording.finding_words import reason
@@ -39,7 +39,7 @@ LEAST_LARGE, LEAST_LARGE_SAGS = 12, 7
 """Lines from which a pane has room for large figures."""
 
 
-class Drawn(Told):
+class Drawn(LiveText):
     """Lines that depend on the room there is: drawn anew when that changes."""
 
     class Failed(Message):
@@ -87,7 +87,7 @@ Extra = Sequence[Sequence[Content]]
 class PreloadPane(Vertical):
     """Installed preload in large digits, its verdict, and what the adjuster still gives."""
 
-    _told: tuple[Sequence[str], Sequence[PreloadFigures], Units, Extra] | None = None
+    _shown: tuple[Sequence[str], Sequence[PreloadFigures], Units, Extra] | None = None
     """What it shows."""
 
     def __init__(self, id: str) -> None:  # noqa: A002
@@ -95,16 +95,16 @@ class PreloadPane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Heading, two large figures side by side, verdicts, table."""
-        yield Told(classes="pane-head")
+        yield LiveText(classes="pane-head")
         with Horizontal(classes="digits-row"):
             yield BigFigure("", classes="first")
             yield BigFigure("", classes="second")
-        yield Told(classes="pane-verdict")
+        yield LiveText(classes="pane-verdict")
         yield DrawnFigures(classes="pane-table")
 
     def show(self, heads: Sequence[str], columns: Sequence[PreloadFigures], units: Units, extra: Extra) -> None:
         """Show the figures of one or two springs, and further lines below, each in spellings from long to short."""
-        self._told = (heads, columns, units, extra)
+        self._shown = (heads, columns, units, extra)
         short = self._all_lines() < LEAST_LARGE
         self.query_one(".digits-row").display = not short
         unit = unit_name(Kind.LENGTH, units)
@@ -115,7 +115,7 @@ class PreloadPane(Vertical):
         first.update(values[0].rjust(4))
         second.update(values[1].rjust(4) if len(values) > 1 else "")
         second.display = len(values) > 1
-        changed = first.unsettled or second.unsettled
+        changed = first.has_changed or second.has_changed
         self.query_one(".pane-head", Static).update(_head(f"INSTALLED PRELOAD, {unit}", changed=changed))
         if len(columns) == 1:
             waits = "" if columns[0].installed_preload_mm.known else present.waits_for(columns[0])
@@ -144,13 +144,13 @@ class PreloadPane(Vertical):
             table = [*lines, *present.preload_table(columns, units, width)]
             drawn = gauge_lines(heads, columns, min(width, GAUGE), tall=tall)
             further = [present.first_that_fits(line, width) for line in extra]  # a line more would push another out
-            told = [*table, *further, *waiting]
-            if len(told) > room:
+            lines_shown = [*table, *further, *waiting]
+            if len(lines_shown) > room:
                 fewer = present.preload_table(columns, units, width, room - len(lines) - len(waiting))
                 return [*lines, *fewer, *waiting, *further][: max(0, room)]
             # A figure never gives way to its drawing, nor moves when there is one.
-            more = [*table, *drawn, *further, *waiting] if tall or len(columns) == 1 else [*told, *drawn]
-            return more if len(more) <= room else told
+            more = [*table, *drawn, *further, *waiting] if tall or len(columns) == 1 else [*lines_shown, *drawn]
+            return more if len(more) <= room else lines_shown
 
         self.query_one(".pane-table", Drawn).draw(drawing)
 
@@ -165,14 +165,14 @@ class PreloadPane(Vertical):
 
     def on_resize(self) -> None:
         """Other room, other figures."""
-        if self._told is not None:
-            self.show(*self._told)
+        if self._shown is not None:
+            self.show(*self._shown)
 
 
 class SagPane(Vertical):
     """Sag of one end, machine alone and rider aboard, in large digits with target and verdict."""
 
-    _told: tuple[Assessment, Units] | None = None
+    _shown: tuple[Assessment, Units] | None = None
     """What it shows."""
 
     def __init__(self, end: End) -> None:
@@ -181,7 +181,7 @@ class SagPane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Heading, two large figures, three lines."""
-        yield Told(classes="pane-head")
+        yield LiveText(classes="pane-head")
         with Horizontal(classes="digits-row"):
             yield Static("sag", classes="digits-label", markup=False)
             yield BigFigure("", classes="first")
@@ -190,7 +190,7 @@ class SagPane(Vertical):
 
     def show(self, assessment: Assessment, units: Units) -> None:
         """Show the sags of this end."""
-        self._told = (assessment, units)
+        self._shown = (assessment, units)
         room = self.size.height or LEAST_LARGE_SAGS
         short = room < LEAST_LARGE_SAGS
         self.query_one(".digits-row").display = not short
@@ -200,7 +200,7 @@ class SagPane(Vertical):
         for state, place in zip(STATES, (".first", ".second"), strict=True):
             figure = self.query_one(place, BigFigure)
             figure.update(present.big(figures.state(state).shown_mm, units).rjust(4))
-            name = _head(f"{state}, {unit}", changed=figure.unsettled)
+            name = _head(f"{state}, {unit}", changed=figure.has_changed)
             head += name + Content(" " * (BIG - name.cell_length))
         self.query_one(".pane-head", Static).update(head)
         target, stiction, spread = present.state_lines((figures.static, figures.rider), units, BIG)
@@ -217,8 +217,8 @@ class SagPane(Vertical):
 
     def on_resize(self) -> None:
         """Other room, other figures."""
-        if self._told is not None:
-            self.show(*self._told)
+        if self._shown is not None:
+            self.show(*self._shown)
 
 
 LEAST_FINDING = 2
@@ -240,14 +240,14 @@ class FindingsStrip(Drawn):
             kept = len(present.caution_lines(cautions[:1], width, 1))
             if height - kept < LEAST_FINDING:
                 kept = 0  # the worst warning comes before a caution, which is whole or not there
-            told = present.trouble_lines(trouble, width)[: max(1, height - 1)]
-            told += present.finding_lines(findings, units, width, height - kept - len(told), more_key)
-            if not told:
-                told = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
-            room = height - len(told)
+            lines_shown = present.trouble_lines(trouble, width)[: max(1, height - 1)]
+            lines_shown += present.finding_lines(findings, units, width, height - kept - len(lines_shown), more_key)
+            if not lines_shown:
+                lines_shown = [Content.styled("Nothing to warn about in what is entered.", "$text-muted")]
+            room = height - len(lines_shown)
             spoken = present.caution_lines(cautions, width, min(room, max(present.CAUTIONS_LINES, height // 3)))
             if len(spoken) > room:
                 spoken = [Content.styled(f"CAUTIONS: {more_key}", "bold")][:room]
-            return [*told, *[Content("")] * (height - len(spoken) - len(told)), *spoken]
+            return [*lines_shown, *[Content("")] * (height - len(spoken) - len(lines_shown)), *spoken]
 
         self.draw(lines)

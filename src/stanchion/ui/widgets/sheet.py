@@ -85,7 +85,7 @@ class Sheet(Widget, can_focus=True):
         self.at: Path | None = None
         self.on_drawing: Callable[[], None] = lambda: None
         """Called whenever something is to be drawn anew: what is told of it elsewhere changes in the same frame."""
-        self._begun = ""
+        self._first_letters = ""
         self._set_for: tuple[Grid, int] | None = None
         self._set_so = Cells(label_width, cell_width, 0)
         self._styles_by_name: dict[str, Style] = {}
@@ -305,19 +305,19 @@ class Sheet(Widget, can_focus=True):
         if act is not None:
             event.stop()
             act()
-        elif character is not None and self._on_long and (character not in " +-" or self._begun):
+        elif character is not None and self._on_long and (character not in " +-" or self._first_letters):
             event.stop()
-            self._begun += character
-            if len(self._begun) == 1 and self.at is not None:
+            self._first_letters += character
+            if len(self._first_letters) == 1 and self.at is not None:
                 self.post_message(self.Opened(self.at))
         elif character is not None and character in " +-":
             event.stop()
             self.action_turn(-1 if character == "-" else 1)
 
-    def take_begun(self) -> str:
+    def take_first_letters(self) -> str:
         """What was typed into a field of several lines before it was open."""
-        begun, self._begun = self._begun, ""
-        return begun
+        first_letters, self._first_letters = self._first_letters, ""
+        return first_letters
 
     def action_turn(self, direction: int) -> None:
         """The next or previous word of a choice; a field of several lines opens."""
