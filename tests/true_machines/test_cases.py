@@ -271,6 +271,15 @@ class TestTheCasesBesideWhichTheTableWasWrong:
         ask = advised(put(true, sag__front=read_once, sag__tape_resolution_mm=1.0))
         assert (ask.work, ask.way) == ("spring", "stiffer")
 
+    def test_a_spacer_over_its_limit_is_made_up_for_at_the_adjuster_where_rider_sag_is_near_the_end_of_its_target(
+        self,
+    ) -> None:
+        # Installed 15.2 mm, and 0.3 mm of sag left: 1.2 mm off the spacer comes back with 1.2 of the 8 turns in.
+        true = machine(installed=15.2, turned=4.0, front=(22.0, 37.7))
+        ask = advised(read(true))
+        assert (ask.work, ask.way) == ("spacer", "less")
+        assert_right(done(true, ask))
+
     def test_no_turn_is_asked_for_that_is_shown_as_none(self) -> None:
         # Static sag 0.66 mm short and rider sag 0.32 mm over: 0.17 mm at the wheel, 0.07 mm of a collar that moves 2 mm
         # a turn, would share what is missing.

@@ -184,13 +184,19 @@ def _sets_right(first: Ask, back: Ask, truth: Truth, true: Job, judged: Judged) 
 
     A sag is then truly out of its target, and is moved by no more than the readings were off: by how much other sags
     came than the first work was said to bring, and by what preload is set inside the target. A spring that only comes
-    nearest was chosen by the label of the one before, and goes back by no more than that was off and a step of rates.
+    nearest was chosen by what the sags of the one before told of the loads, with its label: it goes back by no more than
+    those were off, and a step of rates.
     """
     if truth.now <= 0.0:
         return False
     if back.work == "spring":
-        nearest, now = back.numbers.get("rate_n_per_mm"), _rate(true, "front" if truth.end == "front" else "rear")
-        return nearest is not None and abs(nearest - now) <= 0.04 * now + STEP[truth.end]
+        end: End = "front" if truth.end == "front" else "rear"
+        nearest, now = back.numbers.get("rate_n_per_mm"), _rate(true, end)
+        before, read = judged.truth(end), judged.case.job.sag.end(end)
+        off = (
+            0.04 + max(load_off(before, "rider", read.rider), load_off(before, "static", read.static)) / before.loads[1]
+        )
+        return nearest is not None and abs(nearest - now) <= off * now + STEP[end]
     turned_back = applied(true, truth.end, back)
     if back.work != "turns" or turned_back is None:
         return False
@@ -240,15 +246,18 @@ def read_off(before: Truth, after: Truth, state: State, of: Readings) -> float:
 
     The sag tells the load, and on a top-out spring a little sag is much load: once off it, that is much sag.
     """
-    at = STATES.index(state)
-    now = before.hanging + before.sags[at]
-    reading_mm = reading_off(of)
-    most = reading_mm
-    for mm in (-reading_mm, reading_mm):
-        off_n = before.made.force(min(max(now + mm, 0.0), before.made.travel)) - before.made.force(now)
-        vertical_n = off_n / (before.made.cosine if isinstance(before.made, TrueFork) else 1.0)
-        most = max(most, abs(after.made.sag(after.loads[at] + vertical_n) - after.sags[at]))
-    return most
+    at, off_n = STATES.index(state), load_off(before, state, of)
+    moved = (abs(after.made.sag(after.loads[at] + n) - after.sags[at]) for n in (-off_n, off_n))
+    return max(reading_off(of), *moved)
+
+
+def load_off(truth: Truth, state: State, of: Readings) -> float:
+    """By how much a sag read with a tape may tell the load wrongly [N]."""
+    made, reading_mm = truth.made, reading_off(of)
+    at_mm = truth.hanging + truth.sags[STATES.index(state)]
+    ends = (made.force(min(max(at_mm + mm, 0.0), made.travel)) for mm in (-reading_mm, reading_mm))
+    off_n = max(abs(force - made.force(at_mm)) for force in ends)
+    return off_n / (made.cosine if isinstance(made, TrueFork) else 1.0)
 
 
 def unread_off(case: Case, before: Truth, after: Truth, state: State, *, rider_read: bool) -> float:

@@ -358,7 +358,8 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
         spacer_mm = nearest_to_middle(suits, wanted, sag_after)
         if abs(spacer_mm) >= LEAST_SPACER_CHANGE_MM - SLACK:
             return _spaced(response, spacer_mm, 0.0, edge=wider)
-        return None
+        if room.keeps_springs:
+            return None
     if not room.keeps_springs:
         high = max(low, high - PRELOAD_MARGIN_MM)  # not back to the very limit
     for end_mm in (high, low):
