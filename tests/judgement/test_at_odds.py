@@ -31,7 +31,7 @@ def test_a_solid_length_far_from_coils_times_wire_is_asked_about() -> None:
 def test_too_few_coils_for_the_free_length_are_asked_about() -> None:
     assert "too_few_coils" not in codes(judged(with_coils(COILS)))  # 250 / 22 = 11.4 mm a coil, 38 mm across
     finding = found(judged(with_coils(replace(COILS, total_coils=2.2))), "too_few_coils")
-    assert "2.2 coils over 250.0 mm are 113.6 mm each" in sentence(finding)
+    assert "2.2 coils over 250.0 mm make a pitch of 113.6 mm" in sentence(finding)
 
 
 def test_pitch_times_turns_longer_than_any_adjuster_is_asked_about() -> None:

@@ -191,7 +191,7 @@ class TestWhatIsSaid:
     def test_a_baseline_begun_says_what_is_still_to_be_measured(self) -> None:
         finding = found(judged(put(MACHINE, geometry__offset_mm=None, geometry__rear_radius_mm=None)), "missing")
         assert finding.where == ("geometry",)
-        assert sentence(finding) == "Geometry: to be measured next: fork offset; rear tyre radius."
+        assert sentence(finding) == "Geometry: measure next: fork offset; rear tyre radius."
 
     def test_no_baseline_or_a_rake_alone_is_not_asked_to_be_filled_in(self) -> None:
         for job in (FULL, put(FULL, geometry__rake_deg=24.0)):
@@ -208,7 +208,7 @@ class TestWhatIsSaid:
         finding = found(judged(job), "geometry_sag_when_extended")
         assert finding.severity is Severity.WARNING
         assert sentence(finding).startswith(
-            "Geometry: front sag then is 30.0 mm, yet the geometry was measured extended"
+            "Geometry: front sag then is 30.0 mm, but the geometry was measured extended"
         )
         assert values(geometry(job)) == values(geometry(MACHINE))
 

@@ -238,11 +238,11 @@ class TestACollarWhoseEndsNobodyCounted:
         assert (figures.verdict, figures.as_it_stands) == ("in", True)
         turned = judged(put(self.JOB, rear__collar__now=11.0))  # 7.5 mm further in
         assert turned.rear.spring.installed_preload_mm.value == 19.5
-        assert "preload as the collar stands, 19.5 mm, is above" in sentence(found(turned, "preload_high"))
+        assert "preload with the collar as it is now, 19.5 mm, is above" in sentence(found(turned, "preload_high"))
         out = judged(put(self.JOB, rear__collar__now=2.0))
-        assert "preload as the collar stands, 6.0 mm, is below" in sentence(found(out, "preload_low"))
+        assert "preload with the collar as it is now, 6.0 mm, is below" in sentence(found(out, "preload_low"))
         loose = judged(put(self.JOB, rear__spring__set_length_mm=181.0))
-        assert "as the collar stands" in sentence(found(loose, "spring_loose"))
+        assert "with the collar as it is now" in sentence(found(loose, "spring_loose"))
 
     def test_read_and_set_at_one_place_it_needs_neither_pitch_nor_ends(self) -> None:
         for collar in (Adjuster(now=6.0), Adjuster(counting="mm", now=6.0)):
@@ -270,8 +270,8 @@ def test_a_spring_loose_only_where_the_collar_never_stands_is_not_loose() -> Non
     assessment = judged(put(FULL, rear__spring__set_length_mm=182.0, rear__collar__now=6.0))
     assert assessment.rear.spring.verdict == "low"
     said = sentence(found(assessment, "loose_fully_out"))
-    assert "now it has 7.0 mm" in said  # 9 mm in, less the 2 mm that are missing
-    assert "Keep the collar 5.0 mm or more in" in said
+    assert "preload now is 7.0 mm" in said  # 9 mm in, less the 2 mm that are missing
+    assert "Keep the collar at least 5.0 mm in" in said
 
 
 # --- the adjuster and its readings --------------------------------------------------------------------------------

@@ -157,7 +157,7 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "More compression first"),
+            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression first"),
             ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "not softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
@@ -172,7 +172,7 @@ class TestWhatItMeans:
     def test_with_rider_sag_too_large_preload_comes_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
         told = sentence(found(judged(ridden(job, front_marker_mm=118.0)), "bottoms_add_preload"))
-        assert "add preload first (the adjuster has 6.0 mm)" in told
+        assert "add preload first (the adjuster has 6.0 mm left)" in told
 
     def test_near_the_end_of_the_adjuster_counts_as_at_its_end(self) -> None:
         job = put(FULL, front__left__adjuster__now=15.5)
@@ -188,7 +188,7 @@ class TestWhatItMeans:
         job = put(FULL, front__left__air_gap_mm=103.0, front__air_gap_least_mm=100.0)
         told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
         assert told == (
-            "Run: fork marker: 3.0 mm left of 120.0 mm, and the air gap can go no smaller: fit stiffer springs."
+            "Run: fork marker: 3.0 mm of 120.0 mm left, and the air gap can go no smaller: fit stiffer springs."
         )
         more_room = put(job, front__left__air_gap_mm=105.0)
         assert "bottoms_air_gap" in codes(judged(ridden(more_room, front_marker_mm=117.0)))
@@ -211,7 +211,7 @@ class TestWhatItMeans:
     def test_the_damping_that_is_left_is_said(self) -> None:
         job = put(FULL, front__left__compression__now=7.0, front__left__compression__total=24.0)
         told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
-        assert "then compression damping (7 clicks left); stiffer springs last" in told
+        assert "then more compression damping (7 clicks left); stiffer springs last" in told
         told = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
         assert "less compression (17 clicks left), not softer springs" in told
 
@@ -224,7 +224,7 @@ class TestWhatItMeans:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
         told = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert "More compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in told
+        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in told
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:

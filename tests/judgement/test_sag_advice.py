@@ -340,7 +340,7 @@ def test_ends_off_opposite_ways_put_the_worse_end_right_first(
     finding = found(assessment, f"ends_opposite_nose_{nose}")
     text = sentence(finding)
     assert finding.values["worse"] == worse
-    assert f"Put the {worse} right first" in text
+    assert f"Correct the {worse} first" in text
     assert "measure both" in text
     assert ("nose down" if nose == "low" else "nose up") in text
 
@@ -381,8 +381,8 @@ def test_with_a_top_out_spring_a_spacer_has_to_give_more_than_the_sag_it_takes_a
 @pytest.mark.parametrize(
     ("front_mm", "rear_mm", "told"),
     [
-        (45.0, 20.0, "Front sits 12.0 mm low, rear 8.5 mm high: nose down. Put the front right first"),
-        (24.0, 45.0, "Front sits 9.0 mm high, rear 16.5 mm low: nose up. Put the rear right first"),
+        (45.0, 20.0, "Front sits 12.0 mm low, rear 8.5 mm high: nose down. Correct the front first"),
+        (24.0, 45.0, "Front sits 9.0 mm high, rear 16.5 mm low: nose up. Correct the rear first"),
     ],
 )
 def test_ends_off_opposite_ways_say_by_how_much_and_which_comes_first(

@@ -61,7 +61,7 @@ class TestStale:
 
     def test_without_a_tyre_changed_its_radius_need_not_be_measured(self) -> None:
         told = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))
-        assert "Measure rake, wheelbase again; the same values" in told
+        assert "Measure rake, wheelbase again; if the values are the same" in told
 
     def test_an_axle_moved_for_a_slack_chain_is_a_note(self) -> None:
         assessment = judged(after(upkeep__axle_mark_mm=33.0), BEFORE)
@@ -211,7 +211,7 @@ class TestHours:
     def test_a_meter_that_ran_backwards_was_misread(self) -> None:
         job = put(FULL, upkeep__machine_hours=28.0, upkeep__fork_seals__at_hours=30.0)
         assert sentence(found(judged(job), "hours_run_backwards")) == (
-            "Upkeep, fork seals: 30 h then and 28 h on the meter now, which cannot be. Correct one of them."
+            "Upkeep, fork seals: 30 h then, but only 28 h on the meter now. Correct one of them."
         )
 
     def test_the_gear_ratio_is_rear_teeth_over_front_teeth(self) -> None:

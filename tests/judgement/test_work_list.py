@@ -239,7 +239,7 @@ class TestWhatCannotBeDone:
         told = instead_words(item)
         assert "6 turns" in told
         assert "do not force it" in told
-        assert "2.0 mm with the spacer" in told
+        assert "2.0 mm, with the spacer" in told
 
     def test_beyond_the_outer_end_it_reaches_that_end(self) -> None:
         ends = {"rear__collar__counting": "mm", "rear__collar__reading_out": 5.0, "rear__collar__reading_in": 15.0}
@@ -266,18 +266,18 @@ class TestWhatCannotBeDone:
         )
         item = only(NOW, rings)  # 2 rings showing of 8: three quarters in, which is 12 of 16 turns
         assert item_words(item) == "Front preload: 8 turns in (from 4 to 12 turns)"
-        assert "Then 2 rings" in instead_words(item)
+        assert "It was 2 rings" in instead_words(item)
 
     def test_otherwise_what_was_counted_is_said_and_what_to_do(self) -> None:
         rings = put(NOW, front__left__adjuster__counting="rings", front__left__adjuster__now=2.0)
         item = only(NOW, rings)
         assert (item.problem, item.changes) == ("counted_otherwise", ())
-        assert "Then 2 rings" in instead_words(item)
+        assert "It was 2 rings" in instead_words(item)
 
     def test_clicks_and_turns_of_a_damper_are_not_mixed(self) -> None:
         turns = put(NOW, rear__rebound=Clicker(now=1.5, unit="turns"))
         item = only(NOW, turns)
-        assert "Then 1.5 turns from closed" in instead_words(item)
+        assert "It was 1.5 turns from closed" in instead_words(item)
         never_read = put(NOW, rear__rebound=Clicker())
         assert item_words(only(never_read, turns)) == "Rear rebound: set to 1.5 turns from closed (not recorded now)"
         job = begun(never_read, turns)
@@ -288,8 +288,11 @@ class TestWhatCannotBeDone:
     def test_the_same_spring_with_another_set_length_is_a_reading_to_look_at(self) -> None:
         item = only(NOW, put(NOW, front__left__spring__set_length_mm=239.0))
         assert not item.to_do
-        assert item_words(item) == "Front set length: reads otherwise"
-        assert instead_words(item) == "239.0 mm then and 238.0 mm now, spring and spacers alike: measure it again."
+        assert item_words(item) == "Front set length: reads differently"
+        assert (
+            instead_words(item)
+            == "It was 239.0 mm and is 238.0 mm now with the same spring and spacers: measure it again."
+        )
 
     def test_what_was_never_recorded_is_no_work_and_is_named(self) -> None:
         found = work_between(setup_of(NOW), setup_of(Job()))
@@ -320,7 +323,7 @@ class TestWhatCannotBeDone:
         assert [[change.path[-1] for change in item.changes] for item in found.items[1:]] == [["now"], ["now"]]
 
     def test_beyond_the_range_the_rest_is_told_in_mm_where_one_reads_mm_and_not_in_rings(self) -> None:
-        for counting, rest in (("mm", "the rest 2.0 mm with the spacer"), ("rings", "the rest with the spacer")):
+        for counting, rest in (("mm", "the rest, 2.0 mm, with the spacer"), ("rings", "the rest with the spacer")):
             ends = {"front__left__adjuster__reading_out": 8.0, "front__left__adjuster__reading_in": 1.0}
             now = put(NOW, front__left__adjuster__counting=counting, **ends)
             item = only(now, put(now, front__left__adjuster__now=10.0))
@@ -421,7 +424,7 @@ class TestTicking:
     def test_a_leg_without_a_spring_gets_its_spring_and_loses_it_again(self) -> None:
         one = put(split(NOW), front__right=Leg(spring_fitted=False, rebound=NOW.front.left.rebound))
         (out,) = [item for item in work_between(setup_of(split(NOW)), setup_of(one)).items if item.kind == "spring_out"]
-        assert item_words(out) == "Take the right spring out: none stood there"
+        assert item_words(out) == "Take the right spring out: none was fitted"
         back = work_between(setup_of(one), setup_of(split(NOW))).items
         assert item_words(back[0]) == (
             "Fit a right spring: 9.50 N/mm, free length 250.0 mm, spacer 100.0 mm, washers 1.5 mm, seats 3.5 mm"
@@ -559,8 +562,8 @@ class TestWordsOfEveryKind:
             ),
             (
                 {"rear__spring__set_length_mm": 150.0},
-                "Rear set length: reads otherwise",
-                "150.0 mm then and 168.0 mm now, spring and spacers alike: measure it again.",
+                "Rear set length: reads differently",
+                "It was 150.0 mm and is 168.0 mm now with the same spring and spacers: measure it again.",
             ),
             ({"rear__top_out__fitted": "yes"}, "Rear top-out spring: fitted no to yes", ""),
             ({"front__top_out__fitted": "no"}, "Front top-out spring: fitted yes to no", ""),
@@ -582,4 +585,4 @@ class TestWordsOfEveryKind:
         then = replace(complete_job(), runs=())
         item = only(put(then, rear__collar__counting="none"), then)
         assert item_words(item) == "Rear preload: has no adjuster now"
-        assert instead_words(item).startswith("Then 2 turns. Now there is no adjuster by what is recorded")
+        assert instead_words(item).startswith("It was 2 turns. No adjuster is recorded now")

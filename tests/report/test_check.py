@@ -139,7 +139,7 @@ def test_the_text_gives_figures_with_units_findings_worst_first_cautions_and_the
     assert "Installed preload    16.0 mm  (band 8.0 to 15.0 mm)" in text
     assert "Headroom out         4.0 mm, 16 turns" in text
     assert text.index("FAULT") < text.index("WARNING") < text.index("NOTE") < text.index("Cautions")
-    assert text.endswith("numbers here approve no machine as safe.")
+    assert text.endswith("no number here approves a machine as safe.")
     assert "standard uncertainty of 1 mm" in text
     assert "Wheel rate           15.20 N/mm at 28.5 mm of wheel travel" in text
 

@@ -131,7 +131,7 @@ _SAID = (
     ("less", r"\bless preload\b|\bshorter spacer\b|\bspacer shorter\b|\btake off\b"),
 )
 _NOT_ASKED = re.compile(
-    r"do not force it:[^.]*\.|it takes [^.;]*?preload than [^:.]*:|towards (more|less) preload|no (more|less) preload to be had|never [^.:]*[:.]|fit no longer[^.]*\.|more preload would only[^.]*\.|more needed means[^.]*\."
+    r"do not force it:[^.]*\.|it takes [^.;]*?preload than [^:.]*:|towards (more|less) preload|can (add|take off) no more|never [^.:]*[:.]|do not fit a longer[^.]*\.|more preload would only[^.]*\.|if more is needed[^.]*\."
     r"|needs? [^.;:]*(more|less) preload[^.;:]*[;.,:]|for rider sag [^:]*:|more preload needed,|if [^.;]*;? ?the spring is[^.]*\.",
     re.IGNORECASE,
 )
@@ -142,7 +142,7 @@ def said(words: str) -> frozenset[str]:
 
     >>> sorted(said("Fork: too soft, held up by preload. Stiffer spring, less preload."))
     ['less', 'stiffer']
-    >>> sorted(said("Fork: adjuster fully in. Do not force it: more takes a longer spacer or a stiffer spring."))
+    >>> sorted(said("Fork: adjuster fully in. Do not force it: more preload takes a longer spacer or a stiffer spring."))
     []
     """
     left = _NOT_ASKED.sub(" ", words)

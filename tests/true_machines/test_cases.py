@@ -626,4 +626,4 @@ class TestPairsReadWithATape:
 
 def test_words_read_as_they_are_meant() -> None:
     assert said("Front sag: softer spring, more preload.") == {"softer", "more"}
-    assert said("Fork: no more preload to be had there.") == frozenset()
+    assert said("Fork: the preload adjuster is fully out and can take off no more.") == frozenset()

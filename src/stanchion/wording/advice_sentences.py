@@ -30,7 +30,7 @@ _NOT_SOLD = (
     + "Only {low_n_per_mm:rate} to {high_n_per_mm:rate} brings both sags fully in, and that lies between the usual "
     "steps."
 )
-_AS_IT_IS = " No other spring comes much nearer, nor does preload: leave both."
+_AS_IT_IS = " Neither another spring nor preload comes much nearer: leave both."
 _NO_NEARER = " No other spring comes much nearer: "
 _TURNED = (
     _NO_NEARER
@@ -56,7 +56,7 @@ ADVICE: AdviceWords = {
     ),
     "measure_again_changed": Words(
         "Sag from before a change: measure again",
-        "{where}: preload or springs changed since it was read: no advice on springs. Measure both states again.",
+        "{where}: preload or springs were changed since it was read: no advice on springs. Measure both states again.",
     ),
     "inputs_doubted": Words(
         "Entered values and sag disagree",
@@ -69,17 +69,17 @@ ADVICE: AdviceWords = {
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
-        _AT + "sags in target, yet installed preload {installed_mm:length} is out of band. Recheck the lengths and "
+        _AT + "sags are in target, but installed preload {installed_mm:length} is out of band. Recheck the lengths and "
         "where they were read.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
-        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        _AT + "sags are in target, but installed preload {installed_mm:length} is over its limit. Recheck lengths; if "
         "confirmed: stiffer spring, less preload." + _AGAIN,
     ),
     "over_limit_shorter_spacer": Words(
         "Sags right, preload over limit",
-        _AT + "sags in target, installed preload {installed_mm:length} over its limit. Recheck lengths; if "
+        _AT + "sags are in target, but installed preload {installed_mm:length} is over its limit. Recheck lengths; if "
         "confirmed: spacer shorter by " + _SPACER + ".",
     ),
     "pair_borderline": Words(
@@ -92,13 +92,13 @@ ADVICE: AdviceWords = {
     ),
     "too_soft_or_top_out": Words(
         "Too soft, or a top-out spring",
-        _AT + "rider sag in target, static small: too soft and held up by preload, unless a top-out spring does it. "
-        "Find out which.",
+        _AT + "rider sag in target, static sag small: too soft and held up by preload, unless a top-out spring keeps "
+        "it small. Find out which.",
     ),
     "top_out_hides_static": Words(
         "Static held down by the top-out spring",
-        _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring holds it down. "
-        "Springs can stay.",
+        _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring keeps it so. The "
+        "springs can stay.",
     ),
     "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
     "add_preload_measure_again": Words(
@@ -161,7 +161,7 @@ ADVICE: AdviceWords = {
     ),
     "too_stiff": Words(
         "Spring too stiff",
-        _SAGS + "Nearer to each other than the targets allow: too stiff. Softer spring." + _AGAIN,
+        _SAGS + "Closer together than the targets allow: too stiff. Softer spring." + _AGAIN,
     ),
     "too_stiff_little_preload": Words(
         "Too stiff, with little preload",

@@ -44,7 +44,7 @@ CAUTIONS: CautionWords = {
     "after_work_brakes": "Pump the brakes; check that lines and steering move freely through the travel.",
     "after_work_chain": "Check chain slack and sidestand, then ride slowly first.",
     "judgement": "Maker's manual, local rules and a qualified technician's judgement come first: "
-    "numbers here approve no machine as safe.",
+    "no number here approves a machine as safe.",
 }
 
 BRIEF: dict[Caution, str] = {

@@ -30,9 +30,7 @@ __all__ = [
     "sentence",
 ]
 
-SINGLE_READINGS = (
-    "A reading taken only once is given a standard uncertainty of 1 mm (an assumption): repeat it to know."
-)
+SINGLE_READINGS = "A reading taken only once is assumed to have a standard uncertainty of 1 mm: repeat it to know."
 
 
 CODED: dict[str, Mapping[str, object]] = {"hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}

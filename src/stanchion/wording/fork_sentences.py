@@ -7,18 +7,18 @@ from stanchion.wording.finding_tables import ForkWords, LinkageWords, Words
 FORK: ForkWords = {
     "rates_differ": Words(
         "Mixed springs",
-        "Fork: {left:rate} left, {right:rate} right: mixed springs, called {mean_n_per_mm:rate} by their mean. Legal "
+        "Fork: {left:rate} left, {right:rate} right: mixed springs with a mean rate of {mean_n_per_mm:rate}. Allowed "
         "if free lengths match.",
     ),
     "installed_preload_differs": Words(
         "Installed preload differs between legs",
-        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Even it out with the spacer, or mark "
-        "it as meant.",
+        "Fork: installed preload {left_mm:length} left, {right_mm:length} right. Match them with the spacer, or mark "
+        "the difference as meant.",
     ),
     "preload_now_differs": Words(
         "Preload differs between legs",
-        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike, or mark it as "
-        "meant.",
+        "Fork: preload now {left_mm:length} left, {right_mm:length} right. Set the adjusters alike, or mark the "
+        "difference as meant.",
     ),
     "compression_differs": Words(
         "Compression differs between legs",
@@ -34,34 +34,34 @@ FORK: ForkWords = {
     ),
     "fork_without_spring": Words(
         "Fork without a spring",
-        "Fork: no leg has a spring. A fork sprung by air is not computed here; otherwise mark which leg has "
-        "its spring.",
+        "Fork: no leg has a spring. A fork sprung by air is not computed here; otherwise mark which leg has its "
+        "spring.",
     ),
     "top_out_legs_taken": Words(
         "Which legs have the top-out spring",
-        "Fork: the top-out spring is taken to be in the leg with the spring. Say which legs have it.",
+        "Fork: the top-out spring is assumed to be in the leg with the main spring. Enter which legs have it.",
     ),
     "top_out_reads_lower": Words(
         "Top-out spring: sag reads lower",
-        "{where}: sag reads lower[ by about {unloaded_mm:length}] than the targets mean[; {share:share}"
-        " of added preload shows in it].[ By how much waits for: {needs:labels}.]",
+        "{where}: sag reads lower[ by about {unloaded_mm:length}] than the targets assume[; {share:share} of added "
+        "preload shows in it].[ To know by how much, enter: {needs:labels}.]",
     ),
     "solids_fill_air": Words(
         "Solids fill the air space",
         "{where}: solids of {solids_ml:count} ml in an air space of {space_ml:count} ml. Recheck both: the air spring "
-        "rests on them.",
+        "depends on them.",
     ),
 }
 
 LINKAGE: LinkageWords = {
     "linkage_pairs": Words(
         "Linkage pairs in disorder",
-        "Shock: the linkage pairs do not rise: more wheel travel must give more shock travel, from 0 and 0. Swapped? "
-        "Measure them again.",
+        "Shock: more wheel travel must give more shock travel from pair to pair, starting from 0 and 0. Swapped? "
+        "Measure the pairs again.",
     ),
     "linkage_ratio": Words(
         "Linkage pairs cannot be right",
-        "Shock: the linkage pairs give a motion ratio that cannot be. Check wheel and shock travel of each pair.",
+        "Shock: the linkage pairs give an impossible motion ratio. Check wheel and shock travel of each pair.",
     ),
     "linkage_beyond_measured": Words(
         "Beyond the measured linkage",
@@ -70,22 +70,22 @@ LINKAGE: LinkageWords = {
     ),
     "linkage_goes_on": Words(
         "Last linkage pair short of full travel",
-        "Shock: the last linkage pair, {last_mm:length}, is a little short of the end of travel, {end_mm:length}: the "
-        "curve goes straight on.",
+        "Shock: the last linkage pair, {last_mm:length}, is a little short of the end of travel, {end_mm:length}: "
+        "beyond it the curve goes on straight.",
     ),
     "linkage_not_smooth": Words(
         "Linkage pairs on no smooth curve",
-        "Shock: the linkage pairs lie on no smooth curve, most of all that at {wheel_mm:length}, {off_mm:length} off: "
-        "read it again. The wheel rate is not to be relied on.",
+        "Shock: the linkage pairs do not lie on a smooth curve; the pair at {wheel_mm:length} is furthest off, by "
+        "{off_mm:length}: read it again. Do not rely on the wheel rate.",
     ),
     "wheel_rate_uncertain": Words(
         "Wheel rate uncertain",
         "Shock: the linkage pairs leave the wheel rate uncertain, {rate:rate} ± {uncertainty:rate}. Measure more "
-        "pairs, further apart, or read them finer.",
+        "pairs, further apart, or read them more finely.",
     ),
     "wheel_rate_negative": Words(
         "Wheel rate not positive",
-        "Shock: by these linkage pairs the wheel rate is not above zero, which cannot be. Measure the pairs again.",
+        "Shock: these linkage pairs give a wheel rate of zero or less, which is impossible. Measure the pairs again.",
     ),
     "gas_unknown": Words(
         "Wheel rate without gas force",

@@ -8,13 +8,13 @@ from stanchion.wording.verdicts import STATE_WORDS
 GEOMETRY: GeometryWords = {
     "geometry_sag_when_extended": Words(
         "Sag entered for an extended machine",
-        "{path:label} is {sag_mm:length}, yet the geometry was measured extended; it is taken as none. Say in which "
-        "state it was measured.",
+        "{path:label} is {sag_mm:length}, but the geometry was measured extended, so the sag is ignored. Enter the "
+        "state it was measured in.",
     ),
     "trail_not_positive": Words(
         "Trail not above zero",
-        "Geometry: rake, offset and front tyre radius give a trail of {trail_mm:length}, which cannot be. Measure them "
-        "again.",
+        "Geometry: rake, offset and front tyre radius give a trail of {trail_mm:length}, which is impossible. Measure "
+        "them again.",
     ),
 }
 

@@ -197,7 +197,7 @@ LEG: tuple[Reading, ...] = (
     Reading(
         path=("stack", "washers_mm"),
         do="Measure the thickness of each washer in the stack.",
-        read="None there: Enter goes on.",
+        read="If there are none: Enter goes on.",
         when="sprung",
         again="piece",
         optional=True,
@@ -206,7 +206,7 @@ LEG: tuple[Reading, ...] = (
     Reading(
         path=("stack", "seats_mm"),
         do="Measure the height of each spring seat in the stack.",
-        read="None there: Enter goes on.",
+        read="If there are none: Enter goes on.",
         when="sprung",
         again="piece",
         optional=True,
@@ -334,7 +334,7 @@ NEXT = {
 """What comes after each guide, where nothing is missing."""
 TIGHTEN: Caution = "after_work_torque"
 """Caution at the end of work on the bench."""
-NO_PAIR = "{end}: not yet to be judged; it takes both sags, each with a target."
+NO_PAIR = "{end}: cannot be judged yet: that takes both sags, each with a target."
 
 
 def bench_name(part: Path, *, split: bool = False) -> str:

@@ -51,26 +51,25 @@ LENGTHS: LengthWords = {
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",
-        "{where}: set lengths read against the top-out spring make the range look a little small. Enter the "
-        "top-out spring, or read on the stop.",
+        "{where}: set lengths read against the top-out spring make the range look a little small. Enter the top-out "
+        "spring, or read on the stop.",
     ),
     "read_off_the_stop": Words(
         "Set length read off the stop",
-        "{where}: set length read {point_mm:length} off the stop: installed {preload_mm:length} there, "
-        "{at_stop_mm:length} on the stop. Bands are for the fork extended, as it was read[; true range "
-        "{range_mm:length}].",
+        "{where}: set length was read {point_mm:length} off the stop: installed preload is {preload_mm:length} there, "
+        "{at_stop_mm:length} on the stop. The band applies to the fork as it was read[; true range {range_mm:length}].",
     ),
 }
 
 ADJUSTERS: AdjusterWords = {
     "adjuster_fully_in": Words(
         "Adjuster fully in",
-        "{where}: the preload adjuster is fully in: no more preload to be had there. Do not force it: more takes a "
-        "longer spacer or a stiffer spring.",
+        "{where}: the preload adjuster is fully in and can add no more. Do not force it: more preload takes a longer "
+        "spacer or a stiffer spring.",
     ),
     "adjuster_fully_out": Words(
         "Adjuster fully out",
-        "{where}: the preload adjuster is fully out: no less preload to be had there. Do not force it: less takes a "
+        "{where}: the preload adjuster is fully out and can take off no more. Do not force it: less preload takes a "
         "shorter spacer or a softer spring.",
     ),
     "adjuster_nearly_in": Words(
@@ -81,8 +80,8 @@ ADJUSTERS: AdjusterWords = {
     ),
     "adjuster_beyond_range": Words(
         "Adjuster reading beyond its range",
-        "{where}: the adjuster is entered as {reading:count}, but goes from {least:count} to {most:count}. "
-        "Count again.",
+        "{where}: the adjuster is entered as {reading:count}, but goes from {least:count} to {most:count}. Count "
+        "again.",
     ),
     "adjuster_ends_equal": Words(
         "Adjuster reads the same at both ends",
@@ -95,8 +94,8 @@ ADJUSTERS: AdjusterWords = {
     ),
     "adjuster_range_unlikely": Words(
         "Adjuster range unlikely",
-        "{where}: pitch times turns come to {range_mm:length}; none adds more than {most_mm:short}. Check pitch and "
-        "turns.",
+        "{where}: pitch times turns comes to {range_mm:length}; no adjuster adds more than {most_mm:short}. Check "
+        "pitch and turns.",
     ),
     "pitch_disagrees": Words(
         "Thread pitch and set lengths disagree",
@@ -132,12 +131,11 @@ LENGTH_VARIANTS: dict[str, Words] = {
     ),
     "adjuster_fully_in.rear": Words(
         "Collar fully in",
-        "{where}: the collar is fully in: no more preload to be had there. Do not force it: more takes a stiffer "
-        "spring.",
+        "{where}: the collar is fully in and can add no more. Do not force it: more preload takes a stiffer spring.",
     ),
     "adjuster_fully_out.rear": Words(
         "Collar fully out",
-        "{where}: the collar is fully out: no less preload to be had there. Do not force it: less takes a softer "
+        "{where}: the collar is fully out and can take off no more. Do not force it: less preload takes a softer "
         "spring.",
     ),
 }

@@ -11,13 +11,13 @@ PREDICTION: PredictionWords = {
     # --- loads --------------------------------------------------------------------------------------------------
     "scales_disagree_machine": Words(
         "Scales and machine's mass disagree",
-        "Weights: the scales give {scales_kg:mass} for the machine alone, entered is {entered_kg:mass}. Weigh again; "
-        "the scales are used.",
+        "Weights: the scales give {scales_kg:mass} for the machine alone, but {entered_kg:mass} is entered. Weigh "
+        "again; the scales are used.",
     ),
     "scales_disagree_rider": Words(
         "Scales and rider's mass disagree",
-        "Weights: the scales give {scales_kg:mass} for the rider, entered is {entered_kg:mass}. Weigh again with this "
-        "rider aboard, in full gear; the scales are used.",
+        "Weights: the scales give {scales_kg:mass} for the rider, but {entered_kg:mass} is entered. Weigh again with "
+        "this rider aboard, in full gear; the scales are used.",
     ),
     "scales_disagree_aboard": Words(
         "Scales and masses disagree",
@@ -32,8 +32,8 @@ PREDICTION: PredictionWords = {
     # --- predicted sag ------------------------------------------------------------------------------------------
     "predicted_bottoms": Words(
         "Springs predicted to bottom",
-        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before it "
-        "is ridden.",
+        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before it is "
+        "ridden.",
     ),
     "predicted_tops_out": Words(
         "Predicted to top out",
@@ -41,7 +41,7 @@ PREDICTION: PredictionWords = {
     ),
     "predicted_twice": Words(
         "Linkage balances at two places",
-        "{path:label}: the motion ratio falls so fast that two places balance the load. Measure the pairs again.",
+        "{path:label}: the motion ratio falls so fast that the load balances at two places. Measure the pairs again.",
     ),
     "sag_not_as_predicted": Words(
         "Sag not as predicted",
@@ -59,13 +59,13 @@ PREDICTION: PredictionWords = {
     # --- the working rate ---------------------------------------------------------------------------------------
     "working_rate_high": Words(
         "Working rate above the springs' rate",
-        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
-        "{hint_text:text}",
+        "{path:label}: by the sags the working rate is {working:rate}, by the springs {predicted:rate} ({share:share} "
+        "off). {hint_text:text}",
     ),
     "working_rate_low": Words(
         "Working rate below the springs' rate",
-        "{path:label}: the sags work at {working:rate}, the springs give {predicted:rate} ({share:share} off). "
-        "{hint_text:text}",
+        "{path:label}: by the sags the working rate is {working:rate}, by the springs {predicted:rate} ({share:share} "
+        "off). {hint_text:text}",
     ),
 }
 
@@ -97,7 +97,7 @@ HINTS: HintWords = {
     "estimate": "Weigh it: loads are estimates.",
     "friction": "Find the friction first.",
     "label": "Check label, friction, lengths, scales.",
-    "without": "Enter what the prediction is without.",
+    "without": "Enter what the prediction leaves out.",
 }
 """What a captured sag or rate that is not as predicted points to; at most 40 characters."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stanchion.wording.finding_tables import RunWords, Words
 
-_LEFT = "{path:label}: {left_mm:length} left of {available_mm:length}"
+_LEFT = "{path:label}: {left_mm:length} of {available_mm:length} left"
 _RUBBER = "[, {rubber_mm:length} into the bump rubber]"
 _DAMPING = "[ ({clicks:counted} left)]"
 _SHOCK_DAMPING = "[, low-speed {low:counted} left][, high-speed {high:counted} left]"
@@ -13,8 +13,8 @@ _SINCE = "[ {changed_since_text:text}]"
 RUNS: RunWords = {
     "marker_beyond_travel": Words(
         "Marker beyond full travel",
-        "{path:label}: {used_mm:length} used of {available_mm:length} there is. Check the reading, what it counts "
-        "from, and the travel.",
+        "{path:label}: {used_mm:length} used, but there is only {available_mm:length}. Check the reading, what it "
+        "counts from, and the travel.",
     ),
     "marker_below_sag": Words(
         "Marker short of rider sag",
@@ -23,11 +23,12 @@ RUNS: RunWords = {
     ),
     "bottoms_adjuster_in": Words(
         "Bottoms with the adjuster at its end",
-        f"{_LEFT}{_RUBBER}, and the adjuster at or near fully in: the spring is too soft. Fit a stiffer one.{_SINCE}",
+        f"{_LEFT}{_RUBBER}, and the adjuster is at or near fully in: the spring is too soft. Fit a stiffer "
+        f"one.{_SINCE}",
     ),
     "bottoms_add_preload": Words(
         "Bottoms, and rider sag is too large",
-        f"{_LEFT}{_RUBBER}, rider sag too large: add preload first[ (the adjuster has {{headroom_mm:length}})]."
+        f"{_LEFT}{_RUBBER}, rider sag too large: add preload first[ (the adjuster has {{headroom_mm:length}} left)]."
         f"{_SINCE}",
     ),
     "bottoms_sag_unknown": Words(
@@ -37,7 +38,8 @@ RUNS: RunWords = {
     ),
     "bottoms_air_gap": Words(
         "Near full travel: smaller air gap",
-        f"{_LEFT}. Air gap {{step_mm:short}} smaller; then compression damping{_DAMPING}; stiffer springs last."
+        f"{_LEFT}. Make the air gap {{step_mm:short}} smaller; then more compression damping{_DAMPING}; stiffer "
+        f"springs last."
         f"{_SINCE}",
     ),
     "bottoms_air_gap_least": Words(
@@ -46,7 +48,7 @@ RUNS: RunWords = {
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
-        f"{_LEFT}{_RUBBER}. More compression first{_SHOCK_DAMPING}; a stiffer spring last.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Add compression first{_SHOCK_DAMPING}; a stiffer spring last.{_SINCE}",
     ),
     "bottoms_damping_closed": Words(
         "Near full travel, compression closed",
@@ -54,16 +56,16 @@ RUNS: RunWords = {
     ),
     "travel_kept_back": Words(
         "Travel never used",
-        "{path:label}: {left_mm:length} never used though sag is right. Braking hard? Larger air gap or less "
+        "{path:label}: {left_mm:length} never used though sag is right. If braking was hard: larger air gap or less "
         f"compression{_DAMPING}, not softer springs.{_SINCE}",
     ),
     "tyre_hot_below_cold": Words(
-        "Tyre pressure hot below cold",
+        "Hot tyre pressure below cold",
         "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold: readings swapped, or the tyre "
         "loses air.",
     ),
     "tyre_hot_off": Words(
-        "Tyre pressure hot is not as wanted",
+        "Hot tyre pressure not as wanted",
         "{path:label}: {hot_bar:pressure} hot, {wanted_bar:pressure} wanted[: set {set_bar:pressure} cold at the same "
         "temperatures].",
     ),

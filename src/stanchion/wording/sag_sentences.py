@@ -8,17 +8,17 @@ SAGS: SagWords = {
     "sag_low": Words(
         "Sag below target",
         "{where} {sag_mm:length} is {low_mm-sag_mm:length} below its target {low_mm:bare}–{high_mm:short}. Judge by "
-        "the pair of sags.",
+        "both sags together.",
     ),
     "sag_high": Words(
         "Sag above target",
         "{where} {sag_mm:length} is {sag_mm-high_mm:length} above its target {low_mm:bare}–{high_mm:short}. Judge by "
-        "the pair of sags.",
+        "both sags together.",
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} lies outside its target {low_mm:bare}–{high_mm:short}, but by less than its ± "
-        "{expanded_mm:length}: borderline. Repeat the readings to know.",
+        "{where} {sag_mm:length} is outside its target {low_mm:bare}–{high_mm:short}, but by less than its "
+        "uncertainty, ± {expanded_mm:length}: borderline. Repeat the readings to be sure.",
     ),
     "stiction_note": Words(
         "Stiction noticeable",
@@ -32,18 +32,18 @@ SAGS: SagWords = {
     ),
     "readings_swapped": Words(
         "Readings swapped",
-        "{where}: lifted {up_mm:length} is shorter than pushed down {down_mm:length}. Swapped: enter each in the "
-        "other's place, or measure again.",
+        "{where}: the lifted reading, {up_mm:length}, is shorter than the pushed-down one, {down_mm:length}. Swap the "
+        "two, or measure again.",
     ),
     "travel_readings_swapped": Words(
         "Readings swapped",
-        "{where}: lifted {up_mm:length} is more travel than pushed down {down_mm:length}. Swapped: enter each in "
-        "the other's place, or measure again.",
+        "{where}: the lifted reading, {up_mm:length}, is more travel than the pushed-down one, {down_mm:length}. Swap "
+        "the two, or measure again.",
     ),
     "repeat_far_off": Words(
         "A repeat far off the others",
-        "{where}: {path:field} was read {count:count} times, {apart_mm:length} apart; {odd_mm:length} is furthest off. "
-        "Take it again, or take it out.",
+        "{where}: {path:field} was read {count:count} times, up to {apart_mm:length} apart; {odd_mm:length} is "
+        "furthest off. Read it again, or delete it.",
     ),
     "reading_beyond_hanging": Words(
         "Reading longer than L1",
@@ -61,12 +61,12 @@ SAGS: SagWords = {
     ),
     "topped_out": Words(
         "Topped out",
-        "{where}: lifted, it stands within 2 mm of full extension: topped out, so it says little of preload.",
+        "{where}: when lifted, it stands within 2 mm of full extension: topped out, so it says little about preload.",
     ),
     "down_only": Words(
         "Only pushed-down readings",
-        "{where}: only pushed-down readings: sag reads large by half the stiction, which is not known. Take lifted "
-        "ones if you can.",
+        "{where}: only pushed-down readings: sag reads too large by half the stiction, which is not known. Take lifted "
+        "readings too if you can.",
     ),
     "travel_not_as_meant": Words(
         "Targets are for another travel",
@@ -83,12 +83,12 @@ SAGS: SagWords = {
     ),
     "ends_opposite_nose_low": Words(
         "Front low, rear high: nose down",
-        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Put the {worse:text} right "
-        "first (takes {off_mm:length} of it away), then measure both.",
+        "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Correct the {worse:text} "
+        "first (that takes away {off_mm:length} of it), then measure both.",
     ),
     "ends_opposite_nose_high": Words(
         "Front high, rear low: nose up",
-        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Put the {worse:text} right "
-        "first (takes {off_mm:length} of it away), then measure both.",
+        "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Correct the {worse:text} "
+        "first (that takes away {off_mm:length} of it), then measure both.",
     ),
 }

@@ -56,7 +56,7 @@ GENERAL: GeneralWords = {
     "part_not_judged": Words(
         "Not judged: a fault of the program",
         "{part_text:text}: not judged, by a fault of the program: please report it. What you entered is kept, and "
-        "all else stands.",
+        "everything else is judged.",
     ),
     "unknown_use": Words(
         "Unknown use: judged as track",
@@ -67,10 +67,10 @@ GENERAL: GeneralWords = {
         "{path:label} {value:mixed} is outside the usual {low:mixed_bare}–{high:mixed_short}: check number and unit[; "
         "{typed:count} {unit:text} would be {meant:mixed}].",
     ),
-    "missing": Words("Readings missing", "{where}: to be measured next: {needs:labels}."),
+    "missing": Words("Readings missing", "{where}: measure next: {needs:labels}."),
     "previous_absent": Words(
-        "Earlier job not to hand",
-        "Job: it was carried from {name:text}, which is not here or not readable: springs cannot be compared.",
+        "Earlier job missing or unreadable",
+        "Job: it was carried from {name:text}, which is missing or unreadable: springs cannot be compared.",
     ),
 }
 

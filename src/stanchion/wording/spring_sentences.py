@@ -7,8 +7,8 @@ from stanchion.wording.finding_tables import CoilWords, Words
 COILS: CoilWords = {
     "coil_bind": Words(
         "Coils bind before full travel",
-        "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} "
-        "preload)][, at {now_mm:short} preload]. Do not ride: fit another spring.",
+        "{where}: coils bind {short_mm:length} before full travel[, adjuster fully in ({fully_in_mm:short} preload)][, "
+        "at {now_mm:short} preload]. Do not ride: fit another spring.",
     ),
     "coil_bind_at_the_end": Words(
         "Coils touch at full travel",
@@ -18,7 +18,7 @@ COILS: CoilWords = {
     "coil_bind_near": Words(
         "Coils nearly bind at full travel",
         "{where}: {left_mm:length} left between the coils at full travel[, adjuster fully in ({fully_in_mm:short} "
-        "preload)][, at {now_mm:short} preload]; {least_mm:short} is the least. Another spring.",
+        "preload)][, at {now_mm:short} preload]; at least {least_mm:short} is needed. Fit another spring.",
     ),
     "coil_bind_further_in": Words(
         "Coils would bind further in",
@@ -37,7 +37,7 @@ COILS: CoilWords = {
     ),
     "solid_not_shorter": Words(
         "Solid length not below free length",
-        "{where}: solid length {solid_mm:length} is not below free length {free_mm:length}, which cannot be. Check "
+        "{where}: solid length {solid_mm:length} is not below free length {free_mm:length}, which is impossible. Check "
         "coils, wire and lengths.",
     ),
     "solid_length_unlikely": Words(
@@ -47,13 +47,13 @@ COILS: CoilWords = {
     ),
     "too_few_coils": Words(
         "Too few coils for the free length",
-        "{where}: {count:count} coils over {free_mm:length} are {coil_mm:length} each, too steep for coils of "
-        "{mean_mm:length}. Count all coils again.",
+        "{where}: {count:count} coils over {free_mm:length} make a pitch of {coil_mm:length}, too steep for a coil "
+        "diameter of {mean_mm:length}. Count all coils again.",
     ),
     "label_and_tester_differ": Words(
         "Label and spring tester disagree",
-        "{where}: label {label:rate}, spring tester {measured:rate}[ ± {uncertainty:rate}]: {share:share} apart. "
-        "Enter the measured rate if the tester is right.",
+        "{where}: label {label:rate}, spring tester {measured:rate}[ ± {uncertainty:rate}]: {share:share} apart. Enter "
+        "the measured rate if the tester is right.",
     ),
     "label_and_coils_differ": Words(
         "Label and coils disagree",
@@ -74,8 +74,8 @@ COILS: CoilWords = {
 COIL_VARIANTS: dict[str, Words] = {
     "coil_bind.rear": Words(
         "Shock coils bind before full travel",
-        "{where}: the spring can be pressed {usable_mm:length}, no more than stroke {travel_mm:length} plus preload "
-        "{preload_mm:length}. Do not ride: fit another spring.",
+        "{where}: the spring can be compressed by {usable_mm:length}, no more than stroke {travel_mm:length} plus "
+        "preload {preload_mm:length}. Do not ride: fit another spring.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

@@ -9,7 +9,7 @@ from stanchion.wording.finding_tables import UpkeepWords, Words
 UPKEEP: UpkeepWords = {
     "hours_run_backwards": Words(
         "Hour meter runs backwards",
-        "{where}: {then:count} h then and {now:count} h on the meter now, which cannot be. Correct one of them.",
+        "{where}: {then:count} h then, but only {now:count} h on the meter now. Correct one of them.",
     ),
     "torques_open": Words(
         "Torques not done yet",
@@ -18,13 +18,13 @@ UPKEEP: UpkeepWords = {
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",
-        "Shock: {changed:chain_and_tyres} changed since the motion ratio was measured. Measure the linkage again; the "
-        "same value may be confirmed under Upkeep.",
+        "Shock: {changed:chain_and_tyres} changed since the motion ratio was measured. Measure the linkage again; if "
+        "the value is the same, confirm it under Upkeep.",
     ),
     "geometry_stale": Words(
         "Geometry from before a change",
         "Geometry: {changed:chain_and_tyres} changed since it was measured. Measure rake, wheelbase[ and "
-        "{tyres_text:text}] again; the same values may be confirmed under Upkeep.",
+        "{tyres_text:text}] again; if the values are the same, confirm them under Upkeep.",
     ),
     "set_length_stale": Words(
         "Set length read with another spacer",
@@ -33,7 +33,7 @@ UPKEEP: UpkeepWords = {
     ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",
-        "Upkeep: wheelbase {set_mm:length} as set, {measured_mm:length} in the geometry, on which rake and trail rest. "
+        "Upkeep: wheelbase {set_mm:length} as set, {measured_mm:length} in the geometry, which gives rake and trail. "
         "Measure the geometry again in one state.",
     ),
 }

@@ -43,8 +43,8 @@ BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
 NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
 """The same in one line with them."""
 RIDER_BEFORE = (
-    "Scales: the {rider_kg:mass} they read more with the rider aboard are taken as the rider's before. Weigh again "
-    "with the rider tried here, and measure sag."
+    "Scales: the {rider_kg:mass} more that they read with the rider aboard are taken as the earlier rider's weight. "
+    "Weigh again with the rider tried here, and measure sag."
 )
 
 STEPS: dict[str, str] = {
@@ -64,14 +64,14 @@ CASES: dict[str, str] = {
     "on_top_out": "{where}, {state:text}: still on the top-out spring: it {moves:text} only {rise:length} along the "
     "leg ({vertical:length} vertically), and sag does not show it.",
     "topped_out": "{where}, {state:text}: topped out before the change: it {moves:text} {rise:length} along the leg; "
-    "while topped out nothing shows.",
-    "bottomed": "{where}, {state:text}: at full travel before the change: it {moves:text} {rise:length} along the leg; "
-    "while there nothing shows.",
-    "": "{where}, {state:text}: which case this preload falls under cannot be told without the load.",
+    "nothing shows while it is topped out.",
+    "bottomed": "{where}, {state:text}: at full travel before the change: it {moves:text} {rise:length} along the "
+    "leg; nothing shows while it is there.",
+    "": "{where}, {state:text}: without the load it cannot be said what this preload does.",
 }
 """What a change of preload does at the front, by the case it falls under."""
 
-PASSES_OVER = " On the way it passes from one case to another, so part of it shows otherwise."
+PASSES_OVER = " On the way one case turns into another, so part of the change shows differently."
 
 COLLAR = (
     "{where}, {state:text}: 1 mm of collar raises the wheel end {per_mm:length} here; {added:length} {more:text} of it "
@@ -81,7 +81,7 @@ COLLAR = (
 COLLAR_AT_END = {
     "topped_out": "{where}, {state:text}: topped out before the change, so little or nothing of the collar shows.",
     "bottomed": "{where}, {state:text}: at full travel before the change, so little or nothing of the collar shows.",
-    "": "{where}, {state:text}: what the collar does here cannot be told.",
+    "": "{where}, {state:text}: it cannot be said what the collar does here.",
 }
 
 

@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from stanchion.planning.work_targets import WorkTarget
 
 GROUPS = {
-    "bench": "On the bench, apart",
+    "bench": "On the bench, taken apart",
     "height": "Fork height and shock length",
     "preload": "Preload",
-    "damping": "Damping, counted from closed: close it gently first, then out",
+    "damping": "Damping, counted from closed: close it gently first, then open it",
     "upkeep": "Chain and tyres",
 }
 """The groups in the order of the work, as they are headed."""
@@ -39,7 +39,7 @@ WORK: WorkWords = {
     ),
     "work_list_done": Words(
         "Work list done: put it away",
-        "Work list: all that can be done is done. Mind the cautions at its end, then put it away.",
+        "Work list: everything that can be done is done. Read the cautions at its end, then put it away.",
     ),
 }
 """What is said of a list in hand, among the findings."""
@@ -91,7 +91,7 @@ def item_words(item: Item, units: Units = METRIC) -> str:
     """
     if item.kind == "spring_out":
         legs = "springs out of both legs" if item.place == "front" else f"{_PLACES[item.place].lower()} spring out"
-        return f"Take the {legs}: none stood there"
+        return f"Take the {legs}: none was fitted"
     name = _name(item)
     if item.problem and not item.changes:
         return f"{name}: {_PROBLEM_HEADS[item.problem]}"
@@ -118,19 +118,19 @@ def instead_words(item: Item, units: Units = METRIC) -> str:
         if item.kind == "collar":
             return f"The range recorded ends at {most}: do not force it. Check the spring and the count of the range."
         missing = values.get("missing_mm")
-        by = f" {show(missing, Kind.LENGTH, units)}" if isinstance(missing, float) else ""
+        by = f", {show(missing, Kind.LENGTH, units)}," if isinstance(missing, float) else ""
         return f"The range ends at {most}: do not force it. Set that, and make up the rest{by} with the spacer."
     if item.problem == "counted_otherwise":
         if item.kind in _DAMPERS:
-            return f"Then {then} {FROM_CLOSED}. Count it in {values.get('then_unit')} again, then set it."
-        return f"Then {then}. Count it so again, or enter the whole range of both, and it is worked out."
+            return f"It was {then} {FROM_CLOSED}. Count it in {values.get('then_unit')} again, then set it."
+        return f"It was {then}. Count it that way again, or enter the whole range of both to have it worked out."
     if item.problem == "no_adjuster":
-        return f"Then {then}. Now there is no adjuster by what is recorded: enter the one there is, or use the spacer."
+        return f"It was {then}. No adjuster is recorded now: enter the one there is, or use the spacer."
     if item.problem == "read_otherwise":
         lengths = [show(_number(values.get(name)), Kind.LENGTH, units) for name in ("then_mm", "now_mm")]
-        return f"{lengths[0]} then and {lengths[1]} now, spring and spacers alike: measure it again."
+        return f"It was {lengths[0]} and is {lengths[1]} now with the same spring and spacers: measure it again."
     if values.get("by_share"):
-        return f"Then {then}; by its share of the whole range."
+        return f"It was {then}; this is the same share of the whole range."
     return ""
 
 
@@ -158,7 +158,7 @@ def progress_words(found: WorkList) -> str:
 _PROBLEM_HEADS = {
     "counted_otherwise": "was counted in another way",
     "no_adjuster": "has no adjuster now",
-    "read_otherwise": "reads otherwise",
+    "read_otherwise": "reads differently",
 }
 
 
