@@ -13,7 +13,6 @@ from judgement_jobs import PROFILES, put
 from stanchion.job.codec import dumps, loads
 from stanchion.job.model import Readings, SagEnd
 from stanchion.judgement.assess import assess
-from stanchion.planning.effects import effects
 from stanchion.planning.whatif import compare
 from timing import medians_ms, table
 
@@ -22,13 +21,11 @@ def main() -> None:
     """Print the medians; reading the job's file is the unit."""
     job = complete_job()
     data = dumps(job)
-    assessment = assess(job, PROFILES)
     other = put(job, front__left__adjuster__now=8.0, rear__collar__now=4.0)
     works = {
         "read its file": lambda: loads(data),
         "assess": lambda: assess(job, PROFILES, job),
         "compare with a changed job": lambda: compare(job, other, PROFILES),
-        "effects of one step of everything": lambda: effects(job, assessment),
     }
     print(table("A job in which every field is filled in", medians_ms(works, 150), "read its file"))
     jobs = {f"assess, {points} linkage pairs": complete_job(points) for points in (1, 3, 6, 12)}

@@ -17,8 +17,8 @@ from scipy.optimize import brentq
 from judgement_jobs import PROFILES, codes, found, judged, put, split
 from stanchion.job.model import Job
 from stanchion.judgement.assess import assess
-from stanchion.planning.effects import FRONT_TURN, effects
 from stanchion.planning.spring_choice import choose
+from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
 from stanchion.report.export import export_csv
@@ -142,9 +142,12 @@ class TestTheSameForkReadAnywhere:
 
     def test_a_turn_does_the_same(self, read_at: str) -> None:
         job = fork(read_at)
-        (turn,) = [effect for effect in effects(job, judged(job)) if effect.step == FRONT_TURN]
-        (stop,) = [effect for effect in effects(fork("stop"), judged(fork("stop"))) if effect.step == FRONT_TURN]
-        assert turn.sag_mm["front", "rider"].value == pytest.approx(stop.sag_mm["front", "rider"].value, abs=1e-6)
+        turned, stop = (
+            compare(one, put(one, front__left__adjuster__now=NOW + 1.0), PROFILES).row(("front",), "rider_predicted")
+            for one in (job, fork("stop"))
+        )
+        assert turned.change is not None
+        assert turned.change == pytest.approx(stop.change, abs=1e-6)
 
     def test_the_springs_list_gives_the_fitted_pair_the_same_headroom(self, read_at: str) -> None:
         job = fork(read_at)

@@ -9,7 +9,6 @@ import pytest
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics import fork, fork_change, gas, geometry, limits, load, preload, sag, shock, spring, statistics
 from stanchion.mechanics.linkage import constant_ratio
-from stanchion.mechanics.reading_point import preload_at_stop
 from stanchion.mechanics.rear import full_wheel_travel
 from stanchion.mechanics.statistics import Uncertainty
 from stanchion.mechanics.wire import WIRES, shear_modulus
@@ -56,9 +55,6 @@ class TestPreload:
             preload.added_preload(8.0, 1.01)
         with pytest.raises(OutOfRange, match="adjuster position"):
             preload.headroom_in(8.0, 1.01)
-
-    def test_a_preload_read_against_the_stop_needs_no_correction(self) -> None:
-        assert preload_at_stop(250.0, 238.0) == 12.0
 
 
 class TestShock:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -23,11 +22,10 @@ from stanchion.mechanics.fork import (
     full_travel,
     spring_forces,
     with_added_preload,
-    with_exponent,
     with_rate,
 )
 from stanchion.mechanics.gas import circle_area, least_air_volume
-from stanchion.mechanics.reading_point import preload_at_stop, reading_point_assembled, reading_point_touching
+from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
 
 airs = st.none() | st.builds(
     TrappedAir,
@@ -186,7 +184,7 @@ def test_a_set_length_read_assembled_leaves_the_two_springs_in_balance() -> None
     at = reading_point_assembled(rate, free - length, top_rate, reach)
     leg = ForkLeg(
         rate_n_per_mm=rate,
-        preload_mm=preload_at_stop(free, length, at),
+        preload_mm=free - length - at,
         top_out_rate_n_per_mm=top_rate,
         top_out_mm=reach,
     )
@@ -197,8 +195,7 @@ def test_a_set_length_read_assembled_leaves_the_two_springs_in_balance() -> None
 def test_read_assembled_the_true_range_is_a_little_more_than_the_lengths_say() -> None:
     rate, top_rate, reach, free = 9.5, 30.0, 20.0, 250.0
     out, fully_in = (
-        preload_at_stop(free, length, reading_point_assembled(rate, free - length, top_rate, reach))
-        for length in (238.0, 230.0)
+        free - length - reading_point_assembled(rate, free - length, top_rate, reach) for length in (238.0, 230.0)
     )
     assert fully_in - out == pytest.approx(8.0 * (1 + rate / top_rate))
 
@@ -219,14 +216,11 @@ def test_air_is_slack_where_it_was_closed_and_pulls_when_cold() -> None:
 def test_fast_air_is_harder_than_slow_air_at_full_travel() -> None:
     air = TrappedAir(area_mm2=circle_area(43.0), least_volume_mm3=least_air_volume(39.0, 110.0))
     fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0, air=air),) * 2, 120.0)
-    slow, fast = full_travel(fork), full_travel(with_exponent(fork, 1.4))
-    assert 0.0 < slow.air_share < fast.air_share < 1.0
+    hard = replace(fork, legs=tuple(replace(leg, air=replace(air, exponent=1.4)) for leg in fork.legs))
+    slow, fast = full_travel(fork), full_travel(hard)
+    assert 0.0 < slow.air_n < fast.air_n < fast.force_n
     assert slow.force_n - slow.air_n == pytest.approx(2 * 9.0 * 132.0)
-    assert fast.force_n == fork_force(with_exponent(fork, 1.4), 120.0)
-
-
-def test_no_force_has_no_share_of_air() -> None:
-    assert np.isnan(full_travel(Fork((ForkLeg(),), 120.0)).air_share)
+    assert fast.force_n == fork_force(hard, 120.0)
 
 
 def test_one_rate_is_put_in_each_leg_that_has_a_spring() -> None:
@@ -251,7 +245,6 @@ def test_one_rate_is_put_in_each_leg_that_has_a_spring() -> None:
         lambda: with_added_preload(Fork((ForkLeg(),), 120.0), 1.0, 2.0),
         lambda: with_rate(Fork((ForkLeg(),), 120.0), 0.0),
         lambda: air_force(TrappedAir(area_mm2=1000.0, least_volume_mm3=1000.0), 120.0, 122.0),
-        lambda: preload_at_stop(0.0, 238.0),
         lambda: reading_point_assembled(9.0, 12.0, 0.0, 20.0),
     ],
 )

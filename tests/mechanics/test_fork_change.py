@@ -1,8 +1,7 @@
-"""What preload does, case by case, and the change that brings a wanted sag."""
+"""The change of preload or rate that brings a wanted sag."""
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
 
 import pytest
@@ -12,7 +11,7 @@ from hypothesis import strategies as st
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.equilibrium import Limit, PredictedSag, fork_sag
 from stanchion.mechanics.fork import Fork, ForkLeg, TrappedAir, with_added_preload, with_rate
-from stanchion.mechanics.fork_change import PreloadCase, preload_change, preload_for_sag, rate_for_sag
+from stanchion.mechanics.fork_change import preload_for_sag, rate_for_sag
 from stanchion.mechanics.gas import circle_area, least_air_volume
 
 K, KT = 9.0, 30.0
@@ -23,53 +22,6 @@ TOP_OUT = Fork(
 )
 AIR = TrappedAir(area_mm2=circle_area(43.0), least_volume_mm3=least_air_volume(39.0, 120.0))
 WITH_AIR = Fork((ForkLeg(rate_n_per_mm=K, preload_mm=12.0, air=AIR),) * 2, 120.0)
-
-
-class TestCases:
-    """The four cases of a change of preload (common practice, no published source; each follows from the balance)."""
-
-    def test_between_fully_out_and_fully_in_the_machine_rises_8_along_the_leg(self) -> None:
-        change = preload_change(PLAIN, (8.0,), 756.0, -140.0, 24.0)
-        assert change.case is PreloadCase.FREE
-        assert change.rise_along_mm == pytest.approx(8.0)
-        assert change.rise_mm == pytest.approx(8.0 * math.cos(math.radians(24.0)))
-        assert change.sag_change_mm == pytest.approx(-8.0)
-
-    def test_trapped_air_takes_a_little_off_it(self) -> None:
-        change = preload_change(WITH_AIR, (8.0,), 756.0, -140.0, 24.0)
-        assert change.case is PreloadCase.FREE
-        assert 7.0 < change.rise_along_mm < 8.0
-
-    def test_top_out_spring_at_work_only_when_extended(self) -> None:
-        change = preload_change(TOP_OUT, (3.0,), 900.0, -140.0, 0.0)
-        assert change.case is PreloadCase.TOP_OUT_WHEN_EXTENDED
-        assert change.rise_along_mm == pytest.approx(3.0)
-        assert change.sag_change_mm == pytest.approx(-3.0 * KT / (K + KT))
-
-    def test_on_the_top_out_spring_the_sag_stays(self) -> None:
-        change = preload_change(TOP_OUT, (3.0,), 300.0, -140.0, 0.0)
-        assert change.case is PreloadCase.ON_TOP_OUT
-        assert change.rise_along_mm == pytest.approx(3.0 * K / (K + KT))
-        assert change.sag_change_mm == pytest.approx(0.0, abs=1e-9)
-
-    def test_topped_out_nothing_shows(self) -> None:
-        change = preload_change(PLAIN, (3.0,), 150.0, -140.0, 0.0)
-        assert change.case is PreloadCase.TOPPED_OUT
-        assert (change.rise_along_mm, change.sag_change_mm) == (0.0, 0.0)
-
-    def test_bottomed_nothing_shows(self) -> None:
-        change = preload_change(PLAIN, (3.0,), 9000.0, -140.0, 0.0)
-        assert change.case is PreloadCase.BOTTOMED
-        assert change.rise_along_mm == 0.0
-
-    def test_a_change_that_crosses_into_another_case_says_so(self) -> None:
-        change = preload_change(TOP_OUT, (25.0,), 900.0, -140.0, 0.0)
-        assert change.case is PreloadCase.TOP_OUT_WHEN_EXTENDED
-        assert change.case_after is PreloadCase.ON_TOP_OUT
-
-    def test_an_adjuster_in_one_leg_counts_by_its_share_of_the_rate(self) -> None:
-        fork = Fork((ForkLeg(rate_n_per_mm=8.0, preload_mm=12.0), ForkLeg(rate_n_per_mm=10.0, preload_mm=12.0)), 120.0)
-        assert preload_change(fork, (4.0, 0.0), 756.0, 0.0, 0.0).rise_along_mm == pytest.approx(4.0 * 8.0 / 18.0)
 
 
 def crosses(tries: list[PredictedSag], wanted: float) -> bool:

@@ -15,7 +15,6 @@ from stanchion.mechanics.geometry import (
     front_rise,
     ground_trail,
     normal_trail,
-    offset_from_trail,
     rear_rise,
 )
 
@@ -62,11 +61,6 @@ def test_a_larger_rear_tyre_puts_the_nose_down() -> None:
         math.degrees(math.asin(5.0 / 1400.0)), rel=1e-2
     )
     assert attitude(MACHINE, front_radius_change_mm=5.0).pitch_deg < 0.0
-
-
-@given(st.floats(250, 350), st.floats(10, 40), st.floats(10, 80))
-def test_offset_and_trail_undo_each_other(radius: float, rake: float, offset: float) -> None:
-    assert offset_from_trail(radius, rake, ground_trail(radius, rake, offset)) == pytest.approx(offset)
 
 
 def test_rises_of_both_ends() -> None:

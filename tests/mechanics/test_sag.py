@@ -12,7 +12,6 @@ from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.sag import (
     change_uncertainty,
     friction_force,
-    projected_static,
     reading_uncertainty,
     sag,
     sag_from_down,
@@ -79,11 +78,6 @@ def test_friction_holds_the_machine_half_the_stiction_either_way() -> None:
     rate, weight, friction = 18.0, 900.0, 54.0
     spread = (weight + friction) / rate - (weight - friction) / rate
     assert friction_force(rate, spread) == pytest.approx(friction)
-
-
-def test_projected_static_takes_off_what_the_rider_sag_is_over() -> None:
-    assert projected_static(24.0, 42.0, 33.0) == 15.0
-    assert projected_static(24.0, 33.0, 33.0) == 24.0
 
 
 @pytest.mark.parametrize(

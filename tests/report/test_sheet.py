@@ -15,7 +15,7 @@ from stanchion.report.lines import NONE
 from stanchion.report.sheet import CLOSING, NO_CHANGES, NO_WARNINGS
 from stanchion.report.sheet_shape import Section, Sheet, Table
 from stanchion.units.known_units import Units
-from stanchion.wording.caution_sentences import CONDENSED, SAID_AT_THE_END, condensed
+from stanchion.wording.caution_sentences import CONDENSED, condensed
 
 
 def row(table: Table, name: str) -> tuple[str, ...]:
@@ -220,7 +220,7 @@ class TestSections:
 
 class TestCautions:
     def test_every_caution_is_condensed_into_a_sentence_or_said_at_the_end(self) -> None:
-        stood_for = frozenset().union(*(codes for codes, _ in CONDENSED)) | SAID_AT_THE_END
+        stood_for = frozenset().union(*(codes for codes, _ in CONDENSED)) | {"judgement"}
         assert stood_for == set(CAUTIONS)
 
     def test_only_those_that_apply_are_said_and_work_done_is_always_checked(self) -> None:

@@ -5,8 +5,7 @@
     ├── BadQuantity         typed text that is not a number with a unit we allow
     ├── BadEdit             an edit that names no field, or a value the field refuses
     ├── BadFile             a file that cannot be read as what it should be
-    │   ├── CutShort        ... because its end is missing
-    │   └── NewerFormat     ... because a later version of the program wrote it
+    │   └── CutShort        ... because its end is missing
     ├── NotSaved            a file could not be written
     │   └── ChangedOnDisk   ... because somebody else wrote it first
     ├── NotPrinted          standard output could not be written
@@ -46,10 +45,6 @@ class BadFile(StanchionError):
 
 class CutShort(BadFile):
     """A file whose end mark is missing: it was cut short while being written or copied."""
-
-
-class NewerFormat(BadFile):
-    """A file written by a later version of the program."""
 
 
 class NotSaved(StanchionError):

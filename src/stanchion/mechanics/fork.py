@@ -7,7 +7,6 @@ no top-out rate, no air.
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 from stanchion.base.errors import OutOfRange
@@ -53,7 +52,7 @@ class ForkLeg:
     rate_n_per_mm: float = 0.0
     """Rate of the main spring [N/mm]; 0 in a leg without one."""
     preload_mm: float = 0.0
-    """Preload now, referred to the stop (preload_at_stop) [mm]; negative where loose."""
+    """Preload now, referred to the stop [mm]; negative where loose."""
     top_out_rate_n_per_mm: float = 0.0
     """Rate of the top-out spring [N/mm]; 0 where there is none."""
     top_out_mm: float = 0.0
@@ -297,30 +296,6 @@ def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
     return Fork(tuple(legs), fork.travel_mm)
 
 
-def with_exponent(fork: Fork, exponent: float) -> Fork:
-    """The fork with its air squeezed another way: 1 slowly, 1.4 as fast as can be.
-
-    Args:
-        fork: the fork.
-        exponent: polytropic exponent n, >= 0.
-
-    Returns:
-        The fork after.
-
-    Raises:
-        OutOfRange: exponent negative.
-
-    Source:
-        Definition.
-
-    >>> air = TrappedAir(area_mm2=1450.0, least_volume_mm3=150_000.0)
-    >>> with_exponent(Fork((ForkLeg(air=air),), 120.0), 1.4).legs[0].air.exponent
-    1.4
-    """
-    legs = (leg if leg.air is None else replace(leg, air=replace(leg.air, exponent=exponent)) for leg in fork.legs)
-    return Fork(tuple(legs), fork.travel_mm)
-
-
 @record
 class FullTravel:
     """What holds the fork off its lower end."""
@@ -329,11 +304,6 @@ class FullTravel:
     """Force along the fork at full travel [N]."""
     air_n: float
     """How much of it is air [N]."""
-
-    @property
-    def air_share(self) -> float:
-        """Share of the force that is air; not a number where there is no force."""
-        return self.air_n / self.force_n if self.force_n > 0.0 else math.nan
 
 
 def full_travel(fork: Fork) -> FullTravel:

@@ -1,4 +1,4 @@
-"""What a change of preload or spring does to a fork, and which change brings a wanted sag."""
+"""Which change of preload or rate brings a wanted sag of a fork, and the cases that a change of preload falls under."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from enum import StrEnum
 from functools import cache
 
 from stanchion.base.errors import OutOfRange
-from stanchion.base.record import record
 from stanchion.mechanics.equilibrium import (
     FORCE_TOLERANCE_N,
     SAG_TOLERANCE_MM,
@@ -17,7 +16,6 @@ from stanchion.mechanics.equilibrium import (
 )
 from stanchion.mechanics.fork import Fork, force_and_rate, fork_force, spring_forces, with_added_preload, with_rate
 from stanchion.mechanics.limits import finite, positive
-from stanchion.mechanics.load import cosine_of_rake
 from stanchion.mechanics.solve import VALUE_TOLERANCE, falling_root
 
 RATES_TRIED_N_PER_MM = (1e-3, 1e4)
@@ -39,99 +37,6 @@ class PreloadCase(StrEnum):
     """Against the stop: nothing shows."""
     BOTTOMED = "bottomed"
     """At full travel: nothing shows."""
-
-
-@record
-class PreloadChange:
-    """What a change of preload does in one state."""
-
-    case: PreloadCase
-    """The case before the change."""
-    case_after: PreloadCase
-    """The case after it; where the two differ, part of the change falls under each."""
-    rise_along_mm: float
-    """How far the machine rises along the leg [mm]."""
-    rise_mm: float
-    """How far it rises vertically [mm]."""
-    before: PredictedSag
-    after: PredictedSag
-
-    @property
-    def sag_change_mm(self) -> float:
-        """Change of sag [mm]; negative where it falls."""
-        return self.after.sag_mm - self.before.sag_mm
-
-
-def preload_case(fork: Fork, sag: PredictedSag) -> PreloadCase:
-    """Which case a change of preload falls under in a state.
-
-    Args:
-        fork: the fork.
-        sag: its sag in that state.
-
-    Returns:
-        The case.
-
-    Raises:
-        OutOfRange: never.
-
-    Source:
-        Common practice, no published source.
-
-    >>> from stanchion.mechanics.fork import ForkLeg
-    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
-    >>> preload_case(fork, fork_sag(fork, 756.0)).value
-    'free'
-    """
-    if sag.loaded.limit is Limit.TOPPED_OUT:
-        return PreloadCase.TOPPED_OUT
-    if sag.loaded.limit is Limit.BOTTOMED:
-        return PreloadCase.BOTTOMED
-    reach = max((leg.top_out_mm for leg in fork.legs if leg.top_out_rate_n_per_mm > 0.0), default=0.0)
-    if sag.loaded.travel_mm < reach:
-        return PreloadCase.ON_TOP_OUT
-    return PreloadCase.TOP_OUT_WHEN_EXTENDED if sag.unloaded.travel_mm < reach else PreloadCase.FREE
-
-
-def preload_change(
-    fork: Fork, added_mm: tuple[float, ...], load_n: float, hanging_load_n: float, rake_deg: float
-) -> PreloadChange:
-    """What adding preload does in one state, worked out from both positions and not from a rule of thumb.
-
-    Args:
-        fork: the fork as it is.
-        added_mm: preload added to each leg [mm], or one number for all legs.
-        load_n: sprung load along the fork in that state [N].
-        hanging_load_n: load along the fork with the wheel hanging [N], <= 0.
-        rake_deg: rake of the legs from vertical [degrees], 0 to below 90.
-
-    Returns:
-        Case, rise and both sags.
-
-    Raises:
-        OutOfRange: a count, load or angle out of range.
-
-    Source:
-        Balance of forces; the cases are common practice, no published source.
-
-    >>> from stanchion.mechanics.fork import ForkLeg
-    >>> fork = Fork((ForkLeg(rate_n_per_mm=9.0, preload_mm=12.0),) * 2, 120.0)
-    >>> change = preload_change(fork, (8.0,), 756.0, 0.0, 0.0)
-    >>> change.rise_along_mm, change.sag_change_mm
-    (8.0, -8.0)
-    """
-    cosine = cosine_of_rake(rake_deg)
-    changed = with_added_preload(fork, *added_mm)
-    before, after = fork_sag(fork, load_n, hanging_load_n), fork_sag(changed, load_n, hanging_load_n)
-    rise = before.loaded.travel_mm - after.loaded.travel_mm
-    return PreloadChange(
-        case=preload_case(fork, before),
-        case_after=preload_case(changed, after),
-        rise_along_mm=rise,
-        rise_mm=rise * cosine,
-        before=before,
-        after=after,
-    )
 
 
 def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:

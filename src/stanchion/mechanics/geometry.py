@@ -65,32 +65,6 @@ def ground_trail(tyre_radius_mm: float, rake_deg: float, offset_mm: float) -> fl
     return normal_trail(tyre_radius_mm, rake_deg, offset_mm) / cosine_of_rake(rake_deg)
 
 
-def offset_from_trail(tyre_radius_mm: float, rake_deg: float, ground_trail_mm: float) -> float:
-    """Fork offset that gives a trail.
-
-    .. math:: o = R \\sin\\epsilon - t \\cos\\epsilon
-
-    Args:
-        tyre_radius_mm: radius of the front tyre R [mm], > 0.
-        rake_deg: rake [degrees], 0 to below 90.
-        ground_trail_mm: trail along the ground t [mm].
-
-    Returns:
-        Offset [mm].
-
-    Raises:
-        OutOfRange: radius not above 0, or rake outside 0 to below 90.
-
-    Source:
-        ground_trail turned round.
-
-    >>> round(offset_from_trail(350.0, 18.0, 80.0), 4)
-    32.0714
-    """
-    drop = finite("trail", ground_trail_mm) * cosine_of_rake(rake_deg)
-    return normal_trail(tyre_radius_mm, rake_deg, 0.0) - drop
-
-
 @record(kw_only=True)
 class Baseline:
     """Geometry as measured in one state, which is to be named beside it."""

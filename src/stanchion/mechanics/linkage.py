@@ -45,11 +45,6 @@ class Linkage:
         """Wheel travel up to which the linkage is known [mm]; infinite for one constant ratio."""
         return self.knots_mm[-1]
 
-    @property
-    def has_kinks(self) -> bool:
-        """Whether the motion ratio jumps between straight pieces."""
-        return len(self.cubics) > 1 and all(c2 == 0.0 and c3 == 0.0 for _, _, c2, c3 in self.cubics)
-
     def shock_travel(self, wheel_mm: float) -> float:
         """Shock travel s(z).
 
@@ -79,21 +74,6 @@ class Linkage:
         """
         h, (_, c1, c2, c3) = self._piece(wheel_mm)
         return c1 + h * (2.0 * c2 + h * 3.0 * c3)
-
-    def ratio_slope(self, wheel_mm: float) -> float:
-        """How fast the motion ratio changes, dm/dz.
-
-        Args:
-            wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
-
-        Returns:
-            dm/dz [1/mm].
-
-        Raises:
-            OutOfRange: beyond what was measured.
-        """
-        h, (_, _, c2, c3) = self._piece(wheel_mm)
-        return 2.0 * c2 + h * 6.0 * c3
 
     def state(self, wheel_mm: float) -> tuple[float, float, float]:
         """Shock travel, motion ratio and dm/dz at once, for solvers.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics.limits import G_N, finite, not_negative, positive, within
+from stanchion.mechanics.limits import G_N, not_negative, positive, within
 from stanchion.mechanics.statistics import Uncertainty, together
 
 
@@ -58,30 +58,6 @@ def share_on_wheel(mass_kg: float, share: float) -> float:
     90.0
     """
     return not_negative("mass", mass_kg) * within("share", share, 0.0, 1.0)
-
-
-def along_fork(vertical_n: float, rake_deg: float) -> float:
-    """Part of a vertical load that acts along the fork.
-
-    .. math:: F = W \\cos \\epsilon
-
-    Args:
-        vertical_n: vertical load [N].
-        rake_deg: rake of the fork legs from vertical [degrees], 0 to below 90.
-
-    Returns:
-        Load along the fork [N].
-
-    Raises:
-        OutOfRange: rake outside 0 to below 90.
-
-    Source:
-        Virtual work with no horizontal force at the axle.
-
-    >>> round(along_fork(1000.0, 24.0), 3)
-    913.545
-    """
-    return finite("vertical load", vertical_n) * cosine_of_rake(rake_deg)
 
 
 def vertical_rate(along_n_per_mm: float, rake_deg: float) -> float:

@@ -60,29 +60,3 @@ def reading_point_assembled(
     pushed = positive("spring rate", rate_n_per_mm) * max(0.0, finite("preload", squeezed_mm))
     reached = reading_point_touching(top_out_mm) - pushed / positive("top-out rate", top_out_rate_n_per_mm)
     return max(0.0, reached)
-
-
-def preload_at_stop(free_mm: float, set_mm: float, reading_point_mm: float = 0.0) -> float:
-    """Preload referred to the damper's mechanical stop.
-
-    .. math:: P_s = L_f - L - x_r
-
-    Args:
-        free_mm: free length [mm], > 0.
-        set_mm: set length [mm], > 0.
-        reading_point_mm: compression at which the set length was read [mm], >= 0.
-
-    Returns:
-        Preload at the stop, at that adjuster position [mm].
-
-    Raises:
-        OutOfRange: a length is not above 0, or the reading point negative.
-
-    Source:
-        Definition.
-
-    >>> preload_at_stop(250.0, 238.0)
-    12.0
-    """
-    read = positive("free length", free_mm) - positive("set length", set_mm)
-    return read - not_negative("reading point", reading_point_mm)

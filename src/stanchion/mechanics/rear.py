@@ -64,15 +64,6 @@ class WheelPosition:
     """False where the load is balanced at more than one place: the motion ratio falls too fast."""
 
 
-@record
-class PredictedRearSag:
-    """Rear sag as spring and linkage should give it."""
-
-    sag_mm: float
-    loaded: WheelPosition
-    unloaded: WheelPosition
-
-
 def full_wheel_travel(linkage: Linkage, wheel_travel_mm: float | None = None, stroke_mm: float | None = None) -> float:
     """Vertical wheel travel that can be used and computed: the least of what is known.
 
@@ -330,33 +321,3 @@ def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]
             left = right
     if over < 0.0 or not (balanced or over > 0.0):
         yield rear.travel_mm, Limit.BOTTOMED, -over
-
-
-def rear_sag(rear: RearEnd, load_n: float, hanging_load_n: float = 0.0) -> PredictedRearSag:
-    """Rear sag at the wheel under a load.
-
-    .. math:: s = z(W) - z_u
-
-    Args:
-        rear: the rear end.
-        load_n: vertical sprung load [N].
-        hanging_load_n: minus the unsprung weight [N], <= 0; it matters only with a top-out spring in the shock.
-
-    Returns:
-        Sag, with both positions.
-
-    Raises:
-        OutOfRange: the hanging load is above 0, or a load is not an ordinary number.
-
-    Source:
-        Definition.
-
-    >>> from stanchion.mechanics.linkage import constant_ratio
-    >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
-    >>> rear_sag(rear, 900.0).sag_mm
-    20.0
-    """
-    if not hanging_load_n <= 0.0:
-        raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
-    unloaded, loaded = rear_position(rear, hanging_load_n), rear_position(rear, load_n)
-    return PredictedRearSag(loaded.travel_mm - unloaded.travel_mm, loaded, unloaded)

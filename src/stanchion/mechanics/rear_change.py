@@ -28,7 +28,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
         OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
 
     Source:
-        rear_sag solved for preload.
+        Balance of forces at the wanted sag, solved for preload.
 
     >>> from stanchion.mechanics.linkage import constant_ratio
     >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)
@@ -70,7 +70,7 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
         OutOfRange: wanted sag not between 0 and full travel, or a load out of range.
 
     Source:
-        rear_sag solved for the rate.
+        Balance of forces at the wanted sag, solved for the rate.
 
     >>> from stanchion.mechanics.linkage import constant_ratio
     >>> rear = RearEnd(rate_n_per_mm=90.0, preload_mm=10.0, linkage=constant_ratio(0.5), travel_mm=120.0)

@@ -351,34 +351,6 @@ def friction_force(rate_n_per_mm: float, stiction_mm: float) -> float:
     return positive("working rate", rate_n_per_mm) * not_negative("stiction", stiction_mm) / 2.0
 
 
-def projected_static(static_mm: float, rider_mm: float, rider_target_mm: float) -> float:
-    """Static sag as it would be once rider sag is right.
-
-    .. math:: s_p = s_s - (s_r - s_t)
-
-    It does not hold where the static state is topped out or on the top-out spring.
-
-    Args:
-        static_mm: static sag [mm].
-        rider_mm: rider sag [mm].
-        rider_target_mm: middle of the rider sag's target [mm].
-
-    Returns:
-        Projected static sag [mm].
-
-    Raises:
-        OutOfRange: an argument is infinite or not a number.
-
-    Source:
-        Common practice, no published source.
-
-    >>> projected_static(24.0, 42.0, 33.0)
-    15.0
-    """
-    surplus = finite("rider sag", rider_mm) - finite("target rider sag", rider_target_mm)
-    return finite("static sag", static_mm) - surplus
-
-
 def _middle(down_mm: float, up_mm: float) -> float:
     return (not_negative("pushed-down reading", down_mm) + not_negative("lifted reading", up_mm)) / 2.0
 

@@ -62,30 +62,6 @@ def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, 
     return positive("spring rate", rate_n_per_mm) * max(0.0, squeezed) + not_negative("gas force", gas_force_n)
 
 
-def wheel_force(force_n: float, motion_ratio: float) -> float:
-    """Vertical force at the wheel that balances a force along the shock.
-
-    .. math:: F_w = F_s m
-
-    Args:
-        force_n: force along the shock [N].
-        motion_ratio: shock travel over wheel travel there, > 0.
-
-    Returns:
-        Force at the wheel [N].
-
-    Raises:
-        OutOfRange: ratio not above 0.
-
-    Source:
-        Virtual work; D. C. Barton & J. D. Fieldhouse, Automotive Chassis Engineering (Springer 2018), 3.9.2.
-
-    >>> wheel_force(3000.0, 0.4)
-    1200.0
-    """
-    return finite("shock force", force_n) * positive("motion ratio", motion_ratio)
-
-
 def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
     """Spring rate as felt at the wheel.
 

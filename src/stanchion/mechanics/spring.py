@@ -134,32 +134,6 @@ def spring_rate(shear_modulus_mpa: float, wire_mm: float, mean_coil_mm: float, a
     return stiffness / (8.0 * mean_coil_mm**3 * positive("active coils", active))
 
 
-def coils_for_rate(shear_modulus_mpa: float, wire_mm: float, mean_coil_mm: float, rate_n_per_mm: float) -> float:
-    """Active coils that give a rate.
-
-    .. math:: n = G d^4 / (8 D^3 k)
-
-    Args:
-        shear_modulus_mpa: shear modulus G of the wire [MPa], > 0.
-        wire_mm: wire diameter d [mm], > 0.
-        mean_coil_mm: mean coil diameter D [mm], more than d.
-        rate_n_per_mm: rate k [N/mm], > 0.
-
-    Returns:
-        Active coils n.
-
-    Raises:
-        OutOfRange: an argument is not above 0, or D not above d.
-
-    Source:
-        As spring_rate.
-
-    >>> round(coils_for_rate(79_300.0, 12.7, 120.0, 19.3), 2)
-    7.73
-    """
-    return spring_rate(shear_modulus_mpa, wire_mm, mean_coil_mm, 1.0) / positive("spring rate", rate_n_per_mm)
-
-
 def in_parallel(*rates_n_per_mm: float) -> float:
     """Rate of springs side by side, as the two legs of a fork.
 

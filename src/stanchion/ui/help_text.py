@@ -18,9 +18,6 @@ class Part:
     """The screens it explains, by their names in the table of keys."""
 
 
-LONGEST = 75
-"""Columns there are in a window of eighty, beside frame and scroll bar."""
-
 MACHINE = """\
 Scales: what stands under each wheel, machine alone and rider aboard.
 Unsprung: wheel, brakes and lower legs; at the rear half the swingarm.

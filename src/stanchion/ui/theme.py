@@ -133,14 +133,6 @@ def theme_problem(name: str, names: tuple[str, ...]) -> list[str]:
     ]
 
 
-def variable_defaults(theme: Theme) -> dict[str, str]:
-    """Our own variables for any theme of Textual's, so that a stylesheet that names them holds under every theme."""
-    colours = {name: getattr(theme, name) or theme.primary for name in COLOURS}
-    generated = theme.to_color_system().generate()
-    colours |= {name: generated[name] for name in ("foreground", "surface", "panel")}
-    return {name: colours[base] for name, base in OWN_VARIABLES.items()}
-
-
 def parse_theme(data: bytes) -> NamedTheme:
     """Make a theme of a file's content.
 

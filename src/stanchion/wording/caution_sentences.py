@@ -77,8 +77,6 @@ CONDENSED: tuple[tuple[frozenset[str], str], ...] = (
     ),
 )
 """Sentences of the hand-over sheet, each for one or more cautions."""
-SAID_AT_THE_END = frozenset({"judgement"})
-"""Codes that the closing words of every sheet stand for."""
 
 
 def condensed(codes: Iterable[str]) -> tuple[str, ...]:

@@ -71,25 +71,6 @@ def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:
     return "; ".join(told[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
 
 
-def change_words(difference: Difference, job: Job, units: Units = METRIC) -> str:
-    """One change in words.
-
-    Args:
-        difference: as job.diff finds it.
-        job: the job after the change, which says how its adjusters are counted.
-        units: units to show.
-
-    >>> from stanchion.job.edit import Edit, apply
-    >>> change_words(Difference(("rear", "rebound", "now"), 11.0, 12.0), Job())
-    'Shock rebound 1 click out'
-    >>> change_words(Difference(("front", "left", "adjuster", "now"), 4.0, 6.0), Job())
-    'Fork preload +2 turns'
-    >>> change_words(Difference(("front", "left", "air_gap_mm"), 110.0, 105.0), Job())
-    'Fork air gap 110.0 mm → 105.0 mm (−5.0 mm)'
-    """
-    return _told(difference, job, units, both_legs=False, plainly=False, both=False)
-
-
 def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
     path = change.path
     if path == SPLIT:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Literal
 
 from stanchion.judgement.results.figures import Figure
-from stanchion.planning.effects import Step
 from stanchion.planning.preload_effect import PreloadEffect
 from stanchion.planning.whatif import Row, WhatIf
 from stanchion.units.known_units import METRIC, Units
@@ -46,15 +45,6 @@ RIDER_BEFORE = (
     "Scales: the {rider_kg:mass} more that they read with the rider aboard are taken as the earlier rider's weight. "
     "Weigh again with the rider tried here, and measure sag."
 )
-
-STEPS: dict[str, str] = {
-    "front_turn": "One turn in, fork",
-    "rear_turn": "One turn in, shock",
-    "fork_height": "Fork height 1 mm more",
-    "shock_length": "Shock 1 mm longer",
-    "air_gap": "Air gap 5 mm larger",
-}
-"""Names of steps, at most 22 characters."""
 
 CASES: dict[str, str] = {
     "free": "{where}, {state:text}: no top-out spring at work: it {moves:text} {rise:length} along the leg "
@@ -105,11 +95,6 @@ def row_name(row: Row) -> str:
 def row_part(row: Row) -> str:
     """The part of the machine a row belongs to."""
     return part_label(row.where, both_legs=row.both_legs)
-
-
-def step_name(step: Step) -> str:
-    """The name of a step."""
-    return STEPS[step.code]
 
 
 def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:

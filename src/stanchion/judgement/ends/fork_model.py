@@ -178,18 +178,6 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     )
 
 
-def with_air_gap(model: ForkModel, change_mm: float) -> Fork | None:
-    """The fork with another air gap in every leg; None without air, or where the change leaves none."""
-    if model.fork is None or model.tube_area_mm2 is None or any(leg.air is None for leg in model.fork.legs):
-        return None
-    more = model.tube_area_mm2 * change_mm
-    legs = []
-    for leg in model.fork.legs:
-        if leg.air is not None and leg.air.least_volume_mm3 + more > 0.0:
-            legs.append(replace(leg, air=replace(leg.air, least_volume_mm3=leg.air.least_volume_mm3 + more)))
-    return Fork(tuple(legs), model.fork.travel_mm) if len(legs) == len(model.fork.legs) else None
-
-
 # --- one leg ------------------------------------------------------------------------------------------------------
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import get_args
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
@@ -26,8 +25,6 @@ from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 
-ADVICE: tuple[Advice, ...] = get_args(Advice)
-"""Every advice there is."""
 NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "pair_close", "top_out_hides_static"})
 """Advice that asks for no work; the rest are warnings."""
 NO_ADVICE: frozenset[Advice] = frozenset(
