@@ -1,4 +1,4 @@
-"""Standard output that cannot be written is told as that, by every verb; nothing of it is a fault of the program."""
+"""Every verb reports standard output that cannot be written, and not as a fault of the program."""
 
 from __future__ import annotations
 
@@ -57,7 +57,9 @@ def ran(tmp_path: Path, shell: str) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.mark.parametrize("verb", VERBS)
-def test_a_full_disk_and_a_closed_output_are_told_in_one_line(tmp_path: Path, line: dict[str, str], verb: str) -> None:
+def test_a_full_disk_and_a_closed_output_are_reported_in_one_line(
+    tmp_path: Path, line: dict[str, str], verb: str
+) -> None:
     command = f'"$PYTHON" -m stanchion {verb.format(**line)}'
     for where, why in ((">/dev/full", "the disk is full"), (">&-", "it is closed")):
         if why == "the disk is full" and not Path("/dev/full").exists():
@@ -69,14 +71,16 @@ def test_a_full_disk_and_a_closed_output_are_told_in_one_line(tmp_path: Path, li
     assert not (tmp_path / "home" / "state" / "faults").exists()
 
 
-def test_a_reader_that_ends_before_the_output_does_is_told_in_one_line(tmp_path: Path, line: dict[str, str]) -> None:
+def test_a_reader_that_ends_before_the_output_does_is_reported_in_one_line(
+    tmp_path: Path, line: dict[str, str]
+) -> None:
     many = " ".join([line["job"]] * 40)  # more than a pipe holds
     done = ran(tmp_path, f'"$PYTHON" -m stanchion check {many} | head -1 >/dev/null; exit "${{PIPESTATUS[0]}}"')
     assert done.returncode == 2
     assert done.stderr == "stanchion: the output could not be written: whatever read it has ended\n"
 
 
-def test_a_reader_that_takes_all_of_it_is_told_nothing(tmp_path: Path, line: dict[str, str]) -> None:
+def test_nothing_is_reported_of_a_reader_that_takes_all_of_it(tmp_path: Path, line: dict[str, str]) -> None:
     done = ran(tmp_path, f'"$PYTHON" -m stanchion check {line["job"]} | cat; exit "${{PIPESTATUS[0]}}"')
     assert (done.returncode, done.stderr) == (0, "")
     assert "Quince no. 4" in done.stdout

@@ -1,4 +1,4 @@
-"""Long work tells how far it is to whoever waits in a terminal, and ^C stops it between two steps."""
+"""Long work reports its progress in a terminal, and ^C stops it between two steps."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ def usual_ctrl_c() -> Iterator[None]:
 
 
 class TestTelling:
-    def test_what_takes_half_a_second_is_told_at_most_ten_times_a_second_and_wiped_away(self) -> None:
+    def test_work_of_half_a_second_is_reported_at_most_ten_times_a_second_and_the_line_is_removed(self) -> None:
         clock, stream = Clock(), Stream(terminal=True)
         with CommandProgress(stream, clock) as work:
             for done in range(1, 101):  # 20 ms each
@@ -67,7 +67,7 @@ class TestTelling:
             work.report("files read", 1, 2)
         assert stream.getvalue() == ""
 
-    def test_a_file_or_a_pipe_is_told_nothing(self) -> None:
+    def test_no_progress_is_written_to_a_file_or_a_pipe(self) -> None:
         clock, stream = Clock(), Stream(terminal=False)
         with CommandProgress(stream, clock) as work:
             clock.at += 5

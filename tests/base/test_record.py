@@ -79,7 +79,7 @@ def test_there_is_no_room_for_what_was_not_declared() -> None:
         Point(1.0).z = 2.0  # type: ignore[attr-defined]
 
 
-def test_the_type_checker_lets_nobody_assign_to_a_field(tmp_path: Path) -> None:
+def test_the_type_checker_refuses_an_assignment_to_a_field(tmp_path: Path) -> None:
     source = (
         "from stanchion.base.record import record\n"
         "@record\nclass A:\n    x: int\n"

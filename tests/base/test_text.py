@@ -18,7 +18,7 @@ ANY_TEXT = st.text(st.characters(), max_size=60) | st.text(
 
 @settings(deadline=None)
 @given(ANY_TEXT)
-def test_clean_text_holds_no_character_that_a_terminal_obeys_and_no_tower_of_marks(text: str) -> None:
+def test_clean_text_has_no_character_that_a_terminal_obeys_and_no_tower_of_marks(text: str) -> None:
     marks = 0
     for character in clean(text):
         category = unicodedata.category(character)

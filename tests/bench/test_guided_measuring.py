@@ -80,7 +80,7 @@ def test_a_gauge_that_reads_travel_asks_for_no_l1_at_its_end() -> None:
     assert "travel" in first.read
 
 
-def test_one_person_alone_is_asked_for_no_lifted_reading_and_told_what_the_marker_is_read_for() -> None:
+def test_one_person_alone_is_asked_for_no_lifted_reading_and_reads_why_the_marker_is_needed() -> None:
     ordered = steps("sag", Job(), alone=True)
     assert not any(name.endswith("up_mm") for name in names(ordered))
     assert all("marker" in step.read for step in ordered if step.path[-1] == "down_mm")

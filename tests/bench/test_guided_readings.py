@@ -1,4 +1,4 @@
-"""Readings taken one after the other, without a screen."""
+"""Guided measuring without a screen: taking, repeating and going back."""
 
 from __future__ import annotations
 

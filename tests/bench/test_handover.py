@@ -1,4 +1,4 @@
-"""What leaves the program is written whole or not at all, and over nothing that was not meant."""
+"""Sheets and tables are written whole or not at all, and never over a file by mistake."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from stanchion.store.disk import Disk
 from stanchion.store.samples import samples
 
 
-def test_a_file_that_is_there_is_left_alone_unless_forced(tmp_path: Path) -> None:
+def test_an_existing_file_is_not_overwritten_unless_forced(tmp_path: Path) -> None:
     out = tmp_path / "sheet.txt"
     write_sheet(out, "one\n")
     with pytest.raises(NotSaved, match="left alone"):
@@ -40,7 +40,7 @@ def test_a_file_named_as_a_job_is_not_overwritten_even_by_force_or_through_a_lin
     assert job.read_text() == "precious"
 
 
-def test_forced_through_a_link_the_file_behind_it_is_written_and_keeps_its_mode(tmp_path: Path) -> None:
+def test_forced_through_a_link_the_file_it_points_to_is_written_and_keeps_its_mode(tmp_path: Path) -> None:
     behind, link = tmp_path / "behind.html", tmp_path / "link.html"
     behind.write_text("old")
     behind.chmod(0o640)
@@ -57,7 +57,7 @@ def test_a_device_is_written_to_and_not_replaced(tmp_path: Path) -> None:
     assert not Path(os.devnull).is_file()
 
 
-def test_when_the_disk_is_full_the_old_sheet_stays_and_no_half_of_a_new_one_is_left(
+def test_when_the_disk_is_full_the_old_sheet_stays_and_no_half_of_a_new_one_remains(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def full(*_: object) -> int:

@@ -100,7 +100,7 @@ def test_a_copy_stays_where_the_file_of_the_merged_job_is_gone_or_another(worksp
     assert copy.path.exists()
 
 
-def test_a_copy_that_is_gone_is_told_in_plain_words(workspace: Workspace) -> None:
+def test_a_copy_that_is_gone_is_reported_in_plain_words(workspace: Workspace) -> None:
     copy = the_copy(workspace)
     copy.path.unlink()
     with pytest.raises(NotSaved, match="the file or its folder is gone"):

@@ -117,7 +117,7 @@ def test_what_a_text_began_with_was_no_value_once_the_text_cannot_be_read() -> N
     assert bench.job.front.left.spring.free_length_mm == 250
 
 
-def test_a_reading_that_is_emptied_can_be_shown_and_goes_when_it_is_left() -> None:
+def test_a_reading_that_is_emptied_can_be_shown_and_goes_when_the_field_is_left() -> None:
     bench = session()
     bench.type((*DOWN, 0), "121")
     bench.leave((*DOWN, 0))

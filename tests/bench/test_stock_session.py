@@ -1,4 +1,4 @@
-"""The van's stock while it is edited: what is typed, refused, stepped, taken away and taken back."""
+"""Editing the stock of springs: typing, refusing, stepping, removing and undoing."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def test_a_stock_of_a_later_version_is_only_looked_at() -> None:
     assert stock.stock.rows == (StockSpring(label="blue"),)
 
 
-def test_a_van_holds_only_so_many() -> None:
+def test_a_stock_has_a_greatest_number_of_springs() -> None:
     stock = session(*(StockSpring() for _ in range(MOST_ROWS)))
     at = (MOST_ROWS, "label")
     stock.type(at, "one more")

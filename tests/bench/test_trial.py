@@ -1,4 +1,4 @@
-"""A change tried on a copy leaves the job alone until it is applied, then is one step of undo."""
+"""A change tried on a copy does not touch the job until it is applied; then it is one step of undo."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Undo over any states: one step a visit, there and back again."""
+"""Undo and redo over any states: one step for each visit."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ def test_the_keys_of_one_visit_are_one_step_and_those_of_no_visit_one_each() -> 
     assert [steps.back(4), steps.back(3), steps.back(2), steps.back(0)] == [3, 2, 0, None]
 
 
-def test_a_visit_that_was_left_is_another_when_it_comes_again() -> None:
+def test_a_visit_that_ended_is_a_new_one_when_it_begins_again() -> None:
     steps: Steps[int] = Steps()
     steps.change(0, "field")
     steps.leave()

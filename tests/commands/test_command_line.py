@@ -83,7 +83,7 @@ class TestCheck:
         assert set(data[0]["findings"][0]) == set(data[2]["findings"][0])
         assert data[2]["worst"] == "note"
 
-    def test_an_error_of_the_program_is_told_apart_from_a_damaged_file(
+    def test_an_error_of_the_program_is_not_reported_as_a_damaged_file(
         self, files: dict[str, Path], capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
     ) -> None:
         def broken(*_: object) -> None:
@@ -132,7 +132,7 @@ class TestListAndImport:
         lines = capsys.readouterr().out.splitlines()
         assert [line.split("\t")[1] for line in lines] == ["Nettle", "Quince no. 4", "Quince no. 4"]
 
-    def test_what_lies_there_already_is_said_to_and_is_no_fault(
+    def test_a_job_that_is_there_already_is_reported_and_is_no_fault(
         self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
     ) -> None:
         assert status("import", files["well_set"]) == 0
@@ -280,7 +280,7 @@ class TestSheetAndExport:
         assert list(csv.DictReader(io.StringIO(capsys.readouterr().out))) == []
 
     @pytest.mark.parametrize("runs", [(), ("--runs",)])
-    def test_a_copy_that_a_sync_tool_left_is_no_job_of_its_own_unless_it_is_named(
+    def test_a_copy_made_by_a_sync_tool_is_no_job_of_its_own_unless_it_is_named(
         self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str], runs: tuple[str, ...]
     ) -> None:
         folder = tmp_path / "synced"
@@ -364,7 +364,7 @@ class TestUsage:
         assert status() == 2
         assert "stanchion check" in capsys.readouterr().err
 
-    def test_the_jobs_folder_may_be_said_before_or_behind_the_verb_or_by_the_environment(
+    def test_the_jobs_folder_may_be_given_before_or_after_the_verb_or_by_the_environment(
         self,
         files: dict[str, Path],
         tmp_path: Path,
@@ -455,7 +455,7 @@ class TestWorkList:
         assert "run 2, 11:05" in told
         assert "(from 4.0 to 5.0 mm)" in told
 
-    def test_a_run_that_is_not_there_and_a_list_that_is_not_in_hand_are_said(
+    def test_a_missing_run_and_a_missing_work_list_are_reported(
         self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
     ) -> None:
         assert status("worklist", two[0], "--to", ":9") == 2
@@ -477,7 +477,7 @@ class TestStory:
         assert status("story", "--tabs", *arguments) == 0
         return list(csv.DictReader(io.StringIO(capsys.readouterr().out), delimiter="\t"))
 
-    def test_one_machine_is_told_by_date_with_what_was_changed(
+    def test_the_story_of_a_machine_is_ordered_by_date_with_what_was_changed(
         self, folder: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:
         rows = self.rows(capsys, "--machine", "quince")
@@ -490,7 +490,7 @@ class TestStory:
         assert {row["date"] for row in self.rows(capsys, "--since", "2026-06-01")} == {"2026-06-13"}
         assert {row["date"] for row in self.rows(capsys, "--until", "2026-05-16")} == {"2026-05-16"}
 
-    def test_a_machine_is_told_whole_before_its_days_are_chosen(
+    def test_changes_are_worked_out_over_all_days_before_some_are_chosen(
         self, folder: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:
         [row] = self.rows(capsys, "--machine", "quince", "--since", "2026-06-01")

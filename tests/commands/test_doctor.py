@@ -1,4 +1,4 @@
-"""`stanchion doctor` as a person runs it without a terminal: what it tells, what it keeps to itself, how it leaves."""
+"""`stanchion doctor` as a person runs it without a terminal: what it prints, what it keeps out, its exit status."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def test_a_healthy_program_leaves_with_0_and_tells_what_a_friend_asks_first(
     assert max(map(len, told.splitlines())) <= 80
 
 
-def test_no_name_and_no_home_is_told_whatever_is_wrong_with_the_files(
+def test_no_name_and_no_home_is_printed_whatever_is_wrong_with_the_files(
     home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     (sound,) = home.iterdir()
@@ -80,7 +80,7 @@ def test_no_name_and_no_home_is_told_whatever_is_wrong_with_the_files(
 
 
 @pytest.mark.parametrize("left", ["unsaved/2026-05-31-a.toml", "faults/fault-20260531T101500-ab12.txt"])
-def test_what_an_earlier_run_left_behind_needs_a_look(
+def test_unsaved_edits_and_faults_of_earlier_runs_need_a_look(
     home: Path, capsys: pytest.CaptureFixture[str], left: str
 ) -> None:
     path = home.parent / "state" / left
@@ -101,7 +101,7 @@ def test_a_key_of_the_user_s_own_that_cannot_be_used_needs_a_look(
     assert "! config.toml, line 2: this key is taken already" in told
 
 
-def test_unknown_settings_actions_and_themes_are_told_by_line_and_by_no_word_of_the_file(
+def test_unknown_settings_actions_and_themes_are_given_by_line_and_by_no_word_of_the_file(
     home: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (home.parent / "config").mkdir()
@@ -121,7 +121,7 @@ def test_unknown_settings_actions_and_themes_are_told_by_line_and_by_no_word_of_
         assert name not in told
 
 
-def test_a_jobs_folder_that_is_a_file_is_told_and_nothing_ends(
+def test_a_jobs_folder_that_is_a_file_is_reported_and_nothing_ends(
     home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     (tmp_path / "file").write_text("")
@@ -152,7 +152,7 @@ def test_an_empty_folder_is_no_fault(tmp_path: Path, home: Path) -> None:
         ("/media/ann/STICK", "/media/…/…"),
     ],
 )
-def test_a_folder_is_told_without_what_a_person_named(path: str, told: str) -> None:
+def test_a_folder_is_printed_without_names_that_a_person_gave(path: str, told: str) -> None:
     assert nameless(Path(path), Path("/export/ann")) == told
 
 
@@ -214,5 +214,5 @@ def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> 
         assert (words in told.text, told.look) == (True, look)
 
 
-def test_nobody_is_asked_for_keys_without_a_terminal() -> None:
+def test_keys_are_not_tested_without_a_terminal() -> None:
     assert may_be_asked()

@@ -54,7 +54,7 @@ def test_one_is_written_into_a_new_file_and_the_job_stays(job_file: Path, tmp_pa
     assert job_file.read_bytes() == before
 
 
-def test_a_file_that_is_there_is_left_alone(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_existing_file_is_not_overwritten(job_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     before = job_file.read_bytes()
     assert status("earlier", job_file, "--bring-back", "1", "-o", job_file) == 2
     assert "is there already" in capsys.readouterr().err

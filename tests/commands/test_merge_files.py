@@ -45,14 +45,14 @@ def test_what_both_changed_is_listed_and_it_leaves_with_1(tmp_path: Path, capsys
 
 
 @pytest.mark.parametrize(("take", "stands"), [("a", 8.0), ("b", 9.0)])
-def test_one_side_can_be_told_to_stand(tmp_path: Path, take: str, stands: float) -> None:
+def test_one_side_can_be_chosen_for_all_that_is_undecided(tmp_path: Path, take: str, stands: float) -> None:
     at = files(tmp_path, a=edited(("rear.rebound.now", 8.0)), b=edited(("rear.rebound.now", 9.0)), o=BASE)
     out = tmp_path / "c.toml"
     assert run(["merge", at["a"], at["b"], "--base", at["o"], "--take", take, "-o", str(out)]) == 0
     assert loads(out.read_bytes()).job.rear.rebound.now == stands
 
 
-def test_without_a_base_all_that_differs_is_left(tmp_path: Path) -> None:
+def test_without_a_base_all_that_differs_is_undecided(tmp_path: Path) -> None:
     at = files(tmp_path, a=BASE, b=edited(("rear.rebound.now", 9.0)))
     assert run(["merge", at["a"], at["b"], "-o", str(tmp_path / "c.toml")]) == 1
 
@@ -75,7 +75,7 @@ def test_two_different_jobs_are_not_merged(tmp_path: Path) -> None:
     assert not (tmp_path / "c.toml").exists()
 
 
-def test_check_and_list_tell_of_copies(
+def test_check_and_list_report_copies(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv("STANCHION_HOME", str(tmp_path / "home"))
@@ -92,7 +92,7 @@ def test_check_and_list_tell_of_copies(
     assert json.loads(capsys.readouterr().out)[0]["copies"] == [f"{name} (1).toml"]
 
 
-def test_two_machines_are_not_joined_unless_told(tmp_path: Path) -> None:
+def test_two_machines_are_not_merged_unless_that_is_asked_for(tmp_path: Path) -> None:
     mule = a_job(("job.machine", "Grey Mule"))
     at = files(tmp_path, a=mule, b=a_job(("job.machine", "Nettle")), again=a_job(("job.machine", "grey  mule")))
     out = tmp_path / "c.toml"

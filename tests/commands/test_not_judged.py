@@ -150,7 +150,7 @@ async def test_a_job_that_ended_the_program_is_not_opened_again_by_itself(
     opened.workspace.close()
 
 
-async def test_a_job_that_cannot_even_be_opened_is_told_of_and_the_list_is_shown(
+async def test_a_job_that_cannot_even_be_opened_is_reported_and_the_list_is_shown(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     app = app_on(tmp_path, a_job(machine=SPOILT), "front")

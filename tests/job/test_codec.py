@@ -74,7 +74,7 @@ def test_a_job_comes_back_from_its_file_as_it_was(job: Job) -> None:
 
 @many_jobs
 @given(jobs())
-def test_the_header_tells_what_the_whole_file_tells(job: Job) -> None:
+def test_the_header_agrees_with_the_whole_file(job: Job) -> None:
     written = dumps(job)
     assert header(written).job == job.job
     assert header(written[: 16 * 1024]).job == job.job
@@ -150,7 +150,7 @@ def test_unknown_keys_of_a_place_that_is_gone_go_with_it() -> None:
     assert loads(written).job.front == together.front
 
 
-def test_an_unknown_key_never_stands_in_the_way_of_a_known_one() -> None:
+def test_an_unknown_key_never_hides_a_known_one() -> None:
     job = replace(filled(), unknown=((("front", "oil"), 5),))
     assert loads(dumps(job)).job.front.oil == "5W"
 

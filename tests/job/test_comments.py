@@ -1,4 +1,4 @@
-"""Comments of a hand-edited file are written back beside the keys they stand at, and none is lost."""
+"""Comments of a hand-edited file are written back beside the same keys, and none is lost."""
 
 from __future__ import annotations
 
@@ -131,7 +131,7 @@ def test_every_spelling_of_a_key_has_its_comments() -> None:
     ]
 
 
-def test_they_stand_where_they_stood() -> None:
+def test_they_are_where_they_were() -> None:
     text = "# of a\na = 1  # one\nlist = [\n    # low\n    1,  # first\n    2,\n    # no more\n]\n\n# t\n[t]\nb = 2\n# end of t\n"
     bare = "\n".join(line.split("  #")[0] for line in text.split("\n") if not line.strip().startswith("#"))
     assert with_comments(bare, comments_in(text)) == text
@@ -148,7 +148,7 @@ def test_one_whose_key_is_gone_ends_its_table_and_goes_back_when_the_key_does() 
     assert "\nfork_height_mm = 6.0  # flush with the yoke\n" in dumps(back).decode()
 
 
-def test_of_a_list_that_grew_or_shrank_they_stand_above_it() -> None:
+def test_of_a_list_that_grew_or_shrank_they_are_above_it() -> None:
     text = dumps(complete_job()).decode()
     at = text.index("washers_mm = [\n")
     first = text.index(",\n", at)
@@ -194,13 +194,13 @@ def test_comments_make_no_other_job() -> None:
     assert read.comments
 
 
-def test_more_comments_than_can_be_kept_are_refused_and_the_file_is_left_alone() -> None:
+def test_more_comments_than_can_be_kept_are_refused_and_the_file_is_not_touched() -> None:
     line = b"# " + b"x" * 998 + b"\n"
     with pytest.raises(BadFile, match="bytes of comments, and at most 200000 are kept; take some out"):
         loads(line * (MOST_BYTES // 1000) + dumps(Job()) + line)
 
 
-def test_a_comment_for_which_there_is_no_room_on_its_line_stands_above_it() -> None:
+def test_a_comment_for_which_there_is_no_room_on_its_line_goes_above_it() -> None:
     long = "# " + "x" * 31_000
     told_long = with_comments('notes = "' + "y" * 2_000 + '"\n', comments_in(f"notes = 1 {long}\n"))
     assert told_long.startswith(long + "\nnotes = ")

@@ -113,7 +113,7 @@ def test_a_run_ridden_with_another_part_keeps_it() -> None:
     assert old(bench.job, SPACER)  # sag was read with the first
 
 
-def test_the_work_list_in_hand_goes_along() -> None:
+def test_the_current_work_list_is_corrected_too() -> None:
     from stanchion.job.returning import returning, setup_of
 
     job = ridden(FULL)
@@ -147,7 +147,7 @@ class TestWhatIsNotAsked:
         entered(bench, ("front", "left", "adjuster", "now"), "6")
         assert bench.asked is None
 
-    def test_where_nothing_rests_on_it(self) -> None:
+    def test_where_nothing_depends_on_it(self) -> None:
         bench = Session(put(FULL, sag=type(FULL.sag)(), front__left__spring__set_length_mm=None), load_profiles())
         entered(bench, SPACER, "102")
         assert bench.asked is None
@@ -155,7 +155,7 @@ class TestWhatIsNotAsked:
         entered(bench, SPACER, "104")
         assert bench.asked is None
 
-    def test_a_set_length_rests_on_the_spacer_it_was_read_with(self) -> None:
+    def test_a_set_length_depends_on_the_spacer_it_was_read_with(self) -> None:
         bench = Session(put(FULL, sag=type(FULL.sag)()), load_profiles())
         entered(bench, SPACER, "102")
         assert bench.asked is not None

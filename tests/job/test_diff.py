@@ -37,7 +37,7 @@ def test_a_job_does_not_differ_from_itself_nor_from_its_copy(job: Job) -> None:
 
 @ANY_JOBS
 @given(jobs(), jobs())
-def test_a_difference_names_what_stands_in_both_jobs_and_really_differs(a: Job, b: Job) -> None:
+def test_a_difference_names_the_values_of_both_jobs_which_really_differ(a: Job, b: Job) -> None:
     for difference in differences(a, b):
         if difference.path == SPLIT:
             continue
@@ -83,7 +83,7 @@ def test_splitting_equal_legs_is_no_work_on_the_machine() -> None:
     assert [difference.path for difference in differences(split(FULL), FULL)] == [SPLIT]
 
 
-def test_keys_of_a_newer_version_are_left_alone() -> None:
+def test_keys_of_a_newer_version_are_not_touched() -> None:
     foreign = replace(FULL, unknown=((("front", "x_new"), 1),))
     assert differences(FULL, foreign) == ()
     assert led_over(foreign, differences(foreign, put(FULL, front__fork_height_mm=3.0))).unknown == foreign.unknown

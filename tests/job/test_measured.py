@@ -1,4 +1,4 @@
-"""A measurement is noted with the chain and tyres that were on."""
+"""Each measurement is noted with the chain and tyres that were fitted."""
 
 from __future__ import annotations
 

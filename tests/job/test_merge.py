@@ -1,4 +1,4 @@
-"""Joining two states of one job: nothing is invented, and what only one of them changed needs no question."""
+"""Merging two states of one job: nothing is invented, and what only one of them changed needs no question."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ class TestWhatHoldsForAnyJobs:
 
     @MANY
     @given(jobs(), jobs(), jobs(), st.booleans())
-    def test_every_value_stands_in_one_of_the_two(self, base: Job, left: Job, right: Job, known: bool) -> None:
+    def test_every_value_is_that_of_one_of_the_two(self, base: Job, left: Job, right: Job, known: bool) -> None:
         joined = merge(left, right, base if known else None).job
         ones, others = dict(leaves(left)), dict(leaves(right))
         for path, value in leaves(joined):
@@ -165,7 +165,7 @@ class TestRuns:
         joined = merge(with_runs("09:00", "11:00"), with_runs("09:00", "10:00"), base)
         assert (self.times(joined), joined.choices) == (["09:00", "10:00", "11:00"], ())
 
-    def test_one_run_written_down_twice_and_differently_stands_twice(self) -> None:
+    def test_one_run_written_down_twice_and_differently_is_kept_twice(self) -> None:
         joined = merge(with_runs("09:00", said="soft"), with_runs("09:00", said="hard"))
         assert sorted(run.said for run in joined.job.runs) == ["hard", "soft"]
 
@@ -175,7 +175,7 @@ class TestRuns:
         (run,) = merge(one, other, base).job.runs
         assert (run.said, run.laps) == ("good", 7.0)
 
-    def test_a_run_that_both_changed_alike_in_one_place_stands_twice(self) -> None:
+    def test_a_run_that_both_changed_alike_in_one_place_is_kept_twice(self) -> None:
         base = with_runs("09:00")
         joined = merge(put(base, ("runs.0.laps", 6.0)), put(base, ("runs.0.laps", 7.0)), base)
         assert sorted(run.laps or 0 for run in joined.job.runs) == [6.0, 7.0]
@@ -185,7 +185,7 @@ class TestRuns:
         joined = merge(with_runs("10:00"), put(base, ("runs.0.laps", 7.0)), base)
         assert self.times(joined) == ["09:00", "10:00"]
 
-    def test_more_runs_than_a_job_holds_are_asked_as_a_whole(self) -> None:
+    def test_more_runs_than_a_job_can_have_are_chosen_as_a_whole(self) -> None:
         many = [with_runs(*(f"{half}{at:02}" for at in range(40))) for half in ("1", "2")]
         joined = merge(many[0], many[1])
         assert [c.path for c in joined.open] == [RUNS]

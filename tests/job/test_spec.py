@@ -52,7 +52,7 @@ def test_every_recorded_field_has_a_spec_and_a_default_that_it_allows(kind: type
 
 
 @pytest.mark.parametrize(("path", "spec"), list(numbers_of()), ids=str)
-def test_the_unit_in_a_name_is_the_unit_that_is_held(path: tuple[str | int, ...], spec: Number) -> None:
+def test_the_unit_in_a_name_is_the_unit_of_the_value(path: tuple[str | int, ...], spec: Number) -> None:
     name = [step for step in path if isinstance(step, str)][-1]
     wanted = next((kind for ending, kind in UNIT_IN_NAME.items() if name.endswith(ending)), None)
     if wanted is not None:

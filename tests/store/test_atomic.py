@@ -400,7 +400,7 @@ def _machine_mark(folder: Path) -> str:
     return seen[0].split("-")[1]
 
 
-def test_what_a_dead_process_left_is_swept_once_it_is_old(tmp_path: Path) -> None:
+def test_files_of_a_dead_process_are_removed_once_they_are_old(tmp_path: Path) -> None:
     path = abandoned(tmp_path)
     assert sweep(tmp_path) == 0  # too young
     assert path.exists()
@@ -414,7 +414,7 @@ def test_what_a_living_process_is_writing_stays(tmp_path: Path) -> None:
     assert path.exists()
 
 
-def test_nobody_elses_files_are_swept(tmp_path: Path) -> None:
+def test_files_of_other_programs_are_not_removed(tmp_path: Path) -> None:
     ours = abandoned(tmp_path)
     names = [
         ours.name.replace(ours.name.split("-")[1], "00000000"),  # another machine's

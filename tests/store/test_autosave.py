@@ -371,7 +371,7 @@ def test_saving_as_a_copy_leaves_theirs_and_goes_on_with_the_copy(conflict: Benc
     assert conflict.file.path == opened.path
 
 
-def test_theirs_that_cannot_be_read_leave_the_conflict_standing(conflict: Bench) -> None:
+def test_if_theirs_cannot_be_read_the_conflict_remains(conflict: Bench) -> None:
     conflict.path.write_bytes(b"half")
     with pytest.raises(BadFile):
         conflict.saver.take_theirs()
@@ -382,7 +382,7 @@ def test_theirs_that_cannot_be_read_leave_the_conflict_standing(conflict: Bench)
     assert conflict.library.history.states(conflict.path)[0].path.read_bytes() == b"half"
 
 
-def test_mine_that_cannot_be_written_leaves_the_conflict_standing(conflict: Bench) -> None:
+def test_if_mine_cannot_be_written_the_conflict_remains(conflict: Bench) -> None:
     conflict.fail(errno.ENOSPC, "write")
     with pytest.raises(NotSaved, match="the disk is full"):
         conflict.saver.keep_mine()

@@ -59,13 +59,13 @@ def test_a_second_job_of_the_day_that_this_program_numbered_is_no_copy() -> None
 
 
 @pytest.mark.parametrize("name", LEFT_BY_TOOLS)
-def test_what_cannot_be_read_is_told_by_a_name_that_no_person_types(name: str) -> None:
+def test_an_unreadable_copy_is_recognised_by_a_name_that_no_person_types(name: str) -> None:
     assert copies([About(f"{STEM}.toml", "x", WHO), About(name, "", None)]) == {name: f"{STEM}.toml"}
     assert copies([About(f"{STEM}.toml", "x", WHO), About(BY_HOST, "", None)]) == {}
     assert copies([About(name, "", None)]) == {}
 
 
-def test_several_copies_stand_under_one_job() -> None:
+def test_several_copies_are_listed_under_one_job() -> None:
     files = [About(name, "x", WHO) for name in (*LEFT_BY_TOOLS, f"{STEM}.toml")]
     assert copies(files) == dict.fromkeys(LEFT_BY_TOOLS, f"{STEM}.toml")
 

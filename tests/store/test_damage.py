@@ -25,7 +25,7 @@ def put_there(library: Library, data: bytes) -> Path:
     return path
 
 
-def test_every_prefix_of_a_job_file_is_refused_and_left_as_it_is(library: Library, job: Job) -> None:
+def test_every_prefix_of_a_job_file_is_refused_and_not_changed(library: Library, job: Job) -> None:
     whole = encoded(job)
     for end in range(len(whole) - 1):
         path = put_there(library, whole[:end])

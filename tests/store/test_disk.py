@@ -61,7 +61,7 @@ def test_a_process_is_alive_while_it_runs_and_in_doubt() -> None:
 
 
 @posix
-def test_a_process_of_somebody_else_counts_as_alive(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_process_of_another_user_counts_as_alive(monkeypatch: pytest.MonkeyPatch) -> None:
     def kill(pid: int, number: int) -> None:
         raise PermissionError(errno.EPERM, "not yours")
 
@@ -69,7 +69,7 @@ def test_a_process_of_somebody_else_counts_as_alive(monkeypatch: pytest.MonkeyPa
     assert process_alive(1)
 
 
-def test_what_failed_is_told_in_words_even_where_the_system_gives_none() -> None:
+def test_what_failed_is_put_into_words_even_where_the_system_gives_none() -> None:
     assert (cause(OSError(errno.EDQUOT, "x")), advice(OSError(errno.EDQUOT, "x"))) == (
         "your share of the disk is used up",
         "Free some space.",
@@ -79,7 +79,7 @@ def test_what_failed_is_told_in_words_even_where_the_system_gives_none() -> None
     assert advice(OSError()) == "Check the disk and the folder."
 
 
-def test_a_file_that_another_program_of_windows_holds_is_told_as_held() -> None:
+def test_a_file_that_another_program_has_open_on_windows_is_reported_as_such() -> None:
     held = OSError(errno.EACCES, "denied")
     held.winerror = 32  # type: ignore[attr-defined, unused-ignore]
     assert cause(held) == "another program holds the file"

@@ -1,4 +1,4 @@
-"""Text that could not be read: kept without waiting, read back as it was, and never in anybody's way."""
+"""Unreadable text is kept without waiting and read back as it was."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ AT = ("front", "left", "spring", "rate_n_per_mm")
 ITEM = ("sag", "front", "hanging_mm", 0)
 
 
-def test_what_was_kept_is_read_back_and_nothing_is_left_once_all_is_put_right(tmp_path: Path) -> None:
+def test_what_was_kept_is_read_back_and_the_file_goes_once_all_is_corrected(tmp_path: Path) -> None:
     drafts = Drafts(tmp_path / "a")
     drafts.keep({AT: "9.5.3", ITEM: "1e"})
     assert drafts.flush()
@@ -100,12 +100,12 @@ def test_a_disk_that_fails_loses_what_was_kept_before_nowhere_and_the_next_time_
         b'[{"at": ["job"], "text": 3}, {"at": [{}], "text": "x"}, {"text": "x"}]',
     ],
 )
-def test_a_damaged_file_gives_nothing_and_harms_nobody(tmp_path: Path, data: bytes) -> None:
+def test_a_damaged_file_gives_nothing_and_raises_nothing(tmp_path: Path, data: bytes) -> None:
     (tmp_path / FILE).write_bytes(data)
     assert Drafts(tmp_path).load() == {}
 
 
-def test_what_a_file_holds_is_bounded(tmp_path: Path) -> None:
+def test_the_size_of_the_file_is_bounded(tmp_path: Path) -> None:
     rows = [{"at": ["job", n], "text": "x" * (LONGEST + 1)} for n in range(MOST + 10)]
     (tmp_path / FILE).write_text(json.dumps(rows))
     found = Drafts(tmp_path).load()

@@ -171,7 +171,7 @@ def one_fault_in_making(places: Places, job: Job, disk: Faulty, count: Count) ->
 @pytest.mark.long
 @pytest.mark.parametrize("number", ERRNOS, ids=errno.errorcode.get)
 @pytest.mark.parametrize("for_good", [False, True], ids=["once", "for good"])
-def test_whatever_fails_in_making_the_file_of_a_new_job_it_stays_in_hand_and_gets_one_file(
+def test_whatever_fails_in_making_the_file_of_a_new_job_it_stays_open_and_gets_one_file(
     places: Places, job: Job, number: int, for_good: bool
 ) -> None:
     count = Count()

@@ -1,4 +1,4 @@
-"""How job files and folders are found to be; what a damaged file holds is never repeated."""
+"""The condition of job files and folders; the content of a damaged file is never repeated."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def states(folder: Path, disk: Disk | None = None) -> dict[str, str]:
     return {rows[one.number - 1].name: f"{one.state}: {one.why}".removesuffix(": ") for one in found}
 
 
-def test_every_sort_of_file_is_told_apart(tmp_path: Path) -> None:
+def test_every_sort_of_file_is_recognised(tmp_path: Path) -> None:
     (tmp_path / "well.toml").write_bytes(SOUND)
     (tmp_path / "hand.toml").write_bytes(SOUND.replace(b"Quince", b"Medlar").replace(b"a1", b"b2") + b"# seen\n")
     (tmp_path / "cut.toml").write_bytes(SOUND[: len(SOUND) // 2])
@@ -49,14 +49,14 @@ def test_every_sort_of_file_is_told_apart(tmp_path: Path) -> None:
     }
 
 
-def test_a_copy_is_told_with_the_line_of_its_job(tmp_path: Path) -> None:
+def test_a_copy_is_given_with_the_line_of_its_job(tmp_path: Path) -> None:
     (tmp_path / "a.toml").write_bytes(SOUND)
     (tmp_path / "a (1).toml").write_bytes(SOUND)
     found = health_of_jobs(tmp_path, listed(tmp_path))
     assert [(one.number, one.state, one.copy_of) for one in found] == [(1, "ok", 0), (2, "ok", 1)]
 
 
-def test_what_the_system_refuses_is_told_in_its_words(tmp_path: Path) -> None:
+def test_what_the_system_refuses_is_given_in_its_words(tmp_path: Path) -> None:
     class Refusing(Disk):
         def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
             raise OSError(errno.EIO, "no")
@@ -65,7 +65,7 @@ def test_what_the_system_refuses_is_told_in_its_words(tmp_path: Path) -> None:
     assert states(tmp_path, Refusing()) == {"a.toml": "unreadable: the disk reports a fault"}
 
 
-def test_a_file_that_a_sync_service_holds_is_not_opened_for_that_may_hang(tmp_path: Path) -> None:
+def test_a_file_that_is_only_with_a_sync_service_is_not_opened_for_that_may_hang(tmp_path: Path) -> None:
     class Elsewhere(Disk):
         def scan(self, folder: Path) -> list[Entry]:
             return [Entry("a.toml", file=True, elsewhere=True)]
@@ -78,7 +78,7 @@ def test_a_file_that_a_sync_service_holds_is_not_opened_for_that_may_hang(tmp_pa
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="pipes and links of POSIX")
-def test_a_pipe_and_a_link_to_nowhere_are_unreadable_and_wait_for_nobody(tmp_path: Path) -> None:
+def test_a_pipe_and_a_link_to_nowhere_are_unreadable_and_do_not_block(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.toml")
     (tmp_path / "link.toml").symlink_to("nowhere")
     assert states(tmp_path) == {
@@ -95,7 +95,7 @@ def test_a_file_that_went_between_list_and_look_is_unreadable(tmp_path: Path) ->
 
 
 class TestFolder:
-    def test_it_is_written_to_and_nothing_stays_behind(self, tmp_path: Path) -> None:
+    def test_it_is_written_to_and_nothing_remains(self, tmp_path: Path) -> None:
         health = health_of_folder(tmp_path)
         assert (health.words, health.sound) == ("can be written", True)
         assert list(tmp_path.iterdir()) == []
@@ -115,7 +115,7 @@ class TestFolder:
         assert not health.sound
         assert "CANNOT be made" in health.words
 
-    def test_a_full_disk_and_a_file_in_its_place_are_told_with_what_to_do(self, tmp_path: Path) -> None:
+    def test_a_full_disk_and_a_file_in_its_place_are_reported_with_what_to_do(self, tmp_path: Path) -> None:
         class Full(Disk):
             def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
                 raise OSError(errno.ENOSPC, "full")

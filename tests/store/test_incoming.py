@@ -39,7 +39,7 @@ def test_a_job_is_taken_in_under_a_name_made_from_what_is_in_it(library: Library
     assert loads(here(library)[one.name]).job == job
 
 
-def test_a_name_that_is_taken_is_left_to_whom_it_belongs(library: Library, stick: Path, job: Job) -> None:
+def test_a_name_that_is_taken_is_not_used_again(library: Library, stick: Path, job: Job) -> None:
     mine = library.create(replace(job, job=replace(job.job, notes="mine")))
     before = mine.path.read_bytes()
     (one,) = take_in(library, [put(stick, mine.path.name, job)])
@@ -48,7 +48,7 @@ def test_a_name_that_is_taken_is_left_to_whom_it_belongs(library: Library, stick
     assert loads(here(library)[one.name]).job == job
 
 
-def test_a_job_that_lies_there_already_is_not_written_twice(library: Library, stick: Path, job: Job) -> None:
+def test_a_job_that_is_there_already_is_not_written_twice(library: Library, stick: Path, job: Job) -> None:
     source = put(stick, "a.toml", job)
     first, second = take_in(library, [source, source])
     assert (first.already, second.already) == (False, True)
@@ -58,7 +58,7 @@ def test_a_job_that_lies_there_already_is_not_written_twice(library: Library, st
     assert len(here(library)) == 1
 
 
-def test_a_file_of_the_jobs_folder_itself_is_left_as_it_is(library: Library, job: Job) -> None:
+def test_a_file_of_the_jobs_folder_itself_is_not_changed(library: Library, job: Job) -> None:
     mine = library.create(job)
     (one,) = take_in(library, [mine.path])
     assert one.already
@@ -143,7 +143,7 @@ class TestRefused:
         assert one.problem
         assert other.name
 
-    def test_a_folder_that_takes_nothing_is_told_as_such(self, library: Library, stick: Path, job: Job) -> None:
+    def test_a_folder_that_cannot_be_written_is_reported(self, library: Library, stick: Path, job: Job) -> None:
         library.places.jobs.write_text("a file where the folder should be")
         (one,) = take_in(library, [put(stick, "a.toml", job)])
         assert one.name == ""

@@ -102,7 +102,7 @@ def test_a_file_marked_read_only_opens_to_look_at_only(library: Library, job: Jo
     assert "save as a copy" in opened.note
 
 
-def test_what_cannot_be_opened_is_said_and_left_untouched(library: Library, job: Job) -> None:
+def test_what_cannot_be_opened_is_reported_and_not_changed(library: Library, job: Job) -> None:
     made = library.create(job)
     cut = made.data[: len(made.data) // 2]
     made.path.write_bytes(cut)
@@ -511,7 +511,7 @@ def test_a_deletion_that_fails_half_way_loses_nothing(places: Places, job: Job, 
     pytest.fail("a deletion that never ends")
 
 
-def test_emptying_the_bin_destroys_what_lies_in_it_and_nothing_else(library: Library, job: Job) -> None:
+def test_emptying_the_bin_destroys_its_content_and_nothing_else(library: Library, job: Job) -> None:
     stays = library.create(job)
     for _ in range(2):
         library.delete(library.create(job).path)
@@ -524,7 +524,7 @@ def test_emptying_the_bin_destroys_what_lies_in_it_and_nothing_else(library: Lib
     assert library.bin.empty() == 0
 
 
-def test_a_bin_that_cannot_be_emptied_says_which_job_still_lies_there(library: Library, job: Job) -> None:
+def test_a_bin_that_cannot_be_emptied_says_which_job_is_still_there(library: Library, job: Job) -> None:
     class Held(Disk):
         def unlink(self, path: Path) -> None:
             raise OSError(errno.EBUSY, "held")
@@ -569,7 +569,7 @@ def test_a_hostile_name_in_the_bin_leads_nowhere(library: Library, job: Job) -> 
     assert library.restore(replace(deleted, name="../../x.toml")) == library.places.jobs / "deleted-job.toml"
 
 
-def test_tidying_takes_only_what_a_dead_run_left(library: Library, job: Job) -> None:
+def test_tidying_removes_only_files_of_a_dead_run(library: Library, job: Job) -> None:
     made = library.create(job)
     assert library.tidy() == 0
     assert made.path.exists()

@@ -57,7 +57,7 @@ def test_what_cannot_be_read_is_named(library: Library) -> None:
     assert all(one.problem for one in found.unreadable)
 
 
-def test_the_job_in_hand_stands_for_its_file(library: Library) -> None:
+def test_the_open_job_is_used_in_place_of_its_file(library: Library) -> None:
     held = occasion(3, front__left__adjuster__now=9.0)
     found = jobs_of(library, of("Grey Mule"), instead={"a.toml": held})
     assert dict(found.jobs)["a.toml"] is held

@@ -48,7 +48,7 @@ def test_a_file_of_every_format_up_to_todays_is_stored() -> None:
 
 
 @pytest.mark.parametrize("source", STORED, ids=lambda one: one.stem)
-def test_a_stored_file_opens_with_all_it_holds_and_is_saved_again(library: Library, source: Path) -> None:
+def test_a_stored_file_opens_with_all_its_values_and_is_saved_again(library: Library, source: Path) -> None:
     opened = library.open(taken(library, source))
     job = opened.job
     assert (opened.read_only, opened.edited_by_hand, opened.newer) == (False, False, False)

@@ -1,4 +1,4 @@
-"""A name that was mistyped is told as that, with the names most like it."""
+"""A mistyped name is reported with the names most like it."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return folder
 
 
-def test_a_part_of_a_name_offers_the_newest_that_hold_it(jobs: Path) -> None:
+def test_a_part_of_a_name_offers_the_newest_files_that_contain_it(jobs: Path) -> None:
     assert most_like(Path("grey-mule"), jobs) == [
         "2026-06-13-grey-mule.toml",
         "2026-05-30-grey-mule.toml",

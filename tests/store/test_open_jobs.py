@@ -1,4 +1,4 @@
-"""A new job is in hand at once and its file made meanwhile; a job that was left is written to the end."""
+"""A new job is open at once while its file is made; a closing job is written to the end."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def failing() -> Faulty:
 
 
 class TestANewJob:
-    def test_is_in_hand_while_the_disk_still_works_on_its_file(self, places: Places, job: Job, slow: Slow) -> None:
+    def test_is_open_while_the_disk_still_works_on_its_file(self, places: Places, job: Job, slow: Slow) -> None:
         workspace = workspace_on(places, slow)
         session = workspace.create(job)
         until(lambda: slow.waiting > 0)
@@ -123,7 +123,7 @@ class TestANewJob:
         assert load_last_place(places).job == workspace.open_name
         assert set(noting) == {threading.current_thread()}
 
-    def test_that_no_disk_takes_stays_in_hand_and_is_written_later(
+    def test_that_no_disk_takes_stays_open_and_is_written_later(
         self, places: Places, job: Job, failing: Faulty
     ) -> None:
         workspace = workspace_on(places, failing)
@@ -175,7 +175,7 @@ class TestAJobThatIsLeft:
         assert on_disk(places.jobs / first).job.notes == "the last word"
         assert len(jobs_in(places)) == 2
 
-    def test_is_the_one_before_of_a_job_carried_from_it_as_it_was_last_in_hand(
+    def test_is_the_previous_one_of_a_job_carried_from_it_with_its_last_edits(
         self, places: Places, job: Job, slow: Slow
     ) -> None:
         workspace = workspace_on(places, slow)
@@ -211,7 +211,7 @@ class TestAJobThatIsLeft:
             workspace.open(first)
         assert workspace.close()
 
-    def test_and_cannot_be_written_is_told_of_once_with_where_it_lies_and_tried_again(
+    def test_and_cannot_be_written_is_reported_once_with_its_place_and_tried_again(
         self, places: Places, job: Job, failing: Faulty
     ) -> None:
         told: list[str] = []
@@ -233,9 +233,7 @@ class TestAJobThatIsLeft:
         assert len(told) == 1
         assert workspace.library.unsaved() == []
 
-    def test_changed_by_somebody_else_is_told_of_and_its_edits_lie_in_a_safe_place(
-        self, places: Places, job: Job
-    ) -> None:
+    def test_changed_by_another_program_is_reported_and_its_edits_are_kept(self, places: Places, job: Job) -> None:
         told: list[str] = []
         workspace = workspace_on(places, Disk())
         workspace.on_closing_unsaved = told.append

@@ -1,4 +1,4 @@
-"""The other copies of one job are those that the list of the whole folder names, found without holding the folder."""
+"""The other copies of one job are those that the list of the whole folder names, found without keeping the whole folder in memory."""
 
 from __future__ import annotations
 

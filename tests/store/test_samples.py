@@ -47,7 +47,7 @@ class TestFiles:
         assert set(JOBS) == set(make_samples.SAMPLES)
 
     @pytest.mark.parametrize("name", JOBS)
-    def test_it_opens_as_a_whole_file_that_nobody_edited(self, name: str) -> None:
+    def test_it_opens_as_a_whole_file_that_was_not_edited(self, name: str) -> None:
         loaded = loads(dict(bundled_files("sample_jobs"))[name])
         assert not loaded.edited_by_hand
         assert not loaded.read_only
@@ -69,7 +69,7 @@ class TestFiles:
     def test_the_well_set_machine_comes_first(self) -> None:
         assert samples()[0].name == "well_set"
 
-    def test_the_one_carried_forward_stands_beside_the_one_it_came_from(self) -> None:
+    def test_the_one_carried_forward_is_beside_the_one_it_came_from(self) -> None:
         assert JOBS["carried_forward.toml"].job.carried_from in JOBS
 
 
@@ -141,7 +141,7 @@ class TestPrediction:
         predicted = judged("well_set.toml").predicted
         assert [predicted.end(end).without for end in ENDS] == [(), ()]
 
-    def test_soft_springs_need_stiffer_ones_though_preload_holds_rider_sag_in_its_target(self) -> None:
+    def test_soft_springs_need_stiffer_ones_though_preload_keeps_rider_sag_in_its_target(self) -> None:
         assessment = judged("soft_springs.toml")
         front, advice = assessment.predicted.front, assessment.sag.front.advice
         assert front.target == advice
@@ -182,7 +182,7 @@ class TestPrediction:
         assert geometry.state == "rider"
         assert all(f.known for f in (geometry.rake_deg, geometry.trail_mm, geometry.wheelbase_mm))
 
-    def test_the_well_set_machine_stands_as_its_geometry_was_measured(self) -> None:
+    def test_the_well_set_machine_is_as_its_geometry_was_measured(self) -> None:
         geometry = judged("well_set.toml").geometry
         assert geometry.rake_deg.value == pytest.approx(23.5, abs=0.05)
         assert geometry.trail_mm.value == pytest.approx(known(geometry.baseline.trail_mm.value), abs=0.5)
@@ -283,7 +283,7 @@ class TestWhatTheyShow:
         assert assessment.front.left.verdict == "in"
         assert all(assessment.sag.end(end).state(state).verdict == "in" for end in ENDS for state in STATES)
 
-    def test_soft_springs_are_found_out_behind_their_preload(self) -> None:
+    def test_soft_springs_are_found_out_despite_their_preload(self) -> None:
         """Sags that pass at a glance, held there by 20 mm installed: over the limit, and the springs are too soft."""
         assert ("preload_over_limit", Severity.FAULT) in above_a_note("soft_springs.toml")
         assert found("soft_springs.toml", "preload_over_limit").values["preload_mm"] == 20
@@ -297,7 +297,7 @@ class TestWhatTheyShow:
         assert (finding.values["difference_mm"], finding.values["spacer_mm"]) == (5, 101)
         assert found("mismatched_lengths.toml", "preload_low").where == ("front", "right")
 
-    def test_a_half_filled_job_is_told_what_it_lacks_and_warned_of_nothing(self) -> None:
+    def test_a_half_filled_job_says_what_is_missing_and_warns_of_nothing(self) -> None:
         assert above_a_note("half_filled.toml") == set()
         assert {f.code for f in judged("half_filled.toml").findings} == {"missing"}
         assert not judged("half_filled.toml").front.left.installed_preload_mm.known

@@ -137,7 +137,7 @@ def test_no_wrong_type_under_any_key_is_raised(places: Places, text: object) -> 
     assert found.settings.rates in DISPLAY_UNITS[Kind.RATE]
 
 
-def test_the_place_left_off_at_is_found_again(places: Places) -> None:
+def test_the_last_job_and_screen_are_read_back(places: Places) -> None:
     assert load_last_place(places) == LastPlace()
     save_last_place(LastPlace("2026-05-31-grey-mule.toml", "sag"), places)
     assert load_last_place(places) == LastPlace("2026-05-31-grey-mule.toml", "sag")

@@ -1,4 +1,4 @@
-"""The van's stock as a file: what is in it comes back, and what cannot be used is named and kept."""
+"""The stock of springs as a file: its content comes back, and what cannot be used is named and kept."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def rows() -> st.SearchStrategy[StockSpring]:
     return st.fixed_dictionaries(count, optional=drawn).map(lambda fields: StockSpring(**fields))
 
 
-def test_a_van_without_a_file_is_empty(places: Places) -> None:
+def test_a_stock_without_a_file_is_empty(places: Places) -> None:
     found = load_stock(places)
     assert (found.stock, found.problems, found.seen) == (Stock(), (), None)
 
@@ -152,7 +152,7 @@ def test_a_hostile_label_is_shown_as_text(places: Places) -> None:
     assert "[red]" in problem
 
 
-def test_a_van_holds_only_so_many_rows_and_the_rest_is_kept(places: Places) -> None:
+def test_a_stock_has_a_greatest_number_of_rows_and_more_are_kept_in_the_file(places: Places) -> None:
     put(places, "[[spring]]\nrate_n_per_mm = 9\n" * (MOST_ROWS + 70))
     found = load_stock(places)
     assert len(found.stock.rows) == MOST_ROWS
@@ -161,7 +161,7 @@ def test_a_van_holds_only_so_many_rows_and_the_rest_is_kept(places: Places) -> N
     assert len(tables(places)["spring"]) == MOST_ROWS + 69
 
 
-def test_what_somebody_else_wrote_meanwhile_is_left_alone(places: Places) -> None:
+def test_what_another_program_wrote_meanwhile_is_not_overwritten(places: Places) -> None:
     seen = save_stock(Stock((BLUE,)), places, None)
     put(places, "[[spring]]\nrate_n_per_mm = 8\n")
     with pytest.raises(ChangedOnDisk):
@@ -216,7 +216,7 @@ def test_no_bytes_at_all_make_loading_fail(places: Places, data: bytes) -> None:
     assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)
 
 
-def test_comments_stay_with_their_rows_and_those_of_the_program_stand_once(places: Places) -> None:
+def test_comments_stay_with_their_rows_and_those_of_the_program_appear_once(places: Places) -> None:
     save_stock(Stock((BLUE, SHOCK)), places, None)
     text = stock_file(places).read_text("utf-8")
     text = text.replace("format = 1\n", "format = 1  # mine\n")

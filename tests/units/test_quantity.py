@@ -1,4 +1,4 @@
-"""A value typed in any unit is held in the file's unit and comes back as it was typed.
+"""A value typed in any unit is kept in the file's unit and comes back as it was typed.
 
 Factors are checked against NIST SP 811 (2008), Guide for the Use of the SI, Appendix B.8, which prints seven digits.
 """
@@ -76,7 +76,7 @@ def test_a_unit_has_its_published_factor(typed: str, kind: Kind, printed: float)
         ("2 1/4", Kind.COUNT, 2.25),
     ],
 )
-def test_what_is_typed_is_held_in_the_unit_of_the_file(typed: str, kind: Kind, value: float) -> None:
+def test_what_is_typed_is_kept_in_the_unit_of_the_file(typed: str, kind: Kind, value: float) -> None:
     assert parse(typed, wide(kind)) == value
 
 
@@ -281,7 +281,7 @@ def test_a_nudge_is_one_natural_step_and_stops_at_the_limits(
 
 @settings(deadline=None)
 @given(st.data(), st.sampled_from(EVERY_NUMBER), st.sampled_from(ALL_UNITS), st.sampled_from([-1, 1]))
-def test_a_nudge_moves_the_right_way_or_stands_at_a_limit(
+def test_a_nudge_moves_the_right_way_or_stays_at_a_limit(
     data: st.DataObject, spec: Number, units: Units, direction: int
 ) -> None:
     value = data.draw(st.floats(spec.low, spec.high))

@@ -71,8 +71,8 @@ def _fault(error: Exception) -> str:
     from stanchion.store.faults import write_report  # noqa: PLC0415
     from stanchion.store.paths import places  # noqa: PLC0415
 
-    told = write_report(places().faults, error, {})
-    return f"stanchion stopped: a fault of the program ({type(error).__name__}). {told}"
+    words = write_report(places().faults, error, {})
+    return f"stanchion stopped: a fault of the program ({type(error).__name__}). {words}"
 
 
 def run(argv: Sequence[str]) -> int:
@@ -149,20 +149,20 @@ def _list(jobs: str | None) -> int:
             file=sys.stderr,
         )
         return CLEAN
-    jobs_told = []
+    table = []
     for row in rows:
         verdict = f"{row.severity.upper()} {row.headline}" if row.severity else "nothing to warn about"
         verdict = f"UNREADABLE {row.problem}" if row.problem else verdict
         verdict = f"ANOTHER COPY of {row.copy_of}: {verdict}" if row.copy_of else verdict
         cells = (row.date.isoformat(), row.machine, row.rider, row.venue, verdict, row.name)
-        jobs_told.append([clean(cell) for cell in cells])
+        table.append([clean(cell) for cell in cells])
     width = columns()
     if width is None:
-        print("\n".join("\t".join(cells) for cells in jobs_told))
+        print("\n".join("\t".join(cells) for cells in table))
     else:
         from stanchion.report.lines import list_lines  # noqa: PLC0415
 
-        print("\n".join(list_lines(jobs_told, width)))
+        print("\n".join(list_lines(table, width)))
     return CLEAN
 
 
@@ -291,12 +291,12 @@ def _import(files: Sequence[str], jobs: str | None) -> int:
         taken = take_in(library_of(jobs), map(Path, files), progress=progress.report, cancelled=progress.stopped)
     for one in taken:
         if one.problem:
-            told = f"not taken in: {one.problem}"
+            outcome = f"not taken in: {one.problem}"
         elif one.already:
-            told = f"lies in the jobs folder already, as {one.name}"
+            outcome = f"lies in the jobs folder already, as {one.name}"
         else:
-            told = f"taken in as {one.name}"
-        print(clean(f"{one.source}: {told}" + (f" ({one.note})" if one.note else ""), 1000))
+            outcome = f"taken in as {one.name}"
+        print(clean(f"{one.source}: {outcome}" + (f" ({one.note})" if one.note else ""), 1000))
     progress.end("what was taken in stays. The same command goes on: nothing is taken in twice.")
     return FAULTY if any(one.problem for one in taken) else CLEAN
 

@@ -108,19 +108,19 @@ def jobs(
         )
     except (OSError, StanchionError):
         return [DoctorLine("the jobs folder cannot be listed; why stands above, beside the folder", True)]
-    return _told(found)
+    return _job_lines(found)
 
 
-def _told(found: Sequence[Health]) -> list[DoctorLine]:
+def _job_lines(found: Sequence[Health]) -> list[DoctorLine]:
     if not found:
         return [DoctorLine("no job files")]
     counts = Counter(one.state for one in found)
     states: list[Soundness] = ["ok", *_REMEDIES]
-    told = [f"{counts[state]} {state}" for state in states if counts[state]]
+    by_state = [f"{counts[state]} {state}" for state in states if counts[state]]
     unwell = [one for one in found if one.state != "ok" or one.copy_of]
     copies = sum(one.copy_of > 0 for one in found)
     more = f"; {copies} of them another copy" if copies else ""
-    lines = [DoctorLine(f"{_files(len(found))}: {', '.join(told)}{more}")]
+    lines = [DoctorLine(f"{_files(len(found))}: {', '.join(by_state)}{more}")]
     if unwell:
         lines.append(DoctorLine("each of these by its line in what `stanchion list` prints:"))
     lines += [DoctorLine(f"line {one.number}: {_words(one)}", True) for one in unwell[:MOST_LISTED]]

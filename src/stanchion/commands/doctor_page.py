@@ -39,11 +39,11 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     where = places(jobs)
     settings = load_settings(where).settings
     with CommandProgress() as progress:
-        told = examined(jobs, progress.report, progress.stopped)
+        sections = examined(jobs, progress.report, progress.stopped)
     progress.end("nothing more is told.")
     table, problems = with_changes(dict(settings.keys))
-    _beside(told).extend(_of_settings(where, settings.theme, problems))
-    well = [_tell(heading, lines) for heading, lines in [*told, ("Terminal", terminal(settings.letters))]]
+    _beside(sections).extend(_of_settings(where, settings.theme, problems))
+    well = [_print_section(heading, lines) for heading, lines in [*sections, ("Terminal", terminal(settings.letters))]]
     lines = []
     why = may_be_asked() if ask else "--no-keys was given"
     if why:
@@ -52,14 +52,14 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
         print("Press each key as it is asked for. Esc skips one, ^C ends.", flush=True)
         with raw(sys.stdin.fileno(), _say):
             lines += try_keys(keys_of(table), sys.stdin.fileno(), _say)
-    well.append(_tell("Keys", lines))
+    well.append(_print_section("Keys", lines))
     print("\nAll well." if all(well) else "\nSomething needs a look: the lines with !")
     return all(well)
 
 
-def _beside(told: list[tuple[str, list[DoctorLine]]]) -> list[DoctorLine]:
+def _beside(sections: list[tuple[str, list[DoctorLine]]]) -> list[DoctorLine]:
     """The lines of the files beside the jobs."""
-    return next(lines for heading, lines in told if heading == BESIDE)
+    return next(lines for heading, lines in sections if heading == BESIDE)
 
 
 def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> Iterator[DoctorLine]:
@@ -71,7 +71,7 @@ def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> I
         yield DoctorLine(line_words(lines, path) + words, True)
 
 
-def _tell(heading: str, lines: Sequence[DoctorLine]) -> bool:
+def _print_section(heading: str, lines: Sequence[DoctorLine]) -> bool:
     print(heading)
     width = min(columns() or WIDTH, WIDEST)
     for line in lines:

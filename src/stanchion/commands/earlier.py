@@ -93,5 +93,5 @@ def _differs(one: Earlier, now: Job | None) -> str:
         return clean(f"cannot be opened: {one.problem}", 300)
     if now is None:
         return "whole"
-    told = what_it_changes(now, one.job)
-    return clean("; ".join(told), 2000) if told else "as it is now"
+    changes = what_it_changes(now, one.job)
+    return clean("; ".join(changes), 2000) if changes else "as it is now"

@@ -77,8 +77,8 @@ def in_words(data: bytes) -> str:
     >>> in_words(b"\x1b[15~"), in_words(b"\x7f"), in_words(b"\x11"), in_words("\u00e9".encode())
     ('ESC [ 1 5 ~', 'DEL', '^Q', 'c3 a9')
     """
-    told = [_byte(byte) for byte in data[:_MOST_BYTES]]
-    return " ".join(told) + (" …" if len(data) > _MOST_BYTES else "")
+    written = [_byte(byte) for byte in data[:_MOST_BYTES]]
+    return " ".join(written) + (" …" if len(data) > _MOST_BYTES else "")
 
 
 def try_keys(
@@ -115,19 +115,21 @@ def try_keys(
             say(f"{in_words(data)}  right\n")
             right += 1
         else:
-            say(f"NOT {shown(key)}: {_told(data, names)}\n")
-            wrong.append(f"{shown(key)} (came: {_told(data, names)})")
+            say(f"NOT {shown(key)}: {_received_words(data, names)}\n")
+            wrong.append(f"{shown(key)} (came: {_received_words(data, names)})")
         if waited == PATIENCE:
             say(f"  {PATIENCE} keys in a row did not come: the test ends\n")
             break
-    told = [DoctorLine(f"{right} of {len(keys)} keys came as the program needs them")]
+    lines = [DoctorLine(f"{right} of {len(keys)} keys came as the program needs them")]
     if missed:
-        told.append(DoctorLine(f"skipped, or kept by the terminal: {', '.join(missed)}"))
+        lines.append(DoctorLine(f"skipped, or kept by the terminal: {', '.join(missed)}"))
     if tried < len(keys):
-        told.append(DoctorLine(f"{len(keys) - tried} {_UNTRIED}"))
+        lines.append(DoctorLine(f"{len(keys) - tried} {_UNTRIED}"))
     if wrong:
-        told.append(DoctorLine(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", True))
-    return told
+        lines.append(
+            DoctorLine(f"came as something else: {', '.join(wrong)}. The letter after Esc does the same", True)
+        )
+    return lines
 
 
 @contextlib.contextmanager
@@ -188,7 +190,7 @@ def _pressed(fd: int, wait_s: float) -> bytes | None:
     return data or None
 
 
-def _told(data: bytes, names: list[str]) -> str:
+def _received_words(data: bytes, names: list[str]) -> str:
     """What came in place of a key; what looks like typed or pasted text is not repeated."""
     if len(names) > 1:
         return f"{len(names)} keys at once"

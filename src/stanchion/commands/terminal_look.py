@@ -58,10 +58,10 @@ def _size() -> DoctorLine:
         if not columns or not lines:
             break
         small = columns < LEAST[0] or lines < LEAST[1]
-        told = f"{columns} columns, {lines} lines"
+        size = f"{columns} columns, {lines} lines"
         least = f"every screen has room from {LEAST[0]} x {LEAST[1]}"
         return DoctorLine(
-            f"{told}: small, only the field in hand and the worst warning; {least}" if small else told, small
+            f"{size}: small, only the field in hand and the worst warning; {least}" if small else size, small
         )
     return DoctorLine("size not known: this does not run in a terminal, or the terminal does not tell")
 

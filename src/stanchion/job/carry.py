@@ -56,7 +56,7 @@ def identified(job: Job, identity: str) -> Job:
 def may_be_source(job: Occasion, other: Occasion) -> bool:
     """Whether a job found under the name in `carried_from` can be the one this was carried forward from.
 
-    Two ids decide it. Files from before ids were written are told apart as far as they can be: by the machine.
+    Two ids decide it. Files from before ids were written are distinguished as far as possible: by the machine.
 
     >>> may_be_source(Occasion(carried_id="a1"), Occasion(id="b2"))
     False

@@ -2,7 +2,7 @@
 
 A job made by this version carries an id that every copy has too, whatever its name. Files without one are taken for
 copies only where who, what, when and where from are the same and one name is the other with something added, as such
-tools do. What cannot be read is told by its name alone, and by those additions only that no person would type.
+tools do. What cannot be read is recognised by its name alone, and by those additions only that no person would type.
 """
 
 from __future__ import annotations

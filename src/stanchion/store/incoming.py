@@ -66,17 +66,17 @@ def take_in(
             return []
         origins[at] = _origin(source, _carried_from(source, library))
         progress("looked into", at + 1, len(files))
-    told: dict[int, TakenIn] = {}
+    taken: dict[int, TakenIn] = {}
     names: dict[Path, str] = {}
     there = _There(library)
     for done, at in enumerate(_earlier_first(files, origins)):
         if cancelled():
             break
-        told[at] = _take(library, files[at], names, there)
-        if told[at].name:
-            names[files[at]] = told[at].name
+        taken[at] = _take(library, files[at], names, there)
+        if taken[at].name:
+            names[files[at]] = taken[at].name
         progress("taken in", done + 1, len(files))
-    return [told[at] for at in sorted(told)]
+    return [taken[at] for at in sorted(taken)]
 
 
 def _take(library: Library, source: Path, names: dict[Path, str], there: _There) -> TakenIn:
