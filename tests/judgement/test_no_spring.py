@@ -261,7 +261,7 @@ class TestWhatIsSaid:
         sags = [cast(float, advice(job, end).values[f"{state}_mm"]) for state in ("static", "rider")]
         carried = loads(end, job, (sags[0], sags[1]))
         # The adjuster set as the list has it, or left; a stiffer spring on a collar that is left tops the machine out.
-        for set_adjuster in (True, False) if end == "front" else (True,):
+        for set_adjuster in (True, False):
             now, asked = job, list[tuple[object, object]]()
             while (given := advice(now, end)).values["work"] not in ("measure", "none"):
                 asked.append((given.values["work"], given.values["way"]))

@@ -289,6 +289,22 @@ def test_a_shock_has_no_spacer_so_a_collar_at_its_end_means_another_spring() -> 
     assert advice(3.0, 24.0, "rear", rear__collar__now=0.0).code == "softer_no_room"
 
 
+@pytest.mark.parametrize(("rider", "turns"), [(26.0, 1.3), (28.0, 0.8), (29.0, 0.5)])
+def test_a_shock_topped_out_is_turned_out_as_far_as_rider_sag_allows(rider: float, turns: float) -> None:
+    # Static sag is 2 mm at most and 5 are wanted: 3 mm more of both sags leave rider sag at 32 or below. A millimetre is
+    # kept to that edge; 1 mm at the wheel takes 0.4 mm of preload, and a turn is 1.5 mm.
+    given = advice(1.0, rider, "rear", rear__collar__now=5.0)
+    assert given.code == "less_preload_measure_again"
+    assert given.values["turns"] == pytest.approx(turns)
+    assert turns == pytest.approx((31.0 - rider) * 0.4 / 1.5, abs=0.1)
+    assert given.values["static_after_mm"] is None
+
+
+def test_a_shock_topped_out_near_the_edge_of_rider_sag_is_too_soft() -> None:
+    # 31 mm and at least 3 more are over 32, however little is known of the reading.
+    assert advice(1.0, 31.0, "rear", rear__collar__now=5.0).code == "too_soft_held_up"
+
+
 def test_a_ratio_not_entered_leaves_the_turns_open() -> None:
     given = advice(12.0, 33.0, "rear", rear__motion_ratio=None)
     assert given.code == "add_preload_amount_unknown"

@@ -181,16 +181,16 @@ def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float
 
 
 def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
-    """Turned out, or else respaced, until static sag may be in its target, as far as rider sag stays in its own.
+    """Turned out, or else respaced, as far as rider sag stays in its target and static sag cannot pass its own.
 
-    By how much static sag falls short is known only at least, so that it is to be measured again.
+    How far static sag falls short is not known, so that it is to be measured again: a small step might not show it.
     """
     target, rider_mm, at_most_mm = aims.targets.get("rider"), response.sag("rider"), aims.topped_out_mm
     if target is None or rider_mm is None or at_most_mm is None or rider_mm >= target[1]:
         return None
     most_mm = target[1] - min(PRELOAD_MARGIN_MM, (target[1] - rider_mm) / 2.0)
-    short_mm = aims.targets["static"][0] - at_most_mm
-    wanted_mm = min(max(sum(target) / 2.0, rider_mm + short_mm), most_mm)
+    room_mm = aims.targets["static"][1] - at_most_mm  # static sag grows by about as much as rider sag
+    wanted_mm = min(max(sum(target) / 2.0, rider_mm + room_mm), most_mm)
 
     def change(sag_after: Callable[[float], float | None], least: float) -> float:
         found = where_sag_is(lambda mm: sag_after(mm) or 0.0, wanted_mm, -FURTHEST_MM, 0.0)
@@ -527,11 +527,21 @@ def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, l
         return EVERYWHERE
     if response.sag(state) is None:
         if state == "static" and aims.topped_out_mm is not None:
-            # Turned out by so much, the static sag grows by at most as much.
-            most = aims.topped_out_mm - target[0]
-            return (-math.inf, most) if most >= limits[0] - SLACK else None
+            return _showing(response, target[0] - aims.topped_out_mm, sag_after, limits)
         return EVERYWHERE
     return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
+
+
+def _showing(response: Response, short_mm: float, sag_after: _SagAfter, limits: Band) -> Band | None:
+    """The changes after which static sag, now topped out, may no longer be too small.
+
+    It grows by about as much as rider sag does.
+    """
+    rider_mm = response.sag("rider")
+    if short_mm <= 0.0 or rider_mm is None:
+        return EVERYWHERE
+    most = where_sag_is(lambda added_mm: sag_after("rider", added_mm) or 0.0, rider_mm + short_mm, *limits)
+    return None if most is None else (-math.inf, most)
 
 
 def nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:

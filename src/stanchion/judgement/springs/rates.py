@@ -94,8 +94,11 @@ def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False
     if tried.missed is not None:
         reason = _in_the_way(tried.missed)
     elif tried.suits_n_per_mm is not None and not _sold_beside(refit, missed, tried.suits_n_per_mm):
-        reason, guess = "no_rate_sold", tried.suits_n_per_mm
-        between = _window_told(refit, asked, guess)
+        guess = tried.suits_n_per_mm
+        if asked.static_at_most:  # any smaller load needs still less preload
+            reason = "no_rate_needs_less"
+        else:
+            reason, between = "no_rate_sold", _window_told(refit, asked, guess)
     else:
         return None
     nearest, now = _worth_fitting(refit, asked, guess), refit.rate_now
