@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -12,10 +12,10 @@ from textual.events import Key
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from stanchion.base.errors import StanchionError
 from stanchion.base.text import clean
 from stanchion.store.listing import JobRow, copies_in, matching, twins
 from stanchion.ui import keys
+from stanchion.ui.commands.deleted_jobs import DeletedJobs
 from stanchion.ui.commands.job_list import JobListReading, JobsListed, ListingProgressed
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.screens.modal import AppScreen
@@ -24,7 +24,6 @@ from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.filter import Filter
 
 if TYPE_CHECKING:
-    from stanchion.store.deleted import Deleted
     from stanchion.ui.commands.jobs import Jobs
     from stanchion.ui.commands.story import StoryCommands
     from stanchion.ui.core import CoreApp
@@ -67,6 +66,7 @@ class JobsScreen(AppScreen[None]):
         self.program = app
         self._jobs, self._story = jobs, story
         self._reader = JobListReading(app, self.post_message)
+        self._bin = DeletedJobs(app, self._reader.start)
         self.early_keys: list[Key] = []
         """Keys that came before the list they are for."""
         self.rows: Sequence[JobRow] = ()
@@ -342,81 +342,11 @@ class JobsScreen(AppScreen[None]):
 
     def action_delete_job(self) -> None:
         """Move the job under the bar to the bin, after asking."""
-        program, name = self.program, self.chosen_job()
-        if not name:
-            return
-        if name == program.workspace.open_name:
-            program.say("This job is open. Open another one first, then move this one to the bin.")
-            return
-
-        def answered(answer: str | None) -> None:
-            if answer == "bin":
-                self._change(lambda: self._delete(name))
-            else:
-                self._reader.start()
-
-        answers = (("keep", "Keep it"), ("bin", "Move it to the bin; it can be brought back"))
-        program.ask("Move this job to the bin?", name, answers, answered)
-
-    def _delete(self, name: str) -> str:
-        where = self.program.workspace.delete(name)
-        key = keys.shown(self.program.key("jobs.bin").keys)
-        return f"'{name}' lies in the bin, as {where.name}. {key} shows the bin."
+        self._bin.ask_to_delete(self.chosen_job())
 
     def action_open_bin(self) -> None:
         """Show the deleted jobs."""
-        from stanchion.ui.screens.bin import BinScreen  # noqa: PLC0415 - seldom needed
-
-        program = self.program
-        deleted = program.workspace.library.bin.list()
-        program.push_screen(BinScreen(deleted, program.today()), self._out_of_the_bin)
-
-    def _out_of_the_bin(self, answer: Deleted | str | None) -> None:
-        if answer == "empty":
-            self._ask_to_empty()
-        elif answer is None or isinstance(answer, str):
-            self._reader.start()
-        else:
-            library = self.program.workspace.library
-            self._change(lambda: f"'{library.restore(answer).name}' is back among the jobs.")
-
-    def _ask_to_empty(self) -> None:
-        bin_ = self.program.workspace.library.bin
-        count = len(bin_.list())
-        jobs = f"{count} deleted job{'s' if count != 1 else ''}"
-
-        def answered(answer: str | None) -> None:
-            if answer == "empty":
-                self._change(lambda: f"The bin is empty: {bin_.empty()} gone for good.")
-            else:
-                self._reader.start()
-
-        self.program.ask(
-            "Empty the bin?",
-            f"{jobs} will be gone for good. Nothing brings them back after that.",
-            (("keep", "Keep them"), ("empty", f"Destroy {jobs}")),
-            answered,
-        )
-
-    def _change(self, change: Callable[[], str]) -> None:
-        """Change what lies in the jobs folder, on another thread; then list it again.
-
-        Args:
-            change: waits for the disk, and returns what to say.
-        """
-
-        def work() -> None:
-            try:
-                words = change()
-            except StanchionError as error:
-                words = str(error)
-            self.program.call_from_thread(self._changed, words)
-
-        self.program.run_worker(work, thread=True, group="changing jobs")
-
-    def _changed(self, words: str) -> None:
-        self.program.say(words)
-        self._reader.start()
+        self._bin.open()
 
     def action_back(self) -> None:
         """Stop reading; clear the filter; with none, back to the open job."""
