@@ -43,7 +43,7 @@ FAULT_STATUS = 3
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
-    """Open the job that was open last; the screen to begin with, and what stood in the way, in words."""
+    """Open the job that was open last; return the screen to begin with, and why it could not be opened."""
     place = workspace.preferences.last_place()
     if not place.job:
         return "jobs", ""
@@ -129,7 +129,7 @@ class StanchionApp(CoreApp):
         self.workspace.library.tidy_history(LowPriority(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
-        """Take an event; a key is also told to what waits for the keys to rest."""
+        """Process an event; a key also puts off what waits until no key is pressed."""
         if self._collector is not None and isinstance(event, Key):
             self._collector.disturb()
         await super().on_event(event)
@@ -165,12 +165,12 @@ class StanchionApp(CoreApp):
         return f"stanchion stopped: a fault of the program ({type(error).__name__}). {words}"
 
     def _interrupted(self, number: int) -> None:
-        """The terminal went away or we were told to end: save, give the terminal back, leave with the usual status."""
+        """Save, restore the terminal and quit, because the terminal is gone or a signal asked for it."""
         self.workspace.close()
         self.exit(HANGUP_STATUS + number, return_code=HANGUP_STATUS + number)
 
     def _watch_terminal(self) -> None:
-        """Without a terminal there is nobody to work for, even where nobody said so."""
+        """Quit where the terminal has gone without a signal."""
         if not self.is_headless and not os.isatty(0):
             self._interrupted(signal.SIGTERM)
 
@@ -215,7 +215,7 @@ class StanchionApp(CoreApp):
     # --- what other threads report --------------------------------------------------------------------------------
 
     def on_save_state_changed(self) -> None:
-        """Show how saving stands."""
+        """Show the state of saving."""
         self.saving.show()
 
     def on_closing_job_not_saved(self, message: ClosingJobNotSaved) -> None:

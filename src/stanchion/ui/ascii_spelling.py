@@ -1,7 +1,7 @@
 """Everything that is drawn, spelt in ASCII on its way to a terminal that has no Unicode.
 
 What is a picture has an ASCII form of its own (`plain` of plots and large digits); all else is spelt here letter by
-letter in as many columns, so that no layout changes and what is kept, in the job and in the field in hand, stays as it
+letter in as many columns, so that no layout changes and what is kept, in the job and in the current field, stays as it
 is. Whether a terminal has no Unicode is decided in stanchion/plain_letters.
 """
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from textual.driver import Driver
 
 _TOGETHER = ((" · ", " | "), (" → ", " ->"), ("± ", "+-"), ("°C", " C"), ("°  ", "deg"))
-"""What stands better for several characters at once, in as many columns."""
+"""Several characters that are better replaced together, in as many columns."""
 _SPELT = {
     **dict.fromkeys("─╌┄┈╴╶╼╾–—−‐‑‒▔", "-"),
     **dict.fromkeys("━═▒╍", "="),

@@ -48,7 +48,7 @@ def big_digits(text: str, width: int, height: int, *, plain: bool = False) -> li
 
 
 def ascii_digits(text: str) -> list[str]:
-    """A number in ASCII digits of three lines, in the columns of the toolkit's own; what is no digit stands below.
+    """A number in ASCII digits of three lines, in the columns of the toolkit's own; other characters are on the last.
 
     >>> ascii_digits("12.")
     ['    _  ', '  | _| ', '  ||_ .']

@@ -13,7 +13,7 @@ MARK = "reverse"
 """Seen in every number of colours, and in none."""
 
 _FIGURE = re.compile(r"[-−]?\d+(?:[./]\d+)*|–(?= |$)")
-"""A number, or the dash that stands where there is none."""
+"""A number, or the dash shown where there is none."""
 
 
 def marked(before: Content, after: Content) -> Content:

@@ -1,4 +1,4 @@
-"""What is drawn, put into the colours that a terminal has, so that it can be read there.
+"""A filter that turns what is drawn into the colours a terminal has, so that it can be read there.
 
 Left to themselves colours of a theme become the nearest the terminal has, each for itself, and text vanishes in its
 ground. Here the ground is taken first, and then the nearest colour that can be read on it. Where there are 16 colours,
@@ -22,11 +22,11 @@ from stanchion.ui.terminal_colours import Colours
 READABLE = 7.0
 """Least contrast of what is put into other colours: WCAG 2.1, success criterion 1.4.6 (enhanced)."""
 _APART = 3.0
-"""From this contrast on two grounds are told apart without a hue: WCAG 2.1, success criterion 1.4.11."""
+"""From this contrast on two backgrounds can be distinguished without a hue: WCAG 2.1, success criterion 1.4.11."""
 _LOUD = ("fault", "warn")
-"""Texts that stand out without their hue too."""
+"""Texts that have to be distinct without their hue too."""
 _CURRENT = ("field-cursor-background", "block-cursor-background", "block-cursor-blurred-background")
-"""Grounds of what is in hand."""
+"""Backgrounds of the current field or line."""
 
 Rgb = tuple[int, int, int]
 
@@ -56,7 +56,7 @@ class FewerColours(LineFilter):
 
         Args:
             segments: a line, or a piece of one.
-            background: what it stands on.
+            background: the colour behind it.
         """
         return [Segment(text, None if style is None else self._put(style), None) for text, style, _ in segments]
 

@@ -1,4 +1,4 @@
-"""The field in hand in one line: its whole name, the value as it was understood, or that it was not."""
+"""The current field in one line: its whole name and the value as it was understood, or that it was not."""
 
 from __future__ import annotations
 
@@ -35,9 +35,9 @@ def field_line(session: Session, path: Path, unit: str, width: int, *, lines: in
     """The line for a field; where there is no room for all of it, the name is cut and not the value.
 
     Args:
-        session: the job in hand.
+        session: the open job.
         path: the field.
-        unit: what stands behind its cell on the sheet, for a number that has no unit of its own.
+        unit: the unit after its cell on the sheet, for a number that has no unit of its own.
         width: columns there are.
         lines: lines of so many columns there are.
     """
@@ -65,7 +65,7 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
     """The question whether a number was read wrongly or belongs to another part, and the key that answers it.
 
     Args:
-        session: the job in hand.
+        session: the open job.
         asked: the number.
         key: the key that says it was measured wrong.
         width: columns there are.
@@ -80,7 +80,7 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
 
 
 def asked_words(session: Session, asked: Reread, key: str) -> str:
-    """The same question as a sentence of the guide, where another reading is in hand by then."""
+    """The same question as a sentence of the guide, which by then is at another reading."""
     spec = spec_at(asked.path)
     kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
     old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
@@ -93,7 +93,7 @@ def _styled(name: str) -> Content:
 
 
 def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
-    """Why it cannot be read stands among the warnings; here, what the job holds meanwhile."""
+    """What the job keeps while the field cannot be read; the reason is among the warnings."""
     kept = _value(session, path, unit, typed=False) or "what it had"
     tail = f": ✖ not read; the job keeps: {kept}"
     if len(tail) + len(field_label(path)) + 1 > room:

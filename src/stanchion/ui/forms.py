@@ -1,4 +1,4 @@
-"""Which fields stand on which screen, in the order one measures. Pure: a job in, lines out."""
+"""Which fields are on which screen, in the order one measures. Pure: a job in, lines out."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ class Row:
 
 Line = Heading | Row
 Form = Callable[[Any, Units], tuple[Line, ...]]
-"""Gives the lines for what is in hand: a Job, or a Stock."""
+"""Returns the lines of the form for a Job or a Stock."""
 
 
 def empty_means(path: Path, units: Units) -> str:
@@ -59,7 +59,7 @@ COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
 
 
 def machine(job: Job, units: Units) -> tuple[Line, ...]:
-    """Who, what, when, where; what the springs carry; how the machine stands."""
+    """Who, what, when, where; the loads on the springs; the geometry."""
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
     lines: list[Line] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
     lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
@@ -266,7 +266,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
 
 
 def stock(of: Stock, units: Units) -> tuple[Line, ...]:
-    """Every spring in the van, and room for one more."""
+    """Every spring of the stock, and room for one more."""
     lines: list[Line] = []
     length = unit_name(Kind.LENGTH, units)
     heads = ("for", unit_name(Kind.RATE, units), f"free {length}", "count", f"wire {length}", f"coil {length}", "coils")

@@ -16,7 +16,7 @@ TAIL = 2
 
 
 def place(value: float, most: float, width: int) -> int:
-    """The column in which a value stands on a scale from 0 to its end, to half a column; beyond the ends: the end.
+    """The column of a value on a scale from 0 to its end, to half a column; beyond the ends, the end.
 
     >>> place(60.0, 120.0, 13), place(-5.0, 120.0, 13), place(500.0, 120.0, 13)
     (6, 0, 12)
@@ -25,7 +25,7 @@ def place(value: float, most: float, width: int) -> int:
 
 
 def gauge(out: float | None, to_in: float | None, width: int) -> str:
-    """Where an adjuster stands between fully out, on the left, and fully in.
+    """The position of an adjuster between fully out, on the left, and fully in.
 
     Args:
         out: what is left to fully out, in any unit; None: not known.
@@ -47,7 +47,7 @@ def gauge(out: float | None, to_in: float | None, width: int) -> str:
 
 
 def ruler(total: float | None, width: int) -> str:
-    """Whole turns from fully out, for below a gauge so wide: each begins where it stands, as many as keep apart.
+    """Whole turns from fully out, for the line below a gauge: each number begins at its place, as many as fit.
 
     Args:
         total: turns from fully out to fully in; None: not known.

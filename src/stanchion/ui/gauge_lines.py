@@ -16,7 +16,7 @@ SIDE = 6
 
 
 def gauge_lines(heads: Sequence[str], columns: Sequence[PreloadFigures], width: int, *, tall: bool) -> list[Content]:
-    """Where the adjusters of one or two springs stand between fully out and fully in.
+    """The positions of the adjusters of one or two springs between fully out and fully in.
 
     The number of lines depends on springs and room only, never on what is known. A spring without an adjuster has an
     empty line.

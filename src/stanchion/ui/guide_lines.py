@@ -53,7 +53,7 @@ def instruction(step: GuideStep, width: int, height: int) -> list[Content]:
 
 
 def step_lines(session: Session, ordered: Sequence[GuideStep], at: int, width: int, height: int) -> list[Content]:
-    """The readings in their order, the one in hand marked and in view, each with what was taken."""
+    """The readings in their order, each with its value; the current one is marked and in view."""
     lines: list[Content] = []
     marked = 0
     above = ""
@@ -99,7 +99,7 @@ def before_words(step: GuideStep, at: int, job: Job, units: Units) -> str:
 
 
 def outcome_lines(step: GuideStep, ordered: Sequence[GuideStep], a: Assessment, units: Units) -> list[Content]:
-    """What the readings give so far, four lines: both sags of the end, or the spring on the bench."""
+    """What the readings give so far, in four lines: both sags of the end, or the preload of the spring."""
     return (
         _sag_lines(step, half_taken(ordered, a), a, units)
         if step.path[0] == "sag"
@@ -175,7 +175,7 @@ def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> li
 
 
 def end_lines(session: Session, part: StepGroup, ordered: Sequence[GuideStep], width: int) -> list[Content]:
-    """After the last reading: what they mean, what is still missing, and what comes next."""
+    """After the last reading: the result, what is still missing, and what comes next."""
     a, units = session.assessment, session.units
     lines: list[Content] = []
     if part == "sag":

@@ -38,9 +38,9 @@ class LowPriority:
 
 
 class IdleCollector:
-    """Waits for the keys to rest, and collects then: a full round takes longer than any key may wait.
+    """Collects garbage when no key was pressed for a moment: a full collection takes longer than any key may wait.
 
-    What is alive then is put aside, so that the rounds Python begins by itself amid the keys look at what is new only.
+    What is alive then is frozen, so that the collections Python starts by itself between keys look only at what is new.
 
     Args:
         loop: runs the screen.

@@ -18,17 +18,17 @@ SEVERITY_STYLES = {"fault": "$fault bold", "warning": "$warn bold", "note": "$no
 MUTED = "$text-muted"
 DATE = 11
 WORST = 24
-"""Columns that are left to the worst warning where names are long; the whole of it stands below the list."""
+"""Columns kept for the worst warning where names are long; all of it is shown below the list."""
 SECOND = 13
-"""Columns of rider and venue together at least, where they stand on a line of their own."""
+"""Columns of rider and venue together at least, where they have a line of their own."""
 NUMBERED = 14
 """Columns more, where some say which of several of one day they are."""
 SHORTEST = (12, 6, 8)
-"""Columns of machine, rider and venue at least, with the blank behind each."""
+"""Columns of machine, rider and venue at least, with the blank after each."""
 LEAST_WORST = 7
 """Columns for the worst warning beside when a job was last changed: the word for how bad it is."""
 ONE_LINE = 74
-"""Columns from which a job stands on one line however long its names are."""
+"""Columns from which a job takes one line however long its names are."""
 
 
 @record
@@ -119,7 +119,7 @@ def _words(
     shown: Sequence[Mapping[str, str]],
     files: Mapping[str, str],
 ) -> tuple[str, str]:
-    """Date and machine, rider and venue; of a copy the name of its file, the rest being as in the line above."""
+    """Date and machine, rider and venue; of a copy only the name of its file, as the line above shows the others."""
     indent = " " * DATE if how.lines > 1 else ""
     if row.copy_of:
         name = set_cell_size(files[clean(row.name)], how.across)

@@ -119,7 +119,7 @@ def after_escape(event: events.Key) -> str:
 
 
 def bindings(on: str = "") -> list[Binding]:
-    """The bindings of a screen, or those that hold everywhere."""
+    """The bindings of a screen, or those of the application."""
     own = (key for key in KEYS if key.on == on and key.keys)
     return [Binding(key.keys, key.action, key.words, id=key.id, show=False) for key in own]
 

@@ -14,7 +14,7 @@ BLANK = 0x2800
 
 @record
 class Mark:
-    """A place on the travel, with the letter that stands for it."""
+    """A place on the travel, with its letter."""
 
     letter: str
     at: float
@@ -107,7 +107,7 @@ def series(
 
     Args:
         points: (place, value) in rising order of place.
-        places: how many places there are in all; the plots of one table then stand below each other place by place.
+        places: how many places there are in all, so that the plots of one table line up.
         width: columns, > 0.
         height: lines, > 0.
         band: target to draw in; None: none.

@@ -1,4 +1,4 @@
-"""Figures and findings as lines of styled text. The words come from finding_words.py; here is only how they stand."""
+"""Figures and findings as lines of styled text. The words come from `wording/`; here is only the layout."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}
 MOST_BIG = 5
 """Characters of a large figure that are not cut off: sign, digits, point."""
 NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
-"""Stands where an error of the program kept what should stand there from being worked out."""
+"""Shown in place of what an error of the program kept from being worked out."""
 GOOD = ("in", "near_limit")
 UNSURE = ("borderline",)
 VERDICT = {
@@ -150,7 +150,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
 
 
 def why_not(figure: Figure) -> str:
-    """What stands in place of a figure: the first reading it waits for, or why there is none."""
+    """What is shown in place of a figure: the first reading it waits for, or why there is none."""
     first = figure.needs[0] if figure.needs else None
     return f" – {uncapitalised(field_label(first)) if first is not None else clean(reason(figure))}"
 
@@ -234,7 +234,7 @@ def trouble_lines(words: str, width: int) -> list[Content]:
 
 
 def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
-    """A word beside figures that rest on a measurement from before a change of chain or tyres."""
+    """A word beside figures that depend on a measurement from before a change of chain or tyres."""
     parts = [
         fill("▲ from before: {changed:chain_and_tyres}", found.values, METRIC)
         for found in findings
@@ -244,7 +244,7 @@ def stale_lines(findings: Iterable[Finding], code: str) -> list[Content]:
 
 
 def order_for(findings: Iterable[Finding], part: str) -> list[Finding]:
-    """Worst first; among equals those of the screen in hand before the rest, and advice before what it rests on."""
+    """Worst first; among equals those of the current screen before others, and advice before its reasons."""
     return sorted(findings, key=lambda f: (-f.severity, f.where[:1] != (part,), f.code not in ADVICE))
 
 
@@ -265,7 +265,7 @@ def caution_lines(codes: Sequence[Caution], width: int, most: int) -> list[Conte
 
 
 def on_screen(path: Path) -> str:
-    """The screen on which the field of a path stands."""
+    """The screen that has the field of a path."""
     if path[:1] == ("returning",):
         return "worklist"
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"

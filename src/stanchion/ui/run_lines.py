@@ -1,4 +1,4 @@
-"""Beside a run's fields: all runs with the travel they used, what the run in hand tells, and its tyres."""
+"""Beside a run's fields: all runs with the travel they used, the findings of the current run, and its tyres."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ LEFT, VALUE, LEAST_BAR, MOST_BAR = 12, 6, 4, 20
 """Columns before the bars, for what was used, and for a bar."""
 FEWEST_ROWS = 4
 PICTURE = BESIDE + 5
-"""Columns of one picture of travel beside the run in hand."""
+"""Columns of one picture of travel beside the current run."""
 NAME, PRESSURE = 22, 8
 WITH_PICTURES = NAME + 2 * PRESSURE + 1 + 2 * PICTURE
 """Columns from which both ends are drawn beside it."""
@@ -44,10 +44,10 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
 
     Args:
         session: the open job.
-        at: the run in hand.
+        at: the current run.
         width: columns there are.
         height: lines there are.
-        tyres: tyres are in hand: they come before what was changed.
+        tyres: whether tyres come before what was changed.
     """
     pictured = width >= WITH_PICTURES
     beside = width - 2 * PICTURE - 1 if pictured else width
@@ -77,7 +77,7 @@ def run_short(session: Session, at: int, width: int) -> list[Content]:
 
 
 def _drawn(session: Session, at: int, end: End, height: int) -> Sequence[Content]:
-    """The travel of an end to scale, with the sags and the marker of the run in hand."""
+    """The travel of an end to scale, with the sags and the marker of the current run."""
     on = on_travel(session.job, session.assessment, end, at)
     return travel_lines(on, end, session.units, PICTURE, height, figures_only=True)
 
@@ -90,7 +90,7 @@ def run_table(session: Session, at: int, width: int, rows: int) -> list[Content]
 
     Args:
         session: the open job.
-        at: the run in hand, which is among them.
+        at: the current run, which is among them.
         width: columns there are.
         rows: lines for runs.
     """
@@ -137,7 +137,7 @@ def filled(share: float | None, width: int) -> str:
     return "█" * full + "░" * (width - full)
 
 
-# --- the run in hand ----------------------------------------------------------------------------------------------
+# --- the current run ----------------------------------------------------------------------------------------------
 
 
 def _used_lines(session: Session, at: int, width: int) -> Iterator[Content]:
@@ -149,7 +149,7 @@ def _used_lines(session: Session, at: int, width: int) -> Iterator[Content]:
 
 
 def _meaning(session: Session, at: int, end: End, width: int) -> Iterator[Content]:
-    """What the marker of the latest run asks for, in a line or two; the sentence stands among the warnings."""
+    """What follows from the marker of the latest run, in a line or two; the full sentence is among the warnings."""
     for finding in session.assessment.findings:
         if finding.where == ("runs", at, f"{end}_marker_mm"):
             text = f"{present.MARK[finding.severity]} {headline(finding)}"
@@ -172,7 +172,7 @@ def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
 
 
 def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:
-    """What was changed before the run in hand; and after it, where it is the latest."""
+    """What was changed before the current run; and after it, where it is the latest."""
     job = session.job
     if at == 0:
         yield Content.styled("The first run: nothing to compare with.", MUTED)

@@ -34,7 +34,7 @@ def end_of_scale(targets: Sequence[Band], step: float) -> float:
 def sag_scale(targets: Sequence[tuple[str, Band]], marks: Sequence[tuple[str, float]], end: float, width: int) -> str:
     """Targets and readings on one line from 0 to an end; an empty one where there is no scale.
 
-    A reading beyond the scale is shown as such at its end, never as if it stood there.
+    A reading beyond the scale is shown as such at its end, never as a reading there.
 
     Args:
         targets: what a target is filled with, and its low and high [mm]; a later one covers an earlier.

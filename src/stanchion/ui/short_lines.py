@@ -64,7 +64,7 @@ def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:
 
 
 def whole_short(a: Assessment, units: Units, width: int, *, split: bool) -> Iterator[Content]:
-    """How the whole job stands: preload of both ends, sags of both ends."""
+    """The whole job in short: preload and sags of both ends."""
     heads = ("Left", "Right", "Shock") if split else ("Fork", "Shock")
     columns = (a.front.left, a.front.right, a.rear.spring) if split else (a.front.left, a.rear.spring)
     parts = []

@@ -13,7 +13,7 @@ HORIZONTAL: list[tuple[int, str]] = [(0, "-slim"), (60, "-narrow"), (80, "-std")
 VERTICAL: list[tuple[int, str]] = [(0, "-least"), (8, "-flat"), (16, "-low"), (24, "-usual"), (34, "-tall")]
 """The same for lines."""
 LEAST = (60, 16)
-"""Columns and lines from which every screen can be used in full; with fewer, the field in hand comes first."""
+"""Columns and lines from which every screen can be used in full; with fewer, the current field comes first."""
 ELLIPSIS = "…"
 HEAD = 3
 """Columns of the beginning of a name that stay where two names differ only further on."""

@@ -22,7 +22,7 @@ LABEL = 11
 WIDE = 110
 """Columns from which venue and what was changed have a column each."""
 REST = 0
-# column, head, columns it takes (REST: what is left), width of the terminal from which it is shown
+# column, head, columns it takes (REST: all that remain), width of the terminal from which it is shown
 NARROW: tuple[tuple[str, str, int, int], ...] = (
     ("when", "date, run", 14, 0),
     ("gist", "venue · changed", REST, 0),
@@ -70,7 +70,7 @@ def line(row: StoryRow, units: Units, terminal: int, room: int, *, marked: bool)
 
 
 def identity(row: StoryRow) -> str:
-    """What tells a row from every other in the list."""
+    """What identifies a row in the list."""
     return f"{'job' if row.at is None else row.at}:{row.file}"
 
 
@@ -103,7 +103,7 @@ def title(story: Story, shown: int, units: Units) -> str:
 
 
 def unreadable_line(one: Unreadable, width: int) -> Content:
-    """A file of which nothing can be told."""
+    """The line of a file that cannot be read."""
     return Content.styled(_cut(clean(f" UNREADABLE {one.name}", 200), width), "$fault bold")
 
 

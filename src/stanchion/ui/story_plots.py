@@ -15,7 +15,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 
 LABEL, WIDE_LABEL = 13, 21
-"""Columns for the words beside a plot; wide, the name and the range stand in one line."""
+"""Columns for the words beside a plot; from this width name and range fit in one line."""
 WIDE = 48
 """Columns from which static sag has plots of its own, where two lines each are left for all."""
 MUTED = "$text-muted"

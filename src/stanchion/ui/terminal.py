@@ -29,8 +29,9 @@ _BEFORE_ESCAPE = re.compile("(?=\x1b)")
 class SteadyDriver(SizedDriver):
     """Textual's driver, but what cannot be read is passed over instead of ending the program.
 
-    A byte that is no letter becomes U+FFFD. A sequence on which the parser fails is lost alone: what came before it in
-    the same read has been taken, and what follows is read anew. A report that the terminal has no size is not believed.
+    A byte that is no letter becomes U+FFFD. Of a sequence on which the parser fails only itself is lost: what came
+    before it in the same read has been taken, and what follows is read again. A report that the terminal has no size is
+    ignored.
     The size is that of the terminal itself, whatever COLUMNS and LINES say.
     """
 
@@ -86,7 +87,7 @@ class SteadyDriver(SizedDriver):
 
 
 def real_size() -> tuple[int, int] | None:
-    """Columns and lines of the terminal; None where it does not tell.
+    """Columns and lines of the terminal; None where they are not known.
 
     A shell may export COLUMNS and LINES as they were when it started, in another window or before this one grew.
     """

@@ -1,4 +1,4 @@
-"""Every private name of Textual that the program uses, and why; the rest of it uses the public names given here.
+"""Every private name of Textual that the program uses, and why; other modules use the public names given here.
 
 Textual may change these names without notice. So it is held to its minor version (pyproject.toml), and
 tests/ui/test_textual_hooks.py fails where one of them is gone or takes other arguments.
@@ -63,7 +63,7 @@ class HookedApp(App[int]):
 
     @property
     def is_exiting(self) -> bool:
-        """Whether the program has been told to end. Textual tells only when it has ended: ``_exit``."""
+        """Whether the program has been asked to end: ``_exit``. Textual says publicly only when it has ended."""
         return self._exit
 
     async def take_results(self) -> None:
@@ -151,7 +151,7 @@ class SteadyStylesheet(Stylesheet):
 
 
 def is_closing(node: DOMNode) -> bool:
-    """Whether a widget takes no more messages. Only ``_closing`` and ``_closed`` tell; waiting for it would never
+    """Whether a widget takes no more messages. Only ``_closing`` and ``_closed`` say so; waiting for it would never
     end."""
     return node._closing or node._closed
 

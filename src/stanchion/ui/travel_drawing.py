@@ -1,4 +1,4 @@
-"""A fork leg or a shock's shaft drawn to scale, upright, with what stands where on it. Pure: numbers in, text out."""
+"""A fork leg or a shock's shaft drawn upright and to scale, with marks on it. Pure: numbers in, text out."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ _STEPS = (1, 2, 5)
 
 @record
 class Place:
-    """What stands at a place on the travel."""
+    """A mark at a place on the travel."""
 
     at: float
     """From the hanging wheel [mm]."""
     words: str
     letter: str = ""
-    """Drawn in the tube where it stands; empty: words only."""
+    """Letter drawn in the tube at that place; empty: words only."""
     lane: int = 0
     """Which of the tube's three columns the letter has, so that two in one line are both seen."""
 
@@ -48,12 +48,12 @@ def travel_drawing(
 ) -> tuple[str, ...]:
     r"""The travel from the hanging wheel, in the first line, to its end, in the last: as many mm a line everywhere.
 
-    A letter stands in the line of its place, to half a line. Words stand there too, or where they would meet others as
+    A letter is in the line of its place, to half a line. Its words are there too, or where they would meet others as
     near to it as they can. Too little room, or a travel that cannot be, gives no lines.
 
     Args:
         full: the travel [mm].
-        places: what is drawn and told.
+        places: the marks.
         height: lines.
         width: columns; words are cut to it.
         used: down to where the travel was used [mm]; None: not known.
@@ -96,7 +96,7 @@ def travel_drawing(
 
 
 def _numbers(full: float, height: int) -> dict[int, str]:
-    """Round numbers by the line they stand in, as many as keep apart."""
+    """Round numbers by their line, as many as fit."""
     step = next(
         step
         for power in range(math.floor(math.log10(full)) - 3, math.floor(math.log10(full)) + 2)
@@ -108,7 +108,7 @@ def _numbers(full: float, height: int) -> dict[int, str]:
 
 
 def _words(places: tuple[Place, ...], full: float, height: int) -> dict[int, str]:
-    """The words by line: each at its place, or moved aside where another stands there; those left over are not told."""
+    """The words by line: each at its place, or moved aside from another; those without room are left out."""
     named = sorted((one for one in places if one.words), key=lambda one: one.at)[:height]
     lines: list[int] = []
     for one in named:

@@ -31,7 +31,7 @@ def travel_lines(
     """The travel of one end with sags and marker on it; where it cannot be drawn, what it waits for.
 
     Args:
-        on: what stands where.
+        on: the marks on the travel.
         end: which end.
         units: display units.
         width: columns there are.

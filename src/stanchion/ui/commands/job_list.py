@@ -57,7 +57,7 @@ class JobListReading:
 
     @property
     def stopped(self) -> bool:
-        """Whether the last reading was told to stop, or there has been none."""
+        """Whether the last reading was asked to stop, or there has been none."""
         return self._reading is None or self._reading.requested()
 
     def start(self) -> None:

@@ -24,7 +24,7 @@ class ClosingJobNotSaved(Message):
 
 
 class Saving:
-    """Shows how saving stands, and asks where a decision is needed.
+    """Shows the state of saving, and asks where a decision is needed.
 
     Args:
         app: the application.
@@ -49,7 +49,7 @@ class Saving:
         self._app.post_message(ClosingJobNotSaved(words))
 
     def show(self) -> None:
-        """Show how saving stands; the last change can come when the screens are gone already."""
+        """Show the state of saving; the last change can come when the screens are gone already."""
         if not self._app.screen_stack:
             return
         self._workspace.remember_name()
@@ -107,7 +107,7 @@ class Saving:
         )
 
     def _stop_asking(self) -> None:
-        """What is not settled is asked again by Esc g."""
+        """Let Esc g ask again."""
         self._asking = False
 
     def _start_settling(self, answer: str) -> None:

@@ -52,7 +52,7 @@ class StoryCommands:
 
     @property
     def stopping(self) -> bool:
-        """Whether reading was told to stop."""
+        """Whether reading was asked to stop."""
         return self._reading is not None and self._reading.asked
 
     def follow_open(self) -> None:

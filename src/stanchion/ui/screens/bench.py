@@ -1,4 +1,4 @@
-"""A screen with a sheet to fill on the left, what follows from it on the right, and the field in hand below."""
+"""A screen with a sheet to fill in on the left, figures on the right, and the current field below."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class BenchScreen(JobScreen):
     _last_shown: Session | None = None
     """The job it showed last."""
     _wanted: Path | None = None
-    """The field to take in hand once it does."""
+    """The field to go to once it does."""
     _figures_due = False
     """Whether figures are still to follow what was typed."""
 
@@ -60,7 +60,7 @@ class BenchScreen(JobScreen):
         yield Drawn(id="short")
 
     def below(self) -> Iterable[Widget]:
-        """The field in hand."""
+        """The current field."""
         yield LiveText(id="field")
 
     def figures(self) -> list[Widget]:
@@ -68,18 +68,18 @@ class BenchScreen(JobScreen):
         return []
 
     def short(self, session: Session) -> Sequence[Content]:
-        """What stands below the sheet where there is no room beside it, the most needed first."""
+        """The lines below the sheet where there is no room beside it, the most needed first."""
         del session
         return ()
 
     def reload(self) -> None:
-        """Show the whole job anew, the keys going to the field in hand."""
+        """Show the whole job again, with the focus on the current field."""
         session = self.session
         if session is None or not self.is_built:
             return
         if self._last_shown is not self.program.session:
             self._last_shown = self.program.session
-            self.sheet.at = None  # the field that was in hand in another job is not the one to go on with in this
+            self.sheet.at = None  # the current field of another job is not the one to go on with in this
         self.sheet.on_drawing = self._show_echoed
         self.sheet.show(session)
         self._fresh = True
@@ -92,7 +92,7 @@ class BenchScreen(JobScreen):
 
     @property
     def takes_keys(self) -> bool:
-        """Whether what is typed goes where it is seen to go: it shows the job in hand."""
+        """Whether keys go where the user sees them go: it shows the open job."""
         return self.session is None or (super().takes_keys and self._shows_job)
 
     @property
@@ -105,19 +105,19 @@ class BenchScreen(JobScreen):
         self.sheet.put_down()
 
     async def on_key(self, event: Key) -> None:
-        """A key that came before the sheet had the keys is its all the same; one it let pass means nothing to it."""
+        """Give the sheet a key that came before it had the focus."""
         if self._shows_job:
             await self.sheet.on_key(event)
 
     def show_derived(self) -> None:
-        """Show what follows from the job, and how the field in hand was understood."""
+        """Show what follows from the job, and how the current field was understood."""
         super().show_derived()
         if self.session is not None and self.is_built:
             self.show_short(self.session)
             self.show_field()
 
     def show_short(self, session: Session) -> None:
-        """The figures in short, where they do not stand beside the sheet."""
+        """Show a few figures below the sheet, where there is no room beside it."""
         if not self.narrow:
             self.query_one("#short").display = False
             return
@@ -131,7 +131,7 @@ class BenchScreen(JobScreen):
         return [*super().hints(), "Enter next", undo, "Tab across", "+ − step"]
 
     def show_field(self) -> None:
-        """The field in hand: its whole name, the value as it was understood, or why it was not."""
+        """The current field: its whole name, the value as it was understood, or why it was not."""
         session, path = self.session, self.sheet.at
         line = self.query_one("#field", Static)
         if session is None or path is None:
@@ -168,7 +168,7 @@ class BenchScreen(JobScreen):
         self.show_derived()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
-        """Another field is in hand."""
+        """The current field has changed."""
         message.stop()
         self.program.workspace.remember(self.name_of)
         self.show_derived()
@@ -221,7 +221,7 @@ class BenchScreen(JobScreen):
         self.program.push_screen(guide, left)
 
     def trouble(self) -> str:
-        """Why the field in hand cannot be read, in full, before what is not saved."""
+        """Why the current field cannot be read; where it can, why the job is not saved."""
         session, at = self.session, self.sheet.at
         draft = session.drafts.get(at) if session is not None and at is not None else None
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
@@ -229,17 +229,17 @@ class BenchScreen(JobScreen):
 
     @property
     def chosen_field(self) -> Path | None:
-        """The field in hand, where somebody went to it: not the first, which is in hand to begin with."""
+        """The current field, where the user went to it: None for the first, at which a screen begins."""
         at = self.sheet.at
         return at if at != next(iter(self.sheet.grid.places), None) else None
 
     def leave_field(self) -> None:
-        """The field in hand is left: what was merely unfinished is settled."""
+        """Accept or drop what was typed into the current field and is unfinished."""
         if self.session is not None and self.is_built and self.sheet.at is not None:
             self.session.leave(self.sheet.at)
 
     def go_to(self, path: Path) -> None:
-        """Take a field in hand, at once or as soon as the job is shown."""
+        """Go to a field, at once or as soon as the job is shown."""
         if not self.takes_keys:
             self._wanted = path
             return

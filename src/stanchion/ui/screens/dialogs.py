@@ -1,4 +1,4 @@
-"""Small screens over the one in hand: the command strip, questions, notes, help, the list of findings."""
+"""Dialogs: the command strip, questions, help, the list of findings."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import caution
 
 THREE, THREE_WITH_KEYS = 60, 76
-"""Columns from which commands stand three beside each other; and each with its direct key too."""
+"""Columns from which there is room for three commands in a line; and for their direct keys too."""
 FEWEST_ANSWERS = 4
 """Lines for the answers to a question, where there are as many."""
 
@@ -171,11 +171,11 @@ class FindingsScreen(Dialog[Path | None]):
 
 
 class HelpScreen(Dialog[None]):
-    """The keys, how values are typed, what the figures are and how they are worked out; of the screen in hand first.
+    """The keys, how values are typed, what the figures are and how they are worked out; the current screen first.
 
     Args:
         keys: the table of keys.
-        screen: name of the screen in hand; empty: none of them.
+        screen: name of the current screen; empty: none of them.
     """
 
     closes_on_go: ClassVar[bool] = True
@@ -186,7 +186,7 @@ class HelpScreen(Dialog[None]):
         self._keys, self._screen = keys, screen
 
     def compose(self) -> ComposeResult:
-        """What belongs to the screen in hand, then all keys and the rest."""
+        """What belongs to the current screen, then all keys and everything else."""
         here = [part for part in PARTS if self._screen in part.screens]
         others = [part for part in PARTS if part not in here]
         own = [key for key in self._keys if key.on and key.on == self._screen]

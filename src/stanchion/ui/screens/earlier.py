@@ -68,7 +68,7 @@ class EarlierScreen(JobScreen):
         return ["Arrows choose", "Enter brings it back", f"{keys.shown(self.program.key('undo').keys)} undo"]
 
     def reload(self) -> None:
-        """Read them anew: something may have been kept meanwhile."""
+        """Read the states again: one may have been kept meanwhile."""
         super().reload()
         if self.session is not None and self.is_mounted:
             self.program.run_worker(

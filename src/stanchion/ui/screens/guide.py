@@ -56,7 +56,7 @@ class GuideScreen(JobScreen):
         super().__init__()
         self.part: StepGroup = part
         self.last_field: Path | None = None
-        """The reading in hand when it was left; none after the last."""
+        """The current reading when the screen was closed; None after the last."""
         self._chosen = chosen
         self._guided: Guided | None = None
 
@@ -67,14 +67,14 @@ class GuideScreen(JobScreen):
 
     @property
     def guided(self) -> Guided | None:
-        """Which reading is in hand; None before a job is shown."""
+        """The state of the guide: which reading is current; None before a job is shown."""
         if self._guided is None and self.session is not None:
             self._guided = Guided(self.session, self.part, self._chosen)
         return self._guided
 
     @property
     def step(self) -> GuideStep | None:
-        """The reading in hand; None after the last."""
+        """The current reading; None after the last."""
         return self.guided.step if self.guided is not None else None
 
     @property
@@ -121,11 +121,11 @@ class GuideScreen(JobScreen):
             self._show()
 
     def on_screen_suspend(self) -> None:
-        """When it is come back to, the first key replaces the reading in hand."""
+        """Let the first key after coming back replace the current reading."""
         self.editor.put_down()
 
     def _show(self) -> None:
-        """Let the editor stand for the reading in hand, and show it with all around it."""
+        """Put the current reading into the editor, and show it with all around it."""
         self._fill()
         self.show_derived()
 
@@ -166,7 +166,7 @@ class GuideScreen(JobScreen):
         return [*fresh, *(finding for finding in ordered if finding not in fresh)]
 
     def cautions(self, session: Session) -> list[Caution]:
-        """The caution of the reading in hand, then those of the part."""
+        """The caution of the current reading, then those of the part."""
         step = self.step
         own: list[Caution] = [step.caution] if step is not None and step.caution else []
         if step is None and self.part != "sag":
@@ -174,7 +174,7 @@ class GuideScreen(JobScreen):
         return [*own, *(code for code in super().cautions(session) if code not in own)]
 
     def trouble(self) -> str:
-        """Why the reading in hand cannot be read, before what is not saved."""
+        """Why the current reading cannot be read, before what is not saved."""
         session, path = self.session, self.current_field
         draft = session.drafts.get(path) if session is not None and path is not None else None
         unread = f"Not read: {clean(draft.reason, 300)}" if draft is not None and draft.reason else ""
@@ -200,7 +200,7 @@ class GuideScreen(JobScreen):
     # --- moving ---------------------------------------------------------------------------------------------------
 
     def leave_field(self) -> None:
-        """What was merely unfinished is settled."""
+        """Accept or drop what was typed and is unfinished."""
         if self.guided is not None:
             self.guided.leave()
 
@@ -258,7 +258,7 @@ class GuideScreen(JobScreen):
             self._show()
 
     def action_leave(self) -> None:
-        """Back to the sheet, at the reading in hand."""
+        """Back to the sheet, at the current reading."""
         self.leave_field()
         self.last_field = self.current_field
         self.dismiss(None)

@@ -40,11 +40,11 @@ if TYPE_CHECKING:
     from stanchion.bench.stock_session import StockSession
 
 BESIDE = 80
-"""Columns from which figures stand beside what they follow from."""
+"""Columns from which there is room for figures beside the sheet."""
 
 
 CORRECT = "correct_reading"
-"""The answer to a question that stands below the sheet while it is asked: named there, not among the keys."""
+"""The command that answers the question below the sheet: it is named there, not among the keys."""
 
 
 class WorkScreen(ClosesOnce[None]):
@@ -74,7 +74,7 @@ class WorkScreen(ClosesOnce[None]):
         return self.program.started
 
     def update_node_styles(self, animate: bool = True) -> None:
-        """Style all anew; not before the application is mounted, when all has just been styled."""
+        """Apply the styles again; not before the application is mounted, when they have just been applied."""
         if self.program.started:
             super().update_node_styles(animate)
 
@@ -125,7 +125,7 @@ class JobScreen(WorkScreen):
         yield LiveText(id="keys")
 
     def _take_size_classes(self) -> None:
-        """Be laid out right the first time: Textual would first do so without the classes of the size there is."""
+        """Set the classes of the present size, so that the first layout is right: Textual would set them after it."""
         self.add_class(*classes(*self.app.size), update=False)
 
     @property
@@ -138,7 +138,7 @@ class JobScreen(WorkScreen):
         return ()
 
     def below(self) -> Iterable[Widget]:
-        """What stands between the body and the findings."""
+        """The widgets between the body and the findings."""
         return ()
 
     def show_figures(self, session: Session) -> None:
@@ -156,7 +156,7 @@ class JobScreen(WorkScreen):
             self.call_after_refresh(self.show_derived)
 
     def reload(self) -> None:
-        """Show the whole job anew."""
+        """Show the whole job again."""
         self.show_derived()
 
     def show_derived(self) -> None:
@@ -186,7 +186,7 @@ class JobScreen(WorkScreen):
             self._mark_timer = self.set_timer(MARKED_S, self.unmark)
 
     def unmark(self) -> None:
-        """What is shown is known by now: no mark any more."""
+        """Remove the marks: the user has seen what is shown."""
         marked = [figure for figure in self._marking if figure.has_changed]
         for figure in self._marking:
             figure.mark_seen()
@@ -222,11 +222,11 @@ class JobScreen(WorkScreen):
 
     @property
     def tab(self) -> str:
-        """The tab it stands under."""
+        """The tab that is marked while it is shown."""
         return self.name_of
 
     def show_bar(self, session: Session) -> None:
-        """Who and what is on the bench, and whether it is saved; the other screens; the keys."""
+        """Show which job is open and whether it is saved, the other screens, and the keys."""
         self.show_saved(session)
         tabs: Sequence[Tab] = TABS
         fit = tabs_that_fit(tabs, self._keys_of(tabs), self.size.width)
@@ -242,7 +242,7 @@ class JobScreen(WorkScreen):
         self.query_one("#keys", Static).update(Content.styled(f" {hints}", "$text-muted"))
 
     def show_saved(self, session: Session) -> None:
-        """Who and what is on the bench, and whether it is saved."""
+        """Show which job is open, and whether it is saved."""
         job = session.job.job
         about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))

@@ -77,7 +77,7 @@ class JobsScreen(AppScreen[None]):
         self.listed = False
         self._problem = ""
         self._warning = ""
-        """What is to be known before anything of a job; it stands until somebody moves on."""
+        """A warning shown instead of words about a job, until the user moves on."""
         self._words = ""
         """How far reading is, or went."""
         self._reading = False
@@ -198,7 +198,7 @@ class JobsScreen(AppScreen[None]):
             self.fill()
 
     def matching(self) -> list[JobRow]:
-        """The jobs that hold every word of the filter."""
+        """The jobs that contain every word of the filter."""
         return matching(self.rows, self.query_one("#filter", Input).value)
 
     def fill(self) -> None:

@@ -24,7 +24,7 @@ FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc chan
 KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
 UNKNOWN = "No common earlier state is known."
 TWO_VALUES = 70
-"""Columns from which both values stand on one line."""
+"""Columns from which both values fit on one line."""
 SIDES: tuple[Version, Version] = ("left", "right")
 
 

@@ -67,7 +67,7 @@ class AppScreen(HookedScreen[Result]):
         """Show what follows from the job."""
 
     def show_saving(self) -> None:
-        """Show how saving stands now."""
+        """Show the state of saving."""
 
     def gone_to_while_shown(self) -> None:
         """The key that leads here was pressed while it was shown."""

@@ -50,7 +50,7 @@ class NewJobScreen(Dialog[Job | None]):
         self.call_after_refresh(sheet.take_focus)
 
     async def on_key(self, event: Key) -> None:
-        """A key that came before the sheet had the keys is its all the same."""
+        """Give the sheet a key that came before it had the focus."""
         await self.query_one(Sheet).on_key(event)
 
     def on_sheet_past_end(self, message: Sheet.PastEnd) -> None:
@@ -64,12 +64,12 @@ class NewJobScreen(Dialog[Job | None]):
         self._say()
 
     def on_sheet_entered(self, message: Sheet.Entered) -> None:
-        """Another field is in hand."""
+        """The current field has changed."""
         message.stop()
         self._say()
 
     def _say(self) -> None:
-        """What cannot be read; where all can, how the field in hand is changed."""
+        """Say what cannot be read; where all can, how the current field is changed."""
         at = self.query_one(Sheet).at
         unread = next(((path, draft) for path, draft in self.session.drafts.items() if draft.reason), None)
         text = Content("")
@@ -80,7 +80,7 @@ class NewJobScreen(Dialog[Job | None]):
         self.query_one("#new-message", Static).update(text)
 
     def action_begin(self) -> None:
-        """Begin the job, unless a field cannot be read: then that one is in hand."""
+        """Begin the job, unless a field cannot be read: then go to that field."""
         self._begin()
 
     def close_to_quit(self) -> bool:

@@ -27,11 +27,11 @@ from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 
 MUTED = "$text-muted"
 WITH_WORDS = 24
-"""Columns from which what stands on the travel is told in words."""
+"""Columns from which the marks on the travel have words."""
 
 
 class MachineScreen(BenchScreen):
-    """Who, what, when, where; and where the job stands as a whole."""
+    """Who, what, when, where; and a summary of the whole job."""
 
     name_of = "machine"
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("machine")]
@@ -158,7 +158,7 @@ class RearScreen(BenchScreen):
         return [*preload_short(("",), (session.assessment.rear.spring,), session.units)]
 
     def show_figures(self, session: Session) -> None:
-        """The spring, then ratio and wheel rate at the travel they hold for."""
+        """Show the spring, then ratio and wheel rate with the travel they apply to."""
         rear, units = session.assessment.rear, session.units
         extra: list[list[Content]] = []
         at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
@@ -194,17 +194,17 @@ class SagScreen(BenchScreen):
     cell_width = 5
 
     def figures(self) -> list[Widget]:
-        """Both ends, and what the pair of sags means where there is room to say it."""
+        """Both ends, and the advice on their sags where there is room for it."""
         return [*(SagPane(end) for end in ENDS), LiveText(id="advice", classes="pane")]
 
     def short(self, session: Session) -> Sequence[Content]:
-        """Both sags of both ends; the end in hand first."""
+        """Both sags of both ends; the current end first."""
         lines = [*sag_short(session.assessment, session.units, self.size.width - 2)]
         at = self.sheet.at
         return [lines[1], lines[0], *lines[2:]] if at is not None and at[1:2] == ("rear",) else lines
 
     def show_figures(self, session: Session) -> None:
-        """Sags, targets, stiction; below them the meaning."""
+        """Show sags, targets and stiction, and below them the advice."""
         lines: list[Content] = []
         for pane in self.query(SagPane):
             pane.show(session.assessment, session.units)

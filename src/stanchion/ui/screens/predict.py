@@ -1,4 +1,4 @@
-"""What loads and springs predict, beside what was captured; how the machine stands; force against travel."""
+"""What loads and springs predict, beside what was measured; the geometry; force against travel."""
 
 from __future__ import annotations
 

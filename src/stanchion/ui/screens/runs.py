@@ -46,7 +46,7 @@ class RunSheet(Sheet):
 
 
 class RunsScreen(BenchScreen):
-    """Every run of the job, one of them in hand."""
+    """Every run of the job, one of them current."""
 
     CSS_PATH = "../styles/runs.tcss"
     name_of = "runs"
@@ -57,10 +57,10 @@ class RunsScreen(BenchScreen):
     def __init__(self) -> None:
         super().__init__()
         self._at: int | None = None
-        """The run in hand; None: the latest."""
+        """The current run; None: the latest."""
 
     def body(self) -> Iterable[Widget]:
-        """The fields of the run in hand, and what the runs tell."""
+        """The fields of the current run, and the figures of all runs."""
         self._sheet = sheet = RunSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(sheet, id="sheet-pane", can_focus=False)
         yield Vertical(Drawn(id="run"), id="figures")
@@ -70,13 +70,13 @@ class RunsScreen(BenchScreen):
         return run_form(job, units, self._within(job))
 
     def _within(self, job: Job) -> int:
-        """The run in hand, where there still is such a run; otherwise the latest. -1: there is none."""
+        """The current run, if there still is such a run; otherwise the latest. -1: there is none."""
         last = len(job.runs) - 1
         return last if self._at is None else min(self._at, last)
 
     @property
     def current_run(self) -> int:
-        """Which run is in hand; -1: there is none."""
+        """The number of the current run, from 0; -1: there is none."""
         return self._within(self.session.job) if self.session is not None else -1
 
     def hints(self) -> list[str]:
@@ -85,7 +85,7 @@ class RunsScreen(BenchScreen):
         return [*own, "PgUp PgDn runs"]
 
     def show_figures(self, session: Session) -> None:
-        """All runs, and what the one in hand tells."""
+        """Show all runs, and the figures of the current one."""
         at, field = self.current_run, self.sheet.at
         pane = self.query_one("#run", Drawn)
         if at < 0:
@@ -101,11 +101,11 @@ class RunsScreen(BenchScreen):
         pane.draw(drawing)
 
     def short(self, session: Session) -> Sequence[Content]:
-        """Travel used by the run in hand, then all runs."""
+        """Travel used by the current run, then all runs."""
         return run_short(session, self.current_run, self.size.width - 2) if self.current_run >= 0 else ()
 
     def on_run_sheet_turned(self, message: RunSheet.Turned) -> None:
-        """Another run comes in hand, at the same field."""
+        """Go to the same field of another run."""
         message.stop()
         session, field = self.session, self.sheet.at
         if session is None or self.current_run < 0:
@@ -118,7 +118,7 @@ class RunsScreen(BenchScreen):
         self.go_to(path)
 
     def go_to(self, path: Path) -> None:
-        """Take a field in hand; its run comes in hand with it."""
+        """Go to a field; its run becomes the current one."""
         if (
             self.session is not None
             and self.takes_keys

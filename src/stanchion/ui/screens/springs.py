@@ -37,9 +37,9 @@ from stanchion.wording.verdicts import SPRING_VERDICTS
 MUTED = "$text-muted"
 USUAL = 24
 WITH_VERDICT = 80
-"""Columns of the terminal from which the verdict stands in the row; it stands below the list otherwise."""
+"""Columns of the terminal from which the verdict is in the row; otherwise it is below the list."""
 LEAST_NAME, ROOM_OF_VERDICT, FEWEST = 14, 29, 3
-"""Columns of the springs' rates and of the verdict with what stands around it; how many figures there are at least."""
+"""Columns of the springs' rates at least, of the verdict with its margins, and the number of figures at least."""
 COLUMNS = (("static", 7), ("rider", 6), ("turns", 6), ("to in", 6), ("inst.", 6), ("bind", 6))
 
 
@@ -60,7 +60,7 @@ class SpringsScreen(JobScreen):
         self._shown_for: object = None
 
     def body(self) -> Iterable[Widget]:
-        """What is needed, the heads, the list, the row in hand."""
+        """What is needed, the heads, the list, the current row."""
         yield Vertical(
             Drawn(id="springs-needed"),
             LiveText(id="springs-heads"),
@@ -106,7 +106,7 @@ class SpringsScreen(JobScreen):
             self.query_one("#springs-detail", Drawn).draw(lambda width, height: ())
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """The row in hand, in full."""
+        """Show the current row in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
             lines_of = detail(one.what, session.units, self.program.workspace.spring_stock.session.stock)

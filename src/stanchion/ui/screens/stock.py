@@ -1,4 +1,4 @@
-"""The van's stock of springs, edited as a sheet and saved by itself."""
+"""The stock of springs, edited as a sheet and saved by itself."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ FIELDS = {
     "solid_length_mm": "solid length, measured",
     "label": "what it is called",
 }
-"""The fields of a spring in the van, where the heads of the columns are short."""
+"""The names of the fields of a spring in full; the heads of the columns are short."""
 
 
 class StockScreen(WorkScreen):
@@ -71,25 +71,25 @@ class StockScreen(WorkScreen):
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", "$text-muted"))
 
     async def on_key(self, event: Key) -> None:
-        """A key that came before the sheet had the keys is its all the same."""
+        """Give the sheet a key that came before it had the focus."""
         await self.query_one(Sheet).on_key(event)
 
     def leave_field(self) -> None:
-        """The field in hand is left: what is there is saved."""
+        """Accept or drop what is unfinished in the current field, and save the stock."""
         sheet = self.query_one(Sheet)
         if sheet.at is not None:
             self.program.workspace.spring_stock.session.leave(sheet.at)
         self.program.save_stock()
 
     def reload(self) -> None:
-        """Show the stock anew."""
+        """Show the stock again."""
         sheet = self.query_one(Sheet)
         sheet.show(self.program.workspace.spring_stock.session)
         self.say()
         self.call_after_refresh(sheet.take_focus)
 
     def say(self) -> None:
-        """Below the sheet: what cannot be read, of the file or of what was typed; otherwise the field in hand."""
+        """Show below the sheet what cannot be read, of the file or of what was typed; otherwise the current field."""
         stock, at = self.program.workspace.spring_stock.session, self.query_one(Sheet).at
         unread = next(((path, draft) for path, draft in stock.drafts.items() if draft.reason), None)
         trouble = " ".join(self.program.workspace.spring_stock.problems)
@@ -117,7 +117,7 @@ class StockScreen(WorkScreen):
         self.say()
 
     def action_remove_row(self) -> None:
-        """Take the spring in hand away; undo brings it back."""
+        """Delete the current spring; undo brings it back."""
         sheet = self.query_one(Sheet)
         if sheet.at is not None and self.program.workspace.spring_stock.session.remove(int(sheet.at[0])):
             self.program.save_stock()
@@ -134,7 +134,7 @@ def _name(path: Path) -> str:
 
 
 def _value_words(stock: StockSession, path: Path) -> str:
-    """What stands in a field, with its unit."""
+    """The value of a field, with its unit."""
     value, spec = stock.value(path), stock.spec(path)
     if stock.options(path):
         return f"{choice_word(path, value)} · Space changes it"

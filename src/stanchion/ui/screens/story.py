@@ -1,4 +1,4 @@
-"""One machine through time: a row an occasion and below it its runs, the row in hand in full, and plots."""
+"""One machine through time: a row for each occasion and run, the current row in full, and plots."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ class StoryScreen(AppScreen[None]):
         self._shown_story: Story | None = None
 
     def compose(self) -> ComposeResult:
-        """Title, filter, heads, rows, the row in hand and its plots, keys."""
+        """Title, filter, heads, rows, the current row and its plots, keys."""
         yield Static(id="story-title", markup=False)
         yield Filter("story-filter", "rider, venue, date, what was said")
         yield Static(id="story-heads", markup=False)
@@ -120,7 +120,7 @@ class StoryScreen(AppScreen[None]):
             self._show_title()
 
     def fill(self) -> None:
-        """The rows that fit the filter; the latest in hand."""
+        """Show the rows that fit the filter, with the bar on the latest."""
         if not self.is_mounted or not self.size.width:
             return
         story, choices = self._story.story, self.query_one(Choices)
@@ -163,7 +163,7 @@ class StoryScreen(AppScreen[None]):
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", MUTED))
 
     def _show_row(self) -> None:
-        """Everything about the row in hand."""
+        """Everything about the current row."""
         row, bad = self.chosen(), self._chosen_bad()
         units = self.program.workspace.units
 
@@ -178,7 +178,7 @@ class StoryScreen(AppScreen[None]):
         self.query_one("#story-details", Drawn).draw(lines)
         self.query_one("#story-row", VerticalScroll).scroll_home(animate=False)
 
-    # --- the row in hand ------------------------------------------------------------------------------------------
+    # --- the current row ------------------------------------------------------------------------------------------
 
     def _chosen_id(self) -> str:
         choices = self.query_one(Choices)
@@ -205,7 +205,7 @@ class StoryScreen(AppScreen[None]):
     # --- keys -----------------------------------------------------------------------------------------------------
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Another row is in hand."""
+        """Show the row that the bar has moved to."""
         event.stop()
         self._show_row()
 
@@ -221,7 +221,7 @@ class StoryScreen(AppScreen[None]):
             choices.highlighted = max(0, min(choices.option_count - 1, (choices.highlighted or 0) + step))
 
     def action_scroll_row(self, step: int) -> None:
-        """Read on in the row in hand."""
+        """Read on in the current row."""
         self.query_one("#story-row", VerticalScroll).scroll_relative(y=3 * step, animate=False)
 
     def action_choose(self) -> None:

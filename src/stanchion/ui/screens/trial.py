@@ -179,7 +179,7 @@ def beside(seen: WhatIf, units: Units, *, full: bool) -> list[Content]:
 
 
 def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
-    """A line each for sags, headroom and geometry, what the change changes before the rest."""
+    """A line each for sags, headroom and geometry; what the change changes comes first."""
     rows = sorted(_rows(seen, full=False), key=lambda row: not _changes(row))
     for row in rows:
         if row.present.known or row.changed.known:
@@ -192,7 +192,7 @@ def _changes(row: Row) -> bool:
 
 
 def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
-    """A measured sag stands for the predicted one, which it corrects."""
+    """The rows to show: a measured sag takes the place of the predicted one, which it corrects."""
     rows = []
     for row in seen.rows:
         if row.code.endswith("_predicted"):

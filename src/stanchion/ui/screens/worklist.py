@@ -77,7 +77,7 @@ class WorkListScreen(JobScreen):
         """Whether what is shown is the work list; what one could return to otherwise."""
 
     def body(self) -> Iterable[Widget]:
-        """Title, list, the line in hand in full."""
+        """Title, list, the current line in full."""
         yield Vertical(
             LiveText(id="work-title"),
             Choices(id="work-list", markup=False),
@@ -176,7 +176,7 @@ class WorkListScreen(JobScreen):
             self.query_one(Choices).scroll_end(animate=False)
 
     def _next(self, options: Sequence[tuple[Content, WorkTarget | JobRow | Item | None]]) -> int:
-        """The line to stand on: the next one still to do from where the bar stands; in a new list the first."""
+        """The line for the bar: the next one still to do, from where the bar is; in a new list the first."""
         before = (self.query_one(Choices).highlighted or 0) if self._listed else 0
         to_do = [at for at, (_, what) in enumerate(options) if isinstance(what, Item) and what.to_do]
         return next((at for at in to_do if at >= before), to_do[0])
@@ -209,12 +209,12 @@ class WorkListScreen(JobScreen):
         self._fill(options, first_row if self._filter else first)
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Another line is in hand."""
+        """Show what belongs to the line that the bar has moved to."""
         event.stop()
         self._show_detail()
 
     def _show_detail(self) -> None:
-        """What to mind with the item in hand."""
+        """Show what to mind with the current item."""
         what, session = self._current_line(), self.session
         found = self._list(session)
         if session is None or found is None:

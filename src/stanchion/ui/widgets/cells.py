@@ -70,12 +70,12 @@ class Cells:
         return max(self.cell, min(WIDEST_CHOICE, room)) if chosen(fields, first) else self.cell
 
     def drawn(self, line: Line, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
-        """A line, the field in hand marked.
+        """A line, the current field marked.
 
         Args:
             line: the line.
             fields: what it shows.
-            at: the field in hand.
+            at: the current field.
             style: gives the style of a part of the sheet by its name.
         """
         return self._heading(line, style) if isinstance(line, Heading) else self._row(line, fields, at, style)
@@ -110,7 +110,7 @@ class Cells:
 
 
 def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
-    """What stands in a cell, and whether it could not be read."""
+    """The text of a cell, and whether it could not be read."""
     if chosen(fields, path):
         return f"‹{choice_word(path, fields.value(path))}›", False
     draft = fields.drafts.get(path)
@@ -120,7 +120,7 @@ def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:
 
 
 def _rounded_to_fit(text: str, width: int) -> str:
-    """A number with as many decimals as there are columns for; the field in hand shows them all.
+    """A number with as many decimals as there are columns for; the current field shows them all.
 
     A lap time stays as it is.
 

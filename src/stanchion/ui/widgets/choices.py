@@ -17,10 +17,10 @@ What = TypeVar("What")
 
 
 class Choosable(Option, Generic[What]):
-    """A line of a list with what it stands for.
+    """A line of a list with the object it represents.
 
-    An answer to Enter comes a moment after the key. By then the list may have been filled anew, and its number would
-    stand for something else or for nothing.
+    An answer to Enter comes a moment after the key. By then the list may have been filled again, and a line number
+    would refer to something else or to nothing.
     """
 
     def __init__(self, words: Content, what: What, *, disabled: bool = False) -> None:

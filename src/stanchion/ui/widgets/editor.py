@@ -1,4 +1,4 @@
-"""The one line editor of a sheet: it stands in the cell in hand and moves with it."""
+"""The one line editor of a sheet: it lies over the current cell and moves with it."""
 
 from __future__ import annotations
 
@@ -32,8 +32,7 @@ def without_commands(usual: Iterable[BindingType]) -> list[BindingType]:
 
 
 class Owner(Protocol):
-    """The sheet an editor stands in. It is told at once, not by messages: a key typed fast after Enter belongs to the
-    next cell."""
+    """The sheet of an editor. It is called directly, because a key typed fast after Enter belongs to the next cell."""
 
     def typed(self, text: str) -> None:
         """The text has changed."""
@@ -101,12 +100,12 @@ class CellEditor(Input, inherit_bindings=False):
         }
 
     def watch_value(self, value: str) -> None:
-        """Tell of every change of the text at once: by the time a message came, another cell could be in hand."""
+        """Report every change of the text at once: by the time a message came, another cell could be current."""
         if not self._filling:
             self._owner.typed(value)
 
     def takes(self, event: events.Key) -> bool:
-        """Whether a key means something to the text or leads on from it."""
+        """Whether a key edits the text or leads on to another field."""
         return event.is_printable or event.key in self._at_once
 
     async def press(self, event: events.Key) -> None:
@@ -122,7 +121,7 @@ class CellEditor(Input, inherit_bindings=False):
 
     async def acts_on(self, event: events.Key) -> bool:
         """Do what a key does other than being typed; True where it does anything."""
-        if not self.display:  # the field in hand is typed in no longer: the sheet knows what the key means to it
+        if not self.display:  # the current field takes no typing: the sheet handles the key
             event.prevent_default()
             await self._owner.on_key(event)
             if self.takes(event):
@@ -175,13 +174,13 @@ class CellEditor(Input, inherit_bindings=False):
         return start == 0 and end == len(self.value)
 
     def put_down(self) -> None:
-        """The cell it stands for is left, though the next one may be the same."""
+        """Forget which cell it shows, though the next one may be the same."""
         self._cell = None
 
     def fill(self, cell: tuple[object, Path], text: str, *, numeric: bool, signed: bool = False) -> None:
-        """Stand for a cell; its text is selected, so that the first key replaces it.
+        """Show the text of a cell, selected, so that the first key replaces it.
 
-        A cell that it stands for already is left as it is while its text is the same: somebody may be typing in it.
+        A cell that it shows already stays as it is while its text is the same: somebody may be typing in it.
 
         Args:
             cell: which one, and of what.

@@ -24,19 +24,19 @@ class Fields(Protocol):
         """What the form is made for."""
 
     def spec(self, path: Path) -> Spec:
-        """What a field may hold."""
+        """The spec of a field."""
 
     def value(self, path: Path) -> Any:
-        """What stands at a path."""
+        """The value at a path."""
 
     def options(self, path: Path) -> tuple[str, ...]:
-        """The words a field may hold; empty for a field that takes typing."""
+        """The words a field can be set to; empty for a field that takes typing."""
 
     def text_of(self, path: Path) -> str:
         """What a field shows."""
 
     def type(self, path: Path, text: str) -> None:
-        """Take the text of a field as it stands after a key."""
+        """Take the text of a field as it is after a key."""
 
     def leave(self, path: Path) -> None:
         """The field has been left."""

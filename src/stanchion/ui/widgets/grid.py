@@ -1,4 +1,4 @@
-"""Where the fields of a form stand, and which one a key leads to."""
+"""Where the fields of a form are, and which one a key leads to."""
 
 from __future__ import annotations
 
@@ -25,17 +25,17 @@ class Grid:
         """Line and column of every field, in reading order."""
 
     def __contains__(self, path: object) -> bool:
-        """Whether a field stands here."""
+        """Whether a field is in the form."""
         return path in self.places
 
     def row(self, path: Path) -> Row:
-        """The line a field stands in."""
+        """The line of a field."""
         line = self.lines[self.places[path][0]]
         assert isinstance(line, Row)  # noqa: S101 - only rows have places
         return line
 
     def headed(self, y: int) -> bool:
-        """Whether a heading stands right above a line."""
+        """Whether there is a heading right above a line."""
         return y > 0 and isinstance(self.lines[y - 1], Heading)
 
     def first(self) -> Path | None:
@@ -43,7 +43,7 @@ class Grid:
         return next(iter(self.places), None)
 
     def nearest(self, path: Path) -> Path | None:
-        """The field at a path; of a whole part its first that stands here; otherwise one of the part it belongs to."""
+        """The field at a path; of a whole part its first field in the form; otherwise one of the part it belongs to."""
         for length in range(len(path), 0, -1):
             found = next((place for place in self.places if place[:length] == path[:length]), None)
             if found is not None:

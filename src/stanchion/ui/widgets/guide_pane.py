@@ -1,4 +1,4 @@
-"""The reading in hand: what to do, the figure in large digits, where it is typed, what was just obtained."""
+"""The current reading: what to do, the figure in large digits, where it is typed, what the last one gave."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ EMPTY = "---"
 
 
 class Guide(Owner, Protocol):
-    """What the editor tells, beside what it tells a sheet."""
+    """What the editor calls, beside the calls to a sheet."""
 
     def repeat(self) -> None:
         """The same reading again."""
@@ -58,7 +58,7 @@ class ReadingEditor(CellEditor):
 
 @record(kw_only=True)
 class Shown:
-    """The reading in hand and what stands around it."""
+    """The current reading and what is shown around it."""
 
     step: GuideStep
     number: int
@@ -77,7 +77,7 @@ class Shown:
 
 
 class GuidePane(Vertical):
-    """The left of the guide; after the last reading what they mean."""
+    """The left of the guide; after the last reading, the results."""
 
     def __init__(self, owner: Guide) -> None:
         super().__init__(id="guide-hand")
@@ -93,7 +93,7 @@ class GuidePane(Vertical):
         yield Drawn(id="guide-end")
 
     def show_step(self, session: Session, shown: Shown, *, plain: bool) -> None:
-        """Show the reading in hand, its figure perhaps in ASCII."""
+        """Show the current reading, its figure perhaps in ASCII."""
         self.set_class(False, "-end")
         step = shown.step
         nth = ""
@@ -118,7 +118,7 @@ class GuidePane(Vertical):
         self.query_one("#guide-outcome", Static).update(Content("\n").join(outcome))
 
     def show_end(self, session: Session, part: StepGroup, ordered: tuple[GuideStep, ...], asked: str = "") -> None:
-        """Show what all readings mean, what is missing, what comes next."""
+        """Show the results of all readings, what is missing, what comes next."""
         self.set_class(True, "-end")
         title = Content.styled(f"{WHOLE[part].upper()}: THE END OF THE LIST", "$primary bold")
         self.query_one("#guide-title", Static).update(title)

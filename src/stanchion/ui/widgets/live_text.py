@@ -1,4 +1,4 @@
-"""Text told anew at every key: drawn again only where it changed, laid out again only where it needs other room.
+"""Text that may change at every key: drawn again only where it changed, laid out again only where it needs other room.
 
 Figures among it can mark for a moment what has changed.
 """
@@ -28,7 +28,7 @@ class LiveText(Static):
     """Lines of text that never are markup.
 
     A Static lays out the whole screen at every update, which costs more than all else that a key sets off. Most updates
-    change a few letters or nothing, and then the layout stands.
+    change a few letters or nothing, and then the layout stays.
     """
 
     def __init__(self, content: Content | str = "", **options: Any) -> None:
@@ -56,7 +56,7 @@ class LiveText(Static):
 
 
 class Figures(LiveText):
-    """Text with figures in it; those that changed stay marked until it is settled."""
+    """Text with figures in it; those that changed stay marked until `mark_seen` is called."""
 
     def __init__(self, content: Content | str = "", **options: Any) -> None:
         super().__init__(content=content, **options)
@@ -64,7 +64,7 @@ class Figures(LiveText):
         self._new: Content | None = None
 
     def update(self, content: VisualType = "", *, layout: bool = True) -> None:
-        """Show this, with what differs from the state last settled marked."""
+        """Show this, with what differs from the text last seen marked."""
         new = content if isinstance(content, Content) else Content(str(content))
         self._new = new
         if self._seen is None:
@@ -73,11 +73,11 @@ class Figures(LiveText):
 
     @property
     def has_changed(self) -> bool:
-        """Whether something changed since it was settled."""
+        """Whether something changed since the user has seen it."""
         return self._new is not None and self._seen is not None and self._new.plain != self._seen.plain
 
     def mark_seen(self) -> None:
-        """What is shown is known by now: no mark when it is shown next."""
+        """Take what is shown as seen: it has no mark when it is shown next."""
         self._seen = self._new
 
 
@@ -103,9 +103,9 @@ class BigFigure(Digits):
 
     @property
     def has_changed(self) -> bool:
-        """Whether it changed since it was settled."""
+        """Whether it changed since the user has seen it."""
         return self._seen is not None and self.value != self._seen
 
     def mark_seen(self) -> None:
-        """What is shown is known by now."""
+        """Take what is shown as seen."""
         self._seen = self.value

@@ -40,7 +40,7 @@ LEAST_LARGE, LEAST_LARGE_SAGS = 12, 7
 
 
 class Drawn(LiveText):
-    """Lines that depend on the room there is: drawn anew when that changes."""
+    """Lines that depend on the room there is: drawn again when that changes."""
 
     class Failed(Message):
         """An error of the program kept the lines from being drawn."""
@@ -77,7 +77,7 @@ class DrawnFigures(Figures, Drawn):
 
 
 def _head(text: str, *, changed: bool = False) -> Content:
-    """What stands over large figures; marked where one of them has changed, since a mark in the digits hides them."""
+    """The heading of large figures; marked where one of them has changed, since a mark in the digits hides them."""
     return Content.styled(text, "$primary bold" + (f" {MARK}" if changed else ""))
 
 

@@ -33,7 +33,7 @@ class Sheet(Widget, can_focus=True):
     """The fields of one screen.
 
     Args:
-        form: gives the lines for the job in hand.
+        form: gives the lines for the open job.
         label_width: columns for the labels.
         cell_width: columns for a cell, with one more between cells.
     """
@@ -56,7 +56,7 @@ class Sheet(Widget, can_focus=True):
     ]
 
     class Entered(Message):
-        """Another field is in hand."""
+        """The current field has changed."""
 
         def __init__(self, path: Path) -> None:
             self.path = path
@@ -84,7 +84,7 @@ class Sheet(Widget, can_focus=True):
         self.grid = Grid()
         self.at: Path | None = None
         self.on_drawing: Callable[[], None] = lambda: None
-        """Called whenever something is to be drawn anew: what is told of it elsewhere changes in the same frame."""
+        """Called whenever something is to be drawn again, so that words about it elsewhere change in the same frame."""
         self._first_letters = ""
         self._set_for: tuple[Grid, int] | None = None
         self._set_so = Cells(label_width, cell_width, 0)
@@ -97,13 +97,13 @@ class Sheet(Widget, can_focus=True):
         }
 
     def compose(self) -> ComposeResult:
-        """The editor that stands in the cell in hand."""
+        """The editor over the current cell."""
         yield self._editor
 
     # --- what is shown --------------------------------------------------------------------------------------------
 
     def show(self, session: Fields) -> None:
-        """Show what this session holds, keeping the field in hand where it is still there."""
+        """Show what this session holds, keeping the current field where it is still there."""
         self.session = session
         self.refresh_lines(refill=True)
 
@@ -111,7 +111,7 @@ class Sheet(Widget, can_focus=True):
         """Draw again after the job changed.
 
         Args:
-            refill: the editor takes the field's text anew.
+            refill: whether the editor takes the field's text again.
             only: the one line whose cells changed, if the form stays as it is; None: any may have.
         """
         if self.session is None:
@@ -159,10 +159,10 @@ class Sheet(Widget, can_focus=True):
         super().notify_style_update()
         self._styles_by_name.clear()
 
-    # --- the field in hand ----------------------------------------------------------------------------------------
+    # --- the current field ----------------------------------------------------------------------------------------
 
     def go(self, path: Path) -> None:
-        """Take the field at a path in hand; of a whole part, its first field that stands here."""
+        """Go to the field at a path; of a whole part, to its first field on this sheet."""
         target = self.grid.nearest(path)
         if self.session is None or target is None:
             return
@@ -180,11 +180,11 @@ class Sheet(Widget, can_focus=True):
 
     @property
     def editor(self) -> CellEditor:
-        """What stands in the cell in hand."""
+        """The editor over the current cell."""
         return self._editor
 
     def put_down(self) -> None:
-        """The field in hand is left, or come back to: the next key replaces what stands in it."""
+        """Let the next key replace the text of the current field, because it was left or come back to."""
         self._editor.put_down()
 
     def _place_editor(self) -> None:
@@ -218,7 +218,7 @@ class Sheet(Widget, can_focus=True):
         self._editor.styles.width = max(width, min(length + 1, room))
 
     def take_focus(self) -> None:
-        """Give the keys to the field in hand."""
+        """Give the focus to the current field."""
         target: Widget = self._editor if self._editor.display else self
         if not target.has_focus:
             target.focus(scroll_visible=False)
@@ -243,7 +243,7 @@ class Sheet(Widget, can_focus=True):
 
     @property
     def _on_long(self) -> bool:
-        """Whether the field in hand holds several lines."""
+        """Whether the current field holds several lines."""
         return self.session is not None and self.at is not None and long(self.session, self.at)
 
     # --- keys -----------------------------------------------------------------------------------------------------
@@ -284,7 +284,7 @@ class Sheet(Widget, can_focus=True):
         self._go_to(self.grid.edge(which))
 
     def _go_to(self, target: Path | None) -> bool:
-        """Take a field in hand, if there is one; whether there was."""
+        """Go to a field, if there is one; True if there was."""
         if target is not None:
             self.go(target)
         return target is not None
@@ -338,7 +338,7 @@ class Sheet(Widget, can_focus=True):
     # --- what the editor reports ----------------------------------------------------------------------------------
 
     def typed(self, text: str) -> None:
-        """A key changed the text of the field in hand."""
+        """A key changed the text of the current field."""
         if self.at is None or self.session is None or text == clean(self.session.text_of(self.at)):
             return
         self.session.type(self.at, text)
@@ -359,5 +359,5 @@ class Sheet(Widget, can_focus=True):
         self.action_move(1)
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """The editor has told already."""
+        """Ignore this message: the editor has reported the change already."""
         event.stop()
