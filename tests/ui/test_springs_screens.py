@@ -56,6 +56,30 @@ async def test_where_no_rate_does_the_list_names_the_one_that_the_advice_asks_fo
         assert "11.25 N/mm" in " ".join(shown(app).split())
 
 
+async def test_where_the_right_rate_lies_between_usual_steps_list_and_advice_name_the_same_one(tmp_path: Path) -> None:
+    # Off-road, 4 mm of preload at least: static sag of 30 mm takes 33.5 N/mm or less, sags 80 mm apart 33.1 or more.
+    job = put(
+        FULL,
+        job__use="off-road",
+        rear__spring__rate_n_per_mm=40.0,
+        rear__spring__set_length_mm=176.0,
+        rear__collar__now=2.0 / 1.5,
+        sag__tape_resolution_mm=0.1,
+        sag__rear=repeated(sag_end(18.5, 84.7)),
+    )
+    app = app_on(tmp_path, job, "springs")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        await pilot.press("tab")
+        await at_rest(pilot)
+        text = " ".join(shown(app).split())
+        assert "no usual step lies there, and about 32.50 N/mm comes nearest" in text
+        assert "sags stay out" in text
+        await pilot.press("f5")
+        await at_rest(pilot)
+        assert "32.50 N/mm" in " ".join(shown(app).split())
+
+
 async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) -> None:
     workspace = workspace_in(tmp_path)
     workspace.create_from(next(one.data for one in samples() if one.name == "soft_springs"))

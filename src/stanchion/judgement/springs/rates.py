@@ -98,7 +98,7 @@ def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False
         if asked.static_at_most:  # any smaller load needs still less preload
             reason = "no_rate_needs_less"
         else:
-            reason, between = "no_rate_sold", _window_told(refit, asked, guess)
+            reason, between = "no_rate_sold", _window_shown(refit, asked, guess)
     else:
         return None
     nearest, now = _worth_fitting(refit, asked, guess), refit.rate_now
@@ -133,11 +133,11 @@ def _steps_beside(refit: Refit, rate: float) -> tuple[float, float]:
     return max(below, 1) * step, (below + 1) * step
 
 
-def _window_told(refit: Refit, asked: Asked, guess: float) -> Band:
+def _window_shown(refit: Refit, asked: Asked, guess: float) -> Band:
     """The window as the list of springs shows it."""
     exact = find_window(_missed(refit, asked, asked.aims), guess)
-    told = exact if exact.open else find_window(_missed(refit, asked, widened(asked.aims)), guess)
-    return told.low, told.high
+    shown = exact if exact.open else find_window(_missed(refit, asked, widened(asked.aims)), guess)
+    return shown.low, shown.high
 
 
 def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:

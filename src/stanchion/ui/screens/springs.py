@@ -181,10 +181,10 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
         text += f"; {between} brings both sags in"
         if choice.nearest_n_per_mm is not None:
             nearest = show(choice.nearest_n_per_mm, Kind.RATE, units)
-            text += f", no usual step lies there: about {nearest} comes nearest"
+            text += f"; no usual step lies there, and about {nearest} comes nearest"
     elif choice.if_at_all:
         text += ", if any: measure again first"
-    text += f", {beside}." if beside else "."
+    text += (f"; {beside}." if choice.nearest_n_per_mm is not None else f", {beside}.") if beside else "."
     text += f" Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
