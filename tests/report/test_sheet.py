@@ -27,7 +27,7 @@ def told(section: Section) -> str:
 
 
 def section(of: Sheet, title: str) -> Section:
-    return next(one for one in of.told if one.title.startswith(title))
+    return next(one for one in of.sections if one.title.startswith(title))
 
 
 class TestSetup:
@@ -106,7 +106,7 @@ class TestSetup:
         cells = [cell for table in tables for _, cells in table.rows for cell in cells]
         assert not [cell for cell in cells if "mm" in cell]
         assert row(inches.setup, "Spacer stack")[0].startswith("3.779528 + ")  # 96 mm / 25.4
-        drawn = [mark.told for travel in inches.travels for mark in (travel.full, *travel.marks)]
+        drawn = [mark.text for travel in inches.travels for mark in (travel.full, *travel.marks)]
         assert drawn
         assert all(text.endswith(" in") for text in drawn)
 
@@ -188,7 +188,7 @@ class TestSections:
         assert "before.toml, which is not at hand" in told(section(sheet(after), "Changed"))
 
     def test_a_job_of_its_own_has_no_changes_to_tell(self) -> None:
-        assert not [one for one in sheet(JOBS["well_set"]).told if one.title.startswith("Changed")]
+        assert not [one for one in sheet(JOBS["well_set"]).sections if one.title.startswith("Changed")]
 
     def test_the_latest_run_is_told_with_lap_and_travel_used(self) -> None:
         job = put(complete_job(), front__top_out__fitted="no")
@@ -212,7 +212,7 @@ class TestSections:
     def test_no_control_or_reordering_character_of_a_job_is_on_it(self) -> None:
         of = sheet(hostile())
         tables = (of.setup, *of.facts, of.sag)
-        texts = [of.title, *(value for _, value in of.about), *(told(one) for one in (of.warnings, *of.told))]
+        texts = [of.title, *(value for _, value in of.about), *(told(one) for one in (of.warnings, *of.sections))]
         texts += [cell for table in tables for _, cells in table.rows for cell in cells]
         for text in texts:
             assert not [c for c in text if (ord(c) < 32 and c != "\n") or 127 <= ord(c) < 160 or c == "\u202e"]
@@ -242,11 +242,11 @@ class TestDrawn:
         assert [mark.name for mark in fork.marks] == ["static", "rider"]
         rider = judged(JOBS["well_set"]).sag.front.rider.sag_mm.value
         assert fork.marks[1].mm == rider
-        assert fork.marks[1].told == f"{rider:.1f} mm"
+        assert fork.marks[1].text == f"{rider:.1f} mm"
 
     def test_gauges_carry_the_room_both_ways_in_length_and_turns(self) -> None:
         fork, shock = sheet(JOBS["soft_springs"]).gauges
-        assert (fork.out.told, fork.to_in.told) == ("8.0 mm, 8 turns", "0.0 mm, 0 turns")
+        assert (fork.out.text, fork.to_in.text) == ("8.0 mm, 8 turns", "0.0 mm, 0 turns")
         assert (shock.out.mm, shock.to_in.mm) == (3.0, 7.0)
 
     def test_nothing_is_drawn_of_what_is_not_known(self) -> None:
@@ -278,11 +278,11 @@ class TestUpkeep:
         ]
 
     def test_without_any_there_is_no_such_section(self) -> None:
-        assert not [one for one in sheet(JOBS["well_set"]).told if one.title == "Upkeep"]
+        assert not [one for one in sheet(JOBS["well_set"]).sections if one.title == "Upkeep"]
 
 
 def test_the_sheet_says_what_the_predicted_sag_is_without() -> None:
     full = complete_job()
     bare = replace(full, rear=replace(full.rear, gas_pressure_bar=None))
-    assert not [one for one in sheet(full).told if one.title.startswith("Predicted")]
+    assert not [one for one in sheet(full).sections if one.title.startswith("Predicted")]
     assert told(section(sheet(bare), "Predicted sag is without")) == "Shock: gas force."

@@ -85,7 +85,7 @@ class TestFile:
             for title, cells in table.rows:
                 assert title in text
                 assert all(cell in text for cell in cells)
-        for section in (of.warnings, *of.told):
+        for section in (of.warnings, *of.sections):
             assert all(line.text in text for line in section.lines)
         assert all(words in text for words in (*of.cautions, CLOSING))
 

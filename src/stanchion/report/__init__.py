@@ -1,1 +1,1 @@
-"""What is printed or sent: the check as text and JSON."""
+"""What is printed or written: check, hand-over sheet, tables, work list, story, comparison."""

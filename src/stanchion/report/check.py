@@ -51,7 +51,7 @@ def as_text(name: str, job: Job, assessment: Assessment, units: Units = METRIC, 
         job: the job.
         assessment: what assess() gave for it.
         units: units to show.
-        width: columns there are; None: 100 or so, and a figure always stands on one line.
+        width: columns there are; None: 100 or so, and no figure is broken over lines.
 
     Returns:
         Lines without a newline at the end; safe to print whatever the file holds.

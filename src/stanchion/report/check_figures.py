@@ -21,7 +21,7 @@ from stanchion.wording.verdicts import STATE_WORDS
 
 
 def coil_lines(figures: CoilFigures, units: Units) -> Iterator[str]:
-    """What can be told of one spring; nothing where neither coils nor a tester were recorded."""
+    """Rates and solid length of one spring; nothing where neither coils nor a tester were recorded."""
     calculated, measured = figures.rate_calculated_n_per_mm, figures.rate_measured_n_per_mm
     if calculated.known:
         between = figures.rate_calculated_range if calculated.estimate else None

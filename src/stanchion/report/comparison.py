@@ -47,8 +47,8 @@ def compared(one: StoryRow, other: StoryRow, units: Units) -> Comparison:
     """Where one row differs from another.
 
     Args:
-        one: the row gone out from, of a job as it stands or of a run.
-        other: the row arrived at.
+        one: the row to start from: a job as recorded, or a run.
+        other: the row to compare it with.
         units: units to show.
     """
     sections = (
@@ -108,12 +108,12 @@ def side_by_side(texts: tuple[str, str], width: int) -> Iterator[str]:
 def _recorded_lines(one: StoryRow, other: StoryRow, units: Units) -> tuple[str, ...]:
     """Everything recorded but the runs; of the job, and of the settings as ridden."""
     found = differences(replace(one.job, runs=()), replace(other.job, runs=()))
-    found = tuple(change for change in found if not _told_by_sag(change, one, other))
+    found = tuple(change for change in found if not _shown_as_sag(change, one, other))
     return tuple(clean(line, _LONGEST) for line in changes_in_words(found, other.job, units, both=True))
 
 
-def _told_by_sag(change: Difference, one: StoryRow, other: StoryRow) -> bool:
-    """Whether a reading stands among the figures already, as the sag it gave."""
+def _shown_as_sag(change: Difference, one: StoryRow, other: StoryRow) -> bool:
+    """Whether a reading is among the figures already, as the sag it gave."""
     path = change.path
     if path[0] != "sag" or path[-1] not in ("hanging_mm", "down_mm", "up_mm"):
         return False
@@ -124,7 +124,7 @@ def _told_by_sag(change: Difference, one: StoryRow, other: StoryRow) -> bool:
 def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
     """What was recorded of two runs; of whole occasions, how many runs there are and the best lap."""
     if (one.run is None) != (other.run is None):
-        return  # a run and a job as it stands have only their settings in common
+        return  # a run and a whole job have only their settings in common
     yield from _line("Best lap", one.best_lap_s, other.best_lap_s, lambda s: show(s, Kind.TIME, units), _seconds)
     if one.run is None and other.run is None:
         runs = float(len(one.job.runs)), float(len(other.job.runs))
@@ -147,9 +147,9 @@ def _run_lines(one: StoryRow, other: StoryRow, units: Units) -> Iterator[str]:
             yield words[:1].upper() + words[1:]
 
 
-_TOLD_APART = ("best_lap_s", "said", "time")
+_SHOWN_APART = ("best_lap_s", "said", "time")
 _RECORDED = tuple(
-    name for name, spec in specs_of(Run).items() if name not in _TOLD_APART and not isinstance(spec, Part)
+    name for name, spec in specs_of(Run).items() if name not in _SHOWN_APART and not isinstance(spec, Part)
 )
 
 

@@ -23,7 +23,7 @@ from stanchion.wording.changes import changes_in_words
 from stanchion.wording.verdicts import severity_word
 
 FORMULA_STARTS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
-"""A text that begins so may be taken by a spreadsheet for a formula; it is led in by an apostrophe."""
+"""A spreadsheet may take a text that begins so for a formula; an apostrophe is put before it."""
 BETWEEN = ";"
 """Between several values in one cell."""
 _PRELOAD = (
@@ -71,8 +71,8 @@ def export_runs_csv(
 
     Args:
         jobs: file name, job and what assess() gave for it.
-        on_fault: told the file name and the error where one of the program kept figures of a run from being worked
-            out; their cells are empty.
+        on_fault: called with the file name and the error where a fault of the program kept figures of a run from being
+            worked out; their cells are empty.
     """
     recorded = [name for name, spec in specs_of(Run).items() if not isinstance(spec, Part)]
     ridden = [_setting(path) for path in _paths() if path[0] in ("front", "rear")]

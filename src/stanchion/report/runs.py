@@ -40,7 +40,7 @@ def run_lines(job: Job, assessment: Assessment, units: Units) -> Iterator[str]:
 
 def _tyre_line(run: Run, figures: TyreFigures, end: End, units: Units) -> Iterator[str]:
     """Cold, hot and wanted pressure of one tyre, where any of it is known."""
-    told = []
+    parts = []
     for name, value in (
         ("cold", getattr(run, f"{end}_cold_bar")),
         ("hot", getattr(run, f"{end}_hot_bar")),
@@ -48,9 +48,9 @@ def _tyre_line(run: Run, figures: TyreFigures, end: End, units: Units) -> Iterat
         ("to set cold for the wanted hot", figures.cold_to_set_bar.value),
     ):
         if value is not None:
-            told.append(f"{show(value, Kind.PRESSURE, units)} {name}")
-    if told:
-        yield f"        {end} tyre {', '.join(told)}"
+            parts.append(f"{show(value, Kind.PRESSURE, units)} {name}")
+    if parts:
+        yield f"        {end} tyre {', '.join(parts)}"
 
 
 def figures_of_run(job: Job, at: int, assessment: Assessment) -> RunFigures:

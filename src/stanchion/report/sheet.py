@@ -23,7 +23,7 @@ from stanchion.report.sheet_tables import (
     shock_facts,
     state_name,
 )
-from stanchion.report.upkeep import torque_words, upkeep_told
+from stanchion.report.upkeep import torque_words, upkeep_rows
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.caution_sentences import condensed
@@ -49,12 +49,12 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
     Args:
         job: the job.
         assessment: what assess() gave for it.
-        previous: the job it was carried from; what was changed since is told against it.
+        previous: the job it was carried from; what was changed since is taken against it.
         units: units to show.
     """
     geometry = geometry_table(assessment, units)
     facts = (fork_facts(job, units), shock_facts(job, assessment, units))
-    told = (
+    sections = (
         _changed(job, previous, units),
         _prediction(assessment),
         _latest_run(job, assessment, units),
@@ -70,7 +70,7 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
         facts=tuple(table for table in facts if table.rows),
         sag=sag_table(assessment, units),
         geometry=geometry,
-        told=tuple(section for section in told if section.lines),
+        sections=tuple(section for section in sections if section.lines),
         cautions=condensed(assessment.cautions),
         travels=tuple(_travels(job, assessment, units)),
         bars=tuple(_sag_bars(assessment, units)),
@@ -151,12 +151,12 @@ def _tyres(job: Job, assessment: Assessment, units: Units) -> str:
     In one line of a printed page.
     """
     run, figures = job.runs[-1], assessment.run
-    told = [(state, [getattr(run, f"{end}_{state}_bar") for end in ENDS]) for state in ("cold", "hot")]
+    pressures = [(state, [getattr(run, f"{end}_{state}_bar") for end in ENDS]) for state in ("cold", "hot")]
     if figures is not None:
         to_set = [figures.tyre(end).cold_to_set_bar for end in ENDS]
         about = "about " if any(cold.estimate and cold.known for cold in to_set) else ""
-        told.append((f"set cold for wanted {about}".rstrip(), [cold.value for cold in to_set]))
-    parts = [f"{name} {_bars(bars, units)}" for name, bars in told if any(bar is not None for bar in bars)]
+        pressures.append((f"set cold for wanted {about}".rstrip(), [cold.value for cold in to_set]))
+    parts = [f"{name} {_bars(bars, units)}" for name, bars in pressures if any(bar is not None for bar in bars)]
     return f"Tyres F/R, {unit_name(Kind.PRESSURE, units)}: {', '.join(parts)}" if parts else ""
 
 
@@ -175,9 +175,9 @@ def _prediction(assessment: Assessment) -> Section:
 
 def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
     """Services, gearing and tyres in a line each, and the torques that were set; open ones stand with the warnings."""
-    told = {name: value for name, value in upkeep_told(job.upkeep, assessment.upkeep, units) if value}
+    known = {name: value for name, value in upkeep_rows(job.upkeep, assessment.upkeep, units) if value}
     lines = [
-        "; ".join(f"{name} {clean(told[name])}" for name in group if name in told)
+        "; ".join(f"{name} {clean(known[name])}" for name in group if name in known)
         for group in (
             ("Hour meter", "Fork oil", "Fork seals", "Shock"),
             ("Sprockets", "Axle mark", "Wheelbase as set"),

@@ -23,7 +23,7 @@ def columns(text: str) -> int:
 
 
 def bound(text: str) -> str:
-    """The text with each number bound to the unit behind it.
+    """The text with each number bound to the unit after it.
 
     >>> bound("12.0 mm, in band").replace(BOUND, "_")
     '12.0_mm, in band'

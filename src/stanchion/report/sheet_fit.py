@@ -31,16 +31,16 @@ class Shown:
 def fitted(sections: Sequence[Section], room: int, width: int) -> tuple[Shown, ...]:
     """The sections within so many printed lines, in their order, which is that of their weight.
 
-    Each takes what it needs as far as those behind it can still be begun; where even that is too much to ask, the
+    Each takes the lines it needs, as long as those after it can still be begun; where even that is not possible, the
     first has half of the room. A section for which there is no room at all comes back without lines.
 
     Args:
-        sections: what is to be said.
+        sections: the sections, the most important first.
         room: lines there are, a blank and a title for each section included.
         width: columns of a line.
     """
-    told = [section for section in sections if section.lines]
-    needs = [OVER + sum(len(set_line(line, width)) for line in section.lines) for section in told]
+    filled = [section for section in sections if section.lines]
+    needs = [OVER + sum(len(set_line(line, width)) for line in section.lines) for section in filled]
     given = []
     left = room
     for at, need in enumerate(needs):
@@ -48,7 +48,7 @@ def fitted(sections: Sequence[Section], room: int, width: int) -> tuple[Shown, .
         wanted = min(need, max(left - others, min(need, max(LEAST, left // 2) if at == 0 else LEAST)))
         given.append(wanted if LEAST <= wanted <= left else 0)
         left -= given[-1]
-    return tuple(_shown(section, lines - OVER, width) for section, lines in zip(told, given, strict=True))
+    return tuple(_shown(section, lines - OVER, width) for section, lines in zip(filled, given, strict=True))
 
 
 def set_line(line: Line, width: int) -> list[str]:

@@ -1,4 +1,4 @@
-"""The hand-over sheet as one HTML file that stands alone: no network, no script, drawings inline."""
+"""The hand-over sheet as one self-contained HTML file: no network, no script, drawings inline."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from stanchion.report.sheet_style import PRINT_PT, ROOMY_PT, STYLE
 from stanchion.report.sheet_svg import draw_gauges, draw_sags, draw_travels
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
-"""What a browser may do with the page: apply the style that stands in it, and nothing else."""
+"""What a browser may do with the page: apply its own style, and nothing else."""
 PAPER_LINES, PAPER_COLUMNS = 76, 114
 """Lines of a printed page and columns of a line in the smaller print, on Letter, the shorter page, and A4, the
-narrower. Measured with a wide face (DejaVu Sans); what a page bears is tested in a browser with the fullest jobs."""
+narrower. Measured with a wide face (DejaVu Sans); what fits on a page is tested in a browser with the fullest jobs."""
 _TITLE, _ROW, _DRAWN = 1.85, 1.08, 0.062
 """Printed lines of a title and of a row of a table, and of one unit of a drawing's height."""
 _LONGEST_WORD = 14
@@ -30,7 +30,7 @@ def sheet_html(sheet: Sheet) -> str:
     On a screen it is whole. On paper it is one page: settings, cautions and the closing words whole; of warnings,
     changes, run and notes what has no room is counted.
     """
-    sections = (sheet.warnings, *sheet.told)
+    sections = (sheet.warnings, *sheet.sections)
     fit, roomy = _fitted(sheet, sections)
     shown = {one.title: one for one in fit}
     first, *others = (_section(section, shown[section.title]) for section in sections)
@@ -130,7 +130,7 @@ def _paper_room(sheet: Sheet, scale: float) -> int:
     """Printed lines left for what may be shortened; reckoned from the print sizes of the stylesheet.
 
     Args:
-        sheet: what else stands on the page.
+        sheet: what else is on the page.
         scale: how much fewer letters there are than in the smallest print, in a line and of lines; at most 1.
     """
     line = PAPER_COLUMNS * scale

@@ -1,4 +1,4 @@
-"""The shape of a hand-over sheet: what stands on it, before it is set as text or as HTML.
+"""The content of a hand-over sheet as records, before it is laid out as text or as HTML.
 
 Every text in it is safe to show.
 """
@@ -19,7 +19,7 @@ class Table:
 
 @record
 class Line:
-    """One thing said, led in by a word such as WARNING or by nothing."""
+    """One line of a section, which may begin with a word such as WARNING."""
 
     word: str
     text: str
@@ -39,13 +39,13 @@ class Mark:
 
     name: str
     mm: float
-    told: str
+    text: str
     """The value with its unit."""
 
 
 @record
 class Travel:
-    """The whole travel of one end, with where the machine stands on it."""
+    """The whole travel of one end, with the sags on it."""
 
     name: str
     full: Mark
@@ -65,7 +65,7 @@ class SagBar:
 
 @record
 class Gauge:
-    """Where a preload adjuster stands between its ends."""
+    """The position of a preload adjuster between its ends."""
 
     name: str
     out: Mark
@@ -90,7 +90,7 @@ class Sheet:
     """What else is set at the fork, and at the shock."""
     sag: Table
     geometry: Table | None
-    told: tuple[Section, ...]
+    sections: tuple[Section, ...]
     """What was changed, the latest run, notes; some may be absent."""
     cautions: tuple[str, ...]
     travels: tuple[Travel, ...]

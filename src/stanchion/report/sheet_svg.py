@@ -1,4 +1,4 @@
-"""The drawings of the HTML sheet, as SVG that stands in the page; their colours are the stylesheet's."""
+"""The drawings of the HTML sheet as inline SVG; the stylesheet gives their colours."""
 
 from __future__ import annotations
 
@@ -13,29 +13,29 @@ _LETTER = 6.4
 
 
 def draw_travels(travels: tuple[Travel, ...]) -> str:
-    """Both whole travels to one scale, with where the machine stands alone and with its rider."""
+    """Both travels to one scale, each with static and rider sag."""
     if not travels:
         return ""
     longest = max(max(travel.full.mm, *(mark.mm for mark in travel.marks)) for travel in travels)
     scale, step = (_RIGHT - _LEFT) / longest, 62
-    parts, said = [], []
+    parts, description = [], []
     for at, travel in enumerate(travels):
         y = 30 + at * step
         end = _LEFT + travel.full.mm * scale
-        parts.append(_text(_LEFT, y - 18, f"{travel.name}: full travel {travel.full.told}"))
+        parts.append(_text(_LEFT, y - 18, f"{travel.name}: full travel {travel.full.text}"))
         parts.append(f'<rect class="room" x="{_LEFT:.1f}" y="{y - 5}" width="{end - _LEFT:.1f}" height="10"/>')
         taken = _LEFT
         for mark in sorted(travel.marks, key=lambda mark: mark.mm):
             x = _LEFT + mark.mm * scale
             parts.append(f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>')
-            words = f"{mark.name} {mark.told}"
+            words = f"{mark.name} {mark.text}"
             start = min(max(x - len(words) * _LETTER / 2, taken), _RIGHT - len(words) * _LETTER)
             parts.append(_text(start, y + 22, words))
             taken = start + (len(words) + 2) * _LETTER
-        said.append(
-            f"{travel.name} travel {travel.full.told}: " + ", ".join(f"{m.name} {m.told}" for m in travel.marks)
+        description.append(
+            f"{travel.name} travel {travel.full.text}: " + ", ".join(f"{m.name} {m.text}" for m in travel.marks)
         )
-    return _svg(len(travels) * step, f"Travel used by sag, to scale. {'; '.join(said)}", parts)
+    return _svg(len(travels) * step, f"Travel used by sag, to scale. {'; '.join(description)}", parts)
 
 
 def draw_sags(bars: tuple[SagBar, ...]) -> str:
@@ -57,8 +57,8 @@ def draw_sags(bars: tuple[SagBar, ...]) -> str:
             f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>',
         ]
     parts.append(_text(left, 14 + len(bars) * step, "bar: measured; band: target", quiet=True))
-    said = "; ".join(f"{bar.name} {bar.sag.told}, target {bar.target}" for bar in bars)
-    return _svg(22 + len(bars) * step, f"Sag against target. {said}", parts)
+    description = "; ".join(f"{bar.name} {bar.sag.text}, target {bar.target}" for bar in bars)
+    return _svg(22 + len(bars) * step, f"Sag against target. {description}", parts)
 
 
 def draw_gauges(gauges: tuple[Gauge, ...]) -> str:
@@ -66,7 +66,7 @@ def draw_gauges(gauges: tuple[Gauge, ...]) -> str:
     if not gauges:
         return ""
     step = 46
-    parts, said = [], []
+    parts, description = [], []
     for at, gauge in enumerate(gauges):
         y = 24 + at * step
         whole = gauge.out.mm + gauge.to_in.mm
@@ -75,11 +75,11 @@ def draw_gauges(gauges: tuple[Gauge, ...]) -> str:
             _text(_LEFT, y - 11, f"{gauge.name} preload adjuster"),
             f'<rect class="room" x="{_LEFT}" y="{y - 5}" width="{_RIGHT - _LEFT}" height="10"/>',
             f'<line class="mark" x1="{x:.1f}" y1="{y - 8}" x2="{x:.1f}" y2="{y + 8}"/>',
-            _text(_LEFT, y + 18, f"out: {gauge.out.told}"),
-            _text(_RIGHT, y + 18, f"in: {gauge.to_in.told}", anchor="end"),
+            _text(_LEFT, y + 18, f"out: {gauge.out.text}"),
+            _text(_RIGHT, y + 18, f"in: {gauge.to_in.text}", anchor="end"),
         ]
-        said.append(f"{gauge.name}: {gauge.out.told} left to out, {gauge.to_in.told} left to in")
-    return _svg(len(gauges) * step, f"Preload adjusters between their ends. {'; '.join(said)}", parts)
+        description.append(f"{gauge.name}: {gauge.out.text} left to out, {gauge.to_in.text} left to in")
+    return _svg(len(gauges) * step, f"Preload adjusters between their ends. {'; '.join(description)}", parts)
 
 
 def _text(x: float, y: float, words: str, *, anchor: str = "start", quiet: bool = False) -> str:
@@ -87,6 +87,6 @@ def _text(x: float, y: float, words: str, *, anchor: str = "start", quiet: bool 
     return f'<text{look} x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
 
 
-def _svg(height: float, said: str, parts: Iterable[str]) -> str:
+def _svg(height: float, description: str, parts: Iterable[str]) -> str:
     box = f"0 0 {_WIDTH:g} {height:g}"
-    return f'<svg viewBox="{box}" role="img" aria-label="{escape(said)}">{"".join(parts)}</svg>'
+    return f'<svg viewBox="{box}" role="img" aria-label="{escape(description)}">{"".join(parts)}</svg>'

@@ -102,8 +102,8 @@ def sag_table(a: Assessment, units: Units) -> Table:
                 SAG_VERDICTS["doubtful" if doubted else of.standing] or NONE,
             ]
             if foreseen:
-                held = given.limit == "topped_out"
-                cells.append(SAG_VERDICTS["topped_out"] if held else figure(given.sag_mm, Kind.LENGTH, units))
+                at_stop = given.limit == "topped_out"
+                cells.append(SAG_VERDICTS["topped_out"] if at_stop else figure(given.sag_mm, Kind.LENGTH, units))
             rows.append((state_name(end, state), cells))
     heads = ("measured", "target", "verdict", *(["predicted"] if foreseen else []))
     return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))
@@ -160,7 +160,7 @@ def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 
 def figure(of: Figure, kind: Kind, units: Units) -> str:
-    """A derived number with its unit; what rests on an estimate says so."""
+    """A derived number with its unit; one based on an estimate says so."""
     if of.value is None:
         return NONE
     return ("about " if of.estimate else "") + show(of.value, kind, units)

@@ -32,7 +32,7 @@ def sheet_text(sheet: Sheet) -> str:
     settings = [line for table in tables if table for line in ("", *table)]
     foot = ["", *wrapped(" ".join(sheet.cautions), WIDTH), *wrapped(CLOSING, WIDTH)]
     room = LINES - len(head) - len(settings) - len(foot)
-    first, *others = _sections((sheet.warnings, *sheet.told), room)
+    first, *others = _sections((sheet.warnings, *sheet.sections), room)
     body = [*head, *first, *settings, *(line for lines in others for line in lines), *foot]
     return "\n".join(line.rstrip() for line in body) + "\n"
 
@@ -49,8 +49,8 @@ def _sections(sections: Sequence[Section], room: int) -> list[list[str]]:
     shown = fitted(sections, room - 2, WIDTH)
     left_out = ", ".join(f"{one.title} ({one.of})" for one in shown if not one.lines)
     note = wrapped(f"No room on this page for: {left_out}.", WIDTH)[:2]
-    told = [list(_section(one)) for one in shown if one.lines] or [[]]
-    return [[*told[0], *note], *told[1:]]
+    texts = [list(_section(one)) for one in shown if one.lines] or [[]]
+    return [[*texts[0], *note], *texts[1:]]
 
 
 def _section(shown: Shown) -> Iterator[str]:

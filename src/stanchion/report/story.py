@@ -50,8 +50,8 @@ def changed(row: StoryRow, units: Units) -> tuple[str, ...]:
     """What was changed since the row before, a line each."""
     if row.first:
         return (FIRST,)
-    told = changes_in_words(row.changes, row.job, units)
-    return tuple(clean(line, _LONGEST) for line in told) or (UNCHANGED,)
+    parts = changes_in_words(row.changes, row.job, units)
+    return tuple(clean(line, _LONGEST) for line in parts) or (UNCHANGED,)
 
 
 # --- cells --------------------------------------------------------------------------------------------------------
@@ -134,9 +134,9 @@ COLUMNS: tuple[Column, ...] = (
 
 def _gist(row: StoryRow, units: Units) -> str:
     """Where there is little room: of an occasion the venue first, of a run only what was changed."""
-    told = "; ".join(changed(row, units))
+    parts = "; ".join(changed(row, units))
     venue = clean(row.job.job.venue, 60) if row.at is None else ""
-    return f"{venue} · {told}" if venue else told
+    return f"{venue} · {parts}" if venue else parts
 
 
 BY_NAME = {column.name: column for column in (*COLUMNS, Column("gist", _gist))}
@@ -198,9 +198,9 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     for end in ENDS:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
-            told = [f"static {_told(of.static, units)}", f"rider {_told(of.rider, units)}"]
+            parts = [f"static {_sag_text(of.static, units)}", f"rider {_sag_text(of.rider, units)}"]
             verdict = sag_verdict_alone(of.rider.standing)
-            yield f"Sag {end}", ", ".join(told) + (f" ({verdict})" if verdict else "")
+            yield f"Sag {end}", ", ".join(parts) + (f" ({verdict})" if verdict else "")
     if run is not None:
         yield from _weather(row, units)
         if run.said.strip():
@@ -214,19 +214,19 @@ def _length(figure: Figure, units: Units) -> str:
     return NONE if figure.value is None else show(figure.value, Kind.LENGTH, units)
 
 
-def _told(of: StateFigures, units: Units) -> str:
+def _sag_text(of: StateFigures, units: Units) -> str:
     return SAG_VERDICTS["topped_out"] if of.topped_out and of.sag_mm.known else _length(of.sag_mm, units)
 
 
 def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
-    told = []
+    parts = []
     for end in ENDS:
         of = row.deepest(end)
         if of is not None:
             used, full = (_length(figure, units) for figure in (of.used_mm, of.available_mm))
-            told.append(f"{END_NAMES[end]} {used} of {full} ({_share(row, end)} %)")
-    if told:
-        yield "Used", ", ".join(told)
+            parts.append(f"{END_NAMES[end]} {used} of {full} ({_share(row, end)} %)")
+    if parts:
+        yield "Used", ", ".join(parts)
 
 
 def _end_words(row: StoryRow, end: End, units: Units) -> str:
@@ -253,7 +253,7 @@ def _dampers(job: Job, units: Units) -> str:
             ),
         ),
     )
-    told = []
+    parts = []
     for end, groups in ends:
         counts = [
             f"{name} {by_leg([_bare(one.now, Kind.COUNT, units) for one in clickers])}"
@@ -261,8 +261,8 @@ def _dampers(job: Job, units: Units) -> str:
             if any(one.now is not None for one in clickers)
         ]
         if counts:
-            told.append(f"{end} {', '.join(counts)}")
-    return f"{'; '.join(told)} out" if told else ""
+            parts.append(f"{end} {', '.join(counts)}")
+    return f"{'; '.join(parts)} out" if parts else ""
 
 
 def _weather(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
@@ -271,13 +271,13 @@ def _weather(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     if run is None:
         return
     for end in ("front", "rear"):
-        told = [
+        parts = [
             f"{name} {show(value, Kind.PRESSURE, units)}"
             for name in ("cold", "hot")
             if (value := getattr(run, f"{end}_{name}_bar")) is not None
         ]
-        if told:
-            yield f"Tyre {end}", ", ".join(told)
+        if parts:
+            yield f"Tyre {end}", ", ".join(parts)
     air = [
         f"{name} {show(value, Kind.TEMPERATURE, units)}"
         for name, value in (("air", run.air_c), ("ground", run.ground_c))

@@ -18,14 +18,14 @@ SERVICES = (("Fork oil", "fork_oil"), ("Fork seals", "fork_seals"), ("Shock", "s
 
 def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[str]:
     """A line for each thing that was recorded."""
-    for name, value in upkeep_told(upkeep, figures, units):
+    for name, value in upkeep_rows(upkeep, figures, units):
         if value:
             yield named(name, value)
     for torque in upkeep.torques:
         yield f"  {'[x]' if torque.done else '[ ]'} {torque_words(torque, units)}"
 
 
-def upkeep_told(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
+def upkeep_rows(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterator[tuple[str, str]]:
     """What was recorded by its name, torques apart; an empty text for what was not."""
     yield "Hour meter", _hours(upkeep.machine_hours)
     for name, attribute in SERVICES:

@@ -26,7 +26,7 @@ BOXES = {"done": "[x]", "stuck": "[!]", "open": "[ ]"}
 
 
 def box_of(item: Item) -> str:
-    """What stands before an item: done, not to be done as it was, or still to do."""
+    """The box before an item: done, not possible as it was, or still to do."""
     return BOXES["done" if item.done else "stuck" if item.problem else "open"]
 
 

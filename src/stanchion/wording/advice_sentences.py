@@ -216,10 +216,10 @@ ADVICE_VARIANTS: dict[str, Words] = {
     "no_spring_sold.spacer": Words("Right spring rate between usual steps", _NOT_SOLD + _SPACED),
     "no_spring_sold.spring": Words("Between usual steps; another is nearer", _NOT_SOLD + _NEAREST),
 }
-"""By a code and the work it asks for."""
+"""Words that take the place of those of a code, by the work it asks for."""
 
 PREDICTED = "predicted"
-"""What stands behind the part of the job where no sag was measured."""
+"""Follows the part of the job where advice rests on predicted sag."""
 
 FLAGS = {
     "rider_topped_out": "rider topped out",
@@ -235,4 +235,4 @@ FLAGS = {
     "changed_since": "Changed since: ride again to judge.",
     "tyres": "tyre radius",
 }
-"""Words for values that are True; the first four stand in place of a sag."""
+"""Words for values that are True; the first four take the place of a sag."""

@@ -1,4 +1,4 @@
-"""The words of the cautions, by the codes of cautions.py."""
+"""The words of the cautions: in full, in brief for one line, and condensed for the hand-over sheet."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from stanchion.judgement.results.codes import Caution
 
 
 class CautionWords(TypedDict):
-    """Cautions."""
+    """The words of each caution."""
 
     fork_caps: str
     one_leg: str
@@ -56,7 +56,7 @@ BRIEF: dict[Caution, str] = {
     "after_work_brakes": "Pump the brakes; see that lines and steering move freely throughout.",
     "judgement": "Maker's manual and qualified judgement come first, not these numbers.",
 }
-"""Those that are long, in words that are whole in one line of a window of eighty columns."""
+"""Shorter words for the long ones; each fits one line of eighty columns."""
 
 CONDENSED: tuple[tuple[frozenset[str], str], ...] = (
     (

@@ -1,4 +1,4 @@
-"""What was changed, in the words of the bench: how many turns, clicks or mm, and which way."""
+"""Changes of a job in words: how many turns, clicks or mm, and which way."""
 
 from __future__ import annotations
 
@@ -18,17 +18,17 @@ from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, sho
 
 LONGEST_TEXT = 60
 STEP_NAMES = 2
-"""So many changes of one step of undo are named."""
+"""How many changes of one step of undo are named."""
 _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
-_WRITTEN_BY_US = (("job", "id"), ("job", "carried_id"))
-"""What tells files apart and is nothing that a person changed."""
+_IDENTITY = (("job", "id"), ("job", "carried_id"))
+"""Fields that identify files; no person changes them."""
 
 
 def changes_in_words(
     changes: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
 ) -> tuple[str, ...]:
-    """All that was changed, a line each; what was done alike to both legs is said once.
+    """All changes, a line each; one that both legs share is given once.
 
     Args:
         changes: as job.diff finds them.
@@ -36,42 +36,42 @@ def changes_in_words(
         units: units to show.
         both: say of positions too where they were and where they are, not only how far they were turned.
     """
-    found = [change for change in changes if not _kept_by_us(change)]
+    found = [change for change in changes if not _not_by_user(change)]
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
     by_path = {change.path: change for change in found}
-    told = []
+    lines = []
     for change in found:
         twin = by_path.get(_other_leg(change.path))
         alike = twin is not None and (twin.old, twin.new) == (change.old, change.new)
         if alike and change.path[1] == "right":
             continue
         plainly = change.path[:-1] in recounted
-        told.append(_told(change, job, units, both_legs=alike, plainly=plainly, both=both))
-    return tuple(told)
+        lines.append(_one_change(change, job, units, both_legs=alike, plainly=plainly, both=both))
+    return tuple(lines)
 
 
-def _kept_by_us(change: Difference) -> bool:
-    """What was noted beside a measurement that had no note, work in hand, and what tells files apart."""
+def _not_by_user(change: Difference) -> bool:
+    """Whether the program made a change by itself: a first note of what was fitted, a work list, an identity."""
     if change.path[:2] in UPKEEP_NOTES:
         return None in (change.old, change.new) or "" in (change.old, change.new)
     if change.path[:1] == ("sag",) and change.path[-1] in SAG_NOTES:
         return True
-    return change.path in _WRITTEN_BY_US or change.path[0] == "returning"
+    return change.path in _IDENTITY or change.path[0] == "returning"
 
 
 def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:
-    """One step of undo, as what was done from the earlier state to the later one; empty where nothing differs.
+    """The changes of one step of undo, from the earlier state to the later one; empty where nothing differs.
 
     >>> from stanchion.job.edit import Edit, apply
     >>> step_in_words(Job(), apply(Job(), Edit(("front", "fork_height_mm"), 6.0)))
     'Fork height none → 6.0 mm'
     """
-    told = changes_in_words(differences(earlier, later), later, units)
-    more = len(told) - STEP_NAMES
-    return "; ".join(told[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
+    lines = changes_in_words(differences(earlier, later), later, units)
+    more = len(lines) - STEP_NAMES
+    return "; ".join(lines[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
 
 
-def _told(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
+def _one_change(change: Difference, job: Job, units: Units, *, both_legs: bool, plainly: bool, both: bool) -> str:
     path = change.path
     if path == SPLIT:
         return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
@@ -112,7 +112,7 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
 
 
 def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
-    """How far a damper was turned; it counts {FROM_CLOSED}, so more is further out."""
+    """How far a damper was turned; it counts from closed, so more is further out."""
     old, new = change.old, change.new
     if old is None:
         return f"{counted(new, clicker.unit)} {FROM_CLOSED}, not recorded before"
@@ -167,7 +167,7 @@ def value_words(path: Path, value: Any, units: Units = METRIC) -> str:
 
 
 def _where(path: Path, job: Job, *, both_legs: bool) -> str:
-    """The part in a word or two; empty for what is neither fork nor shock."""
+    """Fork, one leg of it, or shock; empty for everything else."""
     if path[0] == "rear":
         return "Shock"
     if path[0] != "front":
@@ -186,7 +186,7 @@ def _named(path: Path, where: str) -> str:
 
 
 def _part(job: Job, path: Path) -> Any:
-    """The part of fork or shock in which a position stands."""
+    """The adjuster or damper that a position belongs to."""
     node: Any = job
     for step in path[:-1]:
         side: Side = "right"
@@ -195,7 +195,7 @@ def _part(job: Job, path: Path) -> Any:
 
 
 def _other_leg(path: Path) -> Path:
-    """The same field of the other leg; nothing for what is not in a leg."""
+    """The same field of the other leg; empty where the field is not in a leg."""
     if len(path) > 2 and path[0] == "front" and path[1] in ("left", "right"):
         return ("front", "right" if path[1] == "left" else "left", *path[2:])
     return ()

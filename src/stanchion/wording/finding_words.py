@@ -1,4 +1,4 @@
-"""Every word about a job that screen, sheet and check say alike."""
+"""Findings, absent figures and cautions in words, the same on screen, sheet and check."""
 
 from __future__ import annotations
 
@@ -46,17 +46,17 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
     """
     values = finding.values
     both_legs = values.get("both_legs") is True
-    told: dict[str, object] = {"path": finding.where, **values}
+    filled_in: dict[str, object] = {"path": finding.where, **values}
     if values.get("predicted") is True:
-        told["predicted_text"] = PREDICTED
+        filled_in["predicted_text"] = PREDICTED
     for name, words in FLAGS.items():
         if values.get(name) is True:
-            told[f"{name}_text"] = words
+            filled_in[f"{name}_text"] = words
     for name, table in CODED.items():
         if name in values:
-            told[f"{name}_text"] = table[str(values[name])]
+            filled_in[f"{name}_text"] = table[str(values[name])]
     where = part_label(finding.where, both_legs=both_legs)
-    return fill(_words(finding).sentence, told, units, where)
+    return fill(_words(finding).sentence, filled_in, units, where)
 
 
 def headline(finding: Finding) -> str:
@@ -83,12 +83,12 @@ def reason(figure: Figure) -> str:
 
 
 def caution(code: Caution, *, brief: bool = False) -> str:
-    """The words of a caution; in brief they are whole in one line of a window of eighty columns."""
+    """The words of a caution; the brief ones fit one line of eighty columns."""
     return BRIEF.get(code, CAUTIONS[code]) if brief else CAUTIONS[code]
 
 
 def _words(finding: Finding) -> Words:
-    """The words of a finding: a variant where there is one for its values, else those of its code."""
+    """The words of a finding: a variant that its values ask for, else those of its code."""
     code, values = finding.code, finding.values
     for holds, variant in (
         (True, values.get("work")),

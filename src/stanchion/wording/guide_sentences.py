@@ -1,4 +1,4 @@
-"""What is to be measured, one reading at a time, in the order of the work, and the words for it.
+"""The readings that the guide asks for, in the order of the work, and the words for each.
 
 A new measurement is a row here: where it is recorded, what to do with the machine, what to read, which caution goes
 with it, and when it applies (the names of `when` are explained in guided_measuring.py). Each row fills at most three
@@ -32,7 +32,7 @@ class Reading:
     again: str = ""
     """What repeating it means: "repeat" (averaged), "piece" (the next one of several), or nothing."""
     optional: bool = False
-    """Not missed where it is left empty."""
+    """Whether it may be left empty."""
     title: str = ""
     """Its name, in at most 15 characters; the field's own where it is as short."""
     state: str = ""
@@ -324,7 +324,7 @@ DONE = "All taken."
 MISSING = "Still to be taken: {names}."
 NEXT_MISSING = "Enter goes to the first of them; Esc goes back to the sheet."
 IN_DOUBT = "All taken, but not all of it can be relied on."
-"""In place of DONE, where no advice rests on the readings."""
+"""In place of DONE, where the readings allow no advice."""
 NEXT_IN_DOUBT = "Next: put right what is said above, then measure that end again."
 NEXT = {
     "sag": "Next: do what is said above, one end at a time, then measure again. Where both suit: ride, log the run.",

@@ -1,4 +1,4 @@
-"""Why an earlier state of a job was kept, and what bringing it back would change, in words."""
+"""Words for earlier states of a job: why and when each was kept, and what restoring it would change."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What each field and each part of a job is called on the screen."""
+"""The names of the fields and parts of a job."""
 
 from __future__ import annotations
 
@@ -244,7 +244,7 @@ def reading_word(path: Path) -> str:
 
 
 def part_label(path: Path, *, both_legs: bool = False) -> str:
-    """The part of a job in which a path stands.
+    """The part of a job that a path belongs to.
 
     >>> part_label(("sag", "rear", "static", "down_mm", 0)), part_label(("front", "left"), both_legs=True)
     ('Rear static sag', 'Fork, both legs')
@@ -259,7 +259,7 @@ def part_label(path: Path, *, both_legs: bool = False) -> str:
 
 
 def home_label(path: Path, *, both_legs: bool = False) -> str:
-    """The part under which a field is entered: both states of sag stand under their end."""
+    """The part under which a field is entered; both states of sag are entered under their end."""
     return part_label(path[:2] if path[:1] == ("sag",) else path, both_legs=both_legs)
 
 
@@ -277,7 +277,7 @@ def label(path: Path, *, both_legs: bool = False) -> str:
 
 
 def uncapitalised(text: str) -> str:
-    """The text as it stands within a sentence.
+    """The text with a small first letter, for the middle of a sentence.
 
     >>> uncapitalised("Free length"), uncapitalised("L1, wheel hanging")
     ('free length', 'L1, wheel hanging')

@@ -1,4 +1,4 @@
-"""Two states of one job side by side, in words."""
+"""Words for merging two states of one job."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ ANOTHER_PART = (
     "new "
     "one on F3 or F4 afterwards."
 )
-"""What is taken for true of numbers of springs and spacers on which sag or runs rest."""
+"""How rates and lengths that differ are merged where sag or runs were measured with them."""
 
 
 def place_words(path: Path, *, both_legs: bool = False) -> str:
@@ -51,20 +51,20 @@ def side_words(path: Path, value: object, units: Units = METRIC) -> str:
 
 
 def changed_words(choice: MergeChoice, left: str, right: str) -> str:
-    """Which of the two changed it since they were one.
+    """Which of the two states has changed it since they parted.
 
     Args:
         choice: where they differ.
         left: what the left one is called, such as "here".
         right: what the right one is called, such as "the copy".
     """
-    told = {
+    words = {
         "left": f"changed in {left}",
         "right": f"changed in {right}",
         "both": "changed in both",
         "unknown": "differs",
     }
-    return told[choice.changed]
+    return words[choice.changed]
 
 
 def runs_words(left: Job, right: Job, merged: Merged) -> str:

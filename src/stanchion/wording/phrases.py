@@ -1,4 +1,4 @@
-"""A small language for sentences, so that numbers, units and names are put into words in one place.
+"""Templates for sentences: how numbers, units and names are filled in.
 
     {name:kind}   a value of the finding, shown as its kind
     {a-b:kind}    how far two values lie apart, as both are shown: length, rate, force, mass or pressure
@@ -91,7 +91,7 @@ def _number(value: object) -> float:
 
 
 def _trimmed(shown: str, *, unit: bool = False) -> str:
-    """A number without idle zeros, as a limit is spoken of: "15 mm" for "15.0 mm"."""
+    """A number without trailing zeros: "15 mm" for "15.0 mm"."""
     number, gap, name = shown.partition(" ")
     if "." in number:
         number = number.rstrip("0").rstrip(".")

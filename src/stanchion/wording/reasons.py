@@ -1,4 +1,4 @@
-"""The words for why recorded values give no figure, by the code of the problem."""
+"""Words for why a figure is absent, by the code of the problem."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The words for what runs and tyres tell."""
+"""The words for findings on runs and tyres."""
 
 from __future__ import annotations
 
@@ -72,4 +72,4 @@ RUNS: RunWords = {
 }
 
 REMEDIES: dict[str, str] = {"air_gap": "a smaller air gap", "compression": "compression damping"}
-"""What takes the place of more preload where rider sag is right."""
+"""What to try instead of more preload where rider sag is right."""

@@ -1,4 +1,4 @@
-"""The words for what sag readings, and the sags of both ends together, say."""
+"""The words for findings on sag readings, and on the sags of both ends together."""
 
 from __future__ import annotations
 

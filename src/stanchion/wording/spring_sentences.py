@@ -1,4 +1,4 @@
-"""The words for what wire, coils and a spring tester say of a spring."""
+"""The words for findings on wire, coils and spring testers."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The words for what upkeep tells."""
+"""The words for findings on upkeep, and for what was changed of chain and tyres."""
 
 from __future__ import annotations
 

@@ -56,7 +56,7 @@ SAG_VERDICTS: SagVerdictWords = {
 }
 """Where sag lies, or why it is not judged."""
 IN_TARGET_BRIEF = "ok"
-"""Sag in target, where there is little room or the target stands beside it."""
+"""Sag in target, where there is little room or the target is beside it."""
 
 SPRING_VERDICTS: dict[str, str] = {
     "suits": "suits",

@@ -76,12 +76,12 @@ COLLAR_AT_END = {
 
 
 def basis_of(row: Row) -> Literal["measured", "predicted", ""]:
-    """What a sag is: measured, with the one to expect after the change, or predicted; nothing for other rows."""
+    """Whether a row is a measured or a predicted sag; empty for other rows."""
     return _BASES.get(row.code, "")
 
 
 def rider_note(seen: WhatIf, units: Units = METRIC) -> str:
-    """Whose weight the scales were taken to read, where another rider is tried; else nothing."""
+    """Which rider's weight the scales are taken to show, where another rider is tried; else empty."""
     if seen.rider_by_scales_kg is None:
         return ""
     return fill(RIDER_BEFORE, {"rider_kg": seen.rider_by_scales_kg}, units)
@@ -100,7 +100,7 @@ def row_part(row: Row) -> str:
 def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:
     """What a change of preload does in one state, and under which case it falls."""
     rise, sag = effect.rise_along_mm.value, effect.sag_change_mm.value
-    told: dict[str, object] = {
+    values: dict[str, object] = {
         "state": STATE_WORDS[effect.state],
         "rise": _size(effect.rise_along_mm),
         "vertical": _size(effect.rise_mm),
@@ -116,11 +116,11 @@ def preload_sentence(effect: PreloadEffect, units: Units = METRIC) -> str:
         template = CASES[effect.case]
     elif effect.per_mm.known:
         template = COLLAR
-        told["moves"] = "lowers" if told["moves"] == "sinks" else "raises"
+        values["moves"] = "lowers" if values["moves"] == "sinks" else "raises"
     else:
         template = COLLAR_AT_END.get(effect.case, COLLAR_AT_END[""])
     passes = PASSES_OVER if effect.case and effect.case_after != effect.case else ""
-    return fill(template, told, units, where) + passes
+    return fill(template, values, units, where) + passes
 
 
 def _size(figure: Figure) -> float | None:

@@ -1,4 +1,4 @@
-"""The words of a work list: which thing, which way, how far, from where to where, and what to do where it cannot be."""
+"""The words of a work list: what to change, which way, how far, and what to do where that is not possible."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ GROUPS = {
     "damping": "Damping, counted from closed: close it gently first, then open it",
     "upkeep": "Chain and tyres",
 }
-"""The groups in the order of the work, as they are headed."""
+"""Headings of the groups, in the order of the work."""
 
 SAG_AGAIN = "Measure the sags again: springs or preload were changed."
 CLOSING = "Then, before it is ridden:"
@@ -42,7 +42,7 @@ WORK: WorkWords = {
         "Work list: everything that can be done is done. Read the cautions at its end, then put it away.",
     ),
 }
-"""What is said of a list in hand, among the findings."""
+"""The words for findings on a work list."""
 
 _PLACES = {"front": "Front", "left": "Left", "right": "Right", "rear": "Rear"}
 _TURNED = {
@@ -99,16 +99,16 @@ def item_words(item: Item, units: Units = METRIC) -> str:
         return f"{name}: {_turned(item)}"
     if item.kind in ("spring", "shock_spring"):
         new = any(change.path[-1] == "spring_fitted" for change in item.changes)
-        told = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
-        told += _set_length(item, units)
-        return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(told)}" if told else "")
+        parts = [_part(change, units, bare_old=new) for change in _distinct(item) if change.path[-1] != "spring_fitted"]
+        parts += _set_length(item, units)
+        return f"{'Fit a' if new else 'Change the'} {name}" + (f": {', '.join(parts)}" if parts else "")
     if item.kind in ("stack", "top_out", "shock_top_out", "bleed", "sprockets"):
         return f"{name}: {', '.join(_part(change, units) for change in _distinct(item))}"
     return f"{name}: {_plain(item, units)}"
 
 
 def instead_words(item: Item, units: Units = METRIC) -> str:
-    """What to do where it cannot be done as it was; empty where it can."""
+    """What to do where the earlier setting cannot be reached; empty where it can."""
     values = item.values
     then = counted(_number(values.get("then")), str(values.get("then_unit", "")))
     if item.problem == "beyond_range":
@@ -149,8 +149,8 @@ def progress_words(found: WorkList) -> str:
     """How far the work is."""
     left, done = len(found.left), len(found.done)
     stuck = sum(1 for item in found.items if item.problem)
-    told = f"{done} of {done + left} done" if done + left else "nothing to do"
-    return told + (f", {stuck} to look at" if stuck else "")
+    words = f"{done} of {done + left} done" if done + left else "nothing to do"
+    return words + (f", {stuck} to look at" if stuck else "")
 
 
 # --- the parts of a line ----------------------------------------------------------------------------------------------
@@ -202,7 +202,7 @@ def _turned(item: Item) -> str:
 
 
 def _plain(item: Item, units: Units) -> str:
-    """A value from here to there, with the difference where it is one of length or volume."""
+    """A value from now to then, with the difference where it is a length or a volume."""
     change = item.changes[0]
     old, new = _value(change, change.old, units), _value(change, change.new, units)
     if item.kind in ("packers", "shock_packers"):
@@ -221,15 +221,15 @@ def _plain(item: Item, units: Units) -> str:
 
 
 def _part(change: Difference, units: Units, *, bare_old: bool = False) -> str:
-    """One thing among several of an item."""
+    """One of several changes of an item."""
     name = _BRIEF.get(str(change.path[-1]), "")
     old, new = _value(change, change.old, units), _value(change, change.new, units)
-    told = new if bare_old or change.old is None or change.old in ("", ()) else f"{_without_unit(old, new)} to {new}"
-    return f"{name} {told}".strip()
+    words = new if bare_old or change.old is None or change.old in ("", ()) else f"{_without_unit(old, new)} to {new}"
+    return f"{name} {words}".strip()
 
 
 def _set_length(item: Item, units: Units) -> list[str]:
-    """The set length to come to, where nothing said of the stack explains that it is another one."""
+    """The set length to reach, where no change of the stack explains it."""
     if any("stack" in change.path for change in item.changes) or any(c.path[-1] == "set_length_at" for c in item.along):
         return []
     found = (c for c in item.along if c.path[-1] == "set_length_mm" and None not in (c.old, c.new))
@@ -237,7 +237,7 @@ def _set_length(item: Item, units: Units) -> list[str]:
 
 
 def _distinct(item: Item) -> list[Difference]:
-    """The changes of one leg, where both have the same."""
+    """The changes; of one leg only, where both legs share them."""
     return [change for change in item.changes if item.place != "front" or change.path[:2] != ("front", "right")]
 
 
@@ -267,7 +267,7 @@ def _number(value: object) -> float:
 def groups_of(items: Sequence[Item]) -> list[tuple[str, list[Item]]]:
     """The items under their groups, in the order of the work."""
     found = [(name, [item for item in items if item.group == name]) for name in GROUPS]
-    return [(name, held) for name, held in found if held]
+    return [(name, items) for name, items in found if items]
 
 
 # --- what is returned to ----------------------------------------------------------------------------------------------
