@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from driving import TODAY, USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed, workspace_in
+from stanchion.bench.settling import go_on_in_copy, save_as_copy
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.library import encoded
@@ -238,8 +239,9 @@ def test_drafts_go_along_with_a_copy(tmp_path: Path) -> None:
     workspace = workspace_in(tmp_path)
     session = workspace.create(a_job())
     session.type(RATE, "9.5.3")
-    workspace.save_as_copy()
-    workspace.copy_saved()
+    assert workspace.in_hand is not None
+    save_as_copy(workspace.in_hand)
+    go_on_in_copy(workspace, workspace.in_hand)
     name = workspace.open_name
     workspace.close()
     assert [draft.text for draft in workspace_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]

@@ -142,3 +142,15 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
             app.workspace.preferences.settings.lengths,
             app.theme,
         ) != before
+
+
+async def test_theirs_that_come_once_another_job_is_open_do_not_replace_that_job(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job())
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        before = app.workspace.in_hand
+        assert before is not None
+        app.workspace.create(a_job(machine="Other"))
+        app.saving._settled(before, a_job(machine="Theirs"), "")
+        assert app.session is not None
+        assert app.session.job.job.machine == "Other"

@@ -298,56 +298,6 @@ class Workspace:
         self.remember_name()
         return saved and closed
 
-    def keep_mine(self) -> None:
-        """After a conflict: write my state into the file, and keep theirs as an earlier state.
-
-        Raises:
-            NotSaved: it could not be written.
-        """
-        open_job = self._open
-        if open_job is not None:
-            open_job.saver.keep_mine()
-
-    def take_theirs(self) -> Job | None:
-        """After a conflict: give the state on disk, for the session to take; keep mine as an earlier state.
-
-        Raises:
-            BadFile: it cannot be read.
-            NotSaved: my state could not be kept.
-        """
-        open_job = self._open
-        return open_job.saver.take_theirs().job if open_job is not None else None
-
-    def merge_with_theirs(self, merged: Job, theirs: Opened) -> None:
-        """After a conflict: write what was merged from mine and theirs into the file.
-
-        Raises:
-            ChangedOnDisk: the file was changed once more.
-            NotSaved: it could not be written.
-        """
-        in_hand = self.in_hand
-        if in_hand is not None:
-            in_hand.open_job.saver.merge(merged, theirs, in_hand.session.job)
-
-    def save_as_copy(self) -> None:
-        """Write the open job into a new file beside the old one, which stays as it is, and go on with the new one.
-
-        The screen's thread calls copy_saved() once this has returned.
-
-        Raises:
-            NotSaved: it could not be written.
-        """
-        in_hand = self.in_hand
-        if in_hand is not None:
-            in_hand.open_job.saver.save_as_copy(in_hand.session.job)
-
-    def copy_saved(self) -> None:
-        """The open job goes on in its copy: it may be edited, and unreadable text is kept beside the copy."""
-        if self.in_hand is not None:
-            self.in_hand.session.read_only = self.in_hand.open_job.file.read_only
-            self.keep_drafts()
-            self.remember_name()
-
     def write_sheets(self) -> Path:
         """Write the hand-over sheet of the open job, as text and as HTML. Any thread may call this.
 

@@ -14,7 +14,7 @@ from stanchion.ui.core import CoreApp
 from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
-    from stanchion.bench.joining import Beside
+    from stanchion.bench.settling import Beside
     from stanchion.store.other_copies import OtherCopies
 
 LOOK_AFTER_S = 0.3
@@ -56,7 +56,7 @@ class Merging:
         """On a thread of its own: look with this finder, or with a new one."""
         worker = get_current_worker()
         if finder is None:
-            from stanchion.bench.joining import copies_of_open  # noqa: PLC0415 - not needed to start
+            from stanchion.bench.settling import copies_of_open  # noqa: PLC0415 - not needed to start
 
             finder = copies_of_open(self._workspace)
             if finder is None:
@@ -103,14 +103,14 @@ class Merging:
 
     def merge_copy(self, name: str) -> None:
         """Show the open job beside another copy of it."""
-        from stanchion.bench.joining import beside_copy  # noqa: PLC0415 - not needed to start
+        from stanchion.bench.settling import beside_copy  # noqa: PLC0415 - not needed to start
 
         self._app.leave_fields()
         self._read_beside(lambda: beside_copy(self._workspace, name))
 
     def merge_disk(self) -> None:
         """Show the open job beside what somebody else wrote into its file."""
-        from stanchion.bench.joining import beside_disk  # noqa: PLC0415 - not needed to start
+        from stanchion.bench.settling import beside_disk  # noqa: PLC0415 - not needed to start
 
         self._app.leave_fields()
         self._read_beside(lambda: beside_disk(self._workspace))
@@ -149,11 +149,12 @@ class Merging:
 
     def _merge(self, beside: Beside) -> None:
         """On a thread of its own: the merged job is on disk before anything is put away."""
-        from stanchion.bench.joining import keep_before, put_away  # noqa: PLC0415 - not needed to start
+        from stanchion.bench.settling import keep_before, put_away, write_merged  # noqa: PLC0415 - not needed to start
 
         merged = beside.merging.merged.job
         try:
-            if self._app.session is None or self._app.session.job != beside.merging.left:
+            in_hand = self._workspace.in_hand
+            if in_hand is None or in_hand.session.job != beside.merging.left:
                 raise StanchionError("Nothing was merged: the job was changed meanwhile. Merge once more.")
             if beside.is_copy:
                 keep_before(self._workspace)
@@ -161,7 +162,7 @@ class Merging:
                 where = put_away(self._workspace, beside.other)
                 words = f"Merged and saved. The copy lies in the bin: {where}"
             else:
-                self._workspace.merge_with_theirs(merged, beside.other)
+                write_merged(in_hand, merged, beside.other)
                 self._app.call_from_thread(self._take_merged, merged, save=False)
                 words = "Merged and saved. Both states from before are kept; Undo leads back to mine."
         except StanchionError as error:

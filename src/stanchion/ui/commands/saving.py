@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
+from stanchion.bench.workspace import JobInHand
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.ui.commands.merging import Merging
@@ -111,30 +112,34 @@ class Saving:
         self._asking = False
 
     def _start_settling(self, answer: str) -> None:
-        self._app.run_worker(lambda: self._settle(answer), thread=True, exclusive=True, group="settling")
+        in_hand = self._workspace.in_hand
+        if in_hand is not None:
+            self._app.run_worker(lambda: self._settle(in_hand, answer), thread=True, exclusive=True, group="settling")
 
-    def _settle(self, answer: str) -> None:
+    def _settle(self, in_hand: JobInHand, answer: str) -> None:
         """On a thread of its own, because each answer waits for the disk."""
+        from stanchion.bench.settling import go_on_in_copy, keep_mine, save_as_copy, take_theirs  # noqa: PLC0415
+
         theirs: Job | None = None
         words = ""
-        before = self._workspace.open_name
+        before = in_hand.open_job.name
         try:
             if answer == "theirs":
-                theirs = self._workspace.take_theirs()
+                theirs = take_theirs(in_hand)
             elif answer == "mine":
-                self._workspace.keep_mine()
+                keep_mine(in_hand)
             else:
-                self._workspace.save_as_copy()
-                self._app.call_from_thread(self._workspace.copy_saved)
-                words = f"A copy: you go on in '{self._workspace.open_name}'. '{before}' stays as it is."
+                save_as_copy(in_hand)
+                self._app.call_from_thread(go_on_in_copy, self._workspace, in_hand)
+                words = f"A copy: you go on in '{in_hand.open_job.name}'. '{before}' stays as it is."
         except StanchionError as error:
             words = str(error)
-        self._app.call_from_thread(self._settled, theirs, words)
+        self._app.call_from_thread(self._settled, in_hand, theirs, words)
 
-    def _settled(self, theirs: Job | None, words: str) -> None:
+    def _settled(self, in_hand: JobInHand, theirs: Job | None, words: str) -> None:
         self._stop_asking()
-        if theirs is not None and self._app.session is not None:
-            self._app.session.replace(theirs)
+        if theirs is not None:
+            in_hand.session.replace(theirs)  # not the open one, if another job was opened meanwhile
         if words:
             self._app.say(words)
         self._app.refresh_screens()

@@ -9,7 +9,7 @@ import pytest
 
 from driving import a_job, workspace_in
 from stanchion.base.errors import BadFile, NotSaved
-from stanchion.bench.joining import beside_copy, beside_disk, copies_of_open, keep_before, put_away
+from stanchion.bench.settling import beside_copy, beside_disk, copies_of_open, keep_before, put_away
 from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
 from stanchion.store.library import Opened

@@ -1,4 +1,4 @@
-"""Merging other copies into the open job: find them, read one, and move it to the bin once the merged job is saved."""
+"""Settling two states of the open job: a conflict with what another program wrote, and other copies to merge."""
 
 from __future__ import annotations
 
@@ -7,9 +7,10 @@ from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.merging import Merging
-from stanchion.bench.workspace import Workspace
+from stanchion.bench.workspace import JobInHand, Workspace
 from stanchion.job.carry import identified
 from stanchion.job.merge import likely_base, without_lost_runs
+from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.disk import cause
 from stanchion.store.library import Opened
@@ -28,6 +29,59 @@ class Beside:
     """The other state, as it was read."""
     is_copy: bool
     """True: another file. False: what another program or person wrote into the file of the open job."""
+
+
+# --- a conflict: the file is not as it was read -----------------------------------------------------------------------
+
+
+def keep_mine(in_hand: JobInHand) -> None:
+    """Write my state into the file, and keep theirs as an earlier state. Waits for the disk.
+
+    Raises:
+        NotSaved: it could not be written.
+    """
+    in_hand.open_job.saver.keep_mine()
+
+
+def take_theirs(in_hand: JobInHand) -> Job:
+    """The state on disk, for the session to take; mine is kept as an earlier state. Waits for the disk.
+
+    Raises:
+        BadFile: it cannot be read.
+        NotSaved: my state could not be kept.
+    """
+    return in_hand.open_job.saver.take_theirs().job
+
+
+def write_merged(in_hand: JobInHand, merged: Job, theirs: Opened) -> None:
+    """Write what was merged from mine and theirs into the file. Waits for the disk.
+
+    Raises:
+        ChangedOnDisk: the file was changed once more.
+        NotSaved: it could not be written.
+    """
+    in_hand.open_job.saver.merge(merged, theirs, in_hand.session.job)
+
+
+def save_as_copy(in_hand: JobInHand) -> None:
+    """Write a job into a new file beside the old one, which stays as it is, and go on with the new one.
+
+    Waits for the disk. The screen's thread calls go_on_in_copy() once this has returned.
+
+    Raises:
+        NotSaved: it could not be written.
+    """
+    in_hand.open_job.saver.save_as_copy(in_hand.session.job)
+
+
+def go_on_in_copy(workspace: Workspace, in_hand: JobInHand) -> None:
+    """Let the job be edited in its copy, and keep unreadable text beside the copy."""
+    in_hand.session.read_only = in_hand.open_job.file.read_only
+    in_hand.open_job.keep(in_hand.session.unread)
+    workspace.remember_name()
+
+
+# --- other copies -----------------------------------------------------------------------------------------------------
 
 
 def copies_of_open(workspace: Workspace) -> OtherCopies | None:
