@@ -32,14 +32,14 @@ from stanchion.ui.screens.all_screens import SCREENS, make_screen
 from stanchion.ui.screens.modal import Dialog
 
 TIDY_AFTER_S = 2.0
-"""What is not needed to start waits so long."""
+"""How long what is not needed to start waits."""
 HANGUP_STATUS = 128
 MOST_SAID = 3
 """Messages at the start at most, so that something of the screen is left."""
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
-"""The program failed by a fault of its own."""
+"""Exit status after a fault of the program."""
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
@@ -104,7 +104,7 @@ class StanchionApp(CoreApp):
         self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
-        """Open where it was left, and be ready to be interrupted."""
+        """Show the job and screen of the last time, and handle signals."""
         self._events = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP", "SIGINT"):
             number = getattr(signal, name, None)
@@ -124,7 +124,7 @@ class StanchionApp(CoreApp):
             self._collector.disturb()
 
     def _tidy(self) -> None:
-        """On a thread of its own: what a killed run left half-written goes, and earlier states stay within bounds."""
+        """On a thread of its own: delete what a killed run left half-written, and earlier states beyond the limits."""
         self.workspace.library.tidy()
         self.workspace.library.tidy_history(LowPriority(get_current_worker()).given_up)
 
@@ -147,7 +147,7 @@ class StanchionApp(CoreApp):
             self.action_go("jobs")
 
     def _say_messages(self) -> None:
-        """What was wrong with the user's own files, where no list of jobs has room for it."""
+        """Say what is wrong with the user's own files; where the list of jobs is shown, it says so instead."""
         for message in self.messages[:MOST_SAID]:
             self.say(message)
         if len(self.messages) > MOST_SAID:
@@ -201,7 +201,7 @@ class StanchionApp(CoreApp):
         return not isinstance(self.screen, Dialog)
 
     async def action_quit(self) -> None:
-        """Textual's own way out is ours too."""
+        """Quit as by our own key: Textual calls this."""
         await self.action_quit_saved()
 
     def on_unmount(self) -> None:
@@ -210,7 +210,7 @@ class StanchionApp(CoreApp):
         self.workspace.close()
 
     def action_nothing(self) -> None:
-        """A key that must do no harm."""
+        """Do nothing: the key must do no harm."""
 
     # --- what other threads report --------------------------------------------------------------------------------
 

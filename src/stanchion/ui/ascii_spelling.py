@@ -1,4 +1,4 @@
-"""Everything that is drawn, spelt in ASCII on its way to a terminal that has no Unicode.
+"""A driver that spells everything drawn in ASCII, for a terminal that has no Unicode.
 
 What is a picture has an ASCII form of its own (`plain` of plots and large digits); all else is spelt here letter by
 letter in as many columns, so that no layout changes and what is kept, in the job and in the current field, stays as it
@@ -84,7 +84,7 @@ def _letter(letter: str) -> str:
 
 
 def spelling(driver: type[Driver]) -> type[Driver]:
-    """The same driver, which writes ASCII alone: the net below every screen."""
+    """The same driver, which writes ASCII only, whatever a screen draws."""
     whole: Callable[[Driver, str], None] = driver.write
 
     def write(self: Driver, data: str) -> None:

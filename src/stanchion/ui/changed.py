@@ -1,4 +1,4 @@
-"""Which figures of a text are others than before, and how that is shown for a moment."""
+"""Which figures of a text have changed, marked for a moment."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from textual.content import Content
 MARKED_S = 1.5
 """How long a changed figure stays marked after the last change [s]."""
 MARK = "reverse"
-"""Seen in every number of colours, and in none."""
+"""A style that is visible in any number of colours, and in none."""
 
 _FIGURE = re.compile(r"[-−]?\d+(?:[./]\d+)*|–(?= |$)")
 """A number, or the dash shown where there is none."""

@@ -20,7 +20,7 @@ from textual.filter import LineFilter
 from stanchion.ui.terminal_colours import Colours
 
 READABLE = 7.0
-"""Least contrast of what is put into other colours: WCAG 2.1, success criterion 1.4.6 (enhanced)."""
+"""Least contrast of replaced colours: WCAG 2.1, success criterion 1.4.6 (enhanced)."""
 _APART = 3.0
 """From this contrast on two backgrounds can be distinguished without a hue: WCAG 2.1, success criterion 1.4.11."""
 _LOUD = ("fault", "warn")
@@ -32,7 +32,7 @@ Rgb = tuple[int, int, int]
 
 
 class FewerColours(LineFilter):
-    """Puts each line into the colours there are.
+    """Turns each line into the available colours.
 
     Args:
         colours: what the terminal can show.
@@ -52,7 +52,7 @@ class FewerColours(LineFilter):
         self._known: dict[Style, Style] = {}
 
     def apply(self, segments: list[Segment], background: textual_color.Color) -> list[Segment]:
-        """The segments of a line in the colours there are.
+        """The segments of a line in the available colours.
 
         Args:
             segments: a line, or a piece of one.
@@ -164,7 +164,7 @@ def _lab(colour: Rgb) -> tuple[float, float, float]:
 
 
 def _by_nearness(colour: Rgb, *, hues: bool) -> list[int]:
-    """The colours there are, the most like one first."""
+    """The available colours, the most similar to one first."""
     wanted, palette = _lab(colour), _palette()
 
     def far(number: int) -> float:
@@ -180,26 +180,26 @@ def _can_be_read_on(ground: Rgb) -> bool:
 
 @lru_cache(1024)
 def _nearest(colour: Rgb, *, hues: bool) -> int:
-    """The ground most like this colour."""
+    """The background most similar to this colour."""
     return next(number for number in _by_nearness(colour, hues=hues) if _can_be_read_on(cube(number)))
 
 
 @lru_cache(1024)
 def _readable(colour: Rgb, on: int, *, hues: bool) -> int:
-    """The colour most like this one that can be read on a ground."""
+    """The most similar colour that can be read on a background."""
     ground = cube(on)
     return next(number for number in _by_nearness(colour, hues=hues) if contrast(cube(number), ground) >= READABLE)
 
 
 @lru_cache(1024)
 def _nearest_grey(grey: Rgb) -> Rgb:
-    """The ground most like this grey."""
+    """The background most similar to this grey."""
     return next(one for one in _greys_by_nearness(grey) if _can_be_read_on(one))
 
 
 @lru_cache(1024)
 def _readable_grey(grey: Rgb, ground: Rgb) -> Rgb:
-    """The grey most like this one that can be read on a ground."""
+    """The most similar grey that can be read on a background."""
     return next(one for one in _greys_by_nearness(grey) if contrast(one, ground) >= READABLE)
 
 

@@ -27,7 +27,7 @@ MEANINGS = {
     ("counting", "mm"): "mm showing, as read at both ends",
     ("counting", "none"): "no preload adjuster",
 }
-"""What a word that is chosen means, by the field and the word."""
+"""What a chosen word does, by the field and the word."""
 CHANGES = "Space changes it"
 
 
@@ -102,7 +102,7 @@ def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
 
 
 def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
-    """The word chosen, what it means, and how it is changed; what there is no room for is left out, the last first."""
+    """The chosen word, what it does, and how to change it; without room for all, the last is left out first."""
     value = value_at(session.job, path)
     meaning = MEANINGS.get((str(path[-1]), str(value)), "")
     word = choice_word(path, value)
@@ -122,7 +122,7 @@ def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
 
 
 def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
-    """What the job holds, with its unit; where it was just typed, also how that was read."""
+    """The value in the job, with its unit; where it was just typed, also how it was read."""
     value, spec = value_at(session.job, path), spec_at(path)
     if isinstance(spec, Day):
         return value.strftime("%A, %d %B %Y") if value else ""

@@ -45,7 +45,7 @@ Form = Callable[[Any, Units], tuple[Line, ...]]
 
 
 def empty_means(path: Path, units: Units) -> str:
-    """What is taken where a field is left empty; nothing for most."""
+    """The value assumed where a field is empty; none for most."""
     if path[-1] == "set_length_at":
         return "out"
     if path[-1] == "tape_resolution_mm":
@@ -281,7 +281,7 @@ def stock(of: Stock, units: Units) -> tuple[Line, ...]:
 
 
 def trial(job: Job, units: Units) -> tuple[Line, ...]:
-    """What one turns, changes or adds to see what it does."""
+    """The fields of a trial: what one turns, changes or adds."""
     legs = _Legs(job, units)
     sprung, turning = legs.having(*COUNTED), legs.having("turns", "rings", "mm")
     collar = COUNTED[job.rear.collar.counting]

@@ -1,4 +1,4 @@
-"""What can wait gives way to the keys: collecting garbage, and work in the background over very many files."""
+"""What waits while keys are pressed: collecting garbage, and background work over many files."""
 
 from __future__ import annotations
 
@@ -10,16 +10,16 @@ from textual.worker import Worker
 
 STEPS_AT_ONCE = 20
 BREATH_S = 0.01
-"""After so many steps work in the background leaves the processor to the screen for so long."""
+"""After every STEPS_AT_ONCE steps, background work pauses for this long."""
 
 STARTED_S = 0.3
-"""So long after the screens are there the first figures have been drawn, and Python's own rounds may begin."""
+"""After this time the first figures have been drawn, and Python may collect garbage by itself."""
 RESTED_S = 0.6
-"""Without a key for so long, nobody is likely to press one within the next hundredth of a second."""
+"""Without a key for this long, one is unlikely within the next hundredth of a second."""
 
 
 class LowPriority:
-    """Asked by work in the background between two of its steps: lets it breathe, and says whether to give it up.
+    """Called by background work between two steps: pauses it now and then, and says whether to give it up.
 
     Args:
         worker: does the work.
@@ -53,7 +53,7 @@ class IdleCollector:
         loop.call_later(STARTED_S, gc.enable)
 
     def disturb(self) -> None:
-        """A key came."""
+        """Wait again, because a key was pressed."""
         self._last = self._loop.time()
         if self._due is None:
             self._due = self._loop.call_later(RESTED_S, self._look)

@@ -82,7 +82,7 @@ def layout(rows: Sequence[JobRow], width: int, *, numbered: bool = False) -> Lay
 
 
 def row_lines(rows: Sequence[JobRow], how: Layout, numbers: Mapping[str, int]) -> list[Content]:
-    """The jobs, no two of them alike.
+    """A line or two for each job, no two jobs alike.
 
     Args:
         rows: the jobs.
@@ -132,7 +132,7 @@ def _words(
 
 
 def _worst(row: JobRow, room: int, number: int | None) -> Content:
-    """Which of several it is, and the worst there is to say of it, in so many columns."""
+    """Which of several jobs it is, and its worst finding, in so many columns."""
     if row.problem:
         return Content.styled(cut("UNREADABLE", room), "$fault bold")
     which = "" if number is None else f"no. {number}, {changed_at(row)} "

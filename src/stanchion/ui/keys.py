@@ -1,4 +1,4 @@
-"""Every key of the program, once: what screens bind, what they show, what help lists."""
+"""The table of all keys: screens bind them, show them, and help lists them."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from stanchion.store.named import nearest_words
 
 @record
 class Key:
-    """One thing that can be done from the keyboard."""
+    """One command and its keys."""
 
     id: str
     """Name in the config file's [keys] table."""
@@ -29,7 +29,7 @@ class Key:
     on: str = ""
     """Screen it belongs to; empty: everywhere."""
     hint: str = ""
-    """What it is called at the foot of its screen; empty: as its words."""
+    """Its name at the foot of its screen; empty: the same as `words`."""
 
 
 KEYS: tuple[Key, ...] = (
@@ -134,10 +134,10 @@ class KeyProblem:
     """A key of the user's own that cannot be used."""
 
     name: str
-    """What it was to be for."""
+    """The command it was set for."""
     words: str
     nameless: str
-    """The same without a word of the file."""
+    """The same without the name of the file."""
 
 
 def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[KeyProblem]]:
@@ -150,7 +150,7 @@ def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[KeyProb
     table: dict[str, str] = {}
 
     def holders(one: str, name: str) -> list[str]:
-        """What else has this key where the command of that name can be given."""
+        """The other commands with this key on the screens where this command can be given."""
         own = BY_ID[name].on
         held = (k for k in KEYS if k.id != name and (not own or not k.on or k.on == own))
         return [k.id for k in held if one in _each(table.get(k.id, changes.get(k.id, k.keys)))]
@@ -207,7 +207,7 @@ def help_rows(keys: Iterable[Key]) -> list[tuple[str, str, str, str]]:
 
 
 def _screen(name: str) -> str:
-    """A screen by the words of the key that leads to it."""
+    """The name of a screen, as the key that leads to it has it."""
     if name == "guide":
         return "By steps"
     leads = {key.id.removeprefix("screen."): key.words for key in KEYS}

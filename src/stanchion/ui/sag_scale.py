@@ -1,4 +1,4 @@
-"""Sag against its target, drawn to scale from nothing to a round length past the target. Pure: numbers in, text out."""
+"""Sag and its target on a scale from 0 to a round length past the target. Pure: numbers in, text out."""
 
 from __future__ import annotations
 

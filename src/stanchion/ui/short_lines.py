@@ -1,4 +1,4 @@
-"""What follows from the sheet, in a few lines below it where there is no room beside it. Pure."""
+"""The most needed figures in a few lines below the sheet, where there is no room beside it. Pure."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How much room there is, and what is shown where there is little: what is cut is cut with a mark. Pure."""
+"""Fitting text to the room there is: what is cut ends with a mark. Pure."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ class Tab:
     """Its name in the table of keys."""
     name: str
     short: str = ""
-    """What it is called where room is short; empty: as ever."""
+    """A shorter name for where room is short; empty: the same."""
 
 
 TABS = (
@@ -35,7 +35,7 @@ TABS = (
 )
 """The most used first: where there is no room for all, the last are left out."""
 DAILY = 10
-"""So many of them are of the daily work."""
+"""How many of them are for the daily work."""
 
 
 def tabs_that_fit(tabs: Sequence[Tab], keys: Sequence[str], width: int, daily: int = DAILY) -> list[str]:

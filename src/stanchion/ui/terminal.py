@@ -45,7 +45,7 @@ class SteadyDriver(SizedDriver):
         return real_size()
 
     _pasting = False
-    """Whether what comes is part of a paste."""
+    """Whether the next bytes are part of a paste."""
 
     def run_input_thread(self) -> None:
         """Take in what the terminal sends, until the program ends."""
@@ -76,7 +76,7 @@ class SteadyDriver(SizedDriver):
                     parser = XTermParser()
 
     def _pass_on(self, events: Iterable[Message]) -> bool:
-        """Pass on what was made out of the input; whether the parser is still of use."""
+        """Pass on the events read from the input; False where the parser has failed and must be replaced."""
         try:
             for event in events:
                 if not isinstance(event, Resize) or event.size:

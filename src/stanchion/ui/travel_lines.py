@@ -79,7 +79,7 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
 
 
 def side_by_side(left: Sequence[Content], right: Sequence[Content], at: int, gap: int = 1) -> list[Content]:
-    """Two columns of lines, the second from a column on; what of the first does not keep so far off it is cut."""
+    """Two columns of lines; lines of the first are cut where they would reach the second."""
     pairs = itertools.zip_longest(left, right, fillvalue=Content(""))
     cut_off = ((one.truncate(at - gap, ellipsis=True), other) for one, other in pairs)
     return [one.pad_right(at - one.cell_length) + other for one, other in cut_off]

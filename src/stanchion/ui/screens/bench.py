@@ -28,7 +28,7 @@ from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import label
 
 ECHO_S = 0.0002
-"""For so long the thread that writes to the terminal has the interpreter to itself, to send the echo."""
+"""How long to leave the interpreter to the thread that writes to the terminal, so that it sends the echo."""
 
 
 class BenchScreen(JobScreen):
@@ -39,13 +39,13 @@ class BenchScreen(JobScreen):
     cell_width: ClassVar[int] = 9
     _sheet: Sheet
     _fresh = False
-    """Whether it shows the job as it is, and not as it was when another screen was gone to."""
+    """Whether it shows the job as it is now, not as it was before another screen was shown."""
     _last_shown: Session | None = None
     """The job it showed last."""
     _wanted: Path | None = None
     """The field to go to once it does."""
     _figures_due = False
-    """Whether figures are still to follow what was typed."""
+    """Whether the figures are still to be updated after typing."""
 
     @property
     def sheet(self) -> Sheet:
@@ -100,7 +100,7 @@ class BenchScreen(JobScreen):
         return self.is_built and self._fresh and self.sheet.session is self.session
 
     def on_screen_suspend(self) -> None:
-        """What is done elsewhere meanwhile is not seen here."""
+        """Note that the job may change while another screen is shown."""
         self._fresh = False
         self.sheet.put_down()
 
@@ -131,7 +131,7 @@ class BenchScreen(JobScreen):
         return [*super().hints(), "Enter next", undo, "Tab across", "+ − step"]
 
     def show_field(self) -> None:
-        """The current field: its whole name, the value as it was understood, or why it was not."""
+        """Show the current field: its whole name, the value as it was understood, or why it was not."""
         session, path = self.session, self.sheet.at
         line = self.query_one("#field", Static)
         if session is None or path is None:
@@ -146,7 +146,7 @@ class BenchScreen(JobScreen):
         line.update(field_line(session, path, unit, self.size.width, lines=max(1, line.size.height)))
 
     def _show_echoed(self) -> None:
-        """A key is echoed: from that frame on the bar does not call saved what is not."""
+        """Update the word on the bar in the frame that echoes a key, so that it does not say "saved" too soon."""
         session = self.session
         if session is not None and self.is_built:
             self.show_saved(session)
@@ -154,7 +154,7 @@ class BenchScreen(JobScreen):
     # --- what the sheet reports -----------------------------------------------------------------------------------
 
     def on_sheet_changed(self, message: Sheet.Changed) -> None:
-        """A key changed the job or a draft."""
+        """Keep the drafts, and update the figures in the next frame."""
         message.stop()
         self.program.workspace.keep_drafts()
         if not self._figures_due:
@@ -162,7 +162,7 @@ class BenchScreen(JobScreen):
             self.call_after_refresh(self._catch_up)
 
     def _catch_up(self) -> None:
-        """Show what follows from what was typed, once that is drawn itself: an echo waits for no judging."""
+        """Update the figures after the echo of a key was drawn: the echo does not wait for judging."""
         time.sleep(ECHO_S)
         self._figures_due = False
         self.show_derived()
@@ -174,7 +174,7 @@ class BenchScreen(JobScreen):
         self.show_derived()
 
     def on_sheet_opened(self, message: Sheet.Opened) -> None:
-        """A text of several lines is to be written."""
+        """Open the text of a field of several lines."""
         message.stop()
         self.write_text(message.path, self.sheet.take_first_letters())
 

@@ -1,4 +1,4 @@
-"""The deleted jobs: one comes back with Enter; all of them go with a question."""
+"""The deleted jobs: Enter brings one back; the bin is emptied after a question."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ class BinScreen(Dialog[Deleted | str | None]):
             yield Static(foot if rows else "Esc back", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
-        """The last one deleted is under the bar."""
+        """Put the bar on the job deleted last."""
         choices = self.query_one(Choices)
         choices.highlighted = 0 if self._lying else None
         choices.focus()
@@ -52,10 +52,10 @@ class BinScreen(Dialog[Deleted | str | None]):
         return Content.styled(f"{when:<16}", "$text-muted") + Content(clean(one.name, 120))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """This one comes back."""
+        """Return the job to bring back."""
         self.dismiss(self._lying[event.option_index])
 
     def action_empty(self) -> None:
-        """All of them are to go."""
+        """Return that the bin is to be emptied."""
         if self._lying:
             self.dismiss("empty")

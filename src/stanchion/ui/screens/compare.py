@@ -36,7 +36,7 @@ class CompareScreen(Dialog[None]):
             yield Static("Arrows scroll, Esc goes back.", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
-        """Scroll with the arrows at once."""
+        """Give the text the focus, so that the arrows scroll it."""
         self.query_one("#compared", Drawn).draw(lambda width, _: self._lines(width))
         self.query_one(VerticalScroll).focus()
 

@@ -72,7 +72,7 @@ class CommandStrip(Dialog[str]):
         return lines
 
     def on_key(self, event: events.Key) -> None:
-        """A letter of the table; the arrows and page keys move it where it is long; any other key changes nothing."""
+        """Return the command of a letter; arrows and page keys scroll; any other key does nothing."""
         step = {"up": -1, "down": 1, "pageup": -5, "pagedown": 5}.get(event.key)
         if step is not None:
             event.stop()
@@ -103,7 +103,7 @@ class Question(Dialog[str]):
             yield Static("Arrows and Enter choose; Esc decides later.", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
-        """The answers stay in view, however little room there is: the text is cut with a mark before they are."""
+        """Show the text, cut with a mark where the answers would not fit below it."""
         around = 2 + 2 + min(len(self._answers), FEWEST_ANSWERS)
         most = max(1, self.app.size.height - around)
 
@@ -118,7 +118,7 @@ class Question(Dialog[str]):
         self.query_one("#question-text", Drawn).draw(drawing)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """An answer was chosen."""
+        """Return the answer."""
         self.dismiss(event.option.id or "")
 
 
@@ -212,7 +212,7 @@ class HelpScreen(Dialog[None]):
         return [*rows, Content("")]
 
     def on_mount(self) -> None:
-        """Scroll with the arrows at once."""
+        """Give the text the focus, so that the arrows scroll it."""
         self.query_one(VerticalScroll).focus()
 
 

@@ -90,7 +90,7 @@ class EarlierScreen(JobScreen):
         return self._found[at] if at is not None and at < len(self._found) else None
 
     def show_figures(self, session: Session) -> None:
-        """The list, each row with how much it differs, and the changes of the one under the bar."""
+        """Show the list, each row with how much it differs, and the changes of the one under the bar."""
         choices = self.query_one(Choices)
         before = self.chosen()
         lines = [Option(_row(one, session, self.program.today())) for one in self._found]
@@ -102,7 +102,7 @@ class EarlierScreen(JobScreen):
         self.show_changes()
 
     def show_changes(self) -> None:
-        """What bringing back the state under the bar changes."""
+        """Show what bringing back the state under the bar changes."""
         session, one = self.session, self.chosen()
         pane = self.query_one("#earlier-changes", Drawn)
         if session is None or one is None:
@@ -127,7 +127,7 @@ class EarlierScreen(JobScreen):
         pane.draw(lines)
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Another state is under the bar."""
+        """Show the changes of the state that the bar has moved to."""
         event.stop()
         self.show_changes()
 

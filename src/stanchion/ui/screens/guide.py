@@ -32,7 +32,7 @@ NOTES: dict[Hindrance, str] = {
     "nothing_yet": "take this one first, then repeat it",
     "once": "read once: type over it to correct",
 }
-"""What is said of a key that could not do what it does."""
+"""What is said where a key could not do its work."""
 
 
 class GuideScreen(JobScreen):
@@ -79,16 +79,16 @@ class GuideScreen(JobScreen):
 
     @property
     def current_field(self) -> Path | None:
-        """Where what is typed goes."""
+        """The field in which the user types."""
         return self.guided.field if self.guided is not None else None
 
     @property
     def editor(self) -> ReadingEditor:
-        """Where it is typed."""
+        """The editor of the current reading."""
         return self.query_one(ReadingEditor)
 
     def on_mount(self) -> None:
-        """Take the keys at once: what is typed fast after the key that led here belongs to the first reading."""
+        """Take the focus at once: what is typed fast after the key that led here belongs to the first reading."""
         self.reload()
 
     # --- what is shown --------------------------------------------------------------------------------------------
@@ -115,7 +115,7 @@ class GuideScreen(JobScreen):
         ]
 
     def reload(self) -> None:
-        """The job was changed from outside, or is shown for the first time."""
+        """Show the job again after it was changed elsewhere, or for the first time."""
         if self.guided is not None and self.is_built:
             self.guided.follow()
             self._show()
@@ -130,7 +130,7 @@ class GuideScreen(JobScreen):
         self.show_derived()
 
     def show_figures(self, session: Session) -> None:
-        """Everything but bar and findings."""
+        """Show everything but bar and findings."""
         guided = self.guided
         if guided is None:
             return
@@ -219,7 +219,7 @@ class GuideScreen(JobScreen):
         self.show_derived()
 
     def repeat(self) -> None:
-        """Another reading of the same, or another piece; after the last the first again."""
+        """Go to another reading of the same, or another piece; after the last, to the first again."""
         if self.guided is not None:
             self.guided.repeat()
             if self.guided.hindrance:
@@ -228,7 +228,7 @@ class GuideScreen(JobScreen):
                 self._show()
 
     def action_move(self, step: int) -> None:
-        """Back to the reading before, whatever is in this one; or on."""
+        """Go back to the reading before, whatever is in this one; or on."""
         if step > 0:
             self.entered()
         elif self.guided is not None:

@@ -80,7 +80,7 @@ class WorkScreen(ClosesOnce[None]):
 
     @property
     def takes_keys(self) -> bool:
-        """Whether what is typed goes where it is seen to go."""
+        """Whether keys go where the user sees them go."""
         return self.is_built and super().takes_keys
 
     @property
@@ -91,7 +91,7 @@ class WorkScreen(ClosesOnce[None]):
 
 
 class JobScreen(WorkScreen):
-    """A view of the open job."""
+    """A screen that shows a part of the open job."""
 
     AUTO_FOCUS: ClassVar[str | None] = ""
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.commands", show=False)]
@@ -151,7 +151,7 @@ class JobScreen(WorkScreen):
         self.call_next(self.reload)
 
     def on_resize(self, event: Resize) -> None:
-        """Lines are wrapped to the width there is."""
+        """Wrap the lines to the new width."""
         if event.size != self._shown_at:
             self.call_after_refresh(self.show_derived)
 
@@ -174,7 +174,7 @@ class JobScreen(WorkScreen):
         self.query_one(FindingsStrip).show(findings, cautions, session.units, more, self._trouble_shown)
 
     def _unmark_in_a_moment(self, session: Session) -> None:
-        """Figures that changed stay marked for a moment; of another job, or in other units, none is marked."""
+        """Start the timer that removes marks; for another job or other units, remove them at once."""
         if self._mark_timer is not None:
             self._mark_timer.stop()
             self._mark_timer = None
@@ -200,7 +200,7 @@ class JobScreen(WorkScreen):
         )
 
     def show_saving(self) -> None:
-        """Saving has come further, the job is the same."""
+        """Show the state of saving; the job is the same."""
         if not self.is_built:
             return
         if self.session is not None and self.trouble() == self._trouble_shown:
@@ -213,7 +213,7 @@ class JobScreen(WorkScreen):
         return present.order_for(session.assessment.findings, self.name_of)
 
     def trouble(self) -> str:
-        """What comes before all findings: why the job is not saved."""
+        """Why the job is not saved; shown before all findings."""
         return save_trouble(self.program.workspace, self.program.copies)
 
     def cautions(self, session: Session) -> list[Caution]:

@@ -68,12 +68,12 @@ class JobsScreen(AppScreen[None]):
         self._reader = JobListReading(app, self.post_message)
         self._bin = DeletedJobs(app, self._reader.start)
         self.early_keys: list[Key] = []
-        """Keys that came before the list they are for."""
+        """Keys pressed before the list they are meant for was read."""
         self.rows: Sequence[JobRow] = ()
         self._numbers: Mapping[str, int] = {}
-        """Which of several jobs of one day each is."""
+        """For jobs of one day that look alike: the number of each."""
         self._found: Sequence[JobRow] = ()
-        """Those that fit the filter."""
+        """The jobs that fit the filter."""
         self.listed = False
         self._problem = ""
         self._warning = ""
@@ -96,7 +96,7 @@ class JobsScreen(AppScreen[None]):
         self.query_one(Choices).can_focus = False
 
     def on_screen_resume(self) -> None:
-        """The folder may have changed."""
+        """Read the folder again, which may have changed."""
         entry = self.query_one("#filter", Input)
         entry.value = ""
         entry.focus()
@@ -107,12 +107,12 @@ class JobsScreen(AppScreen[None]):
         self._reader.start()
 
     def on_resize(self) -> None:
-        """Rows are cut to the width there is."""
+        """Cut the rows to the new width."""
         if self.listed:
             self.call_after_refresh(self.fill)
 
     def on_screen_suspend(self) -> None:
-        """What is done now comes first: the list is read on when it is shown again."""
+        """Stop reading; it goes on when the list is shown again."""
         self._words, self._reading = "", False
         self._reader.drop()
 
@@ -161,7 +161,7 @@ class JobsScreen(AppScreen[None]):
     # --- showing --------------------------------------------------------------------------------------------------
 
     def _show_title(self) -> None:
-        """How many of how many jobs there are, and how far reading is."""
+        """Show how many of how many jobs fit, and how far reading is."""
         if self._problem:
             title = "STANCHION: the jobs cannot be listed; why stands below"
         elif self.rows:
@@ -177,14 +177,14 @@ class JobsScreen(AppScreen[None]):
         self.query_one("#jobs-title", Static).update(line)
 
     def say(self, message: str, *, bad: bool = False) -> None:
-        """A line below the list, such as why a job cannot be opened."""
+        """Show a line below the list, such as why a job cannot be opened."""
         style = "$fault bold" if bad else "$text-muted"
         most = 7 if self.size.height >= LOW else 2
         lines = in_lines(clean(message, 900), self.size.width - 2, most)
         self.query_one("#jobs-message", Static).update(Content.styled("\n".join(lines), style))
 
     def warn(self, message: str) -> None:
-        """A line below the list that stays until somebody moves on; what it says already is not taken from it."""
+        """Show a warning below the list until the user moves on; one that is part of it already changes nothing."""
         if message not in self._warning:
             self._warning = message
         self.say(self._warning, bad=True)
@@ -202,7 +202,7 @@ class JobsScreen(AppScreen[None]):
         return matching(self.rows, self.query_one("#filter", Input).value)
 
     def fill(self) -> None:
-        """The rows, or what to start from where there are none."""
+        """Show the rows, or what to start from where there are none."""
         choices = self.query_one(Choices)
         before = self._chosen_id()
         choices.clear_options()
@@ -235,12 +235,12 @@ class JobsScreen(AppScreen[None]):
             choices.highlighted = at
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Another job is under the bar."""
+        """Show the words about the job that the bar has moved to."""
         event.stop()
         self._tell_row()
 
     def _tell_row(self) -> None:
-        """Say of the job under the bar what its row has no room for."""
+        """Show below the list what the row of the job under the bar has no room for."""
         if self._warning:
             self.say(self._warning, bad=True)
             return
@@ -268,12 +268,12 @@ class JobsScreen(AppScreen[None]):
         return name.removeprefix("job:") if name.startswith("job:") else ""
 
     def chosen_row(self) -> JobRow | None:
-        """What the list says of the job under the bar."""
+        """The row of the job under the bar."""
         name = self.chosen_job()
         return next((row for row in self.rows if row.name == name), None)
 
     def copy_of(self, name: str) -> str:
-        """The job that the file of this name is another copy of; empty: it is a job of its own, or cannot be read."""
+        """The job of which this file is another copy; empty: it is a job of its own, or cannot be read."""
         row = next((row for row in self.rows if row.name == name), None)
         return row.copy_of if row is not None and not row.problem else ""
 

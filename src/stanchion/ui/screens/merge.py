@@ -72,7 +72,7 @@ class MergeScreen(Dialog[bool]):
         self.call_after_refresh(self._fill)
 
     def on_resize(self) -> None:
-        """Lines are cut to the width there is."""
+        """Cut the lines to the new width."""
         self.call_after_refresh(self._fill)
 
     def action_take(self, version: Version) -> None:

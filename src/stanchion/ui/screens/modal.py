@@ -70,7 +70,7 @@ class AppScreen(HookedScreen[Result]):
         """Show the state of saving."""
 
     def gone_to_while_shown(self) -> None:
-        """The key that leads here was pressed while it was shown."""
+        """Called when the key that leads here is pressed while it is shown."""
 
     def on_screen_resume(self) -> None:
         """Take the classes of the present size, which may have changed while another screen was shown."""

@@ -84,7 +84,7 @@ class NewJobScreen(Dialog[Job | None]):
         self._begin()
 
     def close_to_quit(self) -> bool:
-        """Where something was typed, the job is begun first; with a field that cannot be read it stays open."""
+        """Begin the job first where something was typed; stay open with a field that cannot be read."""
         if self.session.job == self._blank and not self.session.drafts:
             return super().close_to_quit()
         return self._begin()

@@ -159,7 +159,7 @@ class SpringsScreen(JobScreen):
 
 
 def _needed(choice: SpringChoice, units: Units) -> Content:
-    """The rate needed and what it rests on."""
+    """The rate needed and what it depends on."""
     name = f"{choice.end.upper()}: "
     by_two_sags = choice.by_two_sags_n_per_mm.value
     beside = "" if by_two_sags is None else f"by the two sags alone {show(by_two_sags, Kind.RATE, units)}"

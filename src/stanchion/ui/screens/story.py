@@ -90,11 +90,11 @@ class StoryScreen(AppScreen[None]):
         self.call_after_refresh(lambda: self.show(self._words))
 
     def on_screen_resume(self) -> None:
-        """What came while another screen was over this one."""
+        """Give the filter the focus."""
         self.query_one("#story-filter", Input).focus()
 
     def on_resize(self) -> None:
-        """Columns are chosen by the width there is."""
+        """Choose the columns by the new width."""
         self.call_after_refresh(self.fill)
 
     # --- what is shown --------------------------------------------------------------------------------------------

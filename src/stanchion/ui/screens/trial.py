@@ -86,7 +86,7 @@ class TrialScreen(BenchScreen):
         super().reload()
 
     def unsaved(self, session: Session) -> str:
-        """What is tried is no part of the job until it is applied."""
+        """That what is tried is not saved until it is applied."""
         tried = self.trial is not None and self.trial.tried
         return "tried, not saved" if tried else super().unsaved(session)
 

@@ -1,4 +1,4 @@
-"""Back to an earlier setup: choose to what, then tick off what is to be done on the machine."""
+"""Returning to an earlier setup: choose which, then tick off the work on the machine."""
 
 from __future__ import annotations
 
@@ -92,12 +92,12 @@ class WorkListScreen(JobScreen):
         return ["type to filter", "Enter chooses", "Backspace back"]
 
     def on_screen_resume(self) -> None:
-        """Jobs may have come or gone."""
+        """Read the jobs again, which may have changed."""
         super().on_screen_resume()
         self.program.run_worker(self._read_jobs, thread=True, exclusive=True, group="offering", exit_on_error=False)
 
     def on_screen_suspend(self) -> None:
-        """What is done now comes first: the jobs are read again when the list is shown again."""
+        """Stop reading; the jobs are read again when this screen is shown again."""
         self.program.workers.cancel_group(self.program, "offering")
 
     # --- the jobs one could return to -----------------------------------------------------------------------------
@@ -136,7 +136,7 @@ class WorkListScreen(JobScreen):
     # --- showing --------------------------------------------------------------------------------------------------
 
     def show_figures(self, session: Session) -> None:
-        """The list, or what to choose from, where anything of it has changed."""
+        """Show the list, or what to choose from, where anything of it has changed."""
         found = self._list(session)
         other = self._other[0] if self._other else ""
         subject = (session.job, session.units, tuple(self._rows), self._reading, self._filter, other, self.size)
@@ -306,7 +306,7 @@ class WorkListScreen(JobScreen):
         self.program.refresh_after(session.put(AT, None) or "The work list is put away. Undo brings it back.")
 
     def on_key(self, event: events.Key) -> None:
-        """Letters narrow the jobs, while there is no list.
+        """Filter the jobs by letters, while there is no list.
 
         Blank and backspace come the same way: as bindings they would overtake letters that arrive with them.
         """
@@ -318,14 +318,14 @@ class WorkListScreen(JobScreen):
             self._narrow(self._filter + event.character)
 
     def _space(self) -> None:
-        """Tick; while choosing, a blank of the filter."""
+        """Tick the current item; while choosing, add a blank to the filter."""
         if not self._choosing():
             self._choose(self._current_line())
         elif self._filter:
             self._narrow(self._filter + " ")
 
     def _back(self) -> None:
-        """Take a letter of the filter away; back from another job's runs."""
+        """Delete a letter of the filter; or go back from another job's runs."""
         if self._other is not None:
             self._other = None
             self.show_derived()

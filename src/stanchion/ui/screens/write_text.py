@@ -37,12 +37,12 @@ class WriteText(Dialog[str]):
             yield Static(foot, classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
-        """Go on writing where the text ends."""
+        """Put the cursor at the end of the text."""
         area = self.query_one(TextArea)
         area.move_cursor(area.document.end)
 
     def on_key(self, event: events.Key) -> None:
-        """A letter typed faster than the text was ready for it still belongs there."""
+        """Insert a letter that was typed before the text had the focus."""
         area = self.query_one(TextArea)
         if event.character and event.is_printable and not area.has_focus:
             event.stop()
@@ -62,11 +62,11 @@ class WriteText(Dialog[str]):
         self._take_over()
 
     def close_to_quit(self) -> bool:
-        """The text is taken over first; one that is too long keeps it open."""
+        """Take the text over first; stay open with one that is too long."""
         return self._take_over()
 
     def _take_over(self) -> bool:
-        """Give the text, without what is empty at its end; False where it is too long and stays here."""
+        """Return the text, without empty lines at its end; False where it is too long and stays here."""
         text = clean_lines(self.query_one(TextArea).text).rstrip()
         if len(text) > self._longest:
             message = f"{len(text)} characters: shorten it to {self._longest}, then Esc"

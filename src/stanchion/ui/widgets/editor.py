@@ -116,7 +116,7 @@ class CellEditor(Input, inherit_bindings=False):
             self.replace(event.character, *self.selection)
 
     async def on_key(self, event: events.Key) -> None:
-        """Take a key; one that only is typed is taken by the line editor after this."""
+        """Take a key; the line editor then types it, where it is only a character."""
         await self.acts_on(event)
 
     async def acts_on(self, event: events.Key) -> bool:
@@ -142,7 +142,7 @@ class CellEditor(Input, inherit_bindings=False):
         return act is not None
 
     def on_paste(self, event: events.Paste) -> None:
-        """Paste the first line, made harmless."""
+        """Paste the first line, without control characters."""
         lines = event.text.splitlines()
         event.stop()
         event.prevent_default()

@@ -59,7 +59,7 @@ class Drawn(LiveText):
         self._redraw()
 
     def on_resize(self) -> None:
-        """Other room, other lines."""
+        """Draw for the new size."""
         self._redraw()
 
     def _redraw(self) -> None:
@@ -164,7 +164,7 @@ class PreloadPane(Vertical):
         return self.parent.size.height if isinstance(self.parent, Widget) else 0
 
     def on_resize(self) -> None:
-        """Other room, other figures."""
+        """Draw for the new size."""
         if self._shown is not None:
             self.show(*self._shown)
 
@@ -216,7 +216,7 @@ class SagPane(Vertical):
         )
 
     def on_resize(self) -> None:
-        """Other room, other figures."""
+        """Draw for the new size."""
         if self._shown is not None:
             self.show(*self._shown)
 

@@ -69,7 +69,7 @@ class Sheet(Widget, can_focus=True):
         """Enter or Down below the last field of a column."""
 
     class Opened(Message):
-        """Enter on a field of several lines: it wants room to be written in."""
+        """Enter was pressed on a field of several lines."""
 
         def __init__(self, path: Path) -> None:
             self.path = path
@@ -155,7 +155,7 @@ class Sheet(Widget, can_focus=True):
         return style
 
     def notify_style_update(self) -> None:
-        """Another theme, other styles."""
+        """Forget the styles of the theme before."""
         super().notify_style_update()
         self._styles_by_name.clear()
 
@@ -206,7 +206,7 @@ class Sheet(Widget, can_focus=True):
         self.call_after_refresh(self._bring_into_view, y)
 
     def _size_editor(self, length: int) -> None:
-        """In its cell and as wide; wider over its neighbours, where the text is, as long as the sheet has room."""
+        """Fit the editor to its cell; over its neighbours where the text is longer and the sheet has room."""
         if self.session is None or self.at is None:
             return
         y, x = self.grid.places[self.at]
@@ -224,12 +224,12 @@ class Sheet(Widget, can_focus=True):
             target.focus(scroll_visible=False)
 
     def on_focus(self) -> None:
-        """The sheet itself has the keys only in a field that is chosen, not typed."""
+        """Pass the focus to the editor, unless the field is chosen, not typed."""
         if self._editor.display:
             self._editor.focus(scroll_visible=False)
 
     def on_resize(self, event: Resize) -> None:
-        """A text cell is as wide as the sheet."""
+        """Fit the editor to the new width, as a text cell is as wide as the sheet."""
         del event
         if self._editor.display and self.at is not None and self.at in self.grid:
             self._size_editor(len(self._editor.value))
@@ -315,7 +315,7 @@ class Sheet(Widget, can_focus=True):
             self.action_turn(-1 if character == "-" else 1)
 
     def take_first_letters(self) -> str:
-        """What was typed into a field of several lines before it was open."""
+        """Return and forget the letters typed into a field of several lines before it was open."""
         first_letters, self._first_letters = self._first_letters, ""
         return first_letters
 
