@@ -17,7 +17,7 @@ from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Occasion
 from stanchion.store.paths import Places
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 
 TODAY = dt.date(2026, 5, 31)
 USUAL = (80, 24)
@@ -65,9 +65,9 @@ def on_disk(app: StanchionApp) -> Job:
     return loads((app.workspace.places.jobs / app.workspace.open_name).read_bytes()).job
 
 
-def bench(app: StanchionApp) -> BenchScreen:
+def bench(app: StanchionApp) -> SheetScreen:
     """The screen shown, which must be one of a job."""
-    assert isinstance(app.screen, BenchScreen), app.screen
+    assert isinstance(app.screen, SheetScreen), app.screen
     return app.screen
 
 

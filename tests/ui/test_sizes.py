@@ -14,8 +14,8 @@ from driving import TODAY, shown, typed, workspace_in
 from stanchion.base.text import clean
 from stanchion.store.samples import samples
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.bench import BenchScreen
 from stanchion.ui.screens.job_screen import JobScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.editor import CellEditor
 from stanchion.wording.finding_words import headline, sentence
 from stanchion.wording.verdicts import severity_word
@@ -119,7 +119,7 @@ async def test_the_field_in_hand_is_read_and_typed(tmp_path: Path, size: tuple[i
             await pilot.press(key)
             await settled(pilot, app)
             screen = app.screen
-            assert isinstance(screen, BenchScreen), name
+            assert isinstance(screen, SheetScreen), name
             screen.go_to(path)
             await settled(pilot, app)
             assert screen.sheet.at == path

@@ -17,7 +17,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
-from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.short_lines import preload_short, sag_short, whole_short
 from stanchion.ui.widgets.live_text import Figures, LiveText
 from stanchion.ui.widgets.panes import Drawn, PreloadPane, SagPane
@@ -30,7 +30,7 @@ WITH_WORDS = 24
 """Columns from which the marks on the travel have words."""
 
 
-class MachineScreen(BenchScreen):
+class MachineScreen(SheetScreen):
     """Who, what, when, where; and a summary of the whole job."""
 
     name_of = "machine"
@@ -78,7 +78,7 @@ class MachineScreen(BenchScreen):
         self.query_one("#summary", Static).update(Content("\n").join(lines))
 
 
-class FrontScreen(BenchScreen):
+class FrontScreen(SheetScreen):
     """The fork."""
 
     name_of = "front"
@@ -141,7 +141,7 @@ def _draw(pane: Drawn, session: Session, end: End) -> None:
         pane.draw(lambda width, height: travel_lines(on, end, units, width, height, figures_only=width < WITH_WORDS))
 
 
-class RearScreen(BenchScreen):
+class RearScreen(SheetScreen):
     """The shock."""
 
     name_of = "rear"
@@ -184,7 +184,7 @@ class RearScreen(BenchScreen):
         _draw(self.query_one("#travel", Drawn), session, "rear")
 
 
-class SagScreen(BenchScreen):
+class SagScreen(SheetScreen):
     """The sag capture."""
 
     name_of = "sag"

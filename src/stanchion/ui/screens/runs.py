@@ -20,7 +20,7 @@ from stanchion.ui import keys
 from stanchion.ui.forms import Line
 from stanchion.ui.run_form import run_form
 from stanchion.ui.run_lines import run_lines, run_short
-from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.units.known_units import Units
@@ -45,7 +45,7 @@ class RunSheet(Sheet):
         self.post_message(self.Turned(step))
 
 
-class RunsScreen(BenchScreen):
+class RunsScreen(SheetScreen):
     """Every run of the job, one of them current."""
 
     CSS_PATH = "../styles/runs.tcss"

@@ -19,7 +19,7 @@ from stanchion.judgement.results.findings import Severity
 from stanchion.planning.whatif import Row, WhatIf, compare
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
-from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.live_text import Figures
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
@@ -52,7 +52,7 @@ SHORT = {
 """The rows that are always shown, with names short enough for eighty columns."""
 
 
-class TrialScreen(BenchScreen):
+class TrialScreen(SheetScreen):
     """What if: the sheet changes a copy, the job stays as it is until the change is applied."""
 
     CSS_PATH = "../styles/predict.tcss"

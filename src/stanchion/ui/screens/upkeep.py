@@ -19,7 +19,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.ui import keys, present
 from stanchion.ui.forms import Form
-from stanchion.ui.screens.bench import BenchScreen
+from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.upkeep_form import SERVICES, upkeep_form
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import show
@@ -33,7 +33,7 @@ TORQUES = "Torques "
 TORQUE_ROWS: Path = ("upkeep", "torques")
 
 
-class UpkeepScreen(BenchScreen):
+class UpkeepScreen(SheetScreen):
     """Upkeep, carried along with the machine."""
 
     name_of = "upkeep"

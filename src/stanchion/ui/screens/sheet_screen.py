@@ -31,7 +31,7 @@ ECHO_S = 0.0002
 """How long to leave the interpreter to the thread that writes to the terminal, so that it sends the echo."""
 
 
-class BenchScreen(JobScreen):
+class SheetScreen(JobScreen):
     """One part of the open job, to be filled in."""
 
     form: ClassVar[Form]
