@@ -38,7 +38,7 @@ PARTS_OF_AN_ASSESSMENT = {
     "predict": ("prediction", ("predicted",)),
     "end_models": ("prediction", ()),
     "geometry_figures": ("geometry", ("geometry",)),
-    "behind_ends": ("runs", ("behind",)),
+    "marker_references": ("runs", ("marker_references",)),
     "hung_as_ridden": ("runs", ()),
     "run_figures": ("runs", ("run",)),
     "upkeep_figures": ("upkeep", ("upkeep",)),
@@ -115,7 +115,7 @@ def test_every_part_has_its_name_and_what_stands_for_it() -> None:
         "predicted": unjudged.PREDICTED,
         "geometry": unjudged.GEOMETRY,
         "run": unjudged.RUN,
-        "behind": unjudged.BEHIND,
+        "marker_references": unjudged.MARKER_REFERENCES,
         "upkeep": unjudged.UPKEEP,
     }
     assert {field.name for field in fields(Assessment)} == {*spare, "sag", "findings", "cautions", "faults"}
@@ -146,5 +146,5 @@ def test_where_the_wheels_hung_on_the_latest_run_is_worked_out_once(monkeypatch:
 
     for module in ("assess", "track.run_figures"):
         monkeypatch.setattr(f"stanchion.judgement.{module}.hung_as_ridden", counted)
-    assert assess(RIDDEN, PROFILES).run == run_figures(RIDDEN, 0, assess(RIDDEN, PROFILES).behind)
+    assert assess(RIDDEN, PROFILES).run == run_figures(RIDDEN, 0, assess(RIDDEN, PROFILES).marker_references)
     assert len(asked) == 3  # once for each of these three

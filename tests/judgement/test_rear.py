@@ -185,16 +185,16 @@ class TestPairsReadWithATape:
     def test_what_is_told_is_by_the_smooth_curve_where_that_knows_it_better(self) -> None:
         rear = judged(put(FULL, rear__linkage=CLOSE)).rear
         assert rear.smooth is not None
-        assert rear.told_ratio == (rear.smooth.motion_ratio, rear.smooth.motion_ratio_uncertainty)
-        assert rear.told_wheel_rate == (rear.smooth.wheel_rate_n_per_mm, rear.smooth.wheel_rate_uncertainty_n_per_mm)
+        assert rear.best_motion_ratio == (rear.smooth.motion_ratio, rear.smooth.motion_ratio_uncertainty)
+        assert rear.best_wheel_rate == (rear.smooth.wheel_rate_n_per_mm, rear.smooth.wheel_rate_uncertainty_n_per_mm)
         true = 95.0 * 0.3671**2 + 95.0 * (15.0 + 0.35 * 28.5 + 0.0003 * 28.5**2) * 0.0006  # m = 0.35 + 0.0006 z
-        off, rate = rear.told_wheel_rate[1].value, rear.told_wheel_rate[0].value
+        off, rate = rear.best_wheel_rate[1].value, rear.best_wheel_rate[0].value
         assert off is not None
         assert rate == pytest.approx(true, abs=off)
         assert off < 0.1 * true < (rear.wheel_rate_uncertainty_n_per_mm.value or 0.0)
         fine = judged(put(FULL, rear__linkage=PAIRS, sag__tape_resolution_mm=0.05)).rear
         assert fine.smooth is None
-        assert fine.told_wheel_rate[0] == fine.wheel_rate_n_per_mm
+        assert fine.best_wheel_rate[0] == fine.wheel_rate_n_per_mm
         without = judged(put(FULL, rear__linkage=CLOSE, rear__spring__rate_n_per_mm=None)).rear
         assert without.smooth is None
 

@@ -100,7 +100,7 @@ class TestTravelUsed:
         assert then is not None
         assert since.run is not None
         assert since.run.front.available_mm.value == pytest.approx(then.front.available_mm.value)
-        assert since.behind["front"].hanging_mm.value < 120 - then.front.available_mm.value - 0.1  # type: ignore[operator]
+        assert since.marker_references["front"].hanging_mm.value < 120 - then.front.available_mm.value - 0.1  # type: ignore[operator]
 
     def test_a_top_out_spring_of_the_shock_keeps_of_its_stroke_what_it_holds_off(self) -> None:
         """Along the shaft, with a ratio of 0.4: k (P + s) = kt (xt - s) without the wheel's weight."""

@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 import judgement_jobs
 from judgement_jobs import FULL, LEG, PAIRS, codes, found, judged, put, repeated, split
 from stanchion.job.model import Adjuster, Job, Leg, Readings, SagEnd
-from stanchion.judgement.predict.loaded_machine import standing
+from stanchion.judgement.predict.loaded_machine import loaded_machine
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.finding_words import headline, sentence
 
@@ -268,7 +268,7 @@ def test_with_a_changing_ratio_the_collar_does_what_the_wheel_rate_lets_it() -> 
     assert given.values["turns"] == pytest.approx(round(more_mm / 1.5, 1))  # in tenths of a turn of 1.5 mm
     assert given.values["preload_mm"] == pytest.approx(1.5 * round(more_mm / 1.5, 1))
     applied = put(job, rear__spring__set_length_mm=168.0 - cast(float, given.values["preload_mm"]))
-    before, after = standing(job, assessment), standing(applied, judged(applied))
+    before, after = loaded_machine(job, assessment), loaded_machine(applied, judged(applied))
     load = before.load("rear", "rider").value
     assert load is not None
     rests = brentq(lambda z: over_rate(z, 15.0 + 1.8) - over_rate(33.0, 15.0), 0.0, 60.0, xtol=1e-12)

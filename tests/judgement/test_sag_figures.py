@@ -92,7 +92,7 @@ def test_sag_read_before_a_change_is_old_and_neither_high_nor_low() -> None:
     assert "sag_high" in codes(judged(job))
     changed = judged(put(job, front__left__adjuster__now=8.0))
     assert not {"sag_high", "sag_low"} & set(codes(changed))
-    assert (changed.sag.front.rider.standing, changed.sag.front.static.standing) == ("stale", "in")
+    assert (changed.sag.front.rider.verdict_now, changed.sag.front.static.verdict_now) == ("stale", "in")
     assert "measure_again_changed" in codes(changed)
 
 
@@ -115,8 +115,8 @@ def test_sag_out_of_target_is_a_warning_of_its_own_each_way(sag: float, code: st
     assert [(f.code, f.severity, f.where) for f in about] == (
         [] if code is None else [(code, severity, ("sag", "front", "static"))]
     )
-    standing = {None: "in", "sag_low": "below", "sag_high": "above", "sag_borderline": "borderline"}[code]
-    assert static_of(job).standing == standing
+    verdict = {None: "in", "sag_low": "below", "sag_high": "above", "sag_borderline": "borderline"}[code]
+    assert static_of(job).verdict_now == verdict
 
 
 def test_the_fewer_the_repeats_that_differ_the_wider_is_borderline() -> None:
@@ -150,7 +150,7 @@ def test_mountings_of_the_rider_are_each_a_repeat() -> None:
 )
 def test_what_must_be_put_right_first_stands_alone(static: Readings, rider: Readings, words: tuple[str, str]) -> None:
     assessment = judged(front(static, rider))
-    assert (assessment.sag.front.static.standing, assessment.sag.front.rider.standing) == words
+    assert (assessment.sag.front.static.verdict_now, assessment.sag.front.rider.verdict_now) == words
     low_or_high = [
         f.where[2] for f in assessment.findings if f.code in ("sag_low", "sag_high") and f.where[1] == "front"
     ]

@@ -25,7 +25,7 @@ def one_spring(legs: str = "unknown", *, left: bool = True) -> Job:
 
 
 def hangs(job: Job) -> float | None:
-    return judged(job).behind["front"].hanging_mm.value
+    return judged(job).marker_references["front"].hanging_mm.value
 
 
 @pytest.mark.parametrize(

@@ -53,7 +53,7 @@ def test_packers_shorten_the_travel_and_the_rubber_begins_its_height_before_the_
 def test_a_top_out_spring_holds_the_hanging_wheel_off_the_stop() -> None:
     job = put(JOB, front__top_out=TopOut(fitted="yes", rate_n_per_mm=20.0, works_over_mm=15.0))
     a = assess(job, PROFILES)
-    off = a.behind["front"].hanging_mm.value
+    off = a.marker_references["front"].hanging_mm.value
     assert off is not None
     assert off > 0.0
     assert on_travel(job, a, "front").full_mm.value == pytest.approx(120.0 - off)

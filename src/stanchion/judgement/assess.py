@@ -30,7 +30,7 @@ from stanchion.judgement.sag.both_ends import both_ends
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
 from stanchion.judgement.sag.working_rate import Captured
-from stanchion.judgement.track.marker_reference import behind_ends, hung_as_ridden
+from stanchion.judgement.track.marker_reference import hung_as_ridden, marker_references
 from stanchion.judgement.track.run_figures import run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
@@ -96,11 +96,13 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
     findings += parts.found("geometry", geometry_findings, job, geometry)
-    behind = parts.judged("runs", unjudged.BEHIND, behind_ends, job, front, rear.figures, sag, models)
+    references = parts.judged(
+        "runs", unjudged.MARKER_REFERENCES, marker_references, job, front, rear.figures, sag, models
+    )
     run = None
     if job.runs:
-        hung = parts.judged("runs", unjudged.BEHIND, hung_as_ridden, job, job.runs[-1], behind)
-        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, behind, hung)
+        hung = parts.judged("runs", unjudged.MARKER_REFERENCES, hung_as_ridden, job, job.runs[-1], references)
+        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, references, hung)
         findings += parts.found("runs", run_findings, job, run, hung)
         findings += parts.found("runs", tyre_findings, job, run)
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
@@ -120,7 +122,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         predicted=predicted,
         geometry=geometry,
         run=run,
-        behind=behind,
+        marker_references=references,
         upkeep=upkeep,
         springs=springs,
         findings=worst_first([*parts.findings(), *findings]),

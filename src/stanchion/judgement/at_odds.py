@@ -103,5 +103,5 @@ def _hot(job: Job) -> Iterator[Finding]:
             value = getattr(run, name)
             if value is not None and not low <= value <= high:
                 path: Path = ("runs", at, name)
-                told: dict[str, object] = {"path": path, "kind": kind, "value": value, "low": low, "high": high}
-                yield Finding("implausible", Severity.WARNING, path, told)
+                values: dict[str, object] = {"path": path, "kind": kind, "value": value, "low": low, "high": high}
+                yield Finding("implausible", Severity.WARNING, path, values)

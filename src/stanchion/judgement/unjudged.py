@@ -31,7 +31,7 @@ from stanchion.judgement.results.predicted import (
     PredictedState,
     WorkingRateFigures,
 )
-from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind, TyreFigures
+from stanchion.judgement.results.ridden import EndUsed, MarkerReference, RunFigures, TyreFigures
 from stanchion.judgement.sag.sag_advice import EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured
 from stanchion.mechanics.equilibrium import Limit
@@ -124,8 +124,8 @@ GEOMETRY = _absent(
     entered=False,
 )
 
-_BEHIND = _absent(SagBehind, rider_verdict="", has_adjuster=False)
-BEHIND: dict[End, SagBehind] = dict.fromkeys(ENDS, _BEHIND)
+_MARKER_REFERENCE = _absent(MarkerReference, rider_verdict="", has_adjuster=False)
+MARKER_REFERENCES: dict[End, MarkerReference] = dict.fromkeys(ENDS, _MARKER_REFERENCE)
 _USED = _absent(EndUsed, verdict="")
 _TYRE = _absent(TyreFigures)
 RUN = RunFigures(front=_USED, rear=_USED, front_tyre=_TYRE, rear_tyre=_TYRE)

@@ -120,7 +120,8 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
     parts = Parts()
     assessment = assess(job, profiles)
     figures = tuple(
-        parts.judged("runs", unjudged.RUN, run_figures, job, at, assessment.behind) for at in range(len(job.runs))
+        parts.judged("runs", unjudged.RUN, run_figures, job, at, assessment.marker_references)
+        for at in range(len(job.runs))
     )
     changes = () if before is None else parts.judged("changes", (), _setup_changes, before, job)
     yield StoryRow(

@@ -8,7 +8,7 @@ from stanchion.base.record import record
 from stanchion.job.model import STATES, End, Job, State
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
-from stanchion.judgement.results.ridden import SagBehind
+from stanchion.judgement.results.ridden import MarkerReference
 from stanchion.judgement.track.marker_reference import along_the_shaft, hung_as_ridden
 from stanchion.judgement.track.run_figures import available_travel, run_figures
 
@@ -55,18 +55,18 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
         full, packers = recorded(job.front.travel_mm, ("front", "travel_mm")), front.packers_mm
     else:
         full, packers = recorded(job.rear.stroke_mm, ("rear", "stroke_mm")), rear.packers_mm
-    behind: Mapping[End, SagBehind] = assessment.behind
+    references: Mapping[End, MarkerReference] = assessment.marker_references
     if run is not None:
-        behind = hung_as_ridden(job, job.runs[run], behind)
-    available = available_travel(full, packers, behind[end].hanging_mm)
+        references = hung_as_ridden(job, job.runs[run], references)
+    available = available_travel(full, packers, references[end].hanging_mm)
     rubber = absent("no_bump_rubber")
     if end == "rear" and rear.bump_rubber_mm is not None:
         rubber = derive(lambda travel, high: max(0.0, travel - high), available, Figure(rear.bump_rubber_mm))
     sags = (assessment.sag.end(end).state(state).sag_mm for state in STATES)
     static, rider = (
-        sag if end == "front" else along_the_shaft(job.rear, sag, behind["rear"].unloaded_mm) for sag in sags
+        sag if end == "front" else along_the_shaft(job.rear, sag, references["rear"].unloaded_mm) for sag in sags
     )
-    ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.behind)
+    ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.marker_references)
     deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
     return OnTravel(
         full_mm=available, static_mm=static, rider_mm=rider, deepest_mm=deepest, run=at, rubber_from_mm=rubber

@@ -10,7 +10,7 @@ from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
 from stanchion.judgement.criteria.thresholds import SLACK
 from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
-from stanchion.judgement.predict.loaded_machine import Standing
+from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.mechanics.rear import RearEnd, rear_shock_force
 from stanchion.mechanics.shock import collar_effect
@@ -37,7 +37,7 @@ class PreloadEffect:
     """Rear only: rise at the wheel for one millimetre of collar, as the machine stands."""
 
 
-def preload_effects(end: End, before: Standing, after: Standing) -> Iterator[PreloadEffect]:
+def preload_effects(end: End, before: LoadedMachine, after: LoadedMachine) -> Iterator[PreloadEffect]:
     """Both states of an end, where its preload was changed and nothing else about its springs and loads.
 
     Args:
@@ -81,7 +81,7 @@ def _case(model: EndModel, rest: Rest | None) -> str:
     return "" if rest is None else preload_case(model, rest.travel_mm, rest.limit).value
 
 
-def _front_added(before: Standing, after: Standing) -> float | None:
+def _front_added(before: LoadedMachine, after: LoadedMachine) -> float | None:
     """Mean preload added, each leg by its share of the rate; None where more than preload was changed."""
     one, other = before.front.fork, after.front.fork
     if one is None or other is None or before.front.cosine != after.front.cosine:
@@ -94,7 +94,7 @@ def _front_added(before: Standing, after: Standing) -> float | None:
     return sum(leg.rate_n_per_mm * (then.preload_mm - leg.preload_mm) for leg, then in pairs) / rate
 
 
-def _rear_added(before: Standing, after: Standing) -> float | None:
+def _rear_added(before: LoadedMachine, after: LoadedMachine) -> float | None:
     one, other = before.rear.rear, after.rear.rear
     if one is None or other is None or replace(one, preload_mm=0.0) != replace(other, preload_mm=0.0):
         return None

@@ -78,7 +78,7 @@ def choose(
         assessment: what assess() gave for it.
         profiles: bands and targets.
         end: which end.
-        stock: the van's stock; where it lists no spring for this end, standard steps around the rate needed.
+        stock: the springs in stock; where it lists no spring for this end, standard steps around the rate needed.
         installed_mm: installed preload wanted; None: the middle of the band. At the rear it is what the collar gives,
             where that is known, for the rate needed as for every row.
         step_n_per_mm: step between standard rates; None: the usual one.

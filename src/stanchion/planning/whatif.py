@@ -15,7 +15,7 @@ from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
 from stanchion.judgement.ends.loads import load_findings, with_rider
 from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, stand
-from stanchion.judgement.predict.loaded_machine import Standing, standing
+from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, worst_first
@@ -129,9 +129,11 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
     if was_kg is not None:
         weighed = [one for one in load_findings(changed) if one not in after.findings]
         after = replace(after, findings=worst_first([*after.findings, *weighed]))
-    springs = standing(job, present)
+    springs = loaded_machine(job, present)
     reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
-    two = _Two(job, carrying, present, after, springs, standing(carrying, after, springs, reloaded=reloaded), found)
+    two = _Two(
+        job, carrying, present, after, springs, loaded_machine(carrying, after, springs, reloaded=reloaded), found
+    )
     now_stands = stand(present.sag, present.predicted.sag)
     state: State = "static" if now_stands.state == "static" else "rider"
     return WhatIf(
@@ -165,8 +167,8 @@ class _Two:
     changed: Job
     present: Assessment
     after: Assessment
-    springs: Standing
-    springs_after: Standing
+    springs: LoadedMachine
+    springs_after: LoadedMachine
     differences: tuple[Difference, ...]
 
     def moved(self, end: End, state: State) -> Figure:

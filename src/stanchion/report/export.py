@@ -84,7 +84,7 @@ def export_runs_csv(
         for name, job, a in jobs:
             for at, run in enumerate(job.runs):
                 parts = Parts()
-                figures = parts.judged("runs", unjudged.RUN, run_figures, job, at, a.behind)
+                figures = parts.judged("runs", unjudged.RUN, run_figures, job, at, a.marker_references)
                 then = as_ridden(job, run)
                 changed = parts.judged("changes", (), _changed, job, at, then)
                 for fault in parts.faults:

@@ -55,4 +55,4 @@ def _tyre_line(run: Run, figures: TyreFigures, end: End, units: Units) -> Iterat
 
 def figures_of_run(job: Job, at: int, assessment: Assessment) -> RunFigures:
     """What a run tells; absent, with that as the reason, where the program fails at it."""
-    return Parts().judged("runs", unjudged.RUN, run_figures, job, at, assessment.behind)
+    return Parts().judged("runs", unjudged.RUN, run_figures, job, at, assessment.marker_references)

@@ -70,8 +70,8 @@ def fork_facts(job: Job, units: Units) -> Table:
 def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
     """What else is set at the shock, and what the linkage makes of it."""
     rear = job.rear
-    ratio = figure(a.rear.told_ratio[0], Kind.RATIO, units)
-    wheel_rate = figure(a.rear.told_wheel_rate[0], Kind.RATE, units)
+    ratio = figure(a.rear.best_motion_ratio[0], Kind.RATIO, units)
+    wheel_rate = figure(a.rear.best_wheel_rate[0], Kind.RATE, units)
     if rear.linkage and NONE not in (ratio, wheel_rate):
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
@@ -99,7 +99,7 @@ def sag_table(a: Assessment, units: Units) -> Table:
             cells = [
                 SAG_VERDICTS["topped_out"] if of.topped_out else figure(of.sag_mm, Kind.LENGTH, units),
                 band(of.target, units),
-                SAG_VERDICTS["doubtful" if doubted else of.standing] or NONE,
+                SAG_VERDICTS["doubtful" if doubted else of.verdict_now] or NONE,
             ]
             if foreseen:
                 at_stop = given.limit == "topped_out"

@@ -199,7 +199,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
             parts = [f"static {_sag_text(of.static, units)}", f"rider {_sag_text(of.rider, units)}"]
-            verdict = sag_verdict_alone(of.rider.standing)
+            verdict = sag_verdict_alone(of.rider.verdict_now)
             yield f"Sag {end}", ", ".join(parts) + (f" ({verdict})" if verdict else "")
     if run is not None:
         yield from _weather(row, units)

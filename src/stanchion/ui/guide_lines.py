@@ -141,7 +141,7 @@ def _sag_cell(state: StateFigures, units: Units) -> Content:
 
 
 def _target_cell(state: StateFigures, units: Units) -> Content:
-    return Content(f"{_limits(state, units)} ") + present.verdict(state.standing, SAG_VERDICTS["in"])
+    return Content(f"{_limits(state, units)} ") + present.verdict(state.verdict_now, SAG_VERDICTS["in"])
 
 
 def _limits(state: StateFigures, units: Units) -> str:

@@ -70,7 +70,7 @@ def run_lines(session: Session, at: int, width: int, height: int, *, tyres: bool
 
 def run_short(session: Session, at: int, width: int) -> list[Content]:
     """Travel used by a run at both ends, what its markers ask for, and a few runs."""
-    figures = run_figures(session.job, at, session.assessment.behind)
+    figures = run_figures(session.job, at, session.assessment.marker_references)
     lines = [_used_line(session, end, figures.end(end), width) for end in ENDS]
     lines += [line for end in ENDS for line in _meaning(session, at, end, width)]
     return [*lines, *run_table(session, at, width, FEWEST_ROWS)]
@@ -112,7 +112,7 @@ def run_table(session: Session, at: int, width: int, rows: int) -> list[Content]
 
 def _run_line(session: Session, at: int, bar: int, *, current: bool) -> Content:
     run = session.job.runs[at]
-    figures = run_figures(session.job, at, session.assessment.behind)
+    figures = run_figures(session.job, at, session.assessment.marker_references)
     lap = show(run.best_lap_s, Kind.TIME, session.units) if run.best_lap_s is not None else "–"
     line = Content.styled(f"{'›' if current else ' '}{at + 1:>2} {lap:>7} ", FIGURE if current else "")
     for end in ENDS:
@@ -141,7 +141,7 @@ def filled(share: float | None, width: int) -> str:
 
 
 def _used_lines(session: Session, at: int, width: int) -> Iterator[Content]:
-    figures = run_figures(session.job, at, session.assessment.behind)
+    figures = run_figures(session.job, at, session.assessment.marker_references)
     yield Content.styled(f"RUN {at + 1}, TRAVEL USED", HEAD)
     for end in ENDS:
         yield _used_line(session, end, figures.end(end), width)

@@ -48,7 +48,7 @@ def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:
         line = Content.styled(f"{end.capitalize():<{NAME}}", HEAD)
         for state in STATES:
             of = a.sag.end(end).state(state)
-            word = present.verdict(of.standing, IN_TARGET_BRIEF)
+            word = present.verdict(of.verdict_now, IN_TARGET_BRIEF)
             sag = Content.styled(f"{present.number(of.shown_mm, Kind.LENGTH, units, 0)}{unit} ", FIGURE)
             line += Content.styled(f"{state} ", MUTED) + sag + word + Content("  ")
         yield line.rstrip()

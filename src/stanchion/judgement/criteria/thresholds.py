@@ -172,7 +172,7 @@ HOT_TYRE_C = (20.0, 130.0)
 HOT_TYRE_BAR = (0.6, 4.0)
 """[bar] What a tyre's pressure hot usually is. Common practice, no published source."""
 COLD_TYRE_STEP_C = 5.0
-"""[°C] Steps of the table of cold pressures to set. Chosen here: as finely as weather is told."""
+"""[°C] Steps of the table of cold pressures to set. Chosen here: as finely as a weather forecast is given."""
 
 # --- the order of springs to choose from ------------------------------------------------------------------------------
 

@@ -55,7 +55,7 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         return
     required, travel = figures.required_clearance_mm.value, figures.travel_mm.value
     preload = None if usable is None or travel is None else usable - left - travel
-    told: dict[str, object] = {
+    values: dict[str, object] = {
         "left_mm": left,
         "usable_mm": usable,
         "travel_mm": travel,
@@ -63,16 +63,16 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         "now_mm" if fully_in is None else "fully_in_mm": preload,
     }
     if abs(left) < NOT_SHOWN_MM and not at.is_shock:
-        yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **told)
+        yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **values)
     elif left <= SLACK:
-        yield _finding(at, "coil_bind", Severity.FAULT, **told, short_mm=-left)
+        yield _finding(at, "coil_bind", Severity.FAULT, **values, short_mm=-left)
     elif left < LEAST_COIL_CLEARANCE_MM - SLACK:
-        yield _finding(at, "coil_bind_near", Severity.FAULT, **told, least_mm=LEAST_COIL_CLEARANCE_MM)
+        yield _finding(at, "coil_bind_near", Severity.FAULT, **values, least_mm=LEAST_COIL_CLEARANCE_MM)
     elif required is not None and left < required - SLACK:
-        yield _finding(at, "coil_gaps_small", Severity.NOTE, **told, required_mm=required)
+        yield _finding(at, "coil_gaps_small", Severity.NOTE, **values, required_mm=required)
     elif required is not None and left < DYNAMIC_GAP_FACTOR * required - SLACK:
         yield _finding(
-            at, "coil_gaps_small_when_ridden", Severity.NOTE, **told, required_mm=DYNAMIC_GAP_FACTOR * required
+            at, "coil_gaps_small_when_ridden", Severity.NOTE, **values, required_mm=DYNAMIC_GAP_FACTOR * required
         )
 
 

@@ -88,16 +88,16 @@ _RATE = ("spring", "rate_n_per_mm")
 
 def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
     """Where lengths were read off the stop: what they come to there, and that the band takes them as read."""
-    told = _both(at.both_legs)
+    values = _both(at.both_legs)
     assembled = is_read_assembled(top_out, leg)
     installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
     if assembled and at.for_range is None:
-        yield Finding("range_read_assembled", Severity.NOTE, at.where, told)
+        yield Finding("range_read_assembled", Severity.NOTE, at.where, values)
     elif installed is not None and point_mm is not None and point_mm > SLACK:
-        told |= {"preload_mm": installed, "point_mm": point_mm, "at_stop_mm": installed - point_mm}
+        values |= {"preload_mm": installed, "point_mm": point_mm, "at_stop_mm": installed - point_mm}
         if at.for_range is not None:
-            told["range_mm"] = figures.adjuster_range_mm.value
-        yield Finding("read_off_the_stop", Severity.NOTE, at.where, told)
+            values["range_mm"] = figures.adjuster_range_mm.value
+        yield Finding("read_off_the_stop", Severity.NOTE, at.where, values)
 
 
 def _top_out_legs(front: Front) -> Iterator[Finding]:
@@ -140,8 +140,8 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
     spacer = spacer_for(front.leg(long).stack.spacer_mm, long_mm, short_mm, figures[long].installed_preload_mm.value)
     where: Path = ("front", short, "spring", "free_length_mm")
     if made_up(front.leg(short), spacer):
-        told = {"short": short, "long": long, "difference_mm": difference, "spacer_mm": spacer}
-        yield Finding("free_lengths_made_up", Severity.NOTE, where, told)
+        values = {"short": short, "long": long, "difference_mm": difference, "spacer_mm": spacer}
+        yield Finding("free_lengths_made_up", Severity.NOTE, where, values)
         return
     yield Finding(
         "free_lengths_differ",

@@ -213,34 +213,34 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
     installed, now = figures.installed_preload_mm.value, figures.preload_now_mm.value
     if installed is None:
         return
-    told: dict[str, object] = {"preload_mm": installed}
+    values: dict[str, object] = {"preload_mm": installed}
     if figures.as_it_stands:
-        told["as_it_stands"] = True
+        values["as_it_stands"] = True
     if figures.verdict == "loose":
         apart = now is not None and abs(now - installed) > SLACK
-        yield _finding(at, "spring_loose", Severity.FAULT, **told, now_mm=now if apart else None)
+        yield _finding(at, "spring_loose", Severity.FAULT, **values, now_mm=now if apart else None)
         return
     if band is not None:
-        told |= {"low_mm": band.low, "high_mm": band.high}
+        values |= {"low_mm": band.low, "high_mm": band.high}
     loose_below = (band.loose_below if band else None) or 0.0
     if installed <= SLACK or installed < loose_below - SLACK:
-        told |= {"loose_below_mm": loose_below, "keep_in_mm": _keep_in(at, figures, loose_below - installed)}
+        values |= {"loose_below_mm": loose_below, "keep_in_mm": _keep_in(at, figures, loose_below - installed)}
         if now is not None and now > installed + SLACK and now >= loose_below - SLACK:
-            yield _finding(at, "loose_fully_out", Severity.WARNING, **told, now_mm=now)
+            yield _finding(at, "loose_fully_out", Severity.WARNING, **values, now_mm=now)
         else:
-            yield _finding(at, "spring_may_come_loose", Severity.WARNING, **told)
+            yield _finding(at, "spring_may_come_loose", Severity.WARNING, **values)
     elif band is None:
-        yield _finding(at, "preload_by_manual", Severity.NOTE, **told)
+        yield _finding(at, "preload_by_manual", Severity.NOTE, **values)
     elif figures.verdict == "low":
         short_mm = band.low - installed
-        told |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}
-        yield _finding(at, "preload_low", Severity.WARNING, **told)
+        values |= {"change_mm": short_mm, "keep_in_mm": _keep_in(at, figures, short_mm)}
+        yield _finding(at, "preload_low", Severity.WARNING, **values)
     elif figures.verdict == "high":
-        yield _finding(at, "preload_high", Severity.WARNING, **told, change_mm=installed - band.high)
+        yield _finding(at, "preload_high", Severity.WARNING, **values, change_mm=installed - band.high)
     elif figures.verdict == "over_limit":
-        yield _finding(at, "preload_over_limit", Severity.FAULT, **told, limit_mm=band.limit)
+        yield _finding(at, "preload_over_limit", Severity.FAULT, **values, limit_mm=band.limit)
     elif figures.verdict == "near_limit":
-        yield _finding(at, "preload_near_limit", Severity.NOTE, **told, limit_mm=band.limit)
+        yield _finding(at, "preload_near_limit", Severity.NOTE, **values, limit_mm=band.limit)
 
 
 def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | None:

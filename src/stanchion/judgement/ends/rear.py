@@ -240,7 +240,7 @@ def _by_smooth_curve(
 
 def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
     """That the pairs do not tell the wheel rate, not even by a smooth curve through all of them."""
-    at_wheel, expanded = figures.told_wheel_rate
+    at_wheel, expanded = figures.best_wheel_rate
     rate, within = at_wheel.value, expanded.value
     where = ("rear", "linkage")
     if rate is None:

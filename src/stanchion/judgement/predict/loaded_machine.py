@@ -20,7 +20,7 @@ from stanchion.mechanics.equilibrium import Limit
 
 
 @record(kw_only=True)
-class Standing:
+class LoadedMachine:
     """A machine with its springs and what they carry."""
 
     front: ForkModel
@@ -48,7 +48,9 @@ class Standing:
         return derive(lambda travel: travel - model.unloaded.travel_mm, self.travel(end, state))
 
 
-def standing(job: Job, assessment: Assessment, before: Standing | None = None, *, reloaded: bool = False) -> Standing:
+def loaded_machine(
+    job: Job, assessment: Assessment, before: LoadedMachine | None = None, *, reloaded: bool = False
+) -> LoadedMachine:
     """The machine of a job.
 
     Args:
@@ -71,7 +73,7 @@ def standing(job: Job, assessment: Assessment, before: Standing | None = None, *
                 loads[at] = before.loads[at]
                 if reloaded:
                     loads[at] = _load_after(before.loads[at], before.entered[at], figures.load_n)
-    return Standing(front=front, rear=rear, loads=loads, entered=entered)
+    return LoadedMachine(front=front, rear=rear, loads=loads, entered=entered)
 
 
 def travel_under(model: EndModel, load: Figure) -> Figure:

@@ -11,7 +11,7 @@ from stanchion.judgement.results.figures import Figure, absent
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.parts import Fault
 from stanchion.judgement.results.predicted import Predicted
-from stanchion.judgement.results.ridden import RunFigures, SagBehind
+from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 
 Band = tuple[float, float]
 
@@ -90,13 +90,13 @@ class RearFigures:
     gas_force_n: Figure
 
     @property
-    def told_ratio(self) -> tuple[Figure, Figure]:
+    def best_motion_ratio(self) -> tuple[Figure, Figure]:
         """The motion ratio that is best known, and its expanded uncertainty."""
         best = self._best
         return best.motion_ratio, best.motion_ratio_uncertainty
 
     @property
-    def told_wheel_rate(self) -> tuple[Figure, Figure]:
+    def best_wheel_rate(self) -> tuple[Figure, Figure]:
         """The wheel rate that is best known, and its expanded uncertainty."""
         best = self._best
         return best.wheel_rate_n_per_mm, best.wheel_rate_uncertainty_n_per_mm
@@ -133,13 +133,13 @@ class StateFigures:
     """Springs or preload were changed since it was read."""
 
     @property
-    def standing(self) -> SagVerdictNow:
+    def verdict_now(self) -> SagVerdictNow:
         """The verdict as it counts now: "stale" where the sag was read before a change."""
         return "stale" if self.changed and self.verdict else self.verdict
 
     @property
     def shown_mm(self) -> Figure:
-        """The sag as it is told: an end that stands topped out has none."""
+        """The sag as it is shown: an end that stands topped out has none."""
         return absent("stands_topped_out") if self.topped_out and self.sag_mm.known else self.sag_mm
 
 
@@ -273,8 +273,8 @@ class Assessment:
     predicted: Predicted
     geometry: GeometryFigures
     run: RunFigures | None
-    """What the latest run tells; None before the first."""
-    behind: Mapping[End, SagBehind]
+    """Figures of the latest run; None before the first."""
+    marker_references: Mapping[End, MarkerReference]
     """What the markers of any run are read against."""
     upkeep: UpkeepFigures
     findings: tuple[Finding, ...]

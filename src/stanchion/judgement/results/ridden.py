@@ -54,8 +54,8 @@ class RunFigures:
 
 
 @record(kw_only=True)
-class SagBehind:
-    """What the reading of a marker leans on: sag as captured, and what the adjuster has left."""
+class MarkerReference:
+    """What a travel marker is read against: sag as measured, and what the adjuster has left."""
 
     static_mm: Figure
     rider_mm: Figure

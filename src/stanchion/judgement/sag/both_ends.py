@@ -14,7 +14,7 @@ def both_ends(front: EndSagFigures, rear: EndSagFigures) -> list[Finding]:
     """
     if front.advice is None or rear.advice is None or {front.advice.code, rear.advice.code} & NO_ADVICE:
         return []
-    ways = (front.rider.standing, rear.rider.standing)
+    ways = (front.rider.verdict_now, rear.rider.verdict_now)
     if not {"above", "below"}.issuperset(ways):
         return []
     if ways[0] == ways[1]:

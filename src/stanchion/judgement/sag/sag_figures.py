@@ -269,14 +269,14 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
 def _target_findings(figures: StateFigures, where: Path) -> Iterator[Finding]:
     """That a sag lies outside its target, or that it cannot be told whether it does."""
     sag_mm = figures.sag_mm.value
-    if sag_mm is None or figures.target is None or figures.standing not in ("below", "borderline", "above"):
+    if sag_mm is None or figures.target is None or figures.verdict_now not in ("below", "borderline", "above"):
         return
     low, high = figures.target
     off_mm = max(low - sag_mm, sag_mm - high)
     values = {"sag_mm": sag_mm, "low_mm": low, "high_mm": high, "off_mm": off_mm}
-    if figures.standing == "borderline":
+    if figures.verdict_now == "borderline":
         way = "below" if sag_mm < low else "above"
         values |= {"expanded_mm": figures.expanded_mm.value or 0.0}
         yield Finding("sag_borderline", Severity.NOTE, where, {**values, "way": way})
     else:
-        yield Finding("sag_low" if figures.standing == "below" else "sag_high", Severity.WARNING, where, values)
+        yield Finding("sag_low" if figures.verdict_now == "below" else "sag_high", Severity.WARNING, where, values)

@@ -1,4 +1,4 @@
-"""Which springs could be fitted: those in the van, those fitted now, or standard steps around the rate needed."""
+"""Which springs could be fitted: those in stock, those fitted now, or standard steps around the rate needed."""
 
 from __future__ import annotations
 
@@ -48,12 +48,12 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
     Args:
         job: the job, for the springs fitted now and for the legs that have one.
         end: which end.
-        stock: the van's stock; None, or one that lists no spring for this end: standard steps are shown.
+        stock: the springs in stock; None, or one that lists no spring for this end: standard steps are shown.
         needed: rate needed of each spring [N/mm].
         step: step between standard rates [N/mm].
 
     Returns:
-        The springs fitted now, those of the van singly or in pairs, and mixed pairs of equal free length.
+        The springs fitted now, those in stock singly or in pairs, and mixed pairs of equal free length.
     """
     places = _places(job, end)
     fitted = [_fitted(job, place) for place in places]
@@ -76,7 +76,7 @@ def to_hand(job: Job, end: End, stock: Stock | None, needed: float, step: float)
 
 
 def _listed(stock: Stock, end: End) -> Iterator[InHand]:
-    """The springs of the van that can be chosen from."""
+    """The springs in stock that can be chosen from."""
     for at, row in stock.of(end):
         if row.rate_n_per_mm is not None and row.count > 0:
             yield InHand(

@@ -1,4 +1,4 @@
-"""The springs in the van: what a technician has to hand, row by row.
+"""The springs in stock: what a technician has to hand, row by row.
 
 A row is one sort of spring and how many of it there are. Rows are known by their place in the list.
 """
@@ -21,7 +21,7 @@ MOST_ROWS = 500
 
 @record(kw_only=True)
 class StockSpring:
-    """One sort of spring in the van. None means "not known"."""
+    """One sort of spring in stock. None means "not known"."""
 
     end: str = choice("front", "rear")
     """What it is for: a fork leg, or the shock."""
@@ -62,7 +62,7 @@ class StockSpring:
 
 @record
 class Stock:
-    """Every row of the van's stock."""
+    """Every row of the stock."""
 
     rows: tuple[StockSpring, ...] = ()
     unreadable: tuple[tuple[int, Any], ...] = field(default=(), hash=False)
@@ -135,7 +135,7 @@ def left_over(stock: Stock, used: Sequence[int]) -> Stock:
 
 
 def exchanged(stock: Stock, used: Sequence[int], taken_out: Sequence[StockSpring]) -> Stock:
-    """The stock once springs of it are fitted and those taken out of the machine lie in the van.
+    """The stock once springs of it are fitted and those taken out of the machine are put into it.
 
     Args:
         stock: the stock before.
@@ -145,8 +145,8 @@ def exchanged(stock: Stock, used: Sequence[int], taken_out: Sequence[StockSpring
     Raises:
         OutOfRange: there is no such row, it has not so many, or there is no room for another row.
 
-    >>> van = Stock((StockSpring(rate_n_per_mm=9.5, count=2),))
-    >>> after = exchanged(van, (0, 0), (StockSpring(rate_n_per_mm=9.0),) * 2)
+    >>> stock = Stock((StockSpring(rate_n_per_mm=9.5, count=2),))
+    >>> after = exchanged(stock, (0, 0), (StockSpring(rate_n_per_mm=9.0),) * 2)
     >>> [(row.rate_n_per_mm, row.count) for row in after.rows]
     [(9.5, 0), (9.0, 2)]
     """

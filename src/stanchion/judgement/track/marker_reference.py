@@ -17,22 +17,22 @@ from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.predict.prediction import EndModels
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, RearFigures, SagFigures
 from stanchion.judgement.results.figures import Figure, absent, derive
-from stanchion.judgement.results.ridden import SagBehind
+from stanchion.judgement.results.ridden import MarkerReference
 
 _NO_SPRING = absent("no_spring")
 _STOP = Figure(0.0)
 _NOT_AS_RIDDEN = absent("sag_changed")
 
 
-def behind_ends(
+def marker_references(
     job: Job, front: FrontFigures, rear: RearFigures, sag: SagFigures, models: EndModels
-) -> dict[End, SagBehind]:
+) -> dict[End, MarkerReference]:
     """What the markers of any run are read against, with the adjusters as they stand in the job."""
     adjusters = {"front": _fork_adjuster(job.front, front), "rear": _shock_adjuster(job.rear, rear)}
     unloaded = {end: hangs_at(models.end(end)) for end in ENDS}
     hanging = {"front": unloaded["front"], "rear": along_the_shaft(job.rear, unloaded["rear"])}
     return {
-        end: SagBehind(
+        end: MarkerReference(
             static_mm=sag.end(end).static.sag_mm,
             rider_mm=sag.end(end).rider.sag_mm,
             rider_verdict=sag.end(end).rider.verdict,
@@ -46,12 +46,14 @@ def behind_ends(
     }
 
 
-def behind_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Mapping[End, SagBehind]:
+def references_as_ridden(
+    job: Job, run: Run, references: Mapping[End, MarkerReference]
+) -> Mapping[End, MarkerReference]:
     """The same with the adjusters as they stood on a run, and without rider sag that was read with others.
 
     Only an end whose preload was changed since is worked out anew; what was only measured later counts for the run.
     """
-    ridden = dict(behind)
+    ridden = dict(references)
     set_up = replace(job, front=run.front or job.front, rear=run.rear or job.rear)
     for end in ENDS:
         if changed_since_read(set_up, end, "rider"):
@@ -73,8 +75,8 @@ _Left = tuple[Figure, Figure, bool]
 """What an adjuster has left towards more preload, in mm and in turns, and whether there is one."""
 
 
-def _with(behind: SagBehind, left: _Left) -> SagBehind:
-    return replace(behind, headroom_in_mm=left[0], headroom_in_turns=left[1], has_adjuster=left[2])
+def _with(reference: MarkerReference, left: _Left) -> MarkerReference:
+    return replace(reference, headroom_in_mm=left[0], headroom_in_turns=left[1], has_adjuster=left[2])
 
 
 def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Left:
@@ -101,7 +103,7 @@ def _or_inf(figure: Figure) -> float:
 # --- the hanging wheel --------------------------------------------------------------------------------------------
 
 
-def hung_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Mapping[End, SagBehind]:
+def hung_as_ridden(job: Job, run: Run, references: Mapping[End, MarkerReference]) -> Mapping[End, MarkerReference]:
     """The same with the hanging wheel where it stood on a run: on a top-out spring that depends on spring and preload.
 
     What is a fact of the machine, such as its travel, its linkage and the top-out spring itself, is as the job has it
@@ -110,9 +112,9 @@ def hung_as_ridden(job: Job, run: Run, behind: Mapping[End, SagBehind]) -> Mappi
     Args:
         job: the job.
         run: the run.
-        behind: what markers are read against, with the job as it is set now.
+        references: what markers are read against, with the job as it is set now.
     """
-    hung = dict(behind)
+    hung = dict(references)
     if run.front is not None and run.front != job.front and job.front.top_out.fitted == "yes":
         front = _with_facts(run.front, job.front, _FORK_FACTS)
         model = fork_model(replace(job, front=front), front_figures(front, None)[0])
@@ -136,8 +138,8 @@ def _with_facts(ridden: _Ridden, now: _Ridden, facts: tuple[str, ...]) -> _Ridde
     return replace(ridden, **known)
 
 
-def _hung(behind: SagBehind, unloaded: Figure, along: Figure) -> SagBehind:
-    return replace(behind, unloaded_mm=unloaded, hanging_mm=along) if along.known else behind
+def _hung(reference: MarkerReference, unloaded: Figure, along: Figure) -> MarkerReference:
+    return replace(reference, unloaded_mm=unloaded, hanging_mm=along) if along.known else reference
 
 
 def along_the_shaft(rear: Rear, at_wheel: Figure, from_mm: Figure = _STOP) -> Figure:

@@ -26,8 +26,8 @@ from stanchion.judgement.criteria.thresholds import (
 from stanchion.judgement.results.codes import RunCode, TravelVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.results.ridden import EndUsed, RunFigures, SagBehind
-from stanchion.judgement.track.marker_reference import along_the_shaft, behind_as_ridden, hung_as_ridden
+from stanchion.judgement.results.ridden import EndUsed, MarkerReference, RunFigures
+from stanchion.judgement.track.marker_reference import along_the_shaft, hung_as_ridden, references_as_ridden
 from stanchion.judgement.track.tyres import tyre_figures
 
 _NO_RUBBER = absent("no_bump_rubber")
@@ -37,7 +37,7 @@ _NO_RUBBER = absent("no_bump_rubber")
 
 
 def run_figures(
-    job: Job, at: int, behind: Mapping[End, SagBehind], hung: Mapping[End, SagBehind] | None = None
+    job: Job, at: int, references: Mapping[End, MarkerReference], hung: Mapping[End, MarkerReference] | None = None
 ) -> RunFigures:
     """Travel used and left at both ends of one run, and its tyres.
 
@@ -47,30 +47,30 @@ def run_figures(
     Args:
         job: the job.
         at: which run.
-        behind: what markers are read against, as assess() gives it.
+        references: what markers are read against, as assess() gives it.
         hung: the same with the wheels hanging as on that run; None: it is worked out here.
     """
     run = job.runs[at]
-    behind = hung_as_ridden(job, run, behind) if hung is None else hung
+    references = hung_as_ridden(job, run, references) if hung is None else hung
     front, rear = run.front or job.front, run.rear or job.rear
     full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
     stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
-    static_shock = behind["rear"].static_mm
+    static_shock = references["rear"].static_mm
     if run.marker_from == "static":
-        static_shock = _along_the_shock(job.rear, rear, static_shock, behind["rear"].unloaded_mm)
+        static_shock = _along_the_shock(job.rear, rear, static_shock, references["rear"].unloaded_mm)
     return RunFigures(
         front=_used(
             run,
             recorded(run.front_marker_mm, ("runs", at, "front_marker_mm")),
-            behind["front"].static_mm,
-            available_travel(full, front.packers_mm, behind["front"].hanging_mm),
+            references["front"].static_mm,
+            available_travel(full, front.packers_mm, references["front"].hanging_mm),
             None,
         ),
         rear=_used(
             run,
             recorded(run.rear_marker_mm, ("runs", at, "rear_marker_mm")),
             static_shock,
-            available_travel(stroke, rear.packers_mm, behind["rear"].hanging_mm),
+            available_travel(stroke, rear.packers_mm, references["rear"].hanging_mm),
             rear.bump_rubber_mm,
         ),
         front_tyre=tyre_figures(job, at, "front"),
@@ -135,7 +135,7 @@ def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict
 # --- findings -----------------------------------------------------------------------------------------------------
 
 
-def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -> list[Finding]:
+def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, MarkerReference]) -> list[Finding]:
     """What the markers of the latest run ask for, judged by the settings that were ridden.
 
     Where an end was changed since, its advice is no more than a note.
@@ -147,19 +147,19 @@ def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, SagBehind]) -
     """
     found: list[Finding] = []
     run = job.runs[-1]
-    ridden = behind_as_ridden(job, run, hung)
+    ridden = references_as_ridden(job, run, hung)
     since = changes_between(job, run, Run(front=job.front, rear=job.rear))
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:
-        of, standing = figures.end(end), ridden[end]
-        rider_used = _rider_used(job, run, end, standing)
+        of, reference = figures.end(end), ridden[end]
+        rider_used = _rider_used(job, run, end, reference)
         closed = _compression_closed(job, run, end)
-        code = _code(end, of, standing, _Room(rider_used, _air_gap_room(run.front or job.front), closed))
+        code = _code(end, of, reference, _Room(rider_used, _air_gap_room(run.front or job.front), closed))
         if not code:
             continue
         severity = _SEVERITY.get(code, Severity.WARNING)
-        values = _values(end, of, standing) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
-        if standing.rider_changed:
+        values = _values(end, of, reference) | _damper_left(job, run, end, code) | {"rider_mm": rider_used}
+        if reference.rider_changed:
             values["sag_outdated"] = True
         if end in changed and code not in _DOUBTS:
             severity = Severity.NOTE
@@ -184,7 +184,7 @@ class _Room:
     """No compression damping is left."""
 
 
-def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> RunCode | Literal[""]:
+def _code(end: End, of: EndUsed, reference: MarkerReference, room: _Room) -> RunCode | Literal[""]:
     """Which reading applies; empty where the travel is well used or nothing is to be said."""
     used, rider = of.used_mm.value, room.rider_used_mm
     if of.verdict == "beyond":
@@ -192,18 +192,18 @@ def _code(end: End, of: EndUsed, behind: SagBehind, room: _Room) -> RunCode | Li
     if used is not None and rider is not None and used < rider - MARKER_READING_MM:
         return "marker_below_sag"
     if of.verdict == "near_full":
-        return _bottoms(end, behind, room)
-    if end == "front" and of.verdict == "kept_back" and behind.rider_verdict == "in":
+        return _bottoms(end, reference, room)
+    if end == "front" and of.verdict == "kept_back" and reference.rider_verdict == "in":
         return "travel_kept_back"
     return ""
 
 
-def _bottoms(end: End, behind: SagBehind, room: _Room) -> RunCode:
-    if behind.has_adjuster and _at_its_end(behind):
+def _bottoms(end: End, reference: MarkerReference, room: _Room) -> RunCode:
+    if reference.has_adjuster and _at_its_end(reference):
         return "bottoms_adjuster_in"
-    if behind.rider_verdict == "above":
+    if reference.rider_verdict == "above":
         return "bottoms_add_preload"
-    if not behind.rider_verdict:
+    if not reference.rider_verdict:
         return "bottoms_sag_unknown"
     if end == "rear":
         return "bottoms_damping_closed" if room.compression_closed else "bottoms_damping"
@@ -211,16 +211,16 @@ def _bottoms(end: End, behind: SagBehind, room: _Room) -> RunCode:
     return "bottoms_air_gap_least" if least else "bottoms_air_gap"
 
 
-def _rider_used(job: Job, run: Run, end: End, behind: SagBehind) -> float | None:
+def _rider_used(job: Job, run: Run, end: End, reference: MarkerReference) -> float | None:
     """Rider sag where the marker of that end sits."""
     if end == "front":
-        return behind.rider_mm.value
-    return _along_the_shock(job.rear, run.rear or job.rear, behind.rider_mm, behind.unloaded_mm).value
+        return reference.rider_mm.value
+    return _along_the_shock(job.rear, run.rear or job.rear, reference.rider_mm, reference.unloaded_mm).value
 
 
-def _at_its_end(behind: SagBehind) -> bool:
+def _at_its_end(reference: MarkerReference) -> bool:
     """Whether the adjuster is at or near fully in."""
-    turns, mm = behind.headroom_in_turns.value, behind.headroom_in_mm.value
+    turns, mm = reference.headroom_in_turns.value, reference.headroom_in_mm.value
     if turns is not None:
         return turns < FEW_TURNS_LEFT - SLACK
     return mm is not None and mm < FEW_MM_LEFT - SLACK
@@ -234,7 +234,7 @@ def _air_gap_room(fork: Front) -> float | None:
     return max(0.0, min(gaps) - fork.air_gap_least_mm)
 
 
-def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
+def _values(end: End, of: EndUsed, reference: MarkerReference) -> dict[str, object]:
     left = of.left_mm.value
     pressed = of.on_rubber_mm.value
     return {
@@ -242,7 +242,7 @@ def _values(end: End, of: EndUsed, behind: SagBehind) -> dict[str, object]:
         "available_mm": of.available_mm.value,
         "left_mm": None if left is None else max(0.0, left),
         "step_mm": AIR_GAP_STEP_MM,
-        "headroom_mm": behind.headroom_in_mm.value if behind.has_adjuster else None,
+        "headroom_mm": reference.headroom_in_mm.value if reference.has_adjuster else None,
         "rubber_mm": pressed if pressed else None,
         "remedy": "air_gap" if end == "front" else "compression",
     }
@@ -255,12 +255,12 @@ def _damper_left(job: Job, run: Run, end: End, code: RunCode) -> dict[str, objec
         left = [(_left(clicker, out=out), clicker.unit) for clicker in _compression(job, run, end)]
         known = [(count, unit) for count, unit in left if count is not None]
         return _counted("clicks", *min(known)) if known else {}
-    told: dict[str, object] = {}
+    values: dict[str, object] = {}
     for name, clicker in zip(("low", "high"), _compression(job, run, end), strict=True):
         count = _left(clicker, out=out)
         if count is not None:
-            told |= _counted(name, count, clicker.unit)
-    return told
+            values |= _counted(name, count, clicker.unit)
+    return values
 
 
 def _counted(name: str, count: float, unit: str) -> dict[str, object]:

@@ -117,16 +117,16 @@ def _how_stale(changed: list[str]) -> Severity:
 
 def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
     """Codes of what was changed of chain and tyres; what was first written down, or not written again, is no change."""
-    told = []
+    found = []
     if _other(now.front_teeth, before.front_teeth) or _other(now.rear_teeth, before.rear_teeth):
-        told.append("gearing")
+        found.append("gearing")
     if _other(now.axle_mark_mm, before.axle_mark_mm):
-        told.append("axle_mark")
+        found.append("axle_mark")
     for name in ("front_tyre", "rear_tyre"):
         one, other = (" ".join(getattr(of, name).split()).casefold() for of in (now, before))
         if one and other and one != other:
-            told.append(name)
-    return told
+            found.append(name)
+    return found
 
 
 def _other(now: float | None, before: float | None) -> bool:

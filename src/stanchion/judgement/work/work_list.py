@@ -107,7 +107,7 @@ def _legs_together(items: Iterable[Item], sides: tuple[Side, ...]) -> Iterator[I
 
 def _alike(one: Item, other: Item) -> bool:
     def bare(item: Item) -> object:
-        told = tuple((change.path[2:], change.old, change.new) for change in (*item.changes, *item.along))
-        return item.kind, told, item.problem, dict(item.values), item.done
+        changes = tuple((change.path[2:], change.old, change.new) for change in (*item.changes, *item.along))
+        return item.kind, changes, item.problem, dict(item.values), item.done
 
     return other.place in SIDES and bare(one) == bare(other)

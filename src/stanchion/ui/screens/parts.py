@@ -67,7 +67,7 @@ class MachineScreen(SheetScreen):
         for end in ENDS:
             for state in STATES:
                 of = a.sag.end(end).state(state)
-                lines.append(line(f"{end.capitalize()} {state}", of.shown_mm, of.standing, SAG_VERDICTS["in"]))
+                lines.append(line(f"{end.capitalize()} {state}", of.shown_mm, of.verdict_now, SAG_VERDICTS["in"]))
         stale = present.stale_lines(a.findings, "geometry_stale")
         lines += [Content(""), Content.styled("GEOMETRY", "$primary bold"), *stale] if stale else []
         job = session.job.job
@@ -163,8 +163,8 @@ class RearScreen(SheetScreen):
         extra: list[list[Content]] = []
         at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)}"
         for name, (figure, expanded), kind, where in (
-            ("Wheel rate", rear.told_wheel_rate, Kind.RATE, " smooth" if rear.smooth else ""),
-            ("Ratio", rear.told_ratio, Kind.RATIO, at),
+            ("Wheel rate", rear.best_wheel_rate, Kind.RATE, " smooth" if rear.smooth else ""),
+            ("Ratio", rear.best_motion_ratio, Kind.RATIO, at),
         ):
             label = Content.styled(name.ljust(present.LABEL), MUTED)
             if figure.known:
