@@ -26,7 +26,7 @@ class LoadedMachine:
     front: ForkModel
     rear: RearModel
     loads: Mapping[tuple[End, State], Figure]
-    """Vertical load on the springs; it waits for a scale reading or a share where nothing tells it."""
+    """Vertical load on the springs; where it is not known, it names the scale reading or share it needs."""
     entered: Mapping[tuple[End, State], Figure]
     """The same by scales and masses alone."""
 

@@ -147,13 +147,13 @@ def predict(
 
 
 class _Springs:
-    """What can be told of other springs at one end. What that takes is loaded, and worked out, when it is asked for."""
+    """Finds out about other springs at one end, when it is called: the modules for that are imported only then."""
 
     def __init__(self, job: Job, of: _End, carried: Carried) -> None:
         self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
-        """What comes nearest where springs of no rate bring both sags in; None where some do, or it cannot be told."""
+        """What comes nearest where no rate that is sold brings both sags in; None: one does, or it is unknown."""
         from stanchion.judgement.springs.rates import asked_of, find_shut  # noqa: PLC0415
 
         refit = self._refit
@@ -240,7 +240,7 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
 
 
 def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
-    """Whether a measured sag lies further from the predicted one than the least that matters, and than can be told:
+    """Whether a measured sag lies further from the predicted one than the least that matters, and surely:
     the readings have their uncertainty, and the predicted sag that of the load."""
     if abs(off_mm) <= max(least_mm, spread_mm):
         return False

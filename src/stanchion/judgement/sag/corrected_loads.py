@@ -28,7 +28,7 @@ class Carried:
     by_sag: frozenset[State]
     """The states whose load is the one that their measured sag gives."""
     static_at_most_n: float | None = None
-    """What the springs carry at most with the machine alone, where all that tells it is that it stands topped out."""
+    """What the springs carry at most with the machine alone, where nothing more is known than that it is topped out."""
 
     def known(self) -> dict[State, float]:
         """The loads that are known [N]."""
@@ -51,7 +51,7 @@ def blocked_by(captured: Captured) -> Blocked | None:
 
 
 def sags_believed(captured: Captured) -> dict[State, float]:
-    """The measured sags that correct the model: those that are not doubted, nor held by the stop."""
+    """The measured sags that correct the model: those that are not doubted, nor read on the stop."""
     if blocked_by(captured):
         return {}
     known: dict[State, float] = {}

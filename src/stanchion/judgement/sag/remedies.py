@@ -61,18 +61,18 @@ class Aims:
     slack_mm: Mapping[State, float]
     """By how much a sag may lie outside before it is certain that it does."""
     topped_out_mm: float | None = None
-    """The static state is topped out and nothing tells its load: its sag now is at most this much."""
+    """The machine alone is topped out and its load is not known: static sag is at most this much."""
 
 
 @record(kw_only=True)
 class Shut:
-    """Springs of no rate that is sold bring both sags in."""
+    """No rate that is sold brings both sags in."""
 
     reason: NoRate
     """What is in the way."""
     nearest_n_per_mm: float | None
     """The rate sold with which the worse sag misses its target least; that of the springs fitted where no other comes
-    nearer by enough to be worth fitting; None where it cannot be told."""
+    nearer by enough to be worth fitting; None where it is not known."""
     way: Literal["", "stiffer", "softer"]
     """Which springs those are; "" for the ones fitted."""
     between_n_per_mm: Band | None = None
@@ -96,7 +96,7 @@ class Remedy:
     after_mm: Mapping[State, float | None]
     """Sags to expect once it is done."""
     edge: bool = False
-    """It brings a sag only to the edge of its target, or near it, or within what the readings can tell."""
+    """It brings a sag only to the edge of its target, or near it, or in within the uncertainty of its readings."""
     shut: Shut | None = None
     """Springs of no rate that is sold bring both sags in; the work is then what brings the worse one nearest."""
     aim_mm: float | None = None
@@ -105,16 +105,14 @@ class Remedy:
 
 
 class Springs(Protocol):
-    """What can be told of other springs before one is chosen. It is asked only where nothing lighter than a spring
-    does."""
+    """Finds out about other springs before one is chosen; called only where nothing lighter than a spring does."""
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
-        """What comes nearest where springs of no rate that is sold bring both sags in; None where some do, or it cannot
-        be told.
+        """What comes nearest where no rate that is sold brings both sags in; None where one does, or it is not known.
 
         Args:
             aims: the targets.
-            exactly: whether they are taken as they stand, rather than widened by what the sags can be told.
+            exactly: whether the targets are taken as they are, rather than widened by the uncertainty of the sags.
         """
 
 
@@ -129,7 +127,7 @@ def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _
         response: how the sags answer to preload.
         aims: the targets.
         room: how far preload can be changed.
-        springs: what can be told of other springs.
+        springs: finds out about other springs.
 
     >>> from stanchion.judgement.sag.response import ByRule
     >>> aims = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={})
@@ -152,7 +150,7 @@ def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _
             return found
     for wider in (False, True):
         found = _by_spacer(response, aims, room, wider=wider)
-        # Within what the sags can be told, but not further out than they are.
+        # Within the uncertainty of the sags, but not further out than they are.
         if found is not None and not (wider and worst_missed(found.after_mm, aims) > worst_missed(now, aims) + SLACK):
             return found
         if wider and room.keeps_springs:

@@ -29,7 +29,7 @@ class Response(Protocol):
     """Whether the sags start from loads and springs instead of readings."""
 
     def sag(self, state: State, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> float | None:
-        """Sag in a state after a change; None where nothing tells what that state carries.
+        """Sag in a state after a change; None where the load of that state is not known.
 
         Args:
             state: which state.
@@ -38,7 +38,7 @@ class Response(Protocol):
         """
 
     def spacer_for(self, state: State, sag_mm: float) -> float | None:
-        """Preload to add at every spring for a sag; None where none gives it, or nothing tells what the state carries.
+        """Preload to add at every spring for a sag; None where none gives it, or the load of the state is not known.
 
         Args:
             state: which state.
@@ -57,13 +57,13 @@ class ByModel:
         predicted: bool,
         measured_mm: Mapping[State, float] | None = None,
     ) -> None:
-        """Keep what tells the sags.
+        """Keep what the sags follow from.
 
         Args:
             model: the springs.
             loads_n: what each state carries [N].
             predicted: whether the sags start from loads and springs instead of readings.
-            measured_mm: the sags that told the loads [mm]; before any change they are given as they were measured.
+            measured_mm: the sags that the loads were worked out from [mm]; without a change they are given as read.
         """
         self.predicted = predicted
         self._loads_n = loads_n

@@ -49,7 +49,7 @@ class EndAdvice:
     """What the measured sags say; None where rider sag is not measured, or has no target."""
     to_target: Finding | None
     """What brings the sags into target. It is the same finding where the sags are measured; else by loads and springs
-    alone, and called predicted; None where nothing tells the rider sag, or there is no target."""
+    alone, and called predicted; None where rider sag is not known, or there is no target."""
     turns: Figure
     """Turns from now to the middle of the target for rider sag, as near to it as static sag allows; in is above 0."""
     preload_mm: Figure
@@ -74,7 +74,7 @@ class EndToAdvise:
     carried: Carried
     """What it carries, as the measured sags correct it."""
     springs: Springs
-    """What can be told of other springs."""
+    """Finds out about other springs."""
 
     def state(self, state: State) -> Measured:
         """One state as measured."""
@@ -223,7 +223,7 @@ def _room(means: Means) -> Room:
     into = math.inf if means.left_in_mm is None else means.left_in_mm
     band, now = means.band, means.least_preload_now_mm
     if means.as_it_stands and band is not None and now is not None:
-        # Nothing but its band tells how far such a collar goes; out of it already, it is to be turned back in.
+        # Such a collar is limited only by the band; out of it already, it is to be turned back in.
         return Room(
             turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(means)
         )

@@ -267,7 +267,7 @@ def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | No
 
 
 def _target_findings(figures: StateFigures, where: Path) -> Iterator[Finding]:
-    """That a sag lies outside its target, or that it cannot be told whether it does."""
+    """That a sag lies outside its target, or that this is uncertain."""
     sag_mm = figures.sag_mm.value
     if sag_mm is None or figures.target is None or figures.verdict_now not in ("below", "borderline", "above"):
         return

@@ -111,7 +111,7 @@ def _clipped(mm: float) -> float:
 
 @record(kw_only=True)
 class Trial:
-    """What trying rates one after another came to: at most one of both is known."""
+    """What trying one rate after another has found: a rate that suits, or that none does."""
 
     suits_n_per_mm: float | None = None
     """A rate that misses nothing, or by no more than a rounding."""

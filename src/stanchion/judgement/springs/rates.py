@@ -1,5 +1,4 @@
-"""Between which rates both sags of an end come into their targets: for the advice on those sags, and for the list of
-springs, which so cannot say otherwise."""
+"""The window of spring rates that bring both sags of an end into target, for the advice and for the list of springs."""
 
 from __future__ import annotations
 
@@ -34,21 +33,21 @@ _NOTHING_MISSED_MM = 1e-3
 
 @record(kw_only=True)
 class Asked:
-    """What springs of any rate are held against."""
+    """What springs of any rate are to achieve."""
 
     loads: Mapping[State, float]
     """The loads that are known [N]."""
     band: PreloadBand | None
     aims: Aims
-    """The targets as an advice on these sags has them."""
+    """The targets, as the advice on these sags has them."""
     static_at_most: bool = False
-    """The load alone is known only to be no more."""
+    """The static load is not known; the one given is the most that it can be."""
 
 
 def asked_of(
     loads: Mapping[State, float], static_at_most_n: float | None, band: PreloadBand | None, aims: Aims
 ) -> Asked:
-    """What springs of any rate are held against.
+    """What springs of any rate are to achieve.
 
     Args:
         loads: the loads that are known [N].
@@ -69,14 +68,14 @@ def asked_of(
 
 @record(kw_only=True)
 class Rates:
-    """What is known of rates before any row is worked out."""
+    """The windows of rates for one end."""
 
     within: Window
-    """Both sags come into their targets."""
+    """With these rates both sags come into their targets."""
     surely: Window
-    """Outside it they certainly do not, as the sags are known."""
+    """With rates outside it they do not, whatever the sags are within their uncertainty."""
     shut: Shut | None
-    """What comes nearest where springs of no rate that is sold bring both in, as the sags are known."""
+    """What comes nearest where no rate that is sold brings both in, within the uncertainty of the sags."""
 
 
 def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False) -> Shut | None:
@@ -84,9 +83,9 @@ def find_shut(refit: Refit, asked: Asked, guess: float, *, exactly: bool = False
 
     Args:
         refit: the end they would go into.
-        asked: what they are held against.
+        asked: what they are to achieve.
         guess: a rate to begin at: that of the springs fitted now [N/mm].
-        exactly: whether the targets are taken as they stand, rather than widened by what the sags can be told.
+        exactly: whether the targets are taken as they are, rather than widened by the uncertainty of the sags.
     """
     missed = _missed(refit, asked, asked.aims if exactly else widened(asked.aims))
     tried = try_rates(missed, guess)
@@ -117,8 +116,10 @@ def _in_the_way(missed: Shortfall) -> NoRate:
 
 
 def _sold_beside(refit: Refit, missed: Callable[[float], Shortfall], suits: float) -> bool:
-    """Whether a rate that is sold misses nothing either. The rates that do are one range, so that it is the next one
-    below or above a rate that does, or none."""
+    """Whether a rate that is sold misses nothing.
+
+    The rates that miss nothing are one range, so that only the steps next to one of them need be tried.
+    """
     for rate in _steps_beside(refit, suits):
         found = missed(rate)
         if max(found.stiffer_mm, found.softer_mm) <= _NOTHING_MISSED_MM:
@@ -161,11 +162,11 @@ def _worth_fitting(refit: Refit, asked: Asked, guess: float) -> float | None:
 
 
 def find_rates(refit: Refit, asked: Asked, guess: float, fitted: float | None) -> Rates:
-    """Between which rates both sags come in, exactly and within what the sags can be told.
+    """Between which rates both sags come in, exactly and within the uncertainty of the sags.
 
     Args:
         refit: the end they would go into.
-        asked: what they are held against.
+        asked: what they are to achieve.
         guess: a rate to begin at.
         fitted: the rate of the springs fitted now [N/mm]; None: not known.
     """
@@ -177,7 +178,7 @@ def find_rates(refit: Refit, asked: Asked, guess: float, fitted: float | None) -
 
 
 def _missed(refit: Refit, asked: Asked, aims: Aims) -> Callable[[float], Shortfall]:
-    """By how much springs of a rate miss, installed as they would be."""
+    """A function that gives by how much springs of a rate miss, installed as they would be."""
     return lambda rate: missed_by(refit, *_springs_of(refit, asked, rate), asked, aims)
 
 

@@ -102,7 +102,7 @@ class Refit(Protocol):
         """Installed preload that a spring of the present length is fitted with whatever is wanted; None: as wanted."""
 
     def kept(self, springs: Pair) -> Installed | None:
-        """Installed preload those springs get where spacers or collar stay as they are; None: it cannot be told."""
+        """Installed preload those springs get where spacers or collar stay as they are; None: it is not known."""
 
     def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
         """How much longer the spacers may be cut with installed preload in a band; (0, 0) where there is none."""
