@@ -9,6 +9,8 @@ import pytest
 import driving
 from complete_job import complete_job
 from stanchion.ui.keys import KEYS, help_rows, shown, with_changes
+from stanchion.ui.screens.all_screens import SCREENS, make_screen
+from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.job_screen import JobScreen
 from timing import at_rest
 
@@ -86,3 +88,29 @@ async def test_the_most_needed_key_of_a_screen_and_the_way_to_all_stand_at_its_f
         foot = driving.shown(app).splitlines()[-1]
         assert screen.hints()[0] in foot
         assert "Esc all keys" in foot
+
+
+async def test_every_command_is_an_action_where_it_can_be_given(tmp_path: Path) -> None:
+    app = driving.app_on(tmp_path, complete_job())
+    screens = {name: make_screen(name, app, app.jobs, app.story) for name in SCREENS} | {"guide": GuideScreen("sag")}
+    for key in KEYS:
+        holder = screens[key.on] if key.on else app
+        assert hasattr(holder, f"action_{key.action.partition('(')[0]}"), key.id
+        if key.keys:
+            bound = [binding for bindings in holder._bindings.key_to_bindings.values() for binding in bindings]
+            assert key.id in {binding.id for binding in bound}, f"{key.id} cannot be changed by the user"
+
+
+async def test_a_user_s_key_for_a_command_of_the_list_is_bound_and_named_there(tmp_path: Path) -> None:
+    driving.app_on(tmp_path, driving.a_job()).workspace.close()
+    (tmp_path / "config").mkdir(exist_ok=True)
+    (tmp_path / "config" / "config.toml").write_text('[keys]\n"job.delete" = "f12"\n', "utf-8")
+    other = driving.app_on(tmp_path, driving.a_job(machine="Damson"))
+    async with other.run_test(size=driving.USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("f9")
+        await at_rest(pilot)
+        assert "F12/F7 bin" in driving.shown(other)
+        await pilot.press("down", "f12")
+        await at_rest(pilot)
+        assert "Move this job to the bin?" in driving.shown(other)

@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from stanchion.ui.core import CoreApp
 
 MOVES = ("up", "down", "pageup", "pagedown", "backspace")
-ACTS_ON_A_ROW = ("enter", "ctrl+j", "ctrl+d", "ctrl+k", "ctrl+f")
-"""Keys that wait until the list is read."""
+ACTS_ON_A_ROW = ("job.forward", "screen.story", "job.compare", "job.delete")
+"""Commands that wait until the list is read, as do Enter and the keys that move."""
 MOST_SHOWN = 300
 LOW = 16
 """Lines below which what is said has little room."""
@@ -55,8 +55,8 @@ class JobsScreen(AppScreen[None]):
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
         Binding("ctrl+f", "story", id="screen.story", show=False, priority=True),
-        Binding("ctrl+d", "delete_job", show=False, priority=True),
-        Binding("ctrl+k", "compare_job", show=False, priority=True),
+        Binding("ctrl+d", "delete_job", id="job.delete", show=False, priority=True),
+        Binding("ctrl+k", "compare_job", id="job.compare", show=False, priority=True),
         Binding("f8", "carry_forward", id="job.forward", show=False),
         Binding("f7", "open_bin", id="jobs.bin", show=False),
     ]
@@ -144,7 +144,8 @@ class JobsScreen(AppScreen[None]):
         """Keep a key that is meant for a list that is not read yet."""
         if self.listed and not self.early_keys:
             return False
-        acts = (*ACTS_ON_A_ROW, *self.program.key("job.forward").keys.split(","))
+        commands = (self.program.key(name).keys for name in ACTS_ON_A_ROW)
+        acts = {"enter", "ctrl+j", *(one for keys_of in commands for one in keys_of.split(","))}
         led_on = any(key.key in acts for key in self.early_keys)  # what comes after is for where that leads
         if event.key != "escape" and (event.is_printable or led_on or event.key in (*MOVES, *acts)):
             self.early_keys.append(event)
@@ -208,9 +209,8 @@ class JobsScreen(AppScreen[None]):
         choices.clear_options()
         width = self.size.width - 4
         heads = self.query_one("#jobs-heads", Static)
-        new, forward, bin_key = (
-            keys.shown(self.program.key(name).keys) for name in ("job.new", "job.forward", "jobs.bin")
-        )
+        names = ("job.new", "job.forward", "screen.story", "job.compare", "job.delete", "jobs.bin")
+        new, forward, story, compare, delete, bin_key = (keys.shown(self.program.key(name).keys) for name in names)
         self._found = self.matching()
         self._show_title()
         if not self.rows:
@@ -226,7 +226,13 @@ class JobsScreen(AppScreen[None]):
             heads.update(Content.styled(f" {how.heads}", "$text-muted"))
             lines = row_lines(found, how, self._numbers)
             choices.add_options(Option(line, id=f"job:{row.name}") for row, line in zip(found, lines, strict=True))
-            own = [f"{forward} next job", f"{new} new", "^F story", "^K compare", f"^D/{bin_key} bin"]
+            own = [
+                f"{forward} next job",
+                f"{new} new",
+                f"{story} story",
+                f"{compare} compare",
+                f"{delete}/{bin_key} bin",
+            ]
             more, last = ["Enter opens", *own], ["Esc"]
         foot = fitting(more, last, self.size.width - 1)
         self.query_one("#keys", Static).update(Content.styled(f" {foot}", "$text-muted"))
