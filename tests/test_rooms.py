@@ -220,10 +220,10 @@ def in_circles(graph: Mapping[str, set[str]]) -> set[str]:
     return {module for module in graph if leads_back(module)}
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_no_module_reaches_through_the_wall(module: str) -> None:
-    assert room_of(module) in ROOMS, f"{module} is a new room: put it among ROOMS, above all that it leans on"
-    assert breaches(MODULES[module].read_text("utf-8"), module) == []
+def test_no_module_reaches_through_the_wall() -> None:
+    for module, path in MODULES.items():
+        assert room_of(module) in ROOMS, f"{module} is a new room: put it among ROOMS, above all that it leans on"
+        assert breaches(path.read_text("utf-8"), module) == [], module
 
 
 def test_no_two_modules_lean_on_each_other() -> None:

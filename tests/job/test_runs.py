@@ -16,7 +16,7 @@ from stanchion.job.carry import carried
 from stanchion.job.codec import dumps, loads
 from stanchion.job.diff import Difference
 from stanchion.job.edit import Edit, apply, value_at
-from stanchion.job.model import ChainAndTyres, Front, Job, Path, Rear, Run, Service, Torque, Upkeep
+from stanchion.job.model import ChainAndTyres, Front, Job, Path, Rear, Run, Service, StacksThen, Torque, Upkeep
 from stanchion.job.runs import as_ridden, changes_before, changes_between, new_run
 from stanchion.job.spec import Day, Many, Number, Part, Rows, Spec, Text, specs_of
 from strategies import jobs, parts
@@ -147,7 +147,9 @@ class TestTheNextOccasion:
         new = carried(job, "a.toml", dt.date(2026, 6, 7))
         assert new.runs == ()
         then = ChainAndTyres(front_teeth=15.0)
-        kept = replace(upkeep, ratio_with=then, geometry_with=then)
+        kept = replace(
+            upkeep, ratio_with=then, geometry_with=then, set_lengths_with=StacksThen(left_mm=106.5, right_mm=106.5)
+        )
         assert new.upkeep == replace(kept, torques=(Torque(what="axle nut", torque_nm=100.0),))
 
     def test_a_day_that_is_not_known_is_left_out_of_the_file(self) -> None:
