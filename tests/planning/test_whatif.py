@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from judgement_jobs import FULL, PROFILES, put, sag_end, split
 from stanchion.job.model import Job, Path, SagEnd
 from stanchion.mechanics.limits import G_N
-from stanchion.planning.whatif import Row, WhatIf, compare
+from stanchion.planning.whatif import WhatIf, WhatifRow, compare
 from strategies import jobs
 
 COS = math.cos(math.radians(24.0))
@@ -496,7 +496,7 @@ def test_a_job_beside_itself_shows_no_change(job: Job) -> None:
 @given(jobs(), jobs())
 def test_any_two_jobs_can_be_compared(a: Job, b: Job) -> None:
     what_if = compare(a, b, PROFILES)
-    rows: list[Row] = list(what_if.rows)
+    rows: list[WhatifRow] = list(what_if.rows)
     assert all(math.isfinite(row.change) for row in rows if row.change is not None)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stanchion.ui.plot import Mark, curve, scale, series
+from stanchion.ui.plot import PlotMark, curve, scale, series
 
 
 @given(st.lists(st.floats(0.1, 5000), min_size=2, max_size=40), st.integers(2, 60), st.integers(1, 20))
@@ -36,13 +36,13 @@ def test_nothing_to_draw_is_blank() -> None:
 
 @given(st.floats(0, 120), st.integers(10, 80))
 def test_a_mark_stands_at_its_share_of_the_width(at: float, width: int) -> None:
-    line = scale([Mark("S", at)], 120.0, width)
+    line = scale([PlotMark("S", at)], 120.0, width)
     assert len(line) == width
     assert abs(line.index("S") - (width - 1) * at / 120.0) <= 0.5 + 1e-9
 
 
 def test_marks_at_one_place_are_all_shown() -> None:
-    line = scale([Mark("S", 30), Mark("s", 30), Mark("r", 30)], 120.0, 40)
+    line = scale([PlotMark("S", 30), PlotMark("s", 30), PlotMark("r", 30)], 120.0, 40)
     assert {"S", "s", "r"} <= set(line)
 
 

@@ -7,7 +7,7 @@ from typing import get_args, get_type_hints
 import pytest
 
 from judgement_jobs import FULL, put
-from stanchion.bench.merging import Merging
+from stanchion.bench.merging import MergeSession
 from stanchion.job.diff import SPLIT
 from stanchion.job.measured import changed_since_read
 from stanchion.job.merge import MergeChoice, merge
@@ -94,12 +94,12 @@ class TestALengthThatDiffers:
     def test_it_is_said_and_sag_is_old_after_the_merge(self) -> None:
         left = put(FULL, sag__front__rider__rates_n_per_mm=(9.5, 9.5))
         right = put(left, front__left__spring__rate_n_per_mm=10.0)
-        merging = Merging(left, right, left, ("ours", "theirs"))
+        merging = MergeSession(left, right, left, ("ours", "theirs"))
         assert merging.parts == ANOTHER_PART
         assert changed_since_read(merging.merged.job, "front", "rider")
 
     def test_it_is_not_said_of_other_fields_or_where_nothing_was_read(self) -> None:
         other = put(FULL, front__left__rebound__now=3.0)
-        assert Merging(FULL, other, FULL, ("ours", "theirs")).parts == ""
+        assert MergeSession(FULL, other, FULL, ("ours", "theirs")).parts == ""
         unread = put(FULL, sag__front=SagEnd())
-        assert Merging(unread, put(unread, front__left__spring__rate_n_per_mm=10.0), None, ("a", "b")).parts == ""
+        assert MergeSession(unread, put(unread, front__left__spring__rate_n_per_mm=10.0), None, ("a", "b")).parts == ""

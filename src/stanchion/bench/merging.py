@@ -25,7 +25,7 @@ class MergeLine:
     """False: a person has still to choose."""
 
 
-class Merging:
+class MergeSession:
     """What is being merged.
 
     Args:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
-from stanchion.bench.merging import Merging
+from stanchion.bench.merging import MergeSession
 from stanchion.bench.workspace import JobInHand, Workspace
 from stanchion.job.carry import identified
 from stanchion.job.merge import likely_base, without_lost_runs
@@ -24,7 +24,7 @@ NEWER = "A later version of the program wrote one of the two: merge them with th
 class Beside:
     """The open job beside another state of it."""
 
-    merging: Merging
+    merging: MergeSession
     other: Opened
     """The other state, as it was read."""
     is_copy: bool
@@ -125,7 +125,7 @@ def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) ->
     base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
     if base is not None:
         base = without_lost_runs(base, session.job, other.job)
-    return Beside(Merging(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
+    return Beside(MergeSession(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
 
 
 def keep_before(workspace: Workspace) -> None:

@@ -277,7 +277,7 @@ def together(*parts: Uncertainty) -> Uncertainty:
 
 
 @record
-class Line:
+class StraightLine:
     """A straight line y = intercept + slope·x fitted by least squares, with standard uncertainties."""
 
     slope: float
@@ -291,7 +291,7 @@ class Line:
     points: int
 
 
-def fit_line(x: Sequence[float], y: Sequence[float]) -> Line:
+def fit_line(x: Sequence[float], y: Sequence[float]) -> StraightLine:
     """Straight line by unweighted least squares of y on x.
 
     .. math:: b = S_{xy} / S_{xx}, \\quad a = \\bar y - b \\bar x, \\quad s^2 = \\sum r_i^2 / (n - 2),
@@ -325,7 +325,7 @@ def fit_line(x: Sequence[float], y: Sequence[float]) -> Line:
     slope = math.fsum((xi - x_mean) * (yi - y_mean) for xi, yi in zip(x, y, strict=True)) / s_xx
     residuals = (yi - y_mean - slope * (xi - x_mean) for xi, yi in zip(x, y, strict=True))
     deviation = math.sqrt(math.fsum(r * r for r in residuals) / (n - 2))
-    return Line(
+    return StraightLine(
         slope=slope,
         intercept=y_mean - slope * x_mean,
         slope_uncertainty=deviation / math.sqrt(s_xx),

@@ -56,7 +56,7 @@ _GEOMETRY_ROWS: tuple[tuple[str, Kind], ...] = (
 
 
 @record(kw_only=True)
-class Row:
+class WhatifRow:
     """One figure now and after the change."""
 
     where: Path
@@ -85,7 +85,7 @@ class WhatIf:
 
     differences: tuple[Difference, ...]
     """What was changed."""
-    rows: tuple[Row, ...]
+    rows: tuple[WhatifRow, ...]
     state: str
     """The state for which the change of height and the geometry are given: "rider", "static" or "extended"."""
     preload: tuple[PreloadEffect, ...]
@@ -104,7 +104,7 @@ class WhatIf:
         """The worst finding now and after the change."""
         return next(iter(self.present.findings), None), next(iter(self.changed.findings), None)
 
-    def row(self, where: Path, code: str) -> Row:
+    def row(self, where: Path, code: str) -> WhatifRow:
         """One row."""
         return next(row for row in self.rows if (row.where, row.code) == (where, code))
 
@@ -242,7 +242,7 @@ def _moves(path: Path, end: End, state: State) -> bool:
 # --- rows ---------------------------------------------------------------------------------------------------------
 
 
-def _rows(two: _Two, state: State) -> Iterator[Row]:
+def _rows(two: _Two, state: State) -> Iterator[WhatifRow]:
     heights = _heights(two, state)
     for end in ENDS:
         where: Path = (end,)
@@ -261,11 +261,11 @@ def _rows(two: _Two, state: State) -> Iterator[Row]:
 
 def _row(
     where: Path, code: str, present: Figure, changed: Figure, topped_out: tuple[bool, bool] = (False, False)
-) -> Row:
-    return Row(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
+) -> WhatifRow:
+    return WhatifRow(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
 
 
-def _spring_rows(two: _Two, end: End) -> Iterator[Row]:
+def _spring_rows(two: _Two, end: End) -> Iterator[WhatifRow]:
     both_legs = not (two.job.front.split or two.changed.front.split)
     if end == "rear":
         figures = (two.present.rear.spring, two.after.rear.spring)
@@ -280,11 +280,11 @@ def _spring_rows(two: _Two, end: End) -> Iterator[Row]:
 
 def _of_spring(
     where: Path, figures: tuple[object, object], coils: tuple[object, object], *, both_legs: bool = False
-) -> Iterator[Row]:
+) -> Iterator[WhatifRow]:
     sources = [(name, kind, figures) for name, kind in _SPRING_ROWS]
     sources.append(("coil_bind_clearance_mm", Kind.LENGTH, coils))
     for name, kind, (now, then) in sources:
-        yield Row(
+        yield WhatifRow(
             where=where,
             code=name,
             kind=kind,
@@ -311,7 +311,7 @@ def _length_rise(two: _Two) -> Figure:
     return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, two.present.rear.motion_ratio)
 
 
-def _geometry_rows(two: _Two, state: State) -> Iterator[Row]:
+def _geometry_rows(two: _Two, state: State) -> Iterator[WhatifRow]:
     """Geometry in the state the job's own is given for, each end moved by what the change moves it."""
     now = two.present.geometry
     stands = stand(two.present.sag, two.present.predicted.sag)
@@ -319,7 +319,9 @@ def _geometry_rows(two: _Two, state: State) -> Iterator[Row]:
         stands = shifted(stands, two.moved("front", state), two.moved("rear", state))
     then = geometry_figures(two.changed, stands, two.after.rear.motion_ratio)
     for name, kind in _GEOMETRY_ROWS:
-        yield Row(where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name))
+        yield WhatifRow(
+            where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name)
+        )
 
 
 def _less(a: float, b: float) -> float:

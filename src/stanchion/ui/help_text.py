@@ -9,7 +9,7 @@ from stanchion.base.record import record
 
 
 @record
-class Part:
+class HelpPart:
     """One part of the help."""
 
     title: str
@@ -189,21 +189,21 @@ The manufacturer's manual, local rules and a qualified technician's
 judgement come before any number here. The program computes; it does not
 approve a machine as safe."""
 
-PARTS: tuple[Part, ...] = (
-    Part("Machine", MACHINE, ("machine",)),
-    Part("Fork and shock", FORK_AND_SHOCK, ("front", "rear")),
-    Part("Wheel rate at the rear", REAR, ("rear",)),
-    Part("Sag", SAG, ("sag", "guide")),
-    Part("One reading at a time", STEPS, ("guide",)),
-    Part("Prediction", PREDICTION, ("predict",)),
-    Part("Try a change", TRY, ("trial",)),
-    Part("Springs to hand", SPRINGS, ("springs",)),
-    Part("Runs and tyres", RUNS, ("runs",)),
-    Part("Upkeep", UPKEEP, ("upkeep",)),
-    Part("Work list", WORK_LIST, ("worklist",)),
-    Part("Earlier states", EARLIER, ("earlier",)),
-    Part("A machine's story", STORY, ("story",)),
-    Part("Jobs", JOBS, ("jobs",)),
+PARTS: tuple[HelpPart, ...] = (
+    HelpPart("Machine", MACHINE, ("machine",)),
+    HelpPart("Fork and shock", FORK_AND_SHOCK, ("front", "rear")),
+    HelpPart("Wheel rate at the rear", REAR, ("rear",)),
+    HelpPart("Sag", SAG, ("sag", "guide")),
+    HelpPart("One reading at a time", STEPS, ("guide",)),
+    HelpPart("Prediction", PREDICTION, ("predict",)),
+    HelpPart("Try a change", TRY, ("trial",)),
+    HelpPart("Springs to hand", SPRINGS, ("springs",)),
+    HelpPart("Runs and tyres", RUNS, ("runs",)),
+    HelpPart("Upkeep", UPKEEP, ("upkeep",)),
+    HelpPart("Work list", WORK_LIST, ("worklist",)),
+    HelpPart("Earlier states", EARLIER, ("earlier",)),
+    HelpPart("A machine's story", STORY, ("story",)),
+    HelpPart("Jobs", JOBS, ("jobs",)),
 )
 """A part for each screen, in the order of the screens."""
-GENERAL: tuple[Part, ...] = (Part("Moving and typing", TYPING), Part("Cautions", CAUTIONS))
+GENERAL: tuple[HelpPart, ...] = (HelpPart("Moving and typing", TYPING), HelpPart("Cautions", CAUTIONS))

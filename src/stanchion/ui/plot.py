@@ -13,7 +13,7 @@ BLANK = 0x2800
 
 
 @record
-class Mark:
+class PlotMark:
     """A place on the travel, with its letter."""
 
     letter: str
@@ -73,7 +73,7 @@ def _at(points: Sequence[tuple[float, float]], x: float) -> float:
     return points[-1][1]
 
 
-def scale(marks: Sequence[Mark], most: float, width: int) -> str:
+def scale(marks: Sequence[PlotMark], most: float, width: int) -> str:
     """Travel drawn to scale from 0 to its end, with letters where the marks lie; a later mark moves aside.
 
     Args:
@@ -81,7 +81,7 @@ def scale(marks: Sequence[Mark], most: float, width: int) -> str:
         most: the full travel, > 0.
         width: columns, > 2.
 
-    >>> scale([Mark("S", 20.0), Mark("R", 60.0)], 120.0, 13)
+    >>> scale([PlotMark("S", 20.0), PlotMark("R", 60.0)], 120.0, 13)
     '├─S───R─────┤'
     """
     line = ["─"] * width

@@ -16,7 +16,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.predicted import PredictedEnd
 from stanchion.planning.force_curve import predicted_curve
 from stanchion.ui import present
-from stanchion.ui.plot import Mark, curve, scale
+from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
@@ -166,7 +166,7 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     most = show(drawn.points[-1][1], Kind.FORCE, units)
     lines.append(Content.styled(f"{most} at full travel", MUTED))
     lines += [Content.styled(line, "$figure") for line in curve(drawn.points, width, rows, plain=plain)]
-    marks = [Mark(LETTERS[code], at) for code, at in drawn.marks]
+    marks = [PlotMark(LETTERS[code], at) for code, at in drawn.marks]
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
     full = show(drawn.points[-1][0], Kind.LENGTH, units)
     lines.append(Content.styled("0".ljust(width - len(full)) + full, MUTED))

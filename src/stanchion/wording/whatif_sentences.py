@@ -6,7 +6,7 @@ from typing import Literal
 
 from stanchion.judgement.results.figures import Figure
 from stanchion.planning.preload_effect import PreloadEffect
-from stanchion.planning.whatif import Row, WhatIf
+from stanchion.planning.whatif import WhatIf, WhatifRow
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.labels import END_NAMES, part_label
 from stanchion.wording.phrases import fill
@@ -75,7 +75,7 @@ COLLAR_AT_END = {
 }
 
 
-def basis_of(row: Row) -> Literal["measured", "predicted", ""]:
+def basis_of(row: WhatifRow) -> Literal["measured", "predicted", ""]:
     """Whether a row is a measured or a predicted sag; empty for other rows."""
     return _BASES.get(row.code, "")
 
@@ -87,12 +87,12 @@ def rider_note(seen: WhatIf, units: Units = METRIC) -> str:
     return fill(RIDER_BEFORE, {"rider_kg": seen.rider_by_scales_kg}, units)
 
 
-def row_name(row: Row) -> str:
+def row_name(row: WhatifRow) -> str:
     """The name of a row within its part of the machine."""
     return ROWS[row.code]
 
 
-def row_part(row: Row) -> str:
+def row_part(row: WhatifRow) -> str:
     """The part of the machine a row belongs to."""
     return part_label(row.where, both_legs=row.both_legs)
 

@@ -37,7 +37,7 @@ _ALLOWED: dict[str, set[str]] = {
 
 
 @record
-class Rows:
+class ProfileRows:
     """What a file says of one profile."""
 
     label: str = ""
@@ -46,7 +46,7 @@ class Rows:
     rear: EndRows = field(default_factory=dict)
 
 
-def read_profiles(text: bytes) -> tuple[dict[str, Rows], list[str]]:
+def read_profiles(text: bytes) -> tuple[dict[str, ProfileRows], list[str]]:
     """The rows of a file of profiles, and one line for each key that cannot be used."""
     try:
         tables = read_tables(text, "a file of profiles", LONGEST_FILE)
@@ -69,7 +69,7 @@ class _Reader:
     def problem(self, key: str, text: str) -> None:
         self.problems.append(f"{clean(key, 120)}: {clean(text, 200)}")
 
-    def profile(self, name: str, table: Any) -> Rows | None:
+    def profile(self, name: str, table: Any) -> ProfileRows | None:
         if not isinstance(table, dict):
             self.problem(name, f"a table [{name}] is needed here")
             return None
@@ -88,7 +88,7 @@ class _Reader:
                 found[key] = self.end(here, value)
             else:
                 self.problem(here, "not known; a profile has label, based_on, front and rear")
-        return Rows(**found)
+        return ProfileRows(**found)
 
     def end(self, here: str, table: Any) -> EndRows:
         if not isinstance(table, dict):

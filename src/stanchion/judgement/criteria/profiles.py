@@ -12,7 +12,7 @@ from functools import cache
 from stanchion.base.bundled import shipped_data
 from stanchion.base.record import record
 from stanchion.job.model import End, State
-from stanchion.judgement.criteria.profile_file import EndRows, Range, Rows, read_profiles
+from stanchion.judgement.criteria.profile_file import EndRows, ProfileRows, Range, read_profiles
 
 FALLBACK = "track"
 """The profile used where a job names one that does not exist."""
@@ -157,7 +157,7 @@ def load_profiles(user_text: bytes | None = None) -> Profiles:
     return Profiles(by_name=merged, problems=tuple(problems))
 
 
-def _base_of(name: str, rows: Rows, shipped: Mapping[str, Profile]) -> str | None:
+def _base_of(name: str, rows: ProfileRows, shipped: Mapping[str, Profile]) -> str | None:
     """What a profile takes its other rows from; the user's version of a shipped one builds on that."""
     if rows.based_on and rows.based_on != name:
         return rows.based_on
@@ -172,7 +172,7 @@ def _shipped() -> dict[str, Profile]:
     return {name: _profile(name, own, None, own_rows=False) for name, own in rows.items()}
 
 
-def _profile(name: str, rows: Rows, base: Profile | None, *, own_rows: bool) -> Profile:
+def _profile(name: str, rows: ProfileRows, base: Profile | None, *, own_rows: bool) -> Profile:
     start = base or Profile(name=name, label=name)
     label = rows.label or (base.label if base and base.name == name else name)
     return Profile(

@@ -110,7 +110,7 @@ def _clipped(mm: float) -> float:
 
 
 @record(kw_only=True)
-class Trial:
+class RateTrial:
     """What trying one rate after another has found: a rate that suits, or that none does."""
 
     suits_n_per_mm: float | None = None
@@ -120,7 +120,7 @@ class Trial:
     misses the same way, by the last one tried."""
 
 
-def try_rates(missed: Callable[[float], Shortfall], guess: float) -> Trial:
+def try_rates(missed: Callable[[float], Shortfall], guess: float) -> RateTrial:
     """Look for a rate that misses nothing, or for one that shows that none does.
 
     What is too soft stays so with softer springs, and what is too stiff with stiffer ones, so that one rate that is
@@ -146,9 +146,9 @@ def try_rates(missed: Callable[[float], Shortfall], guess: float) -> Trial:
         found = missed(1.0 / here)
         soft, stiff = found.stiffer_mm > _NOTHING_MM, found.softer_mm > _NOTHING_MM
         if soft and stiff:
-            return Trial(missed=found)
+            return RateTrial(missed=found)
         if not soft and not stiff:
-            return Trial(suits_n_per_mm=1.0 / here)
+            return RateTrial(suits_n_per_mm=1.0 / here)
         sides[soft] = (here, found)
         if len(sides) < len((True, False)):
             here *= 1.0 / step if soft else step
@@ -156,8 +156,8 @@ def try_rates(missed: Callable[[float], Shortfall], guess: float) -> Trial:
             continue
         here = _between(sides[False], sides[True])
         if abs(sides[True][0] - sides[False][0]) <= _SAME * here:
-            return Trial(suits_n_per_mm=1.0 / here)
-    return Trial(missed=found) if len(sides) == 1 else Trial()
+            return RateTrial(suits_n_per_mm=1.0 / here)
+    return RateTrial(missed=found) if len(sides) == 1 else RateTrial()
 
 
 def _between(stiff: tuple[float, Shortfall], soft: tuple[float, Shortfall]) -> float:

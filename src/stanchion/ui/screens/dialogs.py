@@ -18,7 +18,7 @@ from stanchion.base.text import clean, clean_lines
 from stanchion.job.model import Path
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
-from stanchion.ui.help_text import GENERAL, PARTS, Part
+from stanchion.ui.help_text import GENERAL, PARTS, HelpPart
 from stanchion.ui.keys import Key, help_rows, name_rows, shown
 from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.space import cut
@@ -220,5 +220,5 @@ def _heading(title: str) -> Content:
     return Content.styled(title.upper(), "$primary bold")
 
 
-def _part(part: Part) -> list[Content]:
+def _part(part: HelpPart) -> list[Content]:
     return [_heading(part.title), Content(part.text), Content("")]

@@ -21,7 +21,7 @@ from stanchion.judgement.results.findings import Finding
 from stanchion.ui import guide_lines, keys, present
 from stanchion.ui.field_line import asked_words
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, Shown
+from stanchion.ui.widgets.guide_pane import GuidePane, ReadingEditor, ShownStep
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.wording.guide_sentences import TIGHTEN
 
@@ -138,7 +138,7 @@ class GuideScreen(JobScreen):
         if step is None:
             pane.show_end(session, self.part, ordered, self._asked())
         else:
-            shown = Shown(
+            shown = ShownStep(
                 step=step,
                 number=guided.at + 1,
                 repeat_at=guided.repeat_at,

@@ -14,7 +14,7 @@ from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
-from stanchion.bench.merging import MergeLine, Merging
+from stanchion.bench.merging import MergeLine, MergeSession
 from stanchion.job.merge import Version
 from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.space import cut
@@ -28,7 +28,7 @@ TWO_VALUES = 70
 SIDES: tuple[Version, Version] = ("left", "right")
 
 
-class Fields(Choices):
+class MergeFields(Choices):
     """The fields. All keys are bound here, where those of moving are: fast keys would change places otherwise."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -48,12 +48,12 @@ class MergeScreen(Dialog[bool]):
         heads: what the two are, over their values.
     """
 
-    AUTO_FOCUS: ClassVar[str | None] = "Fields"
+    AUTO_FOCUS: ClassVar[str | None] = "MergeFields"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss(False)", show=False),
     ]
 
-    def __init__(self, merging: Merging, heads: tuple[str, str]) -> None:
+    def __init__(self, merging: MergeSession, heads: tuple[str, str]) -> None:
         super().__init__()
         self._merging, self._heads = merging, heads
 
@@ -63,7 +63,7 @@ class MergeScreen(Dialog[bool]):
             yield Static("MERGE TWO COPIES OF ONE JOB: only what differs", classes="dialog-title", markup=False)
             for side, name, head in zip(SIDES, self._merging.names, self._heads, strict=True):
                 yield Static(clean(f"{side.capitalize():<5} {name}: {head}", 200), markup=False)
-            yield Fields(markup=False)
+            yield MergeFields(markup=False)
             yield Static(id="merge-runs", markup=False)
             yield Static(FOOT, classes="dialog-foot", markup=False)
 
@@ -77,7 +77,7 @@ class MergeScreen(Dialog[bool]):
 
     def action_take(self, version: Version) -> None:
         """Take the field under the bar from one of the two."""
-        at = self.query_one(Fields).highlighted
+        at = self.query_one(MergeFields).highlighted
         if at is not None and at < len(self._merging.choices):
             self._merging.take(at, version)
             self._fill()
@@ -93,13 +93,13 @@ class MergeScreen(Dialog[bool]):
         if not left:
             self.dismiss(True)
             return
-        self.query_one(Fields).highlighted = left[0]
+        self.query_one(MergeFields).highlighted = left[0]
         many = "One field waits" if len(left) == 1 else f"{len(left)} fields wait"
         words = f"{many} for Left or Right, marked '?'. {FOOT}"
         self.query_one(".dialog-foot", Static).update(Content.styled(words, "$fault bold"))
 
     def _fill(self) -> None:
-        choices = self.query_one(Fields)
+        choices = self.query_one(MergeFields)
         at, width = choices.highlighted or 0, max(20, choices.size.width - 4)
         lines: Sequence[MergeLine] = self._merging.lines
         choices.clear_options()

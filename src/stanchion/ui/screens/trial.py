@@ -16,7 +16,7 @@ from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.findings import Severity
-from stanchion.planning.whatif import Row, WhatIf, compare
+from stanchion.planning.whatif import WhatIf, WhatifRow, compare
 from stanchion.ui import forms, keys, present
 from stanchion.ui.forms import Form
 from stanchion.ui.screens.sheet_screen import SheetScreen
@@ -187,11 +187,11 @@ def in_short(seen: WhatIf, units: Units) -> Iterator[Content]:
             yield Content.styled(f"{place} ", MUTED) + _line(row, units, full=False, alone=True)
 
 
-def _changes(row: Row) -> bool:
+def _changes(row: WhatifRow) -> bool:
     return row.change is not None and abs(row.change) >= LEAST_CHANGE
 
 
-def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
+def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
     """The rows to show: a measured sag takes the place of the predicted one, which it corrects."""
     rows = []
     for row in seen.rows:
@@ -206,7 +206,7 @@ def _rows(seen: WhatIf, *, full: bool) -> list[Row]:
     return rows
 
 
-def _line(row: Row, units: Units, *, full: bool, alone: bool = False) -> Content:
+def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> Content:
     """A row as a line.
 
     Args:

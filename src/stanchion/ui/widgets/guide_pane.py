@@ -57,7 +57,7 @@ class ReadingEditor(CellEditor):
 
 
 @record(kw_only=True)
-class Shown:
+class ShownStep:
     """The current reading and what is shown around it."""
 
     step: GuideStep
@@ -92,7 +92,7 @@ class GuidePane(Vertical):
         yield LiveText(id="guide-outcome")
         yield Drawn(id="guide-end")
 
-    def show_step(self, session: Session, shown: Shown, *, plain: bool) -> None:
+    def show_step(self, session: Session, shown: ShownStep, *, plain: bool) -> None:
         """Show the current reading, its figure perhaps in ASCII."""
         self.set_class(False, "-end")
         step = shown.step
@@ -130,7 +130,7 @@ class GuidePane(Vertical):
         self.query_one("#guide-end", Drawn).draw(lines)
 
 
-def _after(session: Session, shown: Shown, typed: str) -> Content:
+def _after(session: Session, shown: ShownStep, typed: str) -> Content:
     """The unit, and what is to be known of what is typed."""
     step = shown.step
     field = step.field(shown.repeat_at)
