@@ -179,15 +179,15 @@ def _with_comments(job: Job, text: str) -> Job:
     if not found:
         return job
     of_runs: dict[int, list[Comment]] = {}
-    rest: list[Comment] = []
+    others: list[Comment] = []
     for one in found:
         at = one.path[1] if one.path[:1] == ("runs",) and len(one.path) > 1 else None
         if isinstance(at, int) and at < len(job.runs):
             of_runs.setdefault(at, []).append(replace(one, path=one.path[2:]))
         else:
-            rest.append(one)
+            others.append(one)
     runs = tuple(replace(run, comments=tuple(of_runs.get(at, ()))) for at, run in enumerate(job.runs))
-    return replace(job, runs=runs, comments=tuple(rest))
+    return replace(job, runs=runs, comments=tuple(others))
 
 
 # --- writing -----------------------------------------------------------------------------------------------------

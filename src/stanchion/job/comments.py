@@ -123,7 +123,7 @@ class _Scan:
 
     def _statements(self) -> None:
         table: Path = ()
-        waiting: list[tuple[int, str]] = []
+        pending: list[tuple[int, str]] = []
         last: tuple[Path, int] | None = None
         while True:
             self._take(_GAP)
@@ -132,16 +132,16 @@ class _Scan:
             start, line = self._at, self._line(self._at)
             letter = self._text[start]
             if letter == "#":
-                self._note(last, line, waiting)
+                self._note(last, line, pending)
                 continue
             if letter == "[":
                 new = self._head()
-                self._before_head(waiting, line, table, new)
+                self._before_head(pending, line, table, new)
                 table = new
                 self.items[new] = _Item(line, line, table=True)
             else:
                 new = (*table, *self._key())
-                self._above(waiting, new)
+                self._above(pending, new)
                 self._take(_SPACE)
                 self._at += 1  # the sign between key and value
                 self._take(_SPACE)
@@ -149,29 +149,29 @@ class _Scan:
                 self.items[new] = _Item(line, self._line(self._at - 1), closes=closes)
             last = new, self._line(self._at - 1)
             self.body_ends[table] = last[1]
-        self.comments += [Comment(table, "end", text) for _, text in waiting]
+        self.comments += [Comment(table, "end", text) for _, text in pending]
 
-    def _note(self, last: tuple[Path, int] | None, line: int, waiting: list[tuple[int, str]]) -> None:
+    def _note(self, last: tuple[Path, int] | None, line: int, pending: list[tuple[int, str]]) -> None:
         text = self._take(_NOTE)
         if last is not None and last[1] == line:
             self.comments.append(Comment(last[0], "beside", text))
         else:
-            waiting.append((line, text))
+            pending.append((line, text))
 
-    def _above(self, waiting: list[tuple[int, str]], path: Path) -> None:
-        self.comments += [Comment(path, "above", text) for _, text in waiting]
-        waiting.clear()
+    def _above(self, pending: list[tuple[int, str]], path: Path) -> None:
+        self.comments += [Comment(path, "above", text) for _, text in pending]
+        pending.clear()
 
-    def _before_head(self, waiting: list[tuple[int, str]], line: int, table: Path, new: Path) -> None:
+    def _before_head(self, pending: list[tuple[int, str]], line: int, table: Path, new: Path) -> None:
         """Lines that end right above the head of a table are its own; others end the table before."""
         own = line
-        for at, _ in reversed(waiting):
+        for at, _ in reversed(pending):
             if at != own - 1:
                 break
             own = at
-        self.comments += [Comment(table, "end", text) for at, text in waiting if at < own]
-        self.comments += [Comment(new, "above", text) for at, text in waiting if at >= own]
-        waiting.clear()
+        self.comments += [Comment(table, "end", text) for at, text in pending if at < own]
+        self.comments += [Comment(new, "above", text) for at, text in pending if at >= own]
+        pending.clear()
 
     def _head(self) -> Path:
         double = self._text.startswith("[[", self._at)
@@ -217,14 +217,14 @@ class _Scan:
 
     def _list(self, path: Path) -> int:
         self._at += 1
-        count, waiting = 0, list[tuple[int, str]]()
+        count, pending = 0, list[tuple[int, str]]()
         last: tuple[Path, int] | None = None
         begun = len(self.comments)
         while True:
             self._take(_GAP)
             line, letter = self._line(self._at), self._text[self._at]
             if letter == "#":
-                self._note(last, line, waiting)
+                self._note(last, line, pending)
             elif letter == ",":
                 self._at += 1
                 last = (last[0], line) if last is not None else None
@@ -234,7 +234,7 @@ class _Scan:
             else:
                 entry = (*path, count)
                 count += 1
-                self._above(waiting, entry)
+                self._above(pending, entry)
                 closes = self._value(entry)
                 last = entry, self._line(self._at - 1)
                 self.items[entry] = _Item(line, last[1], closes=closes)
@@ -242,7 +242,7 @@ class _Scan:
         for at in range(begun, len(self.comments)):
             if self.comments[at].path[:-1] == path and self.comments[at].place != "end":
                 self.comments[at] = replace(self.comments[at], of=count)
-        self.comments += [Comment(path, "end", text) for _, text in waiting]
+        self.comments += [Comment(path, "end", text) for _, text in pending]
         return line
 
     def _inline(self, path: Path) -> None:
@@ -279,7 +279,7 @@ class _Setting:
                 self._inside.setdefault(path[:depth], path)
         self._over: dict[int, list[str]] = {}
         self._under: dict[int, list[str]] = {}
-        self._behind: dict[int, str] = {}
+        self._trailing: dict[int, str] = {}
 
     def text_with(self, comments: Iterable[Comment]) -> str:
         """The text with these comments in it."""
@@ -291,8 +291,8 @@ class _Setting:
         yield from self._under.get(-1, ())
         for number, line in enumerate(self._lines):
             yield from self._over.get(number, ())
-            behind = self._behind.get(number)
-            yield f"{line}  {behind}" if behind is not None else line
+            trailing = self._trailing.get(number)
+            yield f"{line}  {trailing}" if trailing is not None else line
             yield from self._under.get(number, ())
 
     def _put(self, one: Comment) -> None:
@@ -313,12 +313,12 @@ class _Setting:
         elif place == "end" and item.closes is not None and item.closes != item.first:
             self._set_over(item.closes, one.text, "    ")
         elif place == "beside" and self._fits(item.last, one.text):
-            self._behind[item.last] = one.text
+            self._trailing[item.last] = one.text
         else:
             self._set_over(item.first, one.text)
 
     def _fits(self, line: int, text: str) -> bool:
-        return line not in self._behind and len(self._lines[line]) + len(text) + 2 <= LONGEST_LINE
+        return line not in self._trailing and len(self._lines[line]) + len(text) + 2 <= LONGEST_LINE
 
     def _set_over(self, line: int, text: str, deeper: str = "") -> None:
         shown = self._lines[line]

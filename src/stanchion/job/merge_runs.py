@@ -69,14 +69,14 @@ def _in_order(ones: dict[Key, Run], others: dict[Key, Run]) -> list[Key]:
     if common != [key for key in others if key in ones]:
         return sorted({**ones, **others})
     order: list[Key] = []
-    rest = [list(ones), list(others)]
+    remaining = [list(ones), list(others)]
     for anchor in (*common, None):
-        gaps = []
-        for keys in rest:
+        between = []
+        for keys in remaining:
             end = len(keys) if anchor is None else keys.index(anchor)
-            gaps.append(keys[:end])
+            between.append(keys[:end])
             del keys[: end + 1]
-        order += gaps[0] + gaps[1] if not (gaps[0] and gaps[1]) else sorted(gaps[0] + gaps[1])
+        order += between[0] + between[1] if not (between[0] and between[1]) else sorted(between[0] + between[1])
         if anchor is not None:
             order.append(anchor)
     return order

@@ -62,13 +62,13 @@ def places(jobs: str | None = None) -> Places:
     asked = jobs or os.environ.get("STANCHION_JOBS")
     if home:
         base = _absolute(home)
-        standing = Places(base / "jobs", base / "config", base / "state", base / "cache")
+        defaults = Places(base / "jobs", base / "config", base / "state", base / "cache")
     else:
         # only asked for where it is needed: it costs a few ms of the start
         import platformdirs  # noqa: PLC0415
 
         dirs = platformdirs.PlatformDirs(appname=APP, appauthor=False)
-        standing = Places(
+        defaults = Places(
             dirs.user_data_path / "jobs",
             # on some systems these are one and the same folder: keep them apart below it
             dirs.user_config_path / "config" if dirs.user_config_path == dirs.user_data_path else dirs.user_config_path,
@@ -76,8 +76,8 @@ def places(jobs: str | None = None) -> Places:
             dirs.user_cache_path,
         )
     if not asked:
-        return standing
-    return Places(_absolute(asked), standing.config, standing.state, standing.cache)
+        return defaults
+    return Places(_absolute(asked), defaults.config, defaults.state, defaults.cache)
 
 
 def in_jobs_folder(path: Path, jobs: str | None) -> Path:

@@ -216,22 +216,22 @@ def _settings(table: Table) -> tuple[Settings, list[_Problem]]:
         problem(tuple(name.split(".")), f"{name} {needed}; '{usual}' is used.")
         return usual
 
-    left = dict(table)
-    units = left.pop("units", {})
+    remaining = dict(table)
+    units = remaining.pop("units", {})
     if not isinstance(units, dict):
         problem(("units",), "units must be a table, written as [units]; the usual units are used.")
         units = {}
     units = dict(units)
     lengths = word(units, "lengths", "units.lengths", DISPLAY_UNITS[Kind.LENGTH], METRIC.lengths)
     rates = word(units, "rates", "units.rates", DISPLAY_UNITS[Kind.RATE], METRIC.rates)
-    theme = word(left, "theme", "theme", (), THEME)
-    letters = word(left, "letters", "letters", LETTERS, LETTERS[0])
-    shared = left.pop("shared_folder", False)
+    theme = word(remaining, "theme", "theme", (), THEME)
+    letters = word(remaining, "letters", "letters", LETTERS, LETTERS[0])
+    shared = remaining.pop("shared_folder", False)
     if not isinstance(shared, bool):
         problem(("shared_folder",), "shared_folder must be true or false, without quotes; false is used.")
         shared = False
-    keys = _keys(left.pop("keys", {}), problems)
-    unknown: list[tuple[str, ...]] = [*(("units", key) for key in units), *((key,) for key in left)]
+    keys = _keys(remaining.pop("keys", {}), problems)
+    unknown: list[tuple[str, ...]] = [*(("units", key) for key in units), *((key,) for key in remaining)]
     for path in unknown:
         known = UNITS if len(path) > 1 else SETTINGS
         like = nearest_words(path[-1], known) or f"There are {', '.join(known)}."
