@@ -101,7 +101,7 @@ async def test_another_rider_is_told_of_with_the_scales_of_the_one_before(tmp_pa
         await typed(pilot, "98")
         await until(pilot, lambda: "1 changed" in shown(app))
         beside = app.screen.query_one("#beside", Static)
-        assert "are taken as the rider's before" in str(beside.content)
+        assert "are taken as the earlier rider's weight" in str(beside.content)
 
 
 async def test_what_is_tried_is_dropped_with_one_key(tmp_path: Path) -> None:
