@@ -408,7 +408,7 @@ class TestOneRow:
         assert with_them == pytest.approx((without or 0.0) + 5.0)
 
     def test_every_verdict_has_its_words(self) -> None:
-        assert all(len(text) <= 24 for text in SPRING_VERDICTS.values())
+        assert all(len(str(text)) <= 24 for text in SPRING_VERDICTS.values())
         seen = {o.verdict for end in ("front", "rear") for o in chosen(end=end).options}
         assert seen <= set(SPRING_VERDICTS)
 

@@ -518,7 +518,7 @@ class TestTheListOfSprings:
         """The verdicts by the springs' labels."""
         job = read(machine(turned=8.0, installed=9.0)) if job is None else job
         choice = choose(job, judged(job), PROFILES, "front", Stock(rows=tuple(springs)))
-        found = {}
+        found: dict[str, str] = {}
         for option in choice.options:
             labels = {fitting.spring.label for fitting in option.fittings}
             if len(labels) == 1:

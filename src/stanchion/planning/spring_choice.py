@@ -22,7 +22,8 @@ from stanchion.judgement.springs.rates import Rates, find_rates
 from stanchion.judgement.springs.rear_refit import RearRefit
 from stanchion.judgement.springs.refit import Refit
 from stanchion.judgement.springs.stock import Stock
-from stanchion.planning.spring_option import Option, Wanted, options_of, rough_score
+from stanchion.planning.spring_fitting import options_of, rough_score
+from stanchion.planning.spring_option import Option, Wanted
 
 MOST_OPTIONS = 60
 """So many rows are worked out to the last figure, those that come nearest by their sags with the adjuster at mid."""

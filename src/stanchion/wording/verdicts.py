@@ -27,6 +27,28 @@ SagVerdictWords = TypedDict(
     },
 )
 
+
+class SpringVerdictWords(TypedDict):
+    """Of springs that could be fitted."""
+
+    suits: str
+    suits_near_end: str
+    suits_bind_unknown: str
+    other_spacer: str
+    borderline: str
+    low: str
+    high: str
+    check_fit: str
+    check_length: str
+    too_soft: str
+    too_stiff: str
+    sags_stay_out: str
+    loose: str
+    over_limit: str
+    coil_bind: str
+    too_long: str
+
+
 SEVERITIES: dict[Severity, str] = {Severity.NOTE: "note", Severity.WARNING: "warning", Severity.FAULT: "fault"}
 
 STATE_WORDS: dict[State, str] = {"static": "machine alone", "rider": "rider aboard"}
@@ -58,7 +80,7 @@ SAG_VERDICTS: SagVerdictWords = {
 IN_TARGET_BRIEF = "ok"
 """Sag in target, where there is little room or the target is beside it."""
 
-SPRING_VERDICTS: dict[str, str] = {
+SPRING_VERDICTS: SpringVerdictWords = {
     "suits": "suits",
     "suits_near_end": "suits, adjuster near end",
     "suits_bind_unknown": "suits, bind not checked",

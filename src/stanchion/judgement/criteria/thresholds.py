@@ -127,6 +127,9 @@ published source."""
 LEAST_FOR_A_SPRING_MM = 0.7
 """[mm of sag] No other spring is fitted where turning brings both sags this close: springs of one label differ by as
 much. Common practice, no published source."""
+NOTHING_MISSED_MM = 1e-3
+"""[mm of sag] Springs with which the sags miss their targets by no more bring them in. Chosen here: above what the
+search for a rate leaves, far below any tape."""
 LEAST_SPACER_CHANGE_MM = 1.0
 """[mm] A spacer is not changed by less. Common practice, no published source."""
 LEAST_TURNED_MM = 0.25

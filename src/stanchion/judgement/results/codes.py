@@ -206,6 +206,26 @@ SagVerdictNow = SagVerdict | Literal["stale"]
 TravelVerdict = Literal["", "beyond", "near_full", "used", "kept_back"]
 """How much of the travel a run used; "kept_back": more than a fifth never."""
 
+OptionVerdict = Literal[
+    "suits",
+    "suits_near_end",
+    "suits_bind_unknown",
+    "other_spacer",
+    "borderline",
+    "low",
+    "high",
+    "check_fit",
+    "too_soft",
+    "too_stiff",
+    "sags_stay_out",
+    "check_length",
+    "over_limit",
+    "loose",
+    "too_long",
+    "coil_bind",
+]
+"""What is to be said of springs that could be fitted."""
+
 # --- why a figure is absent -------------------------------------------------------------------------------------------
 
 Problem = Literal[

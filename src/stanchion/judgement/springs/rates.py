@@ -9,7 +9,7 @@ from typing import Literal
 from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.profiles import PreloadBand
-from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, RATE_STEPS_N_PER_MM, SLACK
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOTHING_MISSED_MM, RATE_STEPS_N_PER_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.sag.remedies import (
@@ -27,8 +27,6 @@ from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
 from stanchion.judgement.springs.candidates import InHand, Pair
 from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, try_rates
 from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
-
-_NOTHING_MISSED_MM = 1e-3
 
 
 @record(kw_only=True)
@@ -122,7 +120,7 @@ def _sold_beside(refit: Refit, missed: Callable[[float], Shortfall], suits: floa
     """
     for rate in _steps_beside(refit, suits):
         found = missed(rate)
-        if max(found.stiffer_mm, found.softer_mm) <= _NOTHING_MISSED_MM:
+        if max(found.stiffer_mm, found.softer_mm) <= NOTHING_MISSED_MM:
             return True
     return False
 

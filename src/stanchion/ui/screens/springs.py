@@ -109,9 +109,10 @@ class SpringsScreen(JobScreen):
         """Show the current row in full."""
         session, one = self.session, event.option
         if session is not None and isinstance(one, Choosable):
-            lines_of = detail(one.what, session.units, self.program.workspace.spring_stock.session.stock)
+            option: Option = one.what
+            lines_of = detail(option, session.units, self.program.workspace.spring_stock.session.stock)
             if self.size.width < WITH_VERDICT:
-                lines_of = [Content.styled(f" {SPRING_VERDICTS[one.what.verdict]}", "bold"), *lines_of]
+                lines_of = [Content.styled(f" {SPRING_VERDICTS[option.verdict]}", "bold"), *lines_of]
 
             def lines(width: int, height: int) -> list[Content]:
                 return as_many_as_fit([part for line in lines_of for part in _wrapped(line, width)], height)

@@ -1,0 +1,137 @@
+"""How good one choice of springs is: its verdict, and the score that puts it in order."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from stanchion.judgement.criteria.thresholds import (
+    ADJUSTER_OFF_CENTRE,
+    FREE_LENGTHS_NOTE_MM,
+    LEAST_COIL_CLEARANCE_MM,
+    LEAST_FOR_A_SPRING_MM,
+    MIXED_PAIR,
+    OTHER_FREE_LENGTH,
+    PAIR_RATES_DIFFER,
+    RATE_OFF,
+    SLACK,
+    WORSE_VERDICT,
+)
+from stanchion.judgement.ends.preload import verdict as verdict_on_preload
+from stanchion.judgement.results.assessment import Band
+from stanchion.judgement.results.codes import OptionVerdict
+from stanchion.judgement.results.figures import Figure
+from stanchion.judgement.sag.remedies import (
+    widened,
+)
+from stanchion.judgement.springs.candidates import Pair
+from stanchion.judgement.springs.rates import Rates, missed_by
+from stanchion.judgement.springs.refit import Refit
+from stanchion.planning.spring_option import Draft, Wanted, Way
+
+_STEPS: dict[OptionVerdict, int] = {
+    "suits": 0,
+    "suits_near_end": 1,
+    "suits_bind_unknown": 1,
+    "other_spacer": 2,
+    "borderline": 2,
+    "low": 2,
+    "high": 2,
+    "check_fit": 3,
+    "too_soft": 4,
+    "too_stiff": 4,
+    "sags_stay_out": 4,
+    "check_length": 4,
+    "over_limit": 5,
+    "loose": 5,
+    "too_long": 5,
+    "coil_bind": 5,
+}
+"""The steps; the last must not be fitted."""
+
+
+def mean_rate(springs: Pair) -> float:
+    """Mean rate of the springs [N/mm]."""
+    return sum(spring.rate_n_per_mm for spring in springs) / len(springs)
+
+
+def other_length_of(refit: Refit, springs: Pair) -> bool:
+    """Whether a spring is known to be of another free length than the one it replaces."""
+    for spring, now in zip(springs, refit.lengths_now, strict=True):
+        new = spring.free_length_mm
+        if new is not None and now is not None and abs(new - now) > FREE_LENGTHS_NOTE_MM + SLACK:
+            return True
+    return False
+
+
+def verdict_of(made: Draft, wanted: Wanted) -> OptionVerdict | Literal[""]:
+    """The worst that is to be said of it; "" where the sags do not come in."""
+    known = [mm for mm in made.clearances_mm if mm is not None]
+    if known and min(known) < LEAST_COIL_CLEARANCE_MM - SLACK:
+        return "coil_bind"
+    if any(fitting.spacer_mm.problem == "no_spacer_short_enough" for fitting in made.fittings):
+        return "too_long"
+    preload = {verdict_on_preload(mm, wanted.band) for mm in made.installed_mm}
+    for worst in ("loose", "over_limit"):
+        if worst in preload:
+            return worst
+    if not made.reached:
+        return "other_spacer" if made.other_spacer else ""
+    if not made.fits:
+        return "check_fit"
+    for unfit in ("low", "high"):
+        if unfit in preload:
+            return "other_spacer" if made.other_spacer else unfit
+    if len(known) < len(made.clearances_mm):
+        return "suits_bind_unknown"
+    return "suits_near_end" if made.near_end else "suits"
+
+
+def out_of_reach(
+    refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: Way, *, missed_mm: float
+) -> OptionVerdict:
+    """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round; neither is
+    called so where no rate that is sold brings both in."""
+    sure, rate = rates.surely, mean_rate(springs)
+    of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
+    if rates.shut is not None and of_present:
+        return "sags_stay_out"
+    if missed_mm <= LEAST_FOR_A_SPRING_MM:
+        return "borderline"
+    if rates.surely.open and of_present:
+        if rate < sure.low - SLACK:
+            return "too_soft"
+        return "too_stiff" if rate > sure.high + SLACK else "borderline"
+    missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
+    if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
+        return "borderline"
+    soft = missed.way == "stiffer"
+    if rates.within.open and (rate >= rates.within.low if soft else rate <= rates.within.high):
+        return "check_length"
+    return "too_soft" if soft else "too_stiff"
+
+
+def missed_target(sag: Figure, target: Band | None) -> float:
+    """How far a sag is from the middle of its target, in halves of the target's width; 0 where it is not known."""
+    if sag.value is None or target is None:
+        return 0.0
+    return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
+
+
+def score_of(made: Draft, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:
+    """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate that is sold
+    brings both sags in, how near the rate lies to the one that comes nearest."""
+    nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
+    if nearest is not None:
+        score = RATE_OFF * abs(mean_rate(springs) / nearest - 1.0)
+    else:
+        score = missed_target(made.best.rider_mm, wanted.rider_target) + missed_target(
+            made.best.static_mm, wanted.static_target
+        )
+        if made.position is not None:
+            score += ADJUSTER_OFF_CENTRE * abs(2.0 * made.position - 1.0)
+    score += OTHER_FREE_LENGTH * made.other_length
+    each = [spring.rate_n_per_mm for spring in springs]
+    apart = (max(each) - min(each)) / max(each)
+    if apart > 0.0:
+        score += MIXED_PAIR * (1.0 + apart / PAIR_RATES_DIFFER)
+    return score + WORSE_VERDICT * _STEPS[verdict]
