@@ -89,7 +89,7 @@ def test_runs_of_both_are_told_only_where_they_differ() -> None:
 
 
 class TestALengthThatDiffers:
-    """It counts as a different part, and that is said where sag or runs rest on it."""
+    """It counts as another part, and that is said where sag or runs rest on it."""
 
     def test_it_is_said_and_sag_is_old_after_the_merge(self) -> None:
         left = put(FULL, sag__front__rider__rates_n_per_mm=(9.5, 9.5))

@@ -15,7 +15,7 @@ from stanchion.wording.labels import label
 
 LONGEST_TEXT = 200
 ANOTHER_PART = (
-    "A rate or length that differs counts as a different part. Measured wrong? Take the old one here, and enter the "
+    "A rate or length that differs counts as another part. Measured wrong? Take the old one here, and enter the "
     "new "
     "one on F3 or F4 afterwards."
 )
