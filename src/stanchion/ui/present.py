@@ -17,7 +17,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.advice_sentences import ADVICE
-from stanchion.wording.finding_words import caution, field_label, headline, reason, sentence
+from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
 from stanchion.wording.phrases import fill
 from stanchion.wording.verdicts import IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
@@ -203,7 +203,7 @@ def finding_lines(findings: Iterable[Finding], units: Units, width: int, height:
         hidden = len(waiting) - 1
         more = f"  +{hidden} more: {more_key}" if hidden else f"  in full: {more_key}"
         finding = waiting[0]
-        words = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} {headline(finding)}"
+        words = f"{MARK[finding.severity]} {severity_word(finding.severity).upper()} {headline_with_part(finding)}"
         style, room = SEVERITY_STYLE[finding.severity], height - len(lines)
         wrapped = textwrap.wrap(words, max(1, width), subsequent_indent="  ")
         if len(wrapped[-1]) + len(more) > width:

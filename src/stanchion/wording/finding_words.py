@@ -24,6 +24,7 @@ __all__ = [
     "choice_word",
     "field_label",
     "headline",
+    "headline_with_part",
     "label",
     "part_label",
     "reason",
@@ -62,6 +63,19 @@ def sentence(finding: Finding, units: Units = METRIC) -> str:
 def headline(finding: Finding) -> str:
     """A finding in at most 40 characters, without numbers."""
     return _words(finding).headline
+
+
+def headline_with_part(finding: Finding) -> str:
+    """A headline for where no sentence stands beside it: with the part of the job that it is about.
+
+    >>> from stanchion.judgement.results.findings import Severity
+    >>> headline_with_part(Finding("pair_suits", Severity.NOTE, ("sag", "rear"), {}))
+    'Rear sag: springs and preload suit'
+    """
+    part, words = part_label(finding.where, both_legs=finding.values.get("both_legs") is True), headline(finding)
+    if finding.where[:1] in ((), ("job",)) or words.startswith(part.partition(",")[0]):
+        return words
+    return f"{part}: {uncapitalised(words)}"
 
 
 def reason(figure: Figure) -> str:
