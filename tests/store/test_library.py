@@ -8,6 +8,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 from time import process_time
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -584,3 +585,22 @@ def test_a_job_with_a_very_long_name_can_be_deleted_and_brought_back(library: Li
     back = library.restore(deleted)
     assert back.read_bytes() == opened.data
     assert back.name.startswith("ä" * 90)
+
+
+def test_the_heads_that_listings_share_are_looked_up_and_noted_under_one_lock(library: Library) -> None:
+    heads = library.listing._heads
+
+    class Watched(dict[str, Any]):
+        def get(self, key: str, default: Any = None) -> Any:
+            assert heads._lock.locked()
+            return super().get(key, default)
+
+        def __setitem__(self, key: str, value: Any) -> None:
+            assert heads._lock.locked()
+            super().__setitem__(key, value)
+
+    library.create(Job())
+    heads._rows = Watched()
+    first = library.listing.apart().rows(judged=False)
+    assert first == library.listing.rows(judged=False)
+    assert len(first) == 1
