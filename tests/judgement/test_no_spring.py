@@ -23,7 +23,8 @@ from judgement_jobs import FULL, PROFILES, judged, put, repeated
 from stanchion.job.edit import apply
 from stanchion.job.model import End, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.remedies import Aims, Shut
+from stanchion.judgement.sag.remedies import Shut
+from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.springs.rates import Asked, find_shut
 from stanchion.judgement.springs.rear_refit import RearRefit
 from stanchion.planning.spring_choice import choose

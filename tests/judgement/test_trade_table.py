@@ -11,8 +11,9 @@ from itertools import product
 import pytest
 
 from judgement_jobs import FULL, judged, put, repeated, sag_end
-from stanchion.judgement.sag.remedies import Aims, Remedy, Room, find_remedy
+from stanchion.judgement.sag.remedies import Remedy, Room, find_remedy
 from stanchion.judgement.sag.response import ByRule
+from stanchion.judgement.sag.targets import Aims
 
 TARGETS = {"static": (15.0, 25.0), "rider": (28.0, 38.0)}
 APART = TARGETS["rider"][1] - TARGETS["static"][0]

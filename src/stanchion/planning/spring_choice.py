@@ -13,8 +13,8 @@ from stanchion.judgement.criteria.thresholds import RATE_STEPS_N_PER_MM
 from stanchion.judgement.results.assessment import Assessment, Band, EndSagFigures
 from stanchion.judgement.results.codes import FindingCode, LeftOut, Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
-from stanchion.judgement.sag.remedies import Aims
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
+from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.springs.candidates import Pair, to_hand
 from stanchion.judgement.springs.fork_refit import ForkRefit
 from stanchion.judgement.springs.rate_window import Window

@@ -16,7 +16,8 @@ from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.ends.preload import verdict as verdict_on_preload
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.figures import Figure, absent, derive
-from stanchion.judgement.sag.remedies import (
+from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
+from stanchion.judgement.sag.targets import (
     after,
     both_within,
     nearest_to_middle,
@@ -25,12 +26,11 @@ from stanchion.judgement.sag.remedies import (
     turns_for,
     worst_missed,
 )
-from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
 from stanchion.judgement.springs.candidates import Pair
 from stanchion.judgement.springs.rate_window import Window
 from stanchion.judgement.springs.rates import Rates, spacer_room, turned_room
 from stanchion.judgement.springs.refit import Installed, Refit, Span
-from stanchion.planning.spring_option import Draft, Option, SagAt, Wanted, Way
+from stanchion.planning.spring_option import Option, Outcome, SagAt, Wanted, Way
 from stanchion.planning.spring_order import (
     mean_rate,
     missed_target,
@@ -187,7 +187,7 @@ def _option(
     here = Figure(best_mm - ends[0])
     left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
     from_out = _NO_FULLY_OUT if span.no_fully_out and mm.known else mm
-    made = Draft(
+    made = Outcome(
         best=_sags(model, best_mm, wanted),
         position=best_mm / span.range_mm if span.range_mm else None,
         near_end=_near_end(best_mm, span),

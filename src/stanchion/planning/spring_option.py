@@ -9,9 +9,7 @@ from stanchion.judgement.ends.end_model import EndModel
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import OptionVerdict
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.sag.remedies import (
-    Aims,
-)
+from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.springs.rates import Asked, asked_of
 from stanchion.judgement.springs.refit import Fitting, Installed
 
@@ -115,7 +113,7 @@ class Way:
 
 
 @record(kw_only=True)
-class Draft:
+class Outcome:
     """What verdict and score are made from."""
 
     best: SagAt

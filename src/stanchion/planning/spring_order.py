@@ -20,13 +20,11 @@ from stanchion.judgement.ends.preload import verdict as verdict_on_preload
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import OptionVerdict
 from stanchion.judgement.results.figures import Figure
-from stanchion.judgement.sag.remedies import (
-    widened,
-)
+from stanchion.judgement.sag.targets import widened
 from stanchion.judgement.springs.candidates import Pair
 from stanchion.judgement.springs.rates import Rates, missed_by
 from stanchion.judgement.springs.refit import Refit
-from stanchion.planning.spring_option import Draft, Wanted, Way
+from stanchion.planning.spring_option import Outcome, Wanted, Way
 
 _STEPS: dict[OptionVerdict, int] = {
     "suits": 0,
@@ -63,7 +61,7 @@ def other_length_of(refit: Refit, springs: Pair) -> bool:
     return False
 
 
-def verdict_of(made: Draft, wanted: Wanted) -> OptionVerdict | Literal[""]:
+def verdict_of(made: Outcome, wanted: Wanted) -> OptionVerdict | Literal[""]:
     """The worst that is to be said of it; "" where the sags do not come in."""
     known = [mm for mm in made.clearances_mm if mm is not None]
     if known and min(known) < LEAST_COIL_CLEARANCE_MM - SLACK:
@@ -117,7 +115,7 @@ def missed_target(sag: Figure, target: Band | None) -> float:
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
 
 
-def score_of(made: Draft, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:
+def score_of(made: Outcome, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:
     """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate that is sold
     brings both sags in, how near the rate lies to the one that comes nearest."""
     nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm

@@ -33,8 +33,9 @@ from stanchion.judgement.results.predicted import (
     WorkingRateFigures,
 )
 from stanchion.judgement.sag.corrected_loads import Carried, carried_at, topped_out_at
-from stanchion.judgement.sag.remedies import Aims, Shut
+from stanchion.judgement.sag.remedies import Shut
 from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, EndToAdvise, advise, silent
+from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.sag.working_rate import Captured, hint_for, rate_doubted, working_finding, working_rates
 from stanchion.mechanics.equilibrium import Limit
 from stanchion.mechanics.fork_change import PreloadCase

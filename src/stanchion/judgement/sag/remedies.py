@@ -17,7 +17,6 @@ from stanchion.base.record import record
 from stanchion.job.model import State
 from stanchion.judgement.criteria.thresholds import (
     CLOSE_TO_TARGET_MM,
-    LEAST_FOR_A_SPRING_MM,
     LEAST_SPACER_CHANGE_MM,
     LEAST_TURNED_MM,
     NOT_SHOWN_MM,
@@ -25,15 +24,28 @@ from stanchion.judgement.criteria.thresholds import (
     SLACK,
 )
 from stanchion.judgement.results.assessment import Band
-from stanchion.judgement.sag.response import EVERYWHERE, FURTHEST_MM, Response, overlap, preloads_for, where_sag_is
+from stanchion.judgement.sag.response import FURTHEST_MM, Response, where_sag_is
+from stanchion.judgement.sag.targets import (
+    Aims,
+    after,
+    both_within,
+    in_target,
+    missing_least,
+    nearest_to_middle,
+    nearly,
+    shortfall,
+    spaced_to_least,
+    turned_to_least,
+    turns_for,
+    widened,
+    widened_by,
+    worst_missed,
+)
 
 Work = Literal["none", "turns", "spacer", "spring"]
 Way = Literal["", "more", "less", "stiffer", "softer"]
 Reason = Literal["", "apart", "limit", "no_room"]
 NoRate = Literal["no_rate_needs_more", "no_rate_needs_less", "no_rate_sold"]
-
-
-_SagAfter = Callable[[State, float], float | None]
 
 
 @record(kw_only=True)
@@ -50,18 +62,6 @@ class Room:
     """Installed preload is at its limit: more is never asked of this spring."""
     tenth_mm: float | None = None
     """Preload by a tenth of a turn, to which turns are shown and set; None where a turn is not known."""
-
-
-@record(kw_only=True)
-class Aims:
-    """What is wanted of the sags."""
-
-    targets: Mapping[State, Band]
-    """In each state that is judged."""
-    slack_mm: Mapping[State, float]
-    """By how much a sag may lie outside before it is certain that it does."""
-    topped_out_mm: float | None = None
-    """The machine alone is topped out and its load is not known: static sag is at most this much."""
 
 
 @record(kw_only=True)
@@ -140,7 +140,7 @@ def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _
     """
     aim_mm = turns_for(response, aims, room.turned, 0.0)
     now = after(response)
-    if _in_target(now, aims) and (room.keeps_springs or not room.no_more):
+    if in_target(now, aims) and (room.keeps_springs or not room.no_more):
         return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
     if _static_unknown(response, aims):
         return _static_topped_out(response, aims, room, aim_mm) or _another_spring(response, aims, room, springs)
@@ -158,12 +158,6 @@ def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _
             if found is not None:
                 return found
     return _another_spring(response, aims, room, springs)
-
-
-def after(response: Response, *, spacer_mm: float = 0.0, turned_mm: float = 0.0) -> dict[State, float | None]:
-    """Both sags after a change."""
-    states: tuple[State, State] = ("static", "rider")
-    return {state: response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm) for state in states}
 
 
 def _static_unknown(response: Response, aims: Aims) -> bool:
@@ -208,12 +202,12 @@ def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | No
 
 def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
     close = Aims(
-        targets={state: _wider(target, CLOSE_TO_TARGET_MM) for state, target in aims.targets.items()},
+        targets={state: widened_by(target, CLOSE_TO_TARGET_MM) for state, target in aims.targets.items()},
         slack_mm={},
         topped_out_mm=aims.topped_out_mm,
     )
     if aim_mm is not None:
-        if abs(aim_mm) < LEAST_TURNED_MM and _in_target(after(response), close):
+        if abs(aim_mm) < LEAST_TURNED_MM and in_target(after(response), close):
             return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
         return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
     return _to_the_edge(response, aims, close, room, None)
@@ -257,42 +251,6 @@ def _settable(turned_mm: float, room: Room) -> list[float]:
     return [mm for mm in tenths if room.turned[0] <= mm <= room.turned[1] and mm != 0.0]
 
 
-def missing_least(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> float:
-    """The change within limits after which the worse sag lies least outside its target, or the least that brings both
-    in."""
-    ranges = [_range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM)) for state in aims.targets]
-    known = [one for one in ranges if one is not None]
-    low = max((one[0] for one in known), default=-FURTHEST_MM)
-    high = min((one[1] for one in known), default=FURTHEST_MM)
-    low, high = max(low, -FURTHEST_MM), min(high, FURTHEST_MM)
-    least_mm = (low + high) / 2.0 if low > high else min(max(0.0, low), high)
-    return min(max(least_mm, limits[0]), limits[1])
-
-
-def turned_to_least(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float:
-    """Preload at the adjusters with which the worse sag lies least outside its target."""
-
-    def sag_after(state: State, turned_mm: float) -> float | None:
-        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
-
-    return missing_least(response, aims, sag_after, turned)
-
-
-def spaced_to_least(response: Response, aims: Aims, spacer: Band, turned_mm: float) -> float:
-    """Preload at every spring with which the worse sag lies least outside its target."""
-
-    def sag_after(state: State, spacer_mm: float) -> float | None:
-        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
-
-    return missing_least(response, aims, sag_after, spacer)
-
-
-def worst_missed(sags_mm: Mapping[State, float | None], aims: Aims) -> float:
-    """How far the worse of the sags that are known lies outside its target; 0 where both are in."""
-    known = [(sag_mm, aims.targets[state]) for state, sag_mm in sags_mm.items() if state in aims.targets]
-    return max((max(low - mm, mm - high, 0.0) for mm, (low, high) in known if mm is not None), default=0.0)
-
-
 def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
     return Remedy(
         work="turns",
@@ -302,33 +260,6 @@ def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge:
         edge=edge,
         aim_mm=aim_mm,
     )
-
-
-def turns_for(response: Response, aims: Aims, turned: Band, spacer_mm: float) -> float | None:
-    """Preload at the adjusters that brings both sags into target and rider sag nearest to its middle; None: none."""
-    low, high = max(turned[0], -FURTHEST_MM), min(turned[1], FURTHEST_MM)
-
-    def sag_after(state: State, turned_mm: float) -> float | None:
-        return response.sag(state, spacer_mm=spacer_mm, turned_mm=turned_mm)
-
-    centred_mm = _centred(aims, sag_after, (low, high))
-    if centred_mm is not None:
-        return centred_mm
-    suits = both_within(response, aims, sag_after, (low, high))
-    return None if suits is None else nearest_to_middle(suits, aims, sag_after)
-
-
-def _centred(aims: Aims, sag_after: _SagAfter, limits: Band) -> float | None:
-    """The change that brings rider sag to the very middle of its target, where that suits static sag as well: what
-    most often is asked for, and soonest found."""
-    target, static = aims.targets.get("rider"), aims.targets.get("static")
-    if target is None or aims.topped_out_mm is not None:
-        return None
-    added_mm = where_sag_is(lambda mm: sag_after("rider", mm) or 0.0, (target[0] + target[1]) / 2.0, *limits)
-    if added_mm is None or static is None:
-        return added_mm
-    static_mm = sag_after("static", added_mm)
-    return added_mm if static_mm is None or static[0] <= static_mm <= static[1] else None
 
 
 def _allowed(change_mm: float, room: Room) -> bool:
@@ -385,73 +316,6 @@ def _spaced(response: Response, spacer_mm: float, turned_mm: float, *, edge: boo
 # --- by another spring --------------------------------------------------------------------------------------------
 
 
-@record(kw_only=True)
-class Shortfall:
-    """By how much preload misses, where no preload brings both sags into target [mm]; 0 or less: it does not."""
-
-    apart_mm: float
-    """The sags lie further apart than their targets allow: too soft."""
-    near_mm: float
-    """The sags lie nearer to each other than their targets allow: too stiff."""
-    more_mm: float
-    """More preload is needed than there is room for: too soft."""
-    less_mm: float
-    """Less preload is needed than there is room for: too stiff."""
-
-    @property
-    def stiffer_mm(self) -> float:
-        """How far off a spring that is too soft is; sags that lie too far apart share what is missed."""
-        return max(self.apart_mm / 2.0, self.more_mm)
-
-    @property
-    def softer_mm(self) -> float:
-        """How far off a spring that is too stiff is."""
-        return max(self.near_mm / 2.0, self.less_mm)
-
-    @property
-    def way(self) -> Literal["stiffer", "softer"]:
-        """Which spring it takes. How far the sags lie apart says it first: no preload changes that."""
-        if max(self.apart_mm, self.near_mm) > SLACK:
-            return "stiffer" if self.apart_mm >= self.near_mm else "softer"
-        return "stiffer" if self.more_mm >= self.less_mm else "softer"
-
-
-def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
-    """By how much preload at every spring misses both targets.
-
-    Args:
-        response: how the sags answer to preload.
-        aims: the targets.
-        room: how far preload at the springs can be changed, adjusters and spacer together [mm].
-    """
-
-    rider, static = (_at_springs(response, aims, state) for state in _STATES)
-    return Shortfall(
-        apart_mm=rider[0] - static[1],
-        near_mm=static[0] - rider[1],
-        more_mm=max(rider[0], static[0]) - room[1],
-        less_mm=room[0] - min(rider[1], static[1]),
-    )
-
-
-_STATES: tuple[State, State] = ("rider", "static")
-
-
-def _at_springs(response: Response, aims: Aims, state: State) -> Band:
-    """The changes of preload at every spring that bring one sag into its target."""
-    target = aims.targets.get(state)
-    if target is not None:
-        first, last = (response.spacer_for(state, sag_mm) for sag_mm in (target[1], target[0]))
-        if first is not None and last is not None:
-            return (first, max(first, last))
-
-    def sag_after(of: State, added_mm: float) -> float | None:
-        return response.sag(of, spacer_mm=added_mm)
-
-    found = _range(response, aims, state, sag_after, (-FURTHEST_MM, FURTHEST_MM))
-    return EVERYWHERE if found is None else found
-
-
 def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs) -> Remedy:
     shut = springs(aims)
     if shut is not None and shut.way:
@@ -472,7 +336,7 @@ def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs
     if missed.stiffer_mm <= SLACK and missed.softer_mm <= SLACK:
         missed = shortfall(response, aims, (low, high))
     now = after(response)
-    if not room.keeps_springs and _in_target(now, aims):
+    if not room.keeps_springs and in_target(now, aims):
         return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now, edge=edge)
     way = missed.way
     if way == "stiffer":
@@ -506,84 +370,3 @@ def _nearer(one: Remedy, other: Remedy, aims: Aims, by_mm: float) -> Remedy:
 
 
 # --- targets ------------------------------------------------------------------------------------------------------
-
-
-def both_within(response: Response, aims: Aims, sag_after: _SagAfter, limits: Band) -> Band | None:
-    """The changes within limits that bring every sag into its target."""
-    suits: Band | None = limits
-    for state in aims.targets:
-        suits = overlap(suits, _range(response, aims, state, sag_after, limits))
-        if suits is None:
-            return None
-    return suits
-
-
-def _range(response: Response, aims: Aims, state: State, sag_after: _SagAfter, limits: Band) -> Band | None:
-    """The changes that bring one sag into its target; every one where nothing is wanted of it, or known."""
-    target = aims.targets.get(state)
-    if target is None:
-        return EVERYWHERE
-    if response.sag(state) is None:
-        if state == "static" and aims.topped_out_mm is not None:
-            return _showing(response, target[0] - aims.topped_out_mm, sag_after, limits)
-        return EVERYWHERE
-    return preloads_for(lambda added_mm: sag_after(state, added_mm) or 0.0, target, *limits)
-
-
-def _showing(response: Response, short_mm: float, sag_after: _SagAfter, limits: Band) -> Band | None:
-    """The changes after which static sag, now topped out, may no longer be too small.
-
-    It grows by about as much as rider sag does.
-    """
-    rider_mm = response.sag("rider")
-    if short_mm <= 0.0 or rider_mm is None:
-        return EVERYWHERE
-    most = where_sag_is(lambda added_mm: sag_after("rider", added_mm) or 0.0, rider_mm + short_mm, *limits)
-    return None if most is None else (-math.inf, most)
-
-
-def nearest_to_middle(suits: Band, aims: Aims, sag_after: _SagAfter) -> float:
-    """The change that brings rider sag nearest to the middle of its target, a little inside what suits."""
-    target = aims.targets.get("rider")
-    inset = min(PRELOAD_MARGIN_MM, (suits[1] - suits[0]) / 2.0)
-    low, high = suits[0] + inset, suits[1] - inset
-    if target is None:
-        return min(max(0.0, low), high)
-    middle_mm = (target[0] + target[1]) / 2.0
-    found = where_sag_is(lambda added_mm: sag_after("rider", added_mm) or 0.0, middle_mm, low, high)
-    if found is not None:
-        return found
-    return low if (sag_after("rider", low) or 0.0) < middle_mm else high
-
-
-def _in_target(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
-    """Whether no sag is certain to lie outside its target."""
-    for state, target in aims.targets.items():
-        sag_mm = sags_mm.get(state)
-        if sag_mm is None:
-            if state == "static" and aims.topped_out_mm is not None and target[0] > aims.topped_out_mm:
-                return False
-            continue
-        slack = aims.slack_mm.get(state, 0.0) + SLACK
-        if not target[0] - slack <= sag_mm <= target[1] + slack:
-            return False
-    return True
-
-
-def widened(aims: Aims) -> Aims:
-    """Targets beyond which a sag certainly lies outside."""
-    return Aims(
-        targets={state: _wider(target, aims.slack_mm.get(state, 0.0)) for state, target in aims.targets.items()},
-        slack_mm={},
-        topped_out_mm=aims.topped_out_mm,
-    )
-
-
-def nearly(aims: Aims) -> Aims:
-    """Targets that a sag misses by less than another spring is worth, or certainly lies outside."""
-    slack = {state: max(LEAST_FOR_A_SPRING_MM, aims.slack_mm.get(state, 0.0)) for state in aims.targets}
-    return widened(replace(aims, slack_mm=slack))
-
-
-def _wider(target: Band, by_mm: float) -> Band:
-    return (max(0.0, target[0] - by_mm), target[1] + by_mm)

@@ -19,9 +19,10 @@ from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
-from stanchion.judgement.sag.remedies import Aims, NoRate, Remedy, Room, Springs, after, find_remedy
+from stanchion.judgement.sag.remedies import NoRate, Remedy, Room, Springs, find_remedy
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel, ByRule, Response
 from stanchion.judgement.sag.sag_figures import Measured
+from stanchion.judgement.sag.targets import Aims, after
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 

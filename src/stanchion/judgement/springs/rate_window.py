@@ -1,7 +1,7 @@
 """Between which rates both sags of an end can be brought into their targets.
 
 A spring that is too soft misses by so much, one that is too stiff by so much; what they miss falls and rises with the
-rate, so that the window lies between two roots. remedies.shortfall says what is missed, and so decides here as it does
+rate, so that the window lies between two roots. targets.shortfall says what is missed, and so decides here as it does
 where an advice asks for a stiffer or a softer spring.
 """
 
@@ -12,7 +12,7 @@ from collections.abc import Callable
 from functools import cache
 
 from stanchion.base.record import record
-from stanchion.judgement.sag.remedies import Shortfall
+from stanchion.judgement.sag.targets import Shortfall
 from stanchion.mechanics.solve import bracketed_root
 
 _FURTHEST_MM = 1e4

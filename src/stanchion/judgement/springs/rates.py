@@ -12,18 +12,9 @@ from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOTHING_MISSED_MM, RATE_STEPS_N_PER_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.results.assessment import Band
-from stanchion.judgement.sag.remedies import (
-    Aims,
-    NoRate,
-    Shortfall,
-    Shut,
-    after,
-    shortfall,
-    spaced_to_least,
-    widened,
-    worst_missed,
-)
+from stanchion.judgement.sag.remedies import NoRate, Shut
 from stanchion.judgement.sag.response import FURTHEST_MM, ByModel
+from stanchion.judgement.sag.targets import Aims, Shortfall, after, shortfall, spaced_to_least, widened, worst_missed
 from stanchion.judgement.springs.candidates import InHand, Pair
 from stanchion.judgement.springs.rate_window import Window, find_window, nearest_rate, try_rates
 from stanchion.judgement.springs.refit import PLACEHOLDER_MM, Installed, Refit, Span
