@@ -13,6 +13,8 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from stanchion.bench.settling import keep_before
+from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
 from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
@@ -290,6 +292,27 @@ async def test_a_job_changed_while_the_two_were_compared_is_not_merged(tmp_path:
         await until(pilot, lambda: "the job was changed meanwhile" in told(app))
         assert len(files(app)) == 2
         assert on_disk(app).front.fork_height_mm == 3.0
+
+
+async def test_a_job_changed_while_its_earlier_state_is_kept_for_the_merge_is_not_merged(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The worker keeps the state before, and somebody types meanwhile."""
+    app = with_copy(tmp_path, ("rear.rebound.now", 9.0))
+
+    def kept_while_typing(workspace: Workspace) -> None:
+        keep_before(workspace)
+        assert app.session is not None
+        assert not app.call_from_thread(app.session.put, ("front", "fork_height_mm"), 3.0)
+
+    monkeypatch.setattr("stanchion.bench.settling.keep_before", kept_while_typing)
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await at_the_merge(pilot, app)
+        await pilot.press("r", "enter")
+        await until(pilot, lambda: "the job was changed meanwhile" in told(app))
+        assert len(files(app)) == 2
+        assert on_disk(app).front.fork_height_mm == 3.0
+        assert on_disk(app).rear.rebound.now == 12.0
 
 
 async def test_the_finder_of_copies_is_taken_on_by_the_thread_of_the_screen_alone(

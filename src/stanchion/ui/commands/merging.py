@@ -15,6 +15,7 @@ from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
     from stanchion.bench.settling import Beside
+    from stanchion.bench.workspace import JobInHand
     from stanchion.store.other_copies import OtherCopies
 
 LOOK_AFTER_S = 0.3
@@ -22,6 +23,7 @@ LOOK_AFTER_S = 0.3
 LOOK_EVERY_S = 20.0
 MOST_ASKED = 6
 """How many copies a question offers at most."""
+CHANGED_MEANWHILE = "Nothing was merged: the job was changed meanwhile. Merge once more."
 
 
 class Merging:
@@ -151,26 +153,35 @@ class Merging:
         """On a thread of its own: the merged job is on disk before anything is put away."""
         from stanchion.bench.settling import keep_before, put_away, write_merged  # noqa: PLC0415 - not needed to start
 
-        merged = beside.merging.merged.job
+        merged, mine = beside.merging.merged.job, beside.merging.left
         try:
             in_hand = self._workspace.in_hand
-            if in_hand is None or in_hand.session.job != beside.merging.left:
-                raise StanchionError("Nothing was merged: the job was changed meanwhile. Merge once more.")
+            if in_hand is None or in_hand.session.job != mine:
+                raise StanchionError(CHANGED_MEANWHILE)
             if beside.is_copy:
                 keep_before(self._workspace)
-                self._app.call_from_thread(self._take_merged, merged, save=True)
+                if not self._app.call_from_thread(self._take_merged, in_hand, mine, merged):
+                    raise StanchionError(CHANGED_MEANWHILE)
                 where = put_away(self._workspace, beside.other)
                 words = f"Merged and saved. The copy lies in the bin: {where}"
             else:
                 write_merged(in_hand, merged, beside.other)
-                self._app.call_from_thread(self._take_merged, merged, save=False)
+                self._app.call_from_thread(self._take_written, in_hand, merged)
                 words = "Merged and saved. Both states from before are kept; Undo leads back to mine."
         except StanchionError as error:
             words = str(error)
         self._app.call_from_thread(self._app.say, words)
         self._app.call_from_thread(self._ended)
 
-    def _take_merged(self, job: Job, *, save: bool) -> None:
-        if self._app.session is not None:
-            self._app.session.replace(job, save=save)
+    def _take_merged(self, in_hand: JobInHand, mine: Job, merged: Job) -> bool:
+        """Put the merged job in the place of mine, and save it; False if that is no longer the job on the screen."""
+        if self._workspace.in_hand is not in_hand or in_hand.session.job != mine:
+            return False
+        in_hand.session.replace(merged, save=True)
+        self._app.refresh_screens()
+        return True
+
+    def _take_written(self, in_hand: JobInHand, merged: Job) -> None:
+        """Show the merged job, which its file holds already; another job opened meanwhile stays as it is."""
+        in_hand.session.replace(merged)
         self._app.refresh_screens()
