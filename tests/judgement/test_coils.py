@@ -12,7 +12,7 @@ from judgement_jobs import FULL, codes, found, judged, put, split
 from stanchion.job.model import Coils, Job, TopOut
 from stanchion.job.model import TesterPair as Reading
 from stanchion.judgement.results.findings import Severity
-from stanchion.mechanics.wire import SPRING_STEEL_MPA
+from stanchion.mechanics.spring import SPRING_STEEL_MPA
 from stanchion.wording.finding_words import reason, sentence
 
 COILS = Coils(wire_mm=4.5, outer_mm=42.5, total_coils=22.0, wire="oil_tempered")

@@ -10,8 +10,8 @@ from stanchion.base.errors import OutOfRange
 from stanchion.mechanics import fork, fork_change, gas, geometry, limits, load, preload, sag, shock, spring, statistics
 from stanchion.mechanics.linkage import constant_ratio
 from stanchion.mechanics.rear import full_wheel_travel
+from stanchion.mechanics.spring import WIRES, shear_modulus
 from stanchion.mechanics.statistics import Uncertainty
-from stanchion.mechanics.wire import WIRES, shear_modulus
 
 
 class TestTyresAndGas:

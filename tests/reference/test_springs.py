@@ -13,6 +13,7 @@ import pytest
 
 from stanchion.mechanics.spring import (
     DYNAMIC_GAP_FACTOR,
+    WIRES,
     Ends,
     active_coils,
     in_parallel,
@@ -21,11 +22,11 @@ from stanchion.mechanics.spring import (
     longest_solid_length,
     mean_coil_diameter,
     minimum_gaps,
+    shear_modulus,
     solid_length,
     spring_index,
     spring_rate,
 )
-from stanchion.mechanics.wire import WIRES, shear_modulus
 
 INCH_MM = 25.4
 PSI_MPA = 6.894757293168361e-3

@@ -18,17 +18,20 @@ from stanchion.judgement.results.assessment import (
 )
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.mechanics.spring import (
+    SPRING_STEEL_MPA,
+    SPRING_STEEL_SOURCE,
+    WIRES,
     Ends,
     active_coils,
     left_at_full_travel,
     longest_solid_length,
     mean_coil_diameter,
     minimum_gaps,
+    shear_modulus,
     solid_length,
     spring_rate,
 )
 from stanchion.mechanics.statistics import fit_line
-from stanchion.mechanics.wire import SPRING_STEEL_MPA, SPRING_STEEL_SOURCE, WIRES, shear_modulus
 
 _WIRES = {wire.key: wire for wire in WIRES}
 _NO_SPRING = absent("no_spring")
