@@ -8,10 +8,9 @@ from dataclasses import replace
 
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
-from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, LEAST_TURNED_MM, NOT_SHOWN_MM, SLACK
+from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
 from stanchion.judgement.ends.loads import EndLoads
-from stanchion.judgement.ends.preload import most_preload
 from stanchion.judgement.ends.preload_means import Means
 from stanchion.judgement.ends.top_out import off_top_out
 from stanchion.judgement.results.assessment import Band, StateFigures
@@ -19,10 +18,11 @@ from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
+from stanchion.judgement.sag.preload_room import as_shown, room_of
 from stanchion.judgement.sag.remedies import NoRate, Remedy, Room, Springs, find_remedy
-from stanchion.judgement.sag.response import FURTHEST_MM, ByModel, ByRule, Response
+from stanchion.judgement.sag.response import ByModel, ByRule, Response
 from stanchion.judgement.sag.sag_figures import Measured
-from stanchion.judgement.sag.targets import Aims, after
+from stanchion.judgement.sag.targets import Aims, within
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 
@@ -108,13 +108,13 @@ def advise(of: EndToAdvise) -> EndAdvice:
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     hidden = measured and _held_by_top_out(of)
     aims = _aims(of, response, measured=measured, hidden=hidden)
-    room = _room(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
+    room = room_of(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
     remedy = find_remedy(response, aims, room, of.springs)
     if hidden and remedy.work in ("turns", "spacer"):
         both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), room)
         if both.work == remedy.work and not both.edge:
             remedy = both  # no more work, and static sag comes in as well
-    remedy = _as_shown(remedy, response, aims, of.means, room)
+    remedy = as_shown(remedy, response, aims, of.means, room)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -218,65 +218,6 @@ def _is_wide(static: Measured, rider: Measured, apart_mm: float, static_target: 
     return not within_spread(beyond, change_uncertainty(static.state_uncertainty, rider.state_uncertainty))
 
 
-def _room(means: Means) -> Room:
-    """How far adjusters and spacer can go."""
-    out = math.inf if means.left_out_mm is None else means.left_out_mm
-    into = math.inf if means.left_in_mm is None else means.left_in_mm
-    band, now = means.band, means.least_preload_now_mm
-    if means.as_it_stands and band is not None and now is not None:
-        # Such a collar is limited only by the band; out of it already, it is to be turned back in.
-        return Room(
-            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(means)
-        )
-    if now is not None:
-        loose = (band.loose_below if band else None) or 0.0
-        out = min(out, max(0.0, now - loose))
-    spacer: Band = (0.0, 0.0)
-    if means.has_spacer:
-        spacer = (-FURTHEST_MM, FURTHEST_MM) if means.spacer_room_mm is None else means.spacer_room_mm
-        if means.shortest_spacer_mm is not None:
-            spacer = (max(spacer[0], -means.shortest_spacer_mm), spacer[1])
-    return Room(
-        turned=(-out, into),
-        spacer=spacer,
-        keeps_springs=means.verdict != "over_limit",
-        no_more=means.at_limit,
-        tenth_mm=_tenth(means),
-    )
-
-
-def _tenth(means: Means) -> float | None:
-    return means.per_turn_mm / 10.0 if means.per_turn_mm else None
-
-
-def _as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
-    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree.
-
-    A turn that would be shown as none is not asked for.
-    """
-    per_turn = means.per_turn_mm
-    if not per_turn:
-        return remedy
-
-    def in_tenths(preload_mm: float) -> float:
-        shown = round(preload_mm / per_turn, 1) * per_turn
-        return shown if room.turned[0] <= shown <= room.turned[1] else preload_mm
-
-    aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
-    turned_mm = in_tenths(remedy.turned_mm)
-    if remedy.work == "turns" and not remedy.edge and not _all_in(after(response, turned_mm=turned_mm), aims):
-        # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
-        tenths = (round(remedy.turned_mm / per_turn + by, 1) * per_turn for by in (-0.05, 0.05))
-        others = (mm for mm in tenths if room.turned[0] <= mm <= room.turned[1])
-        turned_mm = next((mm for mm in others if _all_in(after(response, turned_mm=mm), aims)), turned_mm)
-    if remedy.work == "turns" and abs(turned_mm) <= SLACK and abs(remedy.turned_mm) < LEAST_TURNED_MM:
-        return Remedy(work="none", after_mm=after(response), edge=True, shut=remedy.shut, aim_mm=aim_mm)
-    if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
-        return replace(remedy, aim_mm=aim_mm)
-    told = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
-    return replace(remedy, turned_mm=turned_mm, after_mm=told, aim_mm=aim_mm)
-
-
 # --- the finding --------------------------------------------------------------------------------------------------
 
 
@@ -351,9 +292,9 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
             return "longer_spacer_unchecked" if unchecked else "longer_spacer"
         if unchecked:
             return "shorter_spacer_unchecked"
-        in_target = all(_within(response.sag(state), aims, state) for state in aims.targets)
+        in_target = all(within(response.sag(state), aims, state) for state in aims.targets)
         return "over_limit_shorter_spacer" if in_target else "shorter_spacer"
-    rider_in = _within(response.sag("rider"), aims, "rider")
+    rider_in = within(response.sag("rider"), aims, "rider")
     if of.means.as_it_stands and remedy.reason == "no_room":
         # Preload is out of its band already, the other way: the spring is held up, or hardly preloaded.
         if remedy.way == "stiffer" and of.means.verdict in ("high", "over_limit"):
@@ -361,7 +302,7 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
         if remedy.way == "softer" and of.means.verdict in ("loose", "low"):
             return "too_stiff_little_preload"
     if remedy.reason == "limit":
-        if all(_within(response.sag(state), aims, state) for state in aims.targets):
+        if all(within(response.sag(state), aims, state) for state in aims.targets):
             return "pair_suits_over_limit"
         static_mm, target = response.sag("static"), aims.targets.get("static")
         if not rider_in:
@@ -379,7 +320,7 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
     if remedy.edge:
         return "pair_close"
     exactly = Aims(targets=aims.targets, slack_mm={})
-    if not all(_within(response.sag(state), exactly, state) for state in aims.targets):
+    if not all(within(response.sag(state), exactly, state) for state in aims.targets):
         return "pair_borderline"
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
@@ -399,20 +340,6 @@ def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
     if rider_in:
         return "too_stiff_contradicted" if of.means.at_limit else "too_stiff_little_preload"
     return "too_stiff"
-
-
-def _all_in(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
-    """Whether both sags come exactly into their targets, as far as they are known."""
-    exactly = Aims(targets=aims.targets, slack_mm={})
-    return all(_within(sags_mm[state], exactly, state) for state in aims.targets)
-
-
-def _within(sag_mm: float | None, aims: Aims, state: State) -> bool:
-    target = aims.targets.get(state)
-    if target is None or sag_mm is None:
-        return True
-    slack = aims.slack_mm.get(state, 0.0) + SLACK
-    return target[0] - slack <= sag_mm <= target[1] + slack
 
 
 # --- figures ------------------------------------------------------------------------------------------------------

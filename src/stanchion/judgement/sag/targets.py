@@ -248,3 +248,18 @@ def nearly(aims: Aims) -> Aims:
 def widened_by(target: Band, by_mm: float) -> Band:
     """A target that much wider at both ends; no sag is below 0."""
     return (max(0.0, target[0] - by_mm), target[1] + by_mm)
+
+
+def all_in(sags_mm: Mapping[State, float | None], aims: Aims) -> bool:
+    """Whether both sags come exactly into their targets, as far as they are known."""
+    exactly = Aims(targets=aims.targets, slack_mm={})
+    return all(within(sags_mm[state], exactly, state) for state in aims.targets)
+
+
+def within(sag_mm: float | None, aims: Aims, state: State) -> bool:
+    """Whether a sag comes into its target, as widely as the aims allow; true where either is not known."""
+    target = aims.targets.get(state)
+    if target is None or sag_mm is None:
+        return True
+    slack = aims.slack_mm.get(state, 0.0) + SLACK
+    return target[0] - slack <= sag_mm <= target[1] + slack

@@ -1,0 +1,73 @@
+"""How far preload can be changed at one end, and a change of it in the steps in which it is shown and set."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from stanchion.judgement.criteria.thresholds import LEAST_TURNED_MM, SLACK
+from stanchion.judgement.ends.preload import most_preload
+from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.results.assessment import Band
+from stanchion.judgement.sag.remedies import Remedy, Room
+from stanchion.judgement.sag.response import FURTHEST_MM, Response
+from stanchion.judgement.sag.targets import Aims, after, all_in
+
+
+def room_of(means: Means) -> Room:
+    """How far adjusters and spacer can go."""
+    out = math.inf if means.left_out_mm is None else means.left_out_mm
+    into = math.inf if means.left_in_mm is None else means.left_in_mm
+    band, now = means.band, means.least_preload_now_mm
+    if means.as_it_stands and band is not None and now is not None:
+        # Such a collar is limited only by the band; out of it already, it is to be turned back in.
+        return Room(
+            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(means)
+        )
+    if now is not None:
+        loose = (band.loose_below if band else None) or 0.0
+        out = min(out, max(0.0, now - loose))
+    spacer: Band = (0.0, 0.0)
+    if means.has_spacer:
+        spacer = (-FURTHEST_MM, FURTHEST_MM) if means.spacer_room_mm is None else means.spacer_room_mm
+        if means.shortest_spacer_mm is not None:
+            spacer = (max(spacer[0], -means.shortest_spacer_mm), spacer[1])
+    return Room(
+        turned=(-out, into),
+        spacer=spacer,
+        keeps_springs=means.verdict != "over_limit",
+        no_more=means.at_limit,
+        tenth_mm=_tenth(means),
+    )
+
+
+def _tenth(means: Means) -> float | None:
+    return means.per_turn_mm / 10.0 if means.per_turn_mm else None
+
+
+def as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
+    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree.
+
+    A turn that would be shown as none is not asked for.
+    """
+    per_turn = means.per_turn_mm
+    if not per_turn:
+        return remedy
+
+    def in_tenths(preload_mm: float) -> float:
+        shown = round(preload_mm / per_turn, 1) * per_turn
+        return shown if room.turned[0] <= shown <= room.turned[1] else preload_mm
+
+    aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
+    turned_mm = in_tenths(remedy.turned_mm)
+    if remedy.work == "turns" and not remedy.edge and not all_in(after(response, turned_mm=turned_mm), aims):
+        # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
+        tenths = (round(remedy.turned_mm / per_turn + by, 1) * per_turn for by in (-0.05, 0.05))
+        others = (mm for mm in tenths if room.turned[0] <= mm <= room.turned[1])
+        turned_mm = next((mm for mm in others if all_in(after(response, turned_mm=mm), aims)), turned_mm)
+    if remedy.work == "turns" and abs(turned_mm) <= SLACK and abs(remedy.turned_mm) < LEAST_TURNED_MM:
+        return Remedy(work="none", after_mm=after(response), edge=True, shut=remedy.shut, aim_mm=aim_mm)
+    if turned_mm == remedy.turned_mm or (remedy.work == "turns" and abs(turned_mm) <= SLACK):
+        return replace(remedy, aim_mm=aim_mm)
+    told = after(response, spacer_mm=remedy.spacer_mm, turned_mm=turned_mm)
+    return replace(remedy, turned_mm=turned_mm, after_mm=told, aim_mm=aim_mm)
