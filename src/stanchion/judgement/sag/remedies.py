@@ -367,6 +367,3 @@ def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
 def _nearer(one: Remedy, other: Remedy, aims: Aims, by_mm: float) -> Remedy:
     """The one where the worse sag then misses its target by so much less."""
     return one if worst_missed(other.after_mm, aims) - worst_missed(one.after_mm, aims) >= by_mm else other
-
-
-# --- targets ------------------------------------------------------------------------------------------------------
