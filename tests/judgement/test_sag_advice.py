@@ -272,7 +272,7 @@ def test_with_a_changing_ratio_the_collar_does_what_the_wheel_rate_lets_it() -> 
     load = before.load("rear", "rider").value
     assert load is not None
     rests = brentq(lambda z: over_rate(z, 15.0 + 1.8) - over_rate(33.0, 15.0), 0.0, 60.0, xtol=1e-12)
-    assert after.rear.rest(load).travel_mm == pytest.approx(float(rests), abs=1e-6)
+    assert after.rear.equilibrium(load).travel_mm == pytest.approx(float(rests), abs=1e-6)
 
 
 def test_turns_and_mm_beside_each_other_agree_as_they_are_shown() -> None:

@@ -6,7 +6,7 @@ from dataclasses import fields
 from typing import Any, TypeVar
 
 from stanchion.job.model import ENDS, STATES, End, State
-from stanchion.judgement.ends.end_model import Rest
+from stanchion.judgement.ends.end_model import Equilibrium
 from stanchion.judgement.ends.fork_model import ForkModel
 from stanchion.judgement.ends.preload_means import Means
 from stanchion.judgement.ends.rear import RearResult
@@ -76,7 +76,7 @@ MEANS = Means(
     verdict="",
 )
 
-_NOWHERE = Rest(0.0, Limit.NONE)
+_NOWHERE = Equilibrium(0.0, Limit.NONE)
 MODELS = EndModels(
     front=_absent(
         ForkModel,

@@ -61,8 +61,8 @@ class StoryRow:
 
     def deepest(self, end: End) -> EndUsed | None:
         """Travel used by the run that used most of it; None where no marker tells."""
-        told = [of for figures in self.figures if (of := figures.end(end)).share_used.known]
-        return max(told, key=lambda of: of.share_used.value or 0.0, default=None)
+        known = [of for figures in self.figures if (of := figures.end(end)).share_used.known]
+        return max(known, key=lambda of: of.share_used.value or 0.0, default=None)
 
 
 @record
@@ -88,16 +88,16 @@ def story_rows(
         progress: told how many jobs of how many are done.
         cancelled: asked before each job; once it says yes, the rows had so far are given.
     """
-    told: list[StoryRow] = []
+    rows: list[StoryRow] = []
     before: Job | None = None
     in_order = sorted(jobs, key=_when)
     for done, (file, job) in enumerate(in_order):
         if cancelled():
             break
-        told += _occasion(file, job, before, profiles)
+        rows += _occasion(file, job, before, profiles)
         before = job
         progress(done + 1, len(in_order))
-    return tuple(told)
+    return tuple(rows)
 
 
 def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:

@@ -9,7 +9,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import STATES, End, State
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
+from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.predict.loaded_machine import LoadedMachine
 from stanchion.judgement.results.figures import Figure, derive
 from stanchion.mechanics.rear import RearEnd, rear_shock_force
@@ -53,7 +53,7 @@ def preload_effects(end: End, before: LoadedMachine, after: LoadedMachine) -> It
         load = before.load(end, state)
         if load != after.load(end, state):
             continue
-        one, other = _rest(before.end(end), load), _rest(after.end(end), load)
+        one, other = _equilibrium(before.end(end), load), _equilibrium(after.end(end), load)
         along = Figure(estimate=load.estimate, needs=load.needs, problem=load.problem)
         sag = along
         if one is not None and other is not None:
@@ -73,12 +73,12 @@ def preload_effects(end: End, before: LoadedMachine, after: LoadedMachine) -> It
         )
 
 
-def _rest(model: EndModel, load: Figure) -> Rest | None:
-    return model.rest(load.value) if load.value is not None and model.why.known else None
+def _equilibrium(model: EndModel, load: Figure) -> Equilibrium | None:
+    return model.equilibrium(load.value) if load.value is not None and model.why.known else None
 
 
-def _case(model: EndModel, rest: Rest | None) -> str:
-    return "" if rest is None else preload_case(model, rest.travel_mm, rest.limit).value
+def _case(model: EndModel, equilibrium: Equilibrium | None) -> str:
+    return "" if equilibrium is None else preload_case(model, equilibrium.travel_mm, equilibrium.limit).value
 
 
 def _front_added(before: LoadedMachine, after: LoadedMachine) -> float | None:
@@ -101,10 +101,10 @@ def _rear_added(before: LoadedMachine, after: LoadedMachine) -> float | None:
     return other.preload_mm - one.preload_mm
 
 
-def _per_mm(rear: RearEnd | None, rest: Rest | None, load: Figure) -> Figure:
-    if rear is None or rest is None or rest.limit:
+def _per_mm(rear: RearEnd | None, equilibrium: Equilibrium | None, load: Figure) -> Figure:
+    if rear is None or equilibrium is None or equilibrium.limit:
         return Figure()
-    shock_mm, ratio, slope = rear.linkage.state(rest.travel_mm)
+    shock_mm, ratio, slope = rear.linkage.state(equilibrium.travel_mm)
     try:
         effect = collar_effect(rear.rate_n_per_mm, ratio, rear_shock_force(rear, shock_mm), slope)
     except OutOfRange:

@@ -208,9 +208,9 @@ class _Two:
         if self.inputs_doubted(end):
             return now, False
         model, load_n = self.springs_after.end(end), self.springs_after.load(end, state).value
-        held = model.why.known and load_n is not None and model.rest(load_n).limit is Limit.TOPPED_OUT
+        pressed_out = model.why.known and load_n is not None and model.equilibrium(load_n).limit is Limit.TOPPED_OUT
         expected = self.expected(end, state).value
-        return now, held or (now and expected is not None and expected <= TOPPED_OUT_MM)
+        return now, pressed_out or (now and expected is not None and expected <= TOPPED_OUT_MM)
 
     def inputs_doubted(self, end: End) -> bool:
         """Whether what was entered of an end cannot be right, so that nothing is concluded from it."""
@@ -248,12 +248,12 @@ def _rows(two: _Two, state: State) -> Iterator[WhatifRow]:
         where: Path = (end,)
         for one in STATES:
             now, then = (a.predicted.end(end).state(one) for a in (two.present, two.after))
-            held = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
-            yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, held)
+            topped_out = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
+            yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, topped_out)
         for one in STATES:
             measured, expected = two.measured(end, one), two.expected(end, one)
-            held = two.topped_out(end, one) if measured.known else (False, False)
-            yield _row(where, f"{one}_captured", measured, expected, held)
+            topped_out = two.topped_out(end, one) if measured.known else (False, False)
+            yield _row(where, f"{one}_captured", measured, expected, topped_out)
         yield _row(where, "rise", _ZERO, heights[end])
         yield from _spring_rows(two, end)
     yield from _geometry_rows(two, state)

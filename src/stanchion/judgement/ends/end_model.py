@@ -20,7 +20,7 @@ LONGEST_TRAVEL_MM = 500.0
 
 
 @record
-class Rest:
+class Equilibrium:
     """Where an end comes to rest."""
 
     travel_mm: float
@@ -41,7 +41,7 @@ class EndModel(Protocol):
         """What was not entered and is left out."""
 
     @property
-    def unloaded(self) -> Rest:
+    def unloaded(self) -> Equilibrium:
         """Where it stands with the wheel hanging."""
 
     @property
@@ -64,7 +64,7 @@ class EndModel(Protocol):
     def along(self, vertical_n: float) -> float:
         """Part of a vertical load along the direction of the sag."""
 
-    def rest(self, vertical_n: float) -> Rest:
+    def equilibrium(self, vertical_n: float) -> Equilibrium:
         """Where it rests under a vertical load."""
 
     def force(self, travel_mm: float) -> float:

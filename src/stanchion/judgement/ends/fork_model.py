@@ -10,7 +10,7 @@ from typing import NamedTuple
 from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import SIDES, Front, Job, Leg, Side, TopOut
-from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
+from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Equilibrium, hanging_known
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -40,7 +40,7 @@ class ForkModel:
     """Of the rake; 1 where no rake is recorded."""
     hanging_n: float
     """Load along the fork with the wheel hanging [N], 0 or less."""
-    unloaded: Rest
+    unloaded: Equilibrium
     hanging: Figure
     end_unknown: Figure | None
     adjusted: tuple[bool, ...]
@@ -65,9 +65,9 @@ class ForkModel:
         """Part of a vertical load along the fork."""
         return vertical_n * self.cosine
 
-    def rest(self, vertical_n: float) -> Rest:
+    def equilibrium(self, vertical_n: float) -> Equilibrium:
         """Where the fork rests under a vertical load."""
-        return _rest(self._fork, self.along(vertical_n))
+        return _equilibrium(self._fork, self.along(vertical_n))
 
     def force(self, travel_mm: float) -> float:
         """Force along the fork there."""
@@ -76,15 +76,15 @@ class ForkModel:
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
         """Sag after adding preload at the adjusted legs; full travel where the fork then bottoms."""
         changed = with_added_preload(self._fork, *(added_mm if adjusted else 0.0 for adjusted in self.adjusted))
-        loaded = _rest(changed, self.along(vertical_n))
+        loaded = _equilibrium(changed, self.along(vertical_n))
         if loaded.limit is Limit.BOTTOMED:
             return changed.travel_mm
-        return loaded.travel_mm - _rest(changed, self.hanging_n).travel_mm
+        return loaded.travel_mm - _equilibrium(changed, self.hanging_n).travel_mm
 
     def with_preload(self, added_mm: float) -> ForkModel:
         """The fork with that much more preload at every spring."""
         fork = with_added_preload(self._fork, added_mm)
-        return replace(self, fork=fork, unloaded=_rest(fork, self.hanging_n))
+        return replace(self, fork=fork, unloaded=_equilibrium(fork, self.hanging_n))
 
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add at every spring for a sag; None where none gives it."""
@@ -169,7 +169,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
         without=tuple(code for code, out in left_out.items() if out),
         cosine=cosine,
         hanging_n=hanging_n,
-        unloaded=_rest(fork, hanging_n) if fork else Rest(0.0, Limit.NONE),
+        unloaded=_equilibrium(fork, hanging_n) if fork else Equilibrium(0.0, Limit.NONE),
         hanging=hanging_known(front.top_out, ("front", "top_out"), why, weighed=unsprung_kg is not None),
         end_unknown=None if front.travel_mm is not None else Figure(needs=(("front", "travel_mm"),)),
         adjusted=adjusted,
@@ -248,6 +248,6 @@ def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
     )
 
 
-def _rest(fork: Fork, load_n: float) -> Rest:
+def _equilibrium(fork: Fork, load_n: float) -> Equilibrium:
     position = fork_position(fork, load_n)
-    return Rest(position.travel_mm, position.limit)
+    return Equilibrium(position.travel_mm, position.limit)

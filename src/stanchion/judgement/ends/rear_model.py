@@ -9,7 +9,7 @@ from stanchion.base.errors import OutOfRange
 from stanchion.base.record import record
 from stanchion.job.model import Job, Rear
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Rest, hanging_known
+from stanchion.judgement.ends.end_model import LONGEST_TRAVEL_MM, Equilibrium, hanging_known
 from stanchion.judgement.results.assessment import RearFigures
 from stanchion.judgement.results.codes import LeftOut
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -38,7 +38,7 @@ class RearModel:
     without: tuple[LeftOut, ...]
     hanging_n: float
     """Load with the wheel hanging [N], 0 or less."""
-    unloaded: Rest
+    unloaded: Equilibrium
     hanging: Figure
     end_unknown: Figure | None
     top_out_reach_mm: float
@@ -53,9 +53,9 @@ class RearModel:
         """The load itself: rear sag is vertical."""
         return vertical_n
 
-    def rest(self, vertical_n: float) -> Rest:
+    def equilibrium(self, vertical_n: float) -> Equilibrium:
         """Where the wheel rests under a vertical load."""
-        return _rest(self._rear, vertical_n)
+        return _equilibrium(self._rear, vertical_n)
 
     def force(self, travel_mm: float) -> float:
         """Vertical force at the wheel there."""
@@ -70,7 +70,7 @@ class RearModel:
     def with_preload(self, added_mm: float) -> RearModel:
         """The rear end with that much more preload."""
         rear = with_preload(self._rear, self._rear.preload_mm + added_mm)
-        return replace(self, rear=rear, unloaded=_rest(rear, self.hanging_n))
+        return replace(self, rear=rear, unloaded=_equilibrium(rear, self.hanging_n))
 
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add for a sag; None where none gives it."""
@@ -143,7 +143,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
         why=why,
         without=tuple(code for code, out in left_out.items() if out),
         hanging_n=hanging_n,
-        unloaded=_rest(rear, hanging_n) if rear else Rest(0.0, Limit.NONE),
+        unloaded=_equilibrium(rear, hanging_n) if rear else Equilibrium(0.0, Limit.NONE),
         hanging=hanging_known(top_out, ("rear", "top_out"), why, weighed=unsprung_kg is not None),
         end_unknown=end_unknown,
         top_out_reach_mm=reach_mm,
@@ -179,6 +179,6 @@ def _reach(rear: RearEnd) -> float:
     return bracketed_root(lambda z: links.shock_travel(z) - rear.top_out_mm, 0.0, rear.travel_mm)
 
 
-def _rest(rear: RearEnd, load_n: float) -> Rest:
+def _equilibrium(rear: RearEnd, load_n: float) -> Equilibrium:
     position = rear_position(rear, load_n)
-    return Rest(position.travel_mm, position.limit, position.only_one)
+    return Equilibrium(position.travel_mm, position.limit, position.only_one)

@@ -84,10 +84,10 @@ def travel_under(model: EndModel, load: Figure) -> Figure:
     carried = derive(lambda _, load_n: load_n, model.why, load)
     if carried.value is None:
         return carried
-    rest = model.rest(carried.value)
-    if rest.limit is Limit.BOTTOMED and model.end_unknown is not None:
+    equilibrium = model.equilibrium(carried.value)
+    if equilibrium.limit is Limit.BOTTOMED and model.end_unknown is not None:
         return model.end_unknown
-    return Figure(rest.travel_mm, estimate=carried.estimate)
+    return Figure(equilibrium.travel_mm, estimate=carried.estimate)
 
 
 def _load_after(before: Figure, entered_before: Figure, entered: Figure) -> Figure:

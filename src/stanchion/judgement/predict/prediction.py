@@ -15,7 +15,7 @@ from stanchion.judgement.criteria.thresholds import (
     PREDICTED_SAG_DIFFERS_MM,
     USUAL_TRAVEL_MM,
 )
-from stanchion.judgement.ends.end_model import EndModel, Rest, preload_case
+from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
 from stanchion.judgement.ends.preload_means import Means
@@ -169,14 +169,14 @@ class _Springs:
 
 
 def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
-    rests: dict[State, Rest] = {}
+    equilibria: dict[State, Equilibrium] = {}
     if of.model.why.known:
         for state in STATES:
             load_n = of.loads.load(state).value
             if load_n is not None:
-                rests[state] = of.model.rest(load_n)
+                equilibria[state] = of.model.equilibrium(load_n)
     corrected = carried_at(of.model, of.loads, of.captured)
-    states = {state: _state(of, state, rests.get(state), corrected) for state in STATES}
+    states = {state: _state(of, state, equilibria.get(state), corrected) for state in STATES}
     static, rider = states["static"], states["rider"]
     working = working_rates(of.end, of.model, of.loads, of.captured)
     doubt = _doubt(of, states, working)
@@ -211,7 +211,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
     )
     if doubt is not None:
         return figures, advice, []
-    findings = [*_clip_findings(of, states, rests), *_difference_findings(of, states, figures)]
+    findings = [*_clip_findings(of, states, equilibria), *_difference_findings(of, states, figures)]
     rate = working_finding(of.end, of.model, working)
     findings += [rate] if rate is not None else []
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
@@ -247,16 +247,16 @@ def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: 
         return False
     load_n = of.loads.load(state).value or 0.0
     off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
-    less, more = (of.model.rest(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
+    less, more = (of.model.equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
     return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
-def _state(of: _End, state: State, rest: Rest | None, carried: Carried) -> PredictedState:
+def _state(of: _End, state: State, equilibrium: Equilibrium | None, carried: Carried) -> PredictedState:
     """One state; where it rests beyond what can be computed there is no figure."""
     load, model = of.loads.load(state), of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
-    travel = derive(lambda *_: rest.travel_mm if rest else 0.0, model.why, load)
-    limit = rest.limit if rest is not None else Limit.NONE
+    travel = derive(lambda *_: equilibrium.travel_mm if equilibrium else 0.0, model.why, load)
+    limit = equilibrium.limit if equilibrium is not None else Limit.NONE
     if limit is Limit.BOTTOMED and model.end_unknown is not None:
         travel, limit = model.end_unknown, Limit.NONE
     sag = derive(lambda at: at - model.unloaded.travel_mm, travel)
@@ -285,7 +285,9 @@ def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit
     return "" if travel.value is None else preload_case(of.model, travel.value, limit).value
 
 
-def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapping[State, Rest]) -> Iterator[Finding]:
+def _clip_findings(
+    of: _End, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
+) -> Iterator[Finding]:
     """That the springs hold the machine at one of its ends, or that the answer is not the only one."""
     for state in STATES:
         limit = states[state].limit
@@ -294,7 +296,7 @@ def _clip_findings(of: _End, states: Mapping[State, PredictedState], rests: Mapp
         elif limit == Limit.TOPPED_OUT.value:
             severity = Severity.WARNING if state == "rider" else Severity.NOTE
             yield Finding("predicted_tops_out", severity, ("sag", of.end, state))
-    if any(not rest.only_one for rest in rests.values()):
+    if any(not equilibrium.only_one for equilibrium in equilibria.values()):
         yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
 
 
@@ -310,11 +312,11 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         if _differs(of, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
-            held = measured.sticks or abs(off) <= stuck_mm / 2.0
+            by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0
             values = {
                 "captured_mm": sag + off,
                 "predicted_mm": sag,
-                "hint": hint_for(figures.without, estimate=figures.estimate, friction=held),
+                "hint": hint_for(figures.without, estimate=figures.estimate, friction=by_friction),
             }
             yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
             return

@@ -190,10 +190,10 @@ def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple
     return tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
 
 
-def _blanked(at: Path, now: Spring, then: Spring, told: tuple[Difference, ...]) -> tuple[Difference, ...]:
+def _blanked(at: Path, now: Spring, then: Spring, recorded: tuple[Difference, ...]) -> tuple[Difference, ...]:
     """What is known of the other spring besides; what was not recorded of it is not known of the one that is in."""
     names = [
-        n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in told}
+        n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in recorded}
     ]
     return tuple(
         Difference((*at, n), getattr(now, n), getattr(then, n)) for n in names if getattr(now, n) != getattr(then, n)
