@@ -94,7 +94,7 @@ def test_what_goes_by_the_left_leg_alone_is_found(monkeypatch: pytest.MonkeyPatc
     def of_the_left(values: Sequence[float | None], _: float) -> float | None:
         return values[0] if values else None
 
-    monkeypatch.setattr("stanchion.judgement.ends.preload_means._alike", of_the_left)
+    monkeypatch.setattr("stanchion.judgement.ends.preload_adjustment._alike", of_the_left)
     wrongly = [Judged(judged(seed).case) for seed in SEEDS[:60]]
     found = {machine.case.seed for machine in wrongly for one in legs_by_another_name(machine) if one.kind[0] == "g"}
     assert len(found) >= 10

@@ -14,7 +14,7 @@ from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
 from stanchion.judgement.ends.coil_findings import coil_findings
 from stanchion.judgement.ends.coils import springs_figures
 from stanchion.judgement.ends.front import front_figures
-from stanchion.judgement.ends.preload_means import Means, front_means, rear_means
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
 from stanchion.judgement.ends.rear import rear_figures
 from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
@@ -68,9 +68,11 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     models = parts.judged("prediction", unjudged.MODELS, end_models, job, front, rear)
     bands = {end: profile.end(end).installed_preload for end in ENDS}
-    means: dict[End, Means] = {
-        "front": parts.judged("front", unjudged.MEANS, front_means, job.front, front, bands["front"], models.front),
-        "rear": parts.judged("rear", unjudged.MEANS, rear_means, job.rear, rear, bands["rear"], models.rear),
+    adjustments: dict[End, PreloadAdjustment] = {
+        "front": parts.judged(
+            "front", unjudged.ADJUSTMENT, front_adjustment, job.front, front, bands["front"], models.front
+        ),
+        "rear": parts.judged("rear", unjudged.ADJUSTMENT, rear_adjustment, job.rear, rear, bands["rear"], models.rear),
     }
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
     predicted, advice, found = parts.judged(
@@ -81,13 +83,13 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         front,
         rear,
         models,
-        means=means,
+        adjustments=adjustments,
         captured=captured,
     )
     sag = SagFigures(
         front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
     )
-    findings += parts.found("sag", _sag_findings, job, sag, models, means)
+    findings += parts.found("sag", _sag_findings, job, sag, models, adjustments)
     findings += found
     if sags_mm == (None, None):
         stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
@@ -176,14 +178,16 @@ def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
     )
 
 
-def _sag_findings(job: Job, sag: SagFigures, models: EndModels, means: Mapping[End, Means]) -> Iterator[Finding]:
+def _sag_findings(
+    job: Job, sag: SagFigures, models: EndModels, adjustments: Mapping[End, PreloadAdjustment]
+) -> Iterator[Finding]:
     """The advice of each end, what both ends say together, and what a top-out spring does to the readings."""
     yield from (advice for advice in (sag.front.advice, sag.rear.advice) if advice is not None)
     yield from both_ends(sag.front, sag.rear)
     for end in ENDS:
         top_out = job.front.top_out if end == "front" else job.rear.top_out
         known = any(sag.end(end).state(state).sag_mm.known for state in STATES)
-        yield from top_out_note(end, top_out, models.end(end), means[end].top_out_share, sag_known=known)
+        yield from top_out_note(end, top_out, models.end(end), adjustments[end].top_out_share, sag_known=known)
 
 
 def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from stanchion.job.model import ENDS, STATES, End, State
 from stanchion.judgement.ends.end_model import Equilibrium
 from stanchion.judgement.ends.fork_model import ForkModel
-from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.rear_model import RearModel
 from stanchion.judgement.predict.prediction import EndModels
@@ -63,7 +63,7 @@ SPRINGS = SpringsFigures(left=_COILS, right=_COILS, rear=_COILS)
 _STATE = _absent(StateFigures, target=None, verdict="", topped_out=False, down_only=False, single_readings=False)
 _MEASURED = Measured(figures=_STATE, state_uncertainty=None)
 STATES_OF_ENDS: dict[End, dict[State, Measured]] = {end: dict.fromkeys(STATES, _MEASURED) for end in ENDS}
-MEANS = Means(
+ADJUSTMENT = PreloadAdjustment(
     per_sag=None,
     share=None,
     per_turn_mm=None,

@@ -12,7 +12,7 @@ from stanchion.job.correction import Reread
 from stanchion.job.edit import spec_at, value_at
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Kind, Number
-from stanchion.ui.forms import empty_means
+from stanchion.ui.forms import value_if_empty
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.fields import long
 from stanchion.units.quantity import readback, show, unit_name
@@ -129,7 +129,7 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
     if not isinstance(spec, Number):
         return ""
     if value is None:
-        taken = empty_means(path, session.units)
+        taken = value_if_empty(path, session.units)
         return f"empty, taken as {'fully out' if taken == 'out' else taken}" if taken else "empty"
     said = show(value, spec.kind, session.units)
     if typed:

@@ -44,7 +44,7 @@ Form = Callable[[Any, Units], tuple[Line, ...]]
 """Returns the lines of the form for a Job or a Stock."""
 
 
-def empty_means(path: Path, units: Units) -> str:
+def value_if_empty(path: Path, units: Units) -> str:
     """The value assumed where a field is empty; none for most."""
     if path[-1] == "set_length_at":
         return "out"

@@ -18,7 +18,7 @@ from stanchion.judgement.criteria.thresholds import (
 from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
-from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.ends.rear import RearResult
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
@@ -53,7 +53,7 @@ class _End:
     model: EndModel
     loads: EndLoads
     captured: Captured
-    means: Means
+    adjustment: PreloadAdjustment
     per_turn: Figure
     """Known where a turn of every adjuster is."""
     figures: FrontFigures | PreloadFigures
@@ -97,7 +97,7 @@ def predict(
     rear: RearResult,
     models: EndModels,
     *,
-    means: Mapping[End, Means],
+    adjustments: Mapping[End, PreloadAdjustment],
     captured: Mapping[End, Captured],
 ) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
     """Both ends, what to do at each, and what is to be said of them.
@@ -107,7 +107,7 @@ def predict(
         front: figures of the fork.
         rear: figures of the shock, with its linkage.
         models: both ends as they can be computed.
-        means: with what preload is changed at each end.
+        adjustments: how preload is changed at each end.
         captured: the sag readings of each end.
     """
     fork, shock = models.front, models.rear
@@ -120,7 +120,7 @@ def predict(
             model=fork,
             loads=loads_at(job, "front"),
             captured=captured["front"],
-            means=means["front"],
+            adjustment=adjustments["front"],
             per_turn=derive(lambda *mm: max(mm), *of_turns) if turned else absent("no_adjuster"),
             figures=front,
         ),
@@ -129,7 +129,7 @@ def predict(
             model=shock,
             loads=loads_at(job, "rear"),
             captured=captured["rear"],
-            means=means["rear"],
+            adjustment=adjustments["rear"],
             per_turn=rear.figures.spring.mm_per_turn,
             figures=rear.figures.spring,
         ),
@@ -160,7 +160,7 @@ class _Springs:
         refit = self._refit
         if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
             return None
-        asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.means.band, aims)
+        asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.adjustment.band, aims)
         return find_shut(refit, asked, refit.rate_now, exactly=exactly)
 
     @cached_property
@@ -189,7 +189,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
                 model=of.model,
                 loads=of.loads,
                 captured=of.captured,
-                means=of.means,
+                adjustment=of.adjustment,
                 per_turn=of.per_turn,
                 carried=corrected,
                 springs=_Springs(job, of, corrected),

@@ -7,50 +7,50 @@ from dataclasses import replace
 
 from stanchion.judgement.criteria.thresholds import LEAST_TURNED_MM, SLACK
 from stanchion.judgement.ends.preload import most_preload
-from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.sag.remedies import Remedy, Room
 from stanchion.judgement.sag.response import FURTHEST_MM, Response
 from stanchion.judgement.sag.targets import Aims, after, all_in
 
 
-def room_of(means: Means) -> Room:
+def room_of(adjustment: PreloadAdjustment) -> Room:
     """How far adjusters and spacer can go."""
-    out = math.inf if means.left_out_mm is None else means.left_out_mm
-    into = math.inf if means.left_in_mm is None else means.left_in_mm
-    band, now = means.band, means.least_preload_now_mm
-    if means.as_it_stands and band is not None and now is not None:
+    out = math.inf if adjustment.left_out_mm is None else adjustment.left_out_mm
+    into = math.inf if adjustment.left_in_mm is None else adjustment.left_in_mm
+    band, now = adjustment.band, adjustment.least_preload_now_mm
+    if adjustment.as_it_stands and band is not None and now is not None:
         # Such a collar is limited only by the band; out of it already, it is to be turned back in.
         return Room(
-            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(means)
+            turned=(band.low - now, min(most_preload(band) - now, into)), spacer=(0.0, 0.0), tenth_mm=_tenth(adjustment)
         )
     if now is not None:
         loose = (band.loose_below if band else None) or 0.0
         out = min(out, max(0.0, now - loose))
     spacer: Band = (0.0, 0.0)
-    if means.has_spacer:
-        spacer = (-FURTHEST_MM, FURTHEST_MM) if means.spacer_room_mm is None else means.spacer_room_mm
-        if means.shortest_spacer_mm is not None:
-            spacer = (max(spacer[0], -means.shortest_spacer_mm), spacer[1])
+    if adjustment.has_spacer:
+        spacer = (-FURTHEST_MM, FURTHEST_MM) if adjustment.spacer_room_mm is None else adjustment.spacer_room_mm
+        if adjustment.shortest_spacer_mm is not None:
+            spacer = (max(spacer[0], -adjustment.shortest_spacer_mm), spacer[1])
     return Room(
         turned=(-out, into),
         spacer=spacer,
-        keeps_springs=means.verdict != "over_limit",
-        no_more=means.at_limit,
-        tenth_mm=_tenth(means),
+        keeps_springs=adjustment.verdict != "over_limit",
+        no_more=adjustment.at_limit,
+        tenth_mm=_tenth(adjustment),
     )
 
 
-def _tenth(means: Means) -> float | None:
-    return means.per_turn_mm / 10.0 if means.per_turn_mm else None
+def _tenth(adjustment: PreloadAdjustment) -> float | None:
+    return adjustment.per_turn_mm / 10.0 if adjustment.per_turn_mm else None
 
 
-def as_shown(remedy: Remedy, response: Response, aims: Aims, means: Means, room: Room) -> Remedy:
+def as_shown(remedy: Remedy, response: Response, aims: Aims, adjustment: PreloadAdjustment, room: Room) -> Remedy:
     """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree.
 
     A turn that would be shown as none is not asked for.
     """
-    per_turn = means.per_turn_mm
+    per_turn = adjustment.per_turn_mm
     if not per_turn:
         return remedy
 

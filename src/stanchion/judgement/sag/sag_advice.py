@@ -11,7 +11,7 @@ from stanchion.job.model import STATES, End, State
 from stanchion.judgement.criteria.thresholds import CLOSE_TO_TARGET_MM, NOT_SHOWN_MM, SLACK
 from stanchion.judgement.ends.end_model import EndModel, hangs_at
 from stanchion.judgement.ends.loads import EndLoads
-from stanchion.judgement.ends.preload_means import Means
+from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
 from stanchion.judgement.ends.top_out import off_top_out
 from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import Advice
@@ -69,7 +69,7 @@ class EndToAdvise:
     model: EndModel
     loads: EndLoads
     captured: Captured
-    means: Means
+    adjustment: PreloadAdjustment
     per_turn: Figure
     """Known where a turn of every adjuster there is, whether or not they are alike."""
     carried: Carried
@@ -108,13 +108,13 @@ def advise(of: EndToAdvise) -> EndAdvice:
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     hidden = measured and _held_by_top_out(of)
     aims = _aims(of, response, measured=measured, hidden=hidden)
-    room = room_of(of.means) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
+    room = room_of(of.adjustment) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
     remedy = find_remedy(response, aims, room, of.springs)
     if hidden and remedy.work in ("turns", "spacer"):
         both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), room)
         if both.work == remedy.work and not both.edge:
             remedy = both  # no more work, and static sag comes in as well
-    remedy = as_shown(remedy, response, aims, of.means, room)
+    remedy = as_shown(remedy, response, aims, of.adjustment, room)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -151,12 +151,12 @@ def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
         return ByModel(of.model, of.carried.known(), predicted="rider" not in by_sag, measured_mm=sags_mm)
     if not measured:
         return None
-    return ByRule(sags_believed(of.captured), of.means.per_sag or 1.0, of.means.share or 1.0)
+    return ByRule(sags_believed(of.captured), of.adjustment.per_sag or 1.0, of.adjustment.share or 1.0)
 
 
 def _amount_known(of: EndToAdvise) -> bool:
     """Whether a change of sag can be turned into preload."""
-    return of.model.why.known or (of.means.per_sag is not None and of.means.share is not None)
+    return of.model.why.known or (of.adjustment.per_sag is not None and of.adjustment.share is not None)
 
 
 def _aims(of: EndToAdvise, response: Response, *, measured: bool, hidden: bool) -> Aims:
@@ -190,9 +190,9 @@ def _held_by_top_out(of: EndToAdvise) -> bool:
     """Whether a top-out spring, and not a soft spring, keeps static sag small."""
     static, rider = of.captured.static, of.captured.rider
     hangs_mm = hangs_at(of.model).value
-    if of.means.fitted == "yes" and hangs_mm is not None and hangs_mm < NOT_SHOWN_MM:
+    if of.adjustment.fitted == "yes" and hangs_mm is not None and hangs_mm < NOT_SHOWN_MM:
         return False  # the hanging wheel stands on the stop, and so the spring takes nothing from sag
-    if of.means.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
+    if of.adjustment.fitted == "no" or not (static.figures.topped_out or static.figures.verdict == "below"):
         return False
     targets = (static.figures.target, rider.figures.target)
     if targets[0] is None or targets[1] is None:
@@ -223,14 +223,14 @@ def _is_wide(static: Measured, rider: Measured, apart_mm: float, static_target: 
 
 def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Finding:
     code = _code(of, response, aims, remedy)
-    means = of.means
+    adjustment = of.adjustment
     more = remedy.turned_mm > 0.0 or (remedy.turned_mm == 0.0 and remedy.way == "more")
     turned = abs(remedy.turned_mm) if abs(remedy.turned_mm) > SLACK and _amount_known(of) else None
     spacer = remedy.spacer_mm if remedy.work == "spacer" else None
     new_spacer = None
-    if spacer is not None and means.spacer_mm is not None:
-        new_spacer = means.spacer_mm + spacer
-    low = means.verdict in ("low", "loose")
+    if spacer is not None and adjustment.spacer_mm is not None:
+        new_spacer = adjustment.spacer_mm + spacer
+    low = adjustment.verdict in ("low", "loose")
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
     values: dict[str, object] = {
         "end": of.end,
@@ -241,12 +241,12 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         **_sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out),
         **(_sag_values("rider_after", remedy.after_mm["rider"]) if known else {}),
         **(_sag_values("static_after", remedy.after_mm["static"]) if known else {}),
-        "installed_mm": means.least_installed_mm if low else means.most_installed_mm,
-        "limit_mm": means.band.limit if means.band else None,
+        "installed_mm": adjustment.least_installed_mm if low else adjustment.most_installed_mm,
+        "limit_mm": adjustment.band.limit if adjustment.band else None,
         "preload_mm": turned,
-        "turns": turned / means.per_turn_mm if turned is not None and means.per_turn_mm else None,
+        "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
         "turned_way": "in" if more else "out",
-        "left_mm": means.left_in_mm if remedy.way in ("more", "stiffer") else means.left_out_mm,
+        "left_mm": adjustment.left_in_mm if remedy.way in ("more", "stiffer") else adjustment.left_out_mm,
         "spacer_change_mm": None if spacer is None else abs(spacer),
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
@@ -279,15 +279,15 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
         more = remedy.way == "more"
         if not _amount_known(of):
             return "add_preload_amount_unknown" if more else "less_preload_amount_unknown"
-        left = of.means.left_in_mm if more else of.means.left_out_mm
+        left = of.adjustment.left_in_mm if more else of.adjustment.left_out_mm
         if left is None:
             return "add_preload_headroom_unknown" if more else "less_preload_headroom_unknown"
-        again = remedy.edge or aims.topped_out_mm is not None or of.means.effect_uncertain
+        again = remedy.edge or aims.topped_out_mm is not None or of.adjustment.effect_uncertain
         if more:
             return "add_preload_measure_again" if again else "add_preload"
         return "less_preload_measure_again" if again else "less_preload"
     if remedy.work == "spacer":
-        unchecked = of.means.band is None or of.means.most_installed_mm is None
+        unchecked = of.adjustment.band is None or of.adjustment.most_installed_mm is None
         if remedy.way == "more":
             return "longer_spacer_unchecked" if unchecked else "longer_spacer"
         if unchecked:
@@ -295,11 +295,11 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
         in_target = all(within(response.sag(state), aims, state) for state in aims.targets)
         return "over_limit_shorter_spacer" if in_target else "shorter_spacer"
     rider_in = within(response.sag("rider"), aims, "rider")
-    if of.means.as_it_stands and remedy.reason == "no_room":
+    if of.adjustment.as_it_stands and remedy.reason == "no_room":
         # Preload is out of its band already, the other way: the spring is held up, or hardly preloaded.
-        if remedy.way == "stiffer" and of.means.verdict in ("high", "over_limit"):
+        if remedy.way == "stiffer" and of.adjustment.verdict in ("high", "over_limit"):
             return "too_soft_held_up"
-        if remedy.way == "softer" and of.means.verdict in ("loose", "low"):
+        if remedy.way == "softer" and of.adjustment.verdict in ("loose", "low"):
             return "too_stiff_little_preload"
     if remedy.reason == "limit":
         if all(within(response.sag(state), aims, state) for state in aims.targets):
@@ -315,7 +315,7 @@ def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Ad
 
 
 def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
-    if of.means.verdict in _UNFIT:
+    if of.adjustment.verdict in _UNFIT:
         return "pair_suits_recheck"
     if remedy.edge:
         return "pair_close"
@@ -324,7 +324,7 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
         return "pair_borderline"
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
-        return "top_out_hides_static" if of.means.fitted == "yes" else "too_soft_or_top_out"
+        return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
     return "pair_suits"
 
 
@@ -338,7 +338,7 @@ def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
     if remedy.reason == "no_room":
         return "softer_no_room"
     if rider_in:
-        return "too_stiff_contradicted" if of.means.at_limit else "too_stiff_little_preload"
+        return "too_stiff_contradicted" if of.adjustment.at_limit else "too_stiff_little_preload"
     return "too_stiff"
 
 
@@ -346,7 +346,7 @@ def _softer(of: EndToAdvise, remedy: Remedy, *, rider_in: bool) -> Advice:
 
 
 def _turns(of: EndToAdvise, preload: Figure) -> Figure:
-    per_turn_mm = of.means.per_turn_mm
+    per_turn_mm = of.adjustment.per_turn_mm
     if of.per_turn.known and not per_turn_mm:
         return absent("adjusters_differ" if per_turn_mm is None else "no_adjuster")
     per_turn = of.per_turn if per_turn_mm is None else Figure(per_turn_mm)
@@ -363,6 +363,6 @@ def _projected(of: EndToAdvise, response: Response, target: Band) -> Figure:
         return derive(lambda *_: 0.0, of.captured.static.figures.sag_mm, of.captured.rider.figures.sag_mm)
     less_mm = rider_mm - sum(target) / 2.0
     # The machine rises by more than sag shows, since the wheel then hangs further out: it may come onto the spring.
-    rises_mm = max(0.0, less_mm) / of.means.top_out_share
-    off = off_top_out(of.model, of.means.top_out_mm, static_mm - rises_mm)
+    rises_mm = max(0.0, less_mm) / of.adjustment.top_out_share
+    off = off_top_out(of.model, of.adjustment.top_out_mm, static_mm - rises_mm)
     return derive(lambda _: static_mm - less_mm, off)

@@ -12,7 +12,7 @@ from stanchion.judgement.criteria.thresholds import SAME_ADDED_MM
 from stanchion.judgement.ends.coils import spring_of_coils
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
 from stanchion.judgement.ends.front import front_figures
-from stanchion.judgement.ends.preload_means import per_turn_of_legs
+from stanchion.judgement.ends.preload_adjustment import per_turn_of_legs
 from stanchion.judgement.ends.set_length_reading import reading_point
 from stanchion.judgement.results.assessment import Band, FrontFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded

@@ -12,7 +12,7 @@ from stanchion.base.record import record
 from stanchion.base.text import clean, one_line
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Number, Text
-from stanchion.ui.forms import Heading, Line, Row, empty_means
+from stanchion.ui.forms import Heading, Line, Row, value_if_empty
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.fields import Fields, chosen, long
 from stanchion.wording.finding_words import choice_word
@@ -99,7 +99,7 @@ class Cells:
                 continue
             text, bad = _text_of(fields, path)
             name = "cell-now" if path == at else "bad" if bad else "cell"
-            if not text and (taken := empty_means(path, fields.units)):
+            if not text and (taken := value_if_empty(path, fields.units)):
                 text, name = taken, "empty" if name == "cell" else name
             if not bad and path != at and isinstance(fields.spec(path), Number):
                 text = _rounded_to_fit(text, width)

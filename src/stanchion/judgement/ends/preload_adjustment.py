@@ -1,4 +1,4 @@
-"""With what preload is changed at one end, and how far it goes."""
+"""How preload can be changed at one end, and how far."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from stanchion.judgement.results.assessment import Band, FrontFigures, PreloadFi
 
 
 @record(kw_only=True)
-class Means:
-    """What there is to change preload at one end. None: not known."""
+class PreloadAdjustment:
+    """The ways of changing preload at one end, and how far each goes. None: not known."""
 
     per_sag: float | None
     """Preload at every spring of this end for 1 mm of sag."""
@@ -60,7 +60,9 @@ class Means:
         return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
 
 
-def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, model: EndModel) -> Means:
+def front_adjustment(
+    front: Front, figures: FrontFigures, band: PreloadBand | None, model: EndModel
+) -> PreloadAdjustment:
     """How preload is changed in the fork."""
     legs = [(front.leg(side), figures.leg(side)) for side in (SIDES if front.split else SIDES[:1])]
     sprung = [(leg, of_leg) for leg, of_leg in legs if leg.spring_fitted]
@@ -77,7 +79,7 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
     installed = [of_leg.installed_preload_mm.value for _, of_leg in sprung]
     spacers = [leg.stack.spacer_mm for leg, _ in sprung if leg.stack.spacer_mm is not None]
     verdicts = [of_leg.verdict for _, of_leg in sprung]
-    return Means(
+    return PreloadAdjustment(
         per_sag=1.0 / shows,
         share=share,
         per_turn_mm=per_turn_of_legs(adjusted),
@@ -97,14 +99,14 @@ def front_means(front: Front, figures: FrontFigures, band: PreloadBand | None, m
     )
 
 
-def rear_means(shock: Rear, rear: RearResult, band: PreloadBand | None, model: EndModel) -> Means:
+def rear_adjustment(shock: Rear, rear: RearResult, band: PreloadBand | None, model: EndModel) -> PreloadAdjustment:
     """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
     spring, effect = rear.figures.spring, rear.collar_effect.value
     shows = rear_share(shock, model)
     if effect is not None and effect < LEAST_COLLAR_EFFECT:
         effect = None
     installed = spring.installed_preload_mm.value
-    return Means(
+    return PreloadAdjustment(
         per_sag=None if effect is None else 1.0 / (effect * shows),
         share=1.0,
         per_turn_mm=spring.mm_per_turn.value,
