@@ -17,7 +17,7 @@ from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.parts import WHERE
-from stanchion.judgement.track.marker_reference import hung_as_ridden
+from stanchion.judgement.track.marker_reference import with_hanging_as_ridden
 from stanchion.judgement.track.run_figures import run_figures
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.sentences import NOT_JUDGED
@@ -39,7 +39,7 @@ PARTS_OF_AN_ASSESSMENT = {
     "end_models": ("prediction", ()),
     "geometry_figures": ("geometry", ("geometry",)),
     "marker_references": ("runs", ("marker_references",)),
-    "hung_as_ridden": ("runs", ()),
+    "with_hanging_as_ridden": ("runs", ()),
     "run_figures": ("runs", ("run",)),
     "upkeep_figures": ("upkeep", ("upkeep",)),
     "front_adjustment": ("front", ()),
@@ -142,9 +142,9 @@ def test_where_the_wheels_hung_on_the_latest_run_is_worked_out_once(monkeypatch:
 
     def counted(*given: Any) -> Any:
         asked.append(given)
-        return hung_as_ridden(*given)
+        return with_hanging_as_ridden(*given)
 
     for module in ("assess", "track.run_figures"):
-        monkeypatch.setattr(f"stanchion.judgement.{module}.hung_as_ridden", counted)
+        monkeypatch.setattr(f"stanchion.judgement.{module}.with_hanging_as_ridden", counted)
     assert assess(RIDDEN, PROFILES).run == run_figures(RIDDEN, 0, assess(RIDDEN, PROFILES).marker_references)
     assert len(asked) == 3  # once for each of these three

@@ -19,7 +19,7 @@ from stanchion.judgement.ends.rear import rear_figures
 from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.plausible import implausible
-from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, stand
+from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, state_for_geometry
 from stanchion.judgement.predict.prediction import EndModels, end_models, predict
 from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
@@ -30,7 +30,7 @@ from stanchion.judgement.sag.both_ends import both_ends
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, EndAdvice
 from stanchion.judgement.sag.sag_figures import Measured, measure_end
 from stanchion.judgement.sag.working_rate import Captured
-from stanchion.judgement.track.marker_reference import hung_as_ridden, marker_references
+from stanchion.judgement.track.marker_reference import marker_references, with_hanging_as_ridden
 from stanchion.judgement.track.run_figures import run_figures, run_findings
 from stanchion.judgement.track.tyres import tyre_findings
 from stanchion.judgement.track.upkeep import upkeep_figures, upkeep_findings
@@ -103,9 +103,11 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     )
     run = None
     if job.runs:
-        hung = parts.judged("runs", unjudged.MARKER_REFERENCES, hung_as_ridden, job, job.runs[-1], references)
-        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, references, hung)
-        findings += parts.found("runs", run_findings, job, run, hung)
+        run_references = parts.judged(
+            "runs", unjudged.MARKER_REFERENCES, with_hanging_as_ridden, job, job.runs[-1], references
+        )
+        run = parts.judged("runs", unjudged.RUN, run_figures, job, len(job.runs) - 1, references, run_references)
+        findings += parts.found("runs", run_findings, job, run, run_references)
         findings += parts.found("runs", tyre_findings, job, run)
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
@@ -191,7 +193,7 @@ def _sag_findings(
 
 
 def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures) -> GeometryFigures:
-    return geometry_figures(job, stand(sag, predicted.sag), rear.motion_ratio)
+    return geometry_figures(job, state_for_geometry(sag, predicted.sag), rear.motion_ratio)
 
 
 def _beside_sags(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:

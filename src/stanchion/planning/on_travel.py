@@ -9,7 +9,7 @@ from stanchion.job.model import STATES, End, Job, State
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.ridden import MarkerReference
-from stanchion.judgement.track.marker_reference import along_the_shaft, hung_as_ridden
+from stanchion.judgement.track.marker_reference import along_the_shaft, with_hanging_as_ridden
 from stanchion.judgement.track.run_figures import available_travel, run_figures
 
 
@@ -57,7 +57,7 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
         full, packers = recorded(job.rear.stroke_mm, ("rear", "stroke_mm")), rear.packers_mm
     references: Mapping[End, MarkerReference] = assessment.marker_references
     if run is not None:
-        references = hung_as_ridden(job, job.runs[run], references)
+        references = with_hanging_as_ridden(job, job.runs[run], references)
     available = available_travel(full, packers, references[end].hanging_mm)
     rubber = absent("no_bump_rubber")
     if end == "rear" and rear.bump_rubber_mm is not None:

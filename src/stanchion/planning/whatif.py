@@ -14,7 +14,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.criteria.thresholds import TOPPED_OUT_MM
 from stanchion.judgement.ends.loads import load_findings, with_rider
-from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, stand
+from stanchion.judgement.predict.geometry import change_of, geometry_figures, shifted, state_for_geometry
 from stanchion.judgement.predict.loaded_machine import LoadedMachine, loaded_machine
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -134,12 +134,12 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
     two = _Two(
         job, carrying, present, after, springs, loaded_machine(carrying, after, springs, reloaded=reloaded), found
     )
-    now_stands = stand(present.sag, present.predicted.sag)
-    state: State = "static" if now_stands.state == "static" else "rider"
+    geometry_state = state_for_geometry(present.sag, present.predicted.sag)
+    state: State = "static" if geometry_state.state == "static" else "rider"
     return WhatIf(
         differences=found,
         rows=tuple(_rows(two, state)),
-        state=now_stands.state,
+        state=geometry_state.state,
         preload=tuple(
             effect
             for end in ENDS
@@ -314,10 +314,10 @@ def _length_rise(two: _Two) -> Figure:
 def _geometry_rows(two: _Two, state: State) -> Iterator[WhatifRow]:
     """Geometry in the state the job's own is given for, each end moved by what the change moves it."""
     now = two.present.geometry
-    stands = stand(two.present.sag, two.present.predicted.sag)
-    if stands.state != "extended":
-        stands = shifted(stands, two.moved("front", state), two.moved("rear", state))
-    then = geometry_figures(two.changed, stands, two.after.rear.motion_ratio)
+    geometry_state = state_for_geometry(two.present.sag, two.present.predicted.sag)
+    if geometry_state.state != "extended":
+        geometry_state = shifted(geometry_state, two.moved("front", state), two.moved("rear", state))
+    then = geometry_figures(two.changed, geometry_state, two.after.rear.motion_ratio)
     for name, kind in _GEOMETRY_ROWS:
         yield WhatifRow(
             where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name)

@@ -35,8 +35,8 @@ _BEYOND_RAKE = ("offset_mm", "wheelbase_mm", "front_radius_mm", "rear_radius_mm"
 
 
 @record(kw_only=True)
-class Stand:
-    """The state a machine is taken to stand in."""
+class GeometryState:
+    """The state that geometry is given for: the sag of both ends, and where each is from."""
 
     state: str
     """"rider", "static" or "extended"."""
@@ -49,11 +49,13 @@ class Stand:
     rear_from: str
 
 
-EXTENDED = Stand(state="extended", front_sag_mm=_ZERO, rear_sag_mm=_ZERO, front_from="extended", rear_from="extended")
+EXTENDED = GeometryState(
+    state="extended", front_sag_mm=_ZERO, rear_sag_mm=_ZERO, front_from="extended", rear_from="extended"
+)
 """Both wheels hanging."""
 
 
-def stand(captured: SagFigures, predicted: PredictedSags) -> Stand:
+def state_for_geometry(captured: SagFigures, predicted: PredictedSags) -> GeometryState:
     """The state that says most of how the machine is ridden: rider aboard, else alone, else extended.
 
     A captured sag is taken before a predicted one. A state counts only where both its sags are known.
@@ -63,16 +65,18 @@ def stand(captured: SagFigures, predicted: PredictedSags) -> Stand:
         front, front_from = _sag(captured, predicted, "front", state)
         rear, rear_from = _sag(captured, predicted, "rear", state)
         if front.known and rear.known:
-            return Stand(state=state, front_sag_mm=front, rear_sag_mm=rear, front_from=front_from, rear_from=rear_from)
+            return GeometryState(
+                state=state, front_sag_mm=front, rear_sag_mm=rear, front_from=front_from, rear_from=rear_from
+            )
     return EXTENDED
 
 
-def shifted(stands: Stand, front_mm: Figure, rear_mm: Figure) -> Stand:
+def shifted(at_state: GeometryState, front_mm: Figure, rear_mm: Figure) -> GeometryState:
     """The machine with each end moved further into its travel, along the leg and at the wheel."""
     return replace(
-        stands,
-        front_sag_mm=derive(_plus, stands.front_sag_mm, front_mm),
-        rear_sag_mm=derive(_plus, stands.rear_sag_mm, rear_mm),
+        at_state,
+        front_sag_mm=derive(_plus, at_state.front_sag_mm, front_mm),
+        rear_sag_mm=derive(_plus, at_state.rear_sag_mm, rear_mm),
     )
 
 
@@ -81,12 +85,12 @@ def _sag(captured: SagFigures, predicted: PredictedSags, end: End, state: State)
     return (measured, "captured") if measured.known else (predicted(end, state), "predicted")
 
 
-def geometry_figures(job: Job, stands: Stand, motion_ratio: Figure) -> GeometryFigures:
+def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) -> GeometryFigures:
     """Geometry at the baseline and as the machine stands.
 
     Args:
         job: the baseline, and fork height and shock length now.
-        stands: the state to give it for.
+        at_state: the state to give it for.
         motion_ratio: at about ride height; it matters only where the shock length was changed.
 
     Returns:
@@ -104,14 +108,14 @@ def geometry_figures(job: Job, stands: Stand, motion_ratio: Figure) -> GeometryF
         ("geometry", "length_adjuster_mm"),
     )
     by_length = _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, motion_ratio)
-    sag_change = derive(_less, stands.front_sag_mm, front_then)
+    sag_change = derive(_less, at_state.front_sag_mm, front_then)
     shorter = derive(_plus, sag_change, height)
-    rear_up = derive(rear_rise, derive(_less, stands.rear_sag_mm, rear_then), by_length)
+    rear_up = derive(rear_rise, derive(_less, at_state.rear_sag_mm, rear_then), by_length)
 
     rake, offset, radius = at("rake_deg"), at("offset_mm"), at("front_radius_mm")
     needed = (rake, offset, at("wheelbase_mm"), radius, at("rear_radius_mm"), shorter, rear_up)
-    stood = _attitude(needed)
-    now = _read_off(stood, needed)
+    attitude_now = _attitude(needed)
+    now = _read_off(attitude_now, needed)
     return GeometryFigures(
         rake_deg=now("rake_deg"),
         trail_mm=now("trail_mm"),
@@ -120,9 +124,9 @@ def geometry_figures(job: Job, stands: Stand, motion_ratio: Figure) -> GeometryF
         pitch_deg=now("pitch_deg"),
         front_rise_mm=derive(front_rise, sag_change, height, rake),
         rear_rise_mm=rear_up,
-        state=stands.state,
-        front_from=stands.front_from,
-        rear_from=stands.rear_from,
+        state=at_state.state,
+        front_from=at_state.front_from,
+        rear_from=at_state.rear_from,
         baseline=Steering(
             rake_deg=rake,
             trail_mm=derive(ground_trail, radius, rake, offset),
@@ -206,11 +210,11 @@ def _attitude(needed: tuple[Figure, ...]) -> Attitude | None:
         return None
 
 
-def _read_off(stood: Attitude | None, needed: tuple[Figure, ...]) -> Callable[[str], Figure]:
+def _read_off(attitude_now: Attitude | None, needed: tuple[Figure, ...]) -> Callable[[str], Figure]:
     """The numbers of an attitude as figures; where there is none, what it waits for."""
-    if stood is None:
+    if attitude_now is None:
         waiting = derive(lambda *known: len(known), *needed)
         nothing = absent("out_of_range") if waiting.known else waiting
         return lambda name: nothing
     estimate = any(figure.estimate for figure in needed)
-    return lambda name: Figure(getattr(stood, name), estimate=estimate)
+    return lambda name: Figure(getattr(attitude_now, name), estimate=estimate)

@@ -46,41 +46,42 @@ def marker_references(
     }
 
 
-def references_as_ridden(
+def with_adjusters_as_ridden(
     job: Job, run: Run, references: Mapping[End, MarkerReference]
 ) -> Mapping[End, MarkerReference]:
-    """The same with the adjusters as they stood on a run, and without rider sag that was read with others.
+    """The references with the adjusters as they were on a run.
 
-    Only an end whose preload was changed since is worked out anew; what was only measured later counts for the run.
+    Only an end whose preload was changed since the run is computed again; anything measured later counts for the run.
+    Rider sag is left out where it was read with other springs or preload than on the run.
     """
     ridden = dict(references)
     set_up = replace(job, front=run.front or job.front, rear=run.rear or job.rear)
     for end in ENDS:
         if changed_since_read(set_up, end, "rider"):
             ridden[end] = replace(ridden[end], rider_mm=_NOT_AS_RIDDEN, rider_verdict="", rider_changed=True)
-    if run.front is not None and _turned(run.front, job.front):
+    if run.front is not None and _adjusters_moved(run.front, job.front):
         adjuster = _fork_adjuster(run.front, front_figures(run.front, None)[0])
-        ridden["front"] = _with(ridden["front"], adjuster)
+        ridden["front"] = _with_adjuster(ridden["front"], adjuster)
     if run.rear is not None and run.rear.collar.now != job.rear.collar.now:
         adjuster = _shock_adjuster(run.rear, rear_figures(run.rear, None, (None, None), with_uncertainty=False).figures)
-        ridden["rear"] = _with(ridden["rear"], adjuster)
+        ridden["rear"] = _with_adjuster(ridden["rear"], adjuster)
     return ridden
 
 
-def _turned(ridden: Front, now: Front) -> bool:
+def _adjusters_moved(ridden: Front, now: Front) -> bool:
     return any(ridden.leg(side).adjuster.now != now.leg(side).adjuster.now for side in SIDES)
 
 
-_Left = tuple[Figure, Figure, bool]
-"""What an adjuster has left towards more preload, in mm and in turns, and whether there is one."""
+_Headroom = tuple[Figure, Figure, bool]
+"""Headroom towards more preload in mm and in turns, and whether there is an adjuster."""
 
 
-def _with(reference: MarkerReference, left: _Left) -> MarkerReference:
-    return replace(reference, headroom_in_mm=left[0], headroom_in_turns=left[1], has_adjuster=left[2])
+def _with_adjuster(reference: MarkerReference, headroom: _Headroom) -> MarkerReference:
+    return replace(reference, headroom_in_mm=headroom[0], headroom_in_turns=headroom[1], has_adjuster=headroom[2])
 
 
-def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Left:
-    """The leg that has least left speaks for both."""
+def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Headroom:
+    """Headroom of the fork: that of the leg with the least."""
     legs: list[PreloadFigures] = []
     for side in SIDES if fork.split else SIDES[:1]:
         if figures.leg(side).has_spring and fork.leg(side).adjuster.counting != "none":
@@ -91,7 +92,7 @@ def _fork_adjuster(fork: Front, figures: FrontFigures) -> _Left:
     return least.headroom_in_mm, least.headroom_in_turns, True
 
 
-def _shock_adjuster(shock: Rear, figures: RearFigures) -> _Left:
+def _shock_adjuster(shock: Rear, figures: RearFigures) -> _Headroom:
     has = shock.collar.counting != "none"
     return figures.spring.headroom_in_mm, figures.spring.headroom_in_turns, has
 
@@ -103,28 +104,30 @@ def _or_inf(figure: Figure) -> float:
 # --- the hanging wheel --------------------------------------------------------------------------------------------
 
 
-def hung_as_ridden(job: Job, run: Run, references: Mapping[End, MarkerReference]) -> Mapping[End, MarkerReference]:
-    """The same with the hanging wheel where it stood on a run: on a top-out spring that depends on spring and preload.
+def with_hanging_as_ridden(
+    job: Job, run: Run, references: Mapping[End, MarkerReference]
+) -> Mapping[End, MarkerReference]:
+    """The references with the hanging wheel where it was on a run: on a top-out spring that depends on the preload.
 
-    What is a fact of the machine, such as its travel, its linkage and the top-out spring itself, is as the job has it
-    now. Where the setup ridden tells too little, the wheel is taken to hang as it does now.
+    Facts of the machine, such as its travel, its linkage and the top-out spring itself, are those of the job now. Where
+    too little of the setup ridden is recorded, the wheel is taken to hang where it does now.
 
     Args:
         job: the job.
         run: the run.
         references: what markers are read against, with the job as it is set now.
     """
-    hung = dict(references)
+    ridden = dict(references)
     if run.front is not None and run.front != job.front and job.front.top_out.fitted == "yes":
         front = _with_facts(run.front, job.front, _FORK_FACTS)
         model = fork_model(replace(job, front=front), front_figures(front, None)[0])
-        hung["front"] = _hung(hung["front"], hangs_at(model), hangs_at(model))
+        ridden["front"] = _with_hanging(ridden["front"], hangs_at(model), hangs_at(model))
     if run.rear is not None and run.rear != job.rear and job.rear.top_out.fitted == "yes":
         rear = _with_facts(run.rear, job.rear, _SHOCK_FACTS)
         of_rear = rear_figures(rear, None, (None, None), with_uncertainty=False)
         unloaded = hangs_at(rear_model(replace(job, rear=rear), of_rear.figures, of_rear.linkage))
-        hung["rear"] = _hung(hung["rear"], unloaded, along_the_shaft(rear, unloaded))
-    return hung
+        ridden["rear"] = _with_hanging(ridden["rear"], unloaded, along_the_shaft(rear, unloaded))
+    return ridden
 
 
 _FORK_FACTS = ("travel_mm", "stanchion_outer_mm", "stanchion_inner_mm", "top_out")
@@ -133,17 +136,17 @@ _Ridden = TypeVar("_Ridden", Front, Rear)
 
 
 def _with_facts(ridden: _Ridden, now: _Ridden, facts: tuple[str, ...]) -> _Ridden:
-    """The setup that was ridden, with what is said of the machine itself now."""
+    """The setup that was ridden, with the facts of the machine as the job has them now."""
     known = {name: value for name in facts if (value := getattr(now, name)) not in (None, ())}
     return replace(ridden, **known)
 
 
-def _hung(reference: MarkerReference, unloaded: Figure, along: Figure) -> MarkerReference:
+def _with_hanging(reference: MarkerReference, unloaded: Figure, along: Figure) -> MarkerReference:
     return replace(reference, unloaded_mm=unloaded, hanging_mm=along) if along.known else reference
 
 
 def along_the_shaft(rear: Rear, at_wheel: Figure, from_mm: Figure = _STOP) -> Figure:
-    """What the shock's shaft goes in for a vertical travel of the wheel.
+    """How far the shock's shaft goes in for a vertical travel of the wheel.
 
     Args:
         rear: the shock and its linkage.

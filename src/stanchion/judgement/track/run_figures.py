@@ -27,7 +27,7 @@ from stanchion.judgement.results.codes import RunCode, TravelVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, first_known, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.ridden import EndUsed, MarkerReference, RunFigures
-from stanchion.judgement.track.marker_reference import along_the_shaft, hung_as_ridden, references_as_ridden
+from stanchion.judgement.track.marker_reference import along_the_shaft, with_adjusters_as_ridden, with_hanging_as_ridden
 from stanchion.judgement.track.tyres import tyre_figures
 
 _NO_RUBBER = absent("no_bump_rubber")
@@ -37,7 +37,10 @@ _NO_RUBBER = absent("no_bump_rubber")
 
 
 def run_figures(
-    job: Job, at: int, references: Mapping[End, MarkerReference], hung: Mapping[End, MarkerReference] | None = None
+    job: Job,
+    at: int,
+    references: Mapping[End, MarkerReference],
+    run_references: Mapping[End, MarkerReference] | None = None,
 ) -> RunFigures:
     """Travel used and left at both ends of one run, and its tyres.
 
@@ -48,10 +51,10 @@ def run_figures(
         job: the job.
         at: which run.
         references: what markers are read against, as assess() gives it.
-        hung: the same with the wheels hanging as on that run; None: it is worked out here.
+        run_references: the same with the wheels hanging as on that run; None: it is worked out here.
     """
     run = job.runs[at]
-    references = hung_as_ridden(job, run, references) if hung is None else hung
+    references = with_hanging_as_ridden(job, run, references) if run_references is None else run_references
     front, rear = run.front or job.front, run.rear or job.rear
     full = recorded(_either(job.front.travel_mm, front.travel_mm), ("front", "travel_mm"))
     stroke = recorded(_either(job.rear.stroke_mm, rear.stroke_mm), ("rear", "stroke_mm"))
@@ -135,7 +138,7 @@ def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict
 # --- findings -----------------------------------------------------------------------------------------------------
 
 
-def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, MarkerReference]) -> list[Finding]:
+def run_findings(job: Job, figures: RunFigures, run_references: Mapping[End, MarkerReference]) -> list[Finding]:
     """What the markers of the latest run ask for, judged by the settings that were ridden.
 
     Where an end was changed since, its advice is no more than a note.
@@ -143,18 +146,18 @@ def run_findings(job: Job, figures: RunFigures, hung: Mapping[End, MarkerReferen
     Args:
         job: the job, with at least one run.
         figures: of its latest run.
-        hung: what markers are read against, with the wheels hanging as on that run.
+        run_references: what markers are read against, with the wheels hanging as on that run.
     """
     found: list[Finding] = []
     run = job.runs[-1]
-    ridden = references_as_ridden(job, run, hung)
+    ridden = with_adjusters_as_ridden(job, run, run_references)
     since = changes_between(job, run, Run(front=job.front, rear=job.rear))
     changed = {change.path[0] for change in since if change.old not in (None, (), "")}  # not what was blank then
     for end in ENDS:
         of, reference = figures.end(end), ridden[end]
         rider_used = _rider_used(job, run, end, reference)
         closed = _compression_closed(job, run, end)
-        code = _code(end, of, reference, _Room(rider_used, _air_gap_room(run.front or job.front), closed))
+        code = _code(end, of, reference, _MarkerContext(rider_used, _air_gap_room(run.front or job.front), closed))
         if not code:
             continue
         severity = _SEVERITY.get(code, Severity.WARNING)
@@ -173,8 +176,8 @@ _SEVERITY: dict[RunCode, Severity] = {"marker_beyond_travel": Severity.FAULT, "t
 
 
 @record
-class _Room:
-    """What a reading of the marker asks besides the marker."""
+class _MarkerContext:
+    """What the advice on a travel marker depends on besides the marker itself."""
 
     rider_used_mm: float | None
     """Rider sag where the marker sits: along the leg, or of the shock."""
@@ -184,21 +187,21 @@ class _Room:
     """No compression damping is left."""
 
 
-def _code(end: End, of: EndUsed, reference: MarkerReference, room: _Room) -> RunCode | Literal[""]:
+def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerContext) -> RunCode | Literal[""]:
     """Which reading applies; empty where the travel is well used or nothing is to be said."""
-    used, rider = of.used_mm.value, room.rider_used_mm
+    used, rider = of.used_mm.value, context.rider_used_mm
     if of.verdict == "beyond":
         return "marker_beyond_travel"
     if used is not None and rider is not None and used < rider - MARKER_READING_MM:
         return "marker_below_sag"
     if of.verdict == "near_full":
-        return _bottoms(end, reference, room)
+        return _bottoms(end, reference, context)
     if end == "front" and of.verdict == "kept_back" and reference.rider_verdict == "in":
         return "travel_kept_back"
     return ""
 
 
-def _bottoms(end: End, reference: MarkerReference, room: _Room) -> RunCode:
+def _bottoms(end: End, reference: MarkerReference, context: _MarkerContext) -> RunCode:
     if reference.has_adjuster and _at_its_end(reference):
         return "bottoms_adjuster_in"
     if reference.rider_verdict == "above":
@@ -206,8 +209,8 @@ def _bottoms(end: End, reference: MarkerReference, room: _Room) -> RunCode:
     if not reference.rider_verdict:
         return "bottoms_sag_unknown"
     if end == "rear":
-        return "bottoms_damping_closed" if room.compression_closed else "bottoms_damping"
-    least = room.air_gap_mm is not None and room.air_gap_mm < AIR_GAP_STEP_MM - SLACK
+        return "bottoms_damping_closed" if context.compression_closed else "bottoms_damping"
+    least = context.air_gap_mm is not None and context.air_gap_mm < AIR_GAP_STEP_MM - SLACK
     return "bottoms_air_gap_least" if least else "bottoms_air_gap"
 
 
