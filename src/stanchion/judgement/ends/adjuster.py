@@ -1,4 +1,4 @@
-"""What a preload adjuster gives and has left, from whichever way its position is read."""
+"""Range, position and headroom of a preload adjuster, from turns, rings or mm."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ _NO_ADJUSTER = absent("no_adjuster")
 
 @record(kw_only=True)
 class Reach:
-    """What one adjuster gives and has left."""
+    """Range, position and headroom of one adjuster."""
 
     range_mm: Figure
     per_turn_mm: Figure
     added_where_read_mm: Figure
-    """What it added where the set length was read."""
+    """Preload it added at the position where the set length was read."""
     added_now_mm: Figure
     out_mm: Figure
     in_mm: Figure
@@ -38,13 +38,14 @@ class Reach:
     """0 fully out, 1 fully in."""
     range_from_lengths_mm: Figure
     range_from_thread_mm: Figure
-    """Both ways to the range, to be compared."""
+    """The range found in two ways, for comparison."""
     range_from_pitch_mm: Figure
-    """The range by pitch and turns alone, where mm are read off the adjuster itself; else as by the thread."""
+    """The range from pitch and turns alone; it differs from `range_from_thread_mm` only where the adjuster is read in
+    mm."""
     no_fully_out: bool = False
-    """A threaded collar whose ends nobody counted: its count starts anywhere, so that fully out means nothing."""
+    """Whether this is a threaded collar whose ends were not counted, so that "fully out" is not defined."""
     stays: bool = False
-    """It stands where the set length was read."""
+    """Whether it is still where it was when the set length was read."""
 
 
 _NONE = Reach(
@@ -64,7 +65,7 @@ _NONE = Reach(
 
 
 def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> Reach:
-    """Work out what an adjuster gives.
+    """Work out range, position and headroom of an adjuster.
 
     The range comes from the two set lengths; where they are not both known, from thread pitch and turns; where mm
     are read, from the readings at both ends.
@@ -77,7 +78,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
         by_thread: whether missing data should ask for the thread (a collar) before a second set length (a fork cap).
 
     Returns:
-        Every figure, known or with what it waits for.
+        Every figure, known or with what is missing for it.
     """
     if adjuster.counting == "none":
         return _NONE
@@ -135,12 +136,12 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
 
 
 def _counted_out(adjuster: Adjuster) -> bool:
-    """Whether the job tells where the adjuster is fully out."""
+    """Whether the job records where the adjuster is fully out."""
     return (adjuster.total_turns if adjuster.counting == "turns" else adjuster.reading_out) is not None
 
 
 def _stays(spring: Spring, adjuster: Adjuster) -> bool:
-    """Whether the set length was read with the adjuster where it stands now; no count or pitch is needed then."""
+    """Whether the set length was read at the present position of the adjuster; no count or pitch is needed then."""
     if spring.set_length_at is None:
         return adjuster.counting == "turns" and adjuster.now == 0.0
     return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= READING_SLACK
@@ -154,7 +155,7 @@ def _ring_ends(adjuster: Adjuster, at: Path) -> tuple[Figure, Figure]:
 
 
 def _fraction(position: Figure, fully_out: Figure, fully_in: Figure) -> Figure:
-    """Where the adjuster stands, 0 to 1; a position beyond its ends is a problem with a name of its own."""
+    """Position of the adjuster, 0 fully out to 1 fully in; absent with the problem where it lies beyond its ends."""
     if fully_out.value is not None and fully_in.value is not None:
         if fully_out.value == fully_in.value:
             return absent("adjuster_ends_equal")

@@ -1,4 +1,4 @@
-"""What a prediction asks of an end of the machine, fork or shock alike.
+"""The interface that fork and rear end share for predictions.
 
 Travel counts from the mechanical stop and forces act along the direction of the sag: along the leg at the front,
 vertically at the rear wheel.
@@ -21,7 +21,7 @@ LONGEST_TRAVEL_MM = 500.0
 
 @record
 class Equilibrium:
-    """Where an end comes to rest."""
+    """Where an end comes to rest under a load."""
 
     travel_mm: float
     limit: Limit
@@ -30,48 +30,48 @@ class Equilibrium:
 
 
 class EndModel(Protocol):
-    """One end of the machine with everything that is known of it."""
+    """One end of the machine as it can be computed from a job."""
 
     @property
     def why(self) -> Figure:
-        """Known where the end can be computed; else what that waits for."""
+        """A known figure where the end can be computed; otherwise names what is missing."""
 
     @property
     def without(self) -> tuple[LeftOut, ...]:
-        """What was not entered and is left out."""
+        """What is left out of the calculation because it was not entered."""
 
     @property
     def unloaded(self) -> Equilibrium:
-        """Where it stands with the wheel hanging."""
+        """Where the end comes to rest with the wheel hanging."""
 
     @property
     def hanging(self) -> Figure:
-        """Known where `unloaded` can be told: the end is computed, or no top-out spring is fitted; else what it waits
-        for."""
+        """A known figure where `unloaded` is known, which it also is without a top-out spring; otherwise names what is
+        missing."""
 
     @property
     def full_travel_mm(self) -> float:
-        """Travel up to which it is computed."""
+        """Travel up to which the end is computed."""
 
     @property
     def end_unknown(self) -> Figure | None:
-        """Why nothing can be said of full travel; None where it is known."""
+        """Why full travel is not known; None where it is."""
 
     @property
     def top_out_reach_mm(self) -> float:
         """Travel below which a top-out spring works; 0 without one."""
 
     def along(self, vertical_n: float) -> float:
-        """Part of a vertical load along the direction of the sag."""
+        """The part of a vertical load that acts along the direction of the sag."""
 
     def equilibrium(self, vertical_n: float) -> Equilibrium:
-        """Where it rests under a vertical load."""
+        """Where the end comes to rest under a vertical load."""
 
     def force(self, travel_mm: float) -> float:
-        """Force there, along the direction of the sag."""
+        """Force at that travel, along the direction of the sag."""
 
     def preload_for(self, sag_mm: float, vertical_n: float) -> float | None:
-        """Preload to add at the adjusters (at all springs where there is no adjuster) for a sag; None: none does."""
+        """Preload to add for a sag, at the adjusters or, without one, at every spring; None where none gives it."""
 
     def preload_at_springs(self, sag_mm: float, vertical_n: float) -> float | None:
         """Preload to add at every spring for a sag; None where none gives it."""
@@ -84,12 +84,14 @@ class EndModel(Protocol):
 
 
 def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> Figure:
-    """Known where it can be told where the wheel hangs: without a top-out spring on the stop, with one by its springs.
+    """A known figure where the position of the hanging wheel is known, otherwise what is missing.
+
+    Without a top-out spring the wheel hangs on the stop; with one, where main and top-out spring balance.
 
     Args:
         top_out: the top-out spring as recorded.
         at: where it is recorded.
-        why: known where the end can be computed.
+        why: `EndModel.why` of that end.
         weighed: whether the mass of the hanging wheel is recorded; without it the answer is an estimate.
     """
     if top_out.fitted != "yes":
@@ -100,12 +102,12 @@ def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> F
 
 
 def hangs_at(model: EndModel) -> Figure:
-    """Where an end stands with the wheel hanging, from the mechanical stop [mm]; or why that cannot be told."""
+    """Travel of the hanging wheel from the mechanical stop [mm]; absent with the reason where it is not known."""
     return derive(lambda _: model.unloaded.travel_mm, model.hanging)
 
 
 def preload_case(model: EndModel, travel_mm: float, limit: Limit) -> PreloadCase:
-    """Which of the cases a change of preload falls under where an end stands at that travel."""
+    """Which case a change of preload falls under when the end is at that travel."""
     if limit is Limit.TOPPED_OUT:
         return PreloadCase.TOPPED_OUT
     if limit is Limit.BOTTOMED:

@@ -1,5 +1,7 @@
-"""The fork of a job as mechanics computes it: springs in hand, top-out spring, trapped air, rake. What is not entered
-is left out, and named."""
+"""The fork of a job as mechanics computes it: springs, top-out spring, trapped air and rake.
+
+What is not entered is left out of the calculation and listed in `without`.
+"""
 
 from __future__ import annotations
 
@@ -24,8 +26,8 @@ from stanchion.mechanics.shock import BAR_MPA
 from stanchion.mechanics.solve import falling_root
 
 MOST_SQUEEZED = 1e6
-"""Air that full travel would squeeze to a smaller share than one in so many is taken as none (our own limit): its force
-would soon be beyond any number."""
+"""Largest compression ratio for which trapped air is computed (our own limit). Air that full travel would compress
+further is left out, because its force would soon overflow."""
 
 
 @record(kw_only=True)
@@ -44,11 +46,11 @@ class ForkModel:
     hanging: Figure
     end_unknown: Figure | None
     adjusted: tuple[bool, ...]
-    """For each leg, whether its preload is changed by an adjuster; all springs where there is no adjuster."""
+    """For each leg, whether an adjuster changes its preload; without any adjuster, whether it has a spring."""
     tube_area_mm2: float | None
     """Area of the tube that holds the air [mm²]."""
     impossible: tuple[tuple[Side, str], ...] = ()
-    """Legs whose air cannot be as recorded, with the code of the finding; it is left out."""
+    """Legs whose recorded air is impossible, with the code of the finding; that air is left out."""
 
     @property
     def top_out_reach_mm(self) -> float:
@@ -58,19 +60,19 @@ class ForkModel:
 
     @property
     def full_travel_mm(self) -> float:
-        """Travel up to which it is computed."""
+        """Travel up to which the fork is computed."""
         return self._fork.travel_mm
 
     def along(self, vertical_n: float) -> float:
-        """Part of a vertical load along the fork."""
+        """The part of a vertical load that acts along the fork."""
         return vertical_n * self.cosine
 
     def equilibrium(self, vertical_n: float) -> Equilibrium:
-        """Where the fork rests under a vertical load."""
+        """Where the fork comes to rest under a vertical load."""
         return _equilibrium(self._fork, self.along(vertical_n))
 
     def force(self, travel_mm: float) -> float:
-        """Force along the fork there."""
+        """Force along the fork at that travel."""
         return force_and_rate(self._fork, travel_mm)[0]
 
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
@@ -123,8 +125,8 @@ class ForkModel:
 def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     """The fork as it can be computed from a job.
 
-    Rake, unsprung mass, travel, top-out spring, air and what stands in the air space are left out where they are not
-    recorded, and named in `without`. The top-out spring stands in the legs that are said to have it, the trapped air in
+    Rake, unsprung mass, travel, top-out spring, air and the solids in the air space are left out where they are not
+    recorded, and listed in `without`. The top-out spring acts in the legs recorded as having it, the trapped air in
     every leg.
 
     Args:
@@ -201,7 +203,7 @@ def _top_out(top_out: TopOut) -> tuple[float, float] | None:
 
 
 def _leg(front: Front, side: Side, figures: PreloadFigures, air: TrappedAir | None) -> ForkLeg:
-    """One leg, its preload referred to the stop."""
+    """One leg, with its preload at the stop."""
     leg = front.leg(side)
     rate, now = leg.spring.rate_n_per_mm, figures.preload_now_mm.value
     top_out = _top_out(front.top_out_of(side))
@@ -215,11 +217,11 @@ def _leg(front: Front, side: Side, figures: PreloadFigures, air: TrappedAir | No
 class _Air(NamedTuple):
     air: TrappedAir | None
     problem: str = ""
-    """Code of the finding that says why what is recorded cannot be."""
+    """Code of the finding that says why the recorded air is impossible."""
 
 
 def _air(front: Front, leg: Leg, travel_mm: float) -> _Air:
-    """The trapped air; left out where the travel is not known, since it fills what the travel leaves."""
+    """The trapped air; left out where the travel is not known, since its volume depends on the travel."""
     gap, outer, inner = leg.air_gap_mm, front.stanchion_outer_mm, front.stanchion_inner_mm
     if gap is None or outer is None or inner is None or front.travel_mm is None or travel_mm <= 0.0:
         return _Air(None)

@@ -1,4 +1,4 @@
-"""Preload of one spring, in a fork leg or on a shock: figures, and what is to be said of them."""
+"""Figures and findings on the preload of one spring, in a fork leg or on a shock."""
 
 from __future__ import annotations
 
@@ -19,20 +19,20 @@ from stanchion.mechanics.preload import installed_preload, preload_force, preloa
 
 @record
 class SpringAt:
-    """One spring with its adjuster, and where they stand in the job."""
+    """One spring with its adjuster, and their paths in the job."""
 
     spring: Spring
     adjuster: Adjuster
     where: Path
     """The leg, or the shock."""
     adjuster_name: str
-    """Field of the adjuster there."""
+    """Name of the adjuster's field in it."""
     both_legs: bool = False
-    """Whether it stands for both fork legs."""
+    """Whether one leg is entered for both."""
     for_range: Spring | None = None
-    """The spring with its set lengths as the adjuster's range lies between them, where not as they were read."""
+    """The spring with the set lengths to take the adjuster's range from; None: those that were read."""
     read_at_mm: float | None = 0.0
-    """Compression at which the set length was read; None where it cannot be told."""
+    """Compression at which the set length was read; None where it is not known."""
 
     @property
     def spring_at(self) -> Path:
@@ -51,7 +51,7 @@ class SpringAt:
 
 
 def reach_of(at: SpringAt) -> Reach:
-    """What the adjuster of that spring gives and has left."""
+    """Range and headroom of the adjuster of that spring."""
     return reach(at.for_range or at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
 
 
@@ -62,10 +62,10 @@ def spring_figures(
 
     Args:
         at: the spring.
-        room: what its adjuster gives.
+        room: range and headroom of its adjuster.
         stack: spacer, washers and seats together.
         band: band for installed preload.
-        bind_mm: preload at which the coils would touch at full travel; it bounds a collar whose end nobody counted.
+        bind_mm: preload at which the coils would touch at full travel; it limits a collar whose ends were not counted.
     """
     free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
     set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
@@ -98,8 +98,8 @@ def spring_figures(
 
 
 def _bounded(room: Reach, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> Reach:
-    """What is left on a collar whose ends nobody counted: out until preload leaves its band, in until it does so at
-    the other end or the coils would bind."""
+    """Headroom of a collar whose ends were not counted: outwards to the lower end of the band for preload, inwards to
+    its upper end or to coil bind, whichever comes first."""
     least = 0.0 if band is None else band.low
     ends = [mm for mm in (most_preload(band) if band else None, bind_mm) if mm is not None]
     out_mm = Figure(max(0.0, now_mm - least))
@@ -142,13 +142,13 @@ def no_spring(band: PreloadBand | None, stack: Figure) -> PreloadFigures:
 def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float | None = None) -> PreloadVerdict:
     """Where installed preload lies; a band includes both its ends.
 
-    A spring is loose where it is so as the adjuster stands; if it would be so only with the adjuster fully out, its
-    installed preload is low.
+    A spring is "loose" where it has no preload at the present position of the adjuster. If it would lose preload only
+    with the adjuster fully out, its installed preload is "low".
 
     Args:
         installed_mm: installed preload.
         band: band for it.
-        now_mm: preload as the adjuster stands; None: not known, and fully out is what is judged.
+        now_mm: preload at the present position of the adjuster; None: not known, and installed preload is judged.
 
     >>> sport = PreloadBand(low=8, high=15, limit=15)
     >>> [verdict(mm, sport) for mm in (-1, 7.9, 8, 14, 15, 15.1)]
@@ -174,7 +174,7 @@ def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float 
 
 
 def spring_findings(at: SpringAt, room: Reach, figures: PreloadFigures, band: PreloadBand | None) -> Iterator[Finding]:
-    """What is to be said of one spring, its lengths and its adjuster."""
+    """Findings on one spring, its lengths and its adjuster."""
     yield from _length_findings(at, room)
     yield from _band_findings(at, figures, band)
     if at.adjuster.counting != "none":
@@ -244,14 +244,15 @@ def _band_findings(at: SpringAt, figures: PreloadFigures, band: PreloadBand | No
 
 
 def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | None:
-    """How far from fully out the adjuster makes up for installed preload that is short; None where it cannot."""
+    """How far to keep the adjuster in from fully out to make up for too little installed preload; None where it
+    cannot."""
     range_mm = figures.adjuster_range_mm.value
     beyond = range_mm is not None and short_mm > range_mm + SLACK
     return None if at.adjuster.counting == "none" or beyond else short_mm
 
 
 def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
-    """The adjuster at or near an end."""
+    """Findings on an adjuster at, near or beyond an end."""
     leaf = (at.adjuster_name, "now")
     fraction = room.fraction_now.value
     left_in, left_out = room.in_turns.value, room.out_turns.value
@@ -270,7 +271,7 @@ def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
 
 
 def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
-    """What is recorded of the adjuster, where it cannot be right."""
+    """Findings on adjuster readings that contradict each other."""
     adjuster = at.adjuster
     if room.fraction_now.problem == "adjuster_ends_equal":
         yield _finding(

@@ -22,40 +22,40 @@ class PreloadAdjustment:
     per_sag: float | None
     """Preload at every spring of this end for 1 mm of sag."""
     share: float | None
-    """How much of a change at the adjusters the end feels: 1 where every spring has one."""
+    """Share of the total spring rate that has an adjuster: 1 where every spring has one."""
     per_turn_mm: float | None
     """Preload of one turn at every adjuster; None where they differ."""
     left_in_mm: float | None
     left_out_mm: float | None
     most_installed_mm: float | None
-    """Installed preload of the spring that has most."""
+    """Installed preload of the spring with the most."""
     least_installed_mm: float | None
     least_preload_now_mm: float | None
-    """Preload now of the spring that has least of those that the adjusters move."""
+    """Preload now of the adjusted spring with the least."""
     band: PreloadBand | None
     verdict: str
-    """Verdict on installed preload, of the worse spring."""
+    """Verdict on installed preload, for the worse spring."""
     spacer_room_mm: Band | None = None
-    """How much longer the spacer may be with installed preload, as it is read, in its band."""
+    """By how much the spacer may change with installed preload, as it is read, staying in its band."""
     spacer_mm: float | None = None
-    """The spacer now, where all springs of this end have the same."""
+    """Length of the spacer now, where it is the same for every spring of this end."""
     shortest_spacer_mm: float | None = None
-    """The shortest there is: no spacer can be shorter by more."""
+    """Length of the shortest spacer fitted; no spacer can be shortened by more."""
     has_spacer: bool = True
     as_it_stands: bool = False
-    """Whether the adjuster has no fully-out, so that preload as it stands is what keeps to the band."""
+    """Whether fully out is not known, so that preload at the present position is kept in the band instead."""
     fitted: str = "no"
     """Whether a top-out spring is fitted."""
     top_out_mm: float | None = None
-    """Length over which it works, as the sag of this end counts it."""
+    """Length over which the top-out spring works, measured as the sag of this end is."""
     top_out_share: float = 1.0
-    """How much of added preload shows in a sag that is off the top-out spring."""
+    """Share of added preload that shows in a sag beyond the top-out spring."""
     effect_uncertain: bool = False
-    """Whether what added preload does is too uncertain to do without measuring again."""
+    """Whether the effect of added preload is so uncertain that sag must be measured again."""
 
     @property
     def at_limit(self) -> bool:
-        """Whether installed preload is at its limit or over it: nothing but a stiffer spring then gives more."""
+        """Whether installed preload is at its limit or over it, so that only a stiffer spring carries more."""
         limit = self.band.limit if self.band else None
         return limit is not None and self.most_installed_mm is not None and self.most_installed_mm >= limit - SLACK
 
@@ -100,7 +100,7 @@ def front_adjustment(
 
 
 def rear_adjustment(shock: Rear, rear: RearResult, band: PreloadBand | None, model: EndModel) -> PreloadAdjustment:
-    """How preload is changed at the shock: by the collar, which the wheel feels through the linkage."""
+    """How preload is changed at the shock: by the collar, whose effect reaches the wheel through the linkage."""
     spring, effect = rear.figures.spring, rear.collar_effect.value
     shows = rear_share(shock, model)
     if effect is not None and effect < LEAST_COLLAR_EFFECT:
@@ -126,8 +126,10 @@ def rear_adjustment(shock: Rear, rear: RearResult, band: PreloadBand | None, mod
 
 
 def _spacer_room(front: Front, figures: FrontFigures, band: PreloadBand | None) -> Band | None:
-    """Between the spacers that bring the springs to the ends of the band. Read against a top-out spring, which gives
-    way, installed preload changes by less than the spacer."""
+    """By how much the spacer may change between both ends of the band for installed preload.
+
+    Where lengths are read against a top-out spring, which gives way, installed preload changes by less than the spacer.
+    """
     room: Band | None = None
     for side in SIDES if front.split else SIDES[:1]:
         leg, now_mm = front.leg(side), figures.leg(side).installed_preload_mm.value
@@ -149,7 +151,7 @@ _WORST_FIRST = ("over_limit", "loose", "high", "low", "near_limit", "in")
 
 
 def _least(values: list[float | None]) -> float | None:
-    """The least of values that are all known; an end without adjusters has nothing left."""
+    """The least of the values; None where one is not known, 0 where there are none."""
     known = [value for value in values if value is not None]
     return None if len(known) < len(values) else min(known, default=0.0)
 
@@ -160,7 +162,7 @@ def _most(values: list[float | None]) -> float | None:
 
 
 def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None:
-    """Preload that one turn of every adjuster adds, as the fork feels it: the stiffer spring counts for more.
+    """Mean preload that one turn of every adjuster adds, weighted by the rates of the springs.
 
     Args:
         legs: the legs with an adjuster, and their figures.
@@ -179,7 +181,7 @@ def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None
 
 
 def _alike(values: Sequence[float | None], within: float) -> float | None:
-    """The middle of values that are all known and lie so close together; else None."""
+    """The middle of the values; None where one is not known or they differ by more than that."""
     known = [value for value in values if value is not None]
     if not known or len(known) < len(values) or max(known) - min(known) > within:
         return None

@@ -1,5 +1,7 @@
-"""The rear end of a job as mechanics computes it: shock spring, gas, linkage. What is not entered is left out, and
-named."""
+"""The rear end of a job as mechanics computes it: shock spring, gas and linkage.
+
+What is not entered is left out of the calculation and listed in `without`.
+"""
 
 from __future__ import annotations
 
@@ -46,7 +48,7 @@ class RearModel:
 
     @property
     def full_travel_mm(self) -> float:
-        """Travel up to which it is computed."""
+        """Travel up to which the rear end is computed."""
         return self._rear.travel_mm
 
     def along(self, vertical_n: float) -> float:
@@ -54,11 +56,11 @@ class RearModel:
         return vertical_n
 
     def equilibrium(self, vertical_n: float) -> Equilibrium:
-        """Where the wheel rests under a vertical load."""
+        """Where the wheel comes to rest under a vertical load."""
         return _equilibrium(self._rear, vertical_n)
 
     def force(self, travel_mm: float) -> float:
-        """Vertical force at the wheel there."""
+        """Vertical force at the wheel at that travel."""
         return rear_wheel_force(self._rear, travel_mm)
 
     def sag_with(self, added_mm: float, vertical_n: float) -> float:
@@ -94,8 +96,8 @@ class RearModel:
 def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearModel:
     """The rear end as it can be computed from a job.
 
-    Unsprung mass, gas, travel and a top-out spring that is fitted are left out where they are not recorded, and named
-    in `without`.
+    Unsprung mass, gas, travel and a fitted top-out spring are left out where they are not recorded, and listed in
+    `without`.
 
     Args:
         job: the job.
@@ -151,7 +153,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
 
 
 def _stroke(rear: Rear, linkage: Linkage) -> float | None:
-    """Stroke less rigid packers; with packers and no stroke, what they leave of the wheel travel."""
+    """Stroke less rigid packers; where no stroke is recorded, shock travel at full wheel travel less the packers."""
     packers = rear.packers_mm or 0.0
     if rear.stroke_mm is not None:
         return rear.stroke_mm - packers
@@ -161,7 +163,7 @@ def _stroke(rear: Rear, linkage: Linkage) -> float | None:
 
 
 def _travel(linkage: Linkage, wheel_mm: float | None, stroke_mm: float | None) -> tuple[float, Figure | None]:
-    """Wheel travel that can be used and computed; and why nothing can be said of its end."""
+    """Wheel travel that can be used and computed, and why full travel is not known (None where it is)."""
     covered = linkage.covered_mm
     if wheel_mm is None and stroke_mm is None:
         return min(covered, LONGEST_TRAVEL_MM), Figure(needs=(("rear", "wheel_travel_mm"),))
