@@ -15,7 +15,7 @@ from stanchion.mechanics.spring import DYNAMIC_GAP_FACTOR
 
 
 def coil_findings(front: Front, rear: Rear, springs: SpringsFigures) -> Iterator[Finding]:
-    """What is to be said of every spring from its coils."""
+    """Findings on the coils of every spring."""
     for at in springs_at(front, rear):
         figures = springs.rear if at.is_shock else springs.left if at.where[1] == "left" else springs.right
         yield from _bind_findings(at, figures)
@@ -29,8 +29,8 @@ def _finding(at: SpringAt, code: CoilCode, severity: Severity, **values: object)
 
 
 def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
-    """Coil bind at full travel: a fault where it binds as set now, or may for all that is known; a warning where it
-    would only with the adjuster further in."""
+    """Findings on coil bind at full travel: a fault where the spring binds as it is set now or may bind; a warning
+    where it would bind only with the adjuster further in."""
     solid, usable = figures.solid_length_mm.value, figures.usable_travel_mm.value
     if solid is not None and usable is not None and usable <= SLACK:
         yield _finding(at, "solid_not_shorter", Severity.FAULT, solid_mm=solid, free_mm=at.spring.free_length_mm)
@@ -77,7 +77,7 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
 
 
 def _rate_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
-    """Which two of label, spring tester and calculation disagree."""
+    """Findings on rates that disagree: of label, spring tester and calculation."""
     label, measured = at.spring.rate_n_per_mm, figures.rate_measured_n_per_mm.value
     calculated, bounds = figures.rate_calculated_n_per_mm.value, figures.rate_calculated_range
     if figures.rate_measured_n_per_mm.problem in ("tester_falls", "tester_one_length"):

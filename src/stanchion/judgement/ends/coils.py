@@ -1,4 +1,4 @@
-"""What wire, coils and a spring tester say of a spring, and what is left between its coils at full travel."""
+"""Figures of a spring from its wire, its coils and a spring tester, and the clearance of its coils at full travel."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def springs_figures(front: Front, rear: Rear, of_front: FrontFigures, of_rear: R
 
 
 def springs_at(front: Front, rear: Rear) -> tuple[SpringAt, ...]:
-    """Every spring that stands apart in the job, the shock's last."""
+    """Every spring that is entered in the job, the shock's last."""
     sides: tuple[Side, ...] = ("left", "right") if front.split else ("left",)
     legs = [(side, front.leg(side)) for side in sides]
     return (
@@ -89,7 +89,7 @@ def spring_of_coils(
         at: path of the coils.
         free_mm: free length.
         preloads_mm: preload with the adjuster fully in and at its present position, both from the mechanical stop.
-        travel_mm: how far the spring is pressed together over the full travel.
+        travel_mm: how far full travel compresses the spring.
     """
     own = _own(coils, at)
     greatest_mm, now_mm = preloads_mm
@@ -114,7 +114,7 @@ def spring_of_coils(
 
 @record(kw_only=True)
 class _Own:
-    """What coils and tester give by themselves, wherever the spring is fitted."""
+    """Figures from coils and tester that do not depend on where the spring is fitted."""
 
     shear_modulus_mpa: Figure
     shear_modulus_source: str
@@ -128,7 +128,7 @@ class _Own:
     required_clearance_mm: Figure
 
 
-@lru_cache(maxsize=64)  # at most keystrokes the coils stay as they are
+@lru_cache(maxsize=64)  # most keystrokes leave the coils unchanged
 def _own(coils: Coils, at: Path) -> _Own:
     ends = Ends(coils.ends)
     wire = recorded(coils.wire_mm, (*at, "wire_mm"))
@@ -157,10 +157,10 @@ def _own(coils: Coils, at: Path) -> _Own:
 
 
 def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
-    """Greatest preload and preload now of a fork spring, referred to the damper's mechanical stop.
+    """Greatest preload and preload now of a fork spring at the damper's mechanical stop.
 
-    Without a top-out spring they are as read. Where one is fitted and too little is known of it they are left as read,
-    which presses the spring further together than it will be: on the safe side of coil bind.
+    Without a top-out spring they are as read. They are also left as read where too little is known of a top-out spring
+    that is fitted: the spring then counts as compressed further than it is, which errs on the safe side of coil bind.
     """
     point = of_leg.read_at_mm
     if not point:
@@ -206,8 +206,8 @@ def _shortened(travel: Figure, packers_mm: float | None) -> Figure:
 def _modulus(coils: Coils, wire_mm: Figure) -> tuple[Figure, str, tuple[float, float]]:
     """Shear modulus, its source, and the bounds it lies in.
 
-    Where the kind of wire is not known, the middle of what spring steel has is taken, as an estimate with its bounds:
-    on a bench "8.9 to 9.4" tells an unmarked spring from the next one, and no figure does not.
+    Where the kind of wire is not known, the middle of the range of spring steels is taken, as an estimate with bounds:
+    a rate of "8.9 to 9.4" is enough to tell an unmarked spring from the next one.
     """
     kind = _WIRES.get(coils.wire)
     if kind is None:
@@ -217,7 +217,7 @@ def _modulus(coils: Coils, wire_mm: Figure) -> tuple[Figure, str, tuple[float, f
 
 
 def _solid(coils: Coils, ends: Ends, wire: Figure, total: Figure) -> tuple[Figure, str]:
-    """Solid length and where it is from: measured, or the longest that coils and wire allow."""
+    """Solid length and its source: measured, or the longest that coils and wire allow."""
     if coils.solid_length_mm is not None:
         return Figure(coils.solid_length_mm), "measured"
     longest = derive(lambda count, mm: longest_solid_length(count, mm, ends), total, wire)

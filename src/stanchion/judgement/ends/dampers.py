@@ -1,4 +1,4 @@
-"""Damper adjusters: what their positions say of each other and of their ranges."""
+"""Findings on damper adjusters: positions beyond their range, and legs set differently."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 
 
 def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> Iterator[Finding]:
-    """A damper adjuster said to stand beyond its own range."""
+    """Finding on a damper adjuster recorded beyond its range."""
     if clicker.now is not None and clicker.total is not None and clicker.now > clicker.total + SLACK:
         values: dict[str, object] = {"now": clicker.now, "total": clicker.total, "unit": clicker.unit}
         if both_legs:
@@ -20,7 +20,7 @@ def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> 
 
 
 def clicks_differ(name: Literal["compression", "rebound"], left: Clicker, right: Clicker) -> Iterator[Finding]:
-    """The same damper set differently in the two legs."""
+    """Finding on the same damper set differently in the two legs."""
     if left.now is None or right.now is None:
         return
     if abs(left.now - right.now) > SLACK or left.unit != right.unit:

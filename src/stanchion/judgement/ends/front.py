@@ -1,4 +1,4 @@
-"""The fork: figures of both legs, and how the legs compare."""
+"""Figures and findings on the fork: each leg, and left against right."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from stanchion.mechanics.preload import new_spacer
 
 
 def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures, list[Finding]]:
-    """The fork's figures, and what is to be said of each leg and of the pair."""
+    """The fork's figures, and the findings on each leg and on the pair."""
     findings: list[Finding] = []
     figures: dict[Side, PreloadFigures] = {}
     for side in SIDES if front.split else SIDES[:1]:
@@ -71,7 +71,7 @@ def _stack(leg: Leg, side: Side) -> Figure:
 
 
 def _rates(front: Front) -> tuple[Figure, Figure]:
-    """What the axle feels, and the mean by which the pair is called."""
+    """Rate of both springs together, and the mean rate by which a pair is named."""
     sides: list[Side] = [side for side in SIDES if front.leg(side).spring_fitted]
     rates = [
         recorded(front.leg(side).spring.rate_n_per_mm, ("front", side if front.split else "left", *_RATE))
@@ -87,7 +87,7 @@ _RATE = ("spring", "rate_n_per_mm")
 
 
 def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: PreloadFigures) -> Iterator[Finding]:
-    """Where lengths were read off the stop: what they come to there, and that the band takes them as read."""
+    """Note on lengths read off the stop: the preload at the stop, while the band is for preload as read."""
     values = _both(at.both_legs)
     assembled = is_read_assembled(top_out, leg)
     installed, point_mm = figures.installed_preload_mm.value, at.read_at_mm
@@ -101,7 +101,8 @@ def _read_against_top_out(at: SpringAt, leg: Leg, top_out: TopOut, figures: Prel
 
 
 def _top_out_legs(front: Front) -> Iterator[Finding]:
-    """Which leg of a fork with one spring is taken to have the top-out spring, as long as nobody said."""
+    """Note on which leg is taken to have the top-out spring where that is not recorded and only one leg has a
+    spring."""
     sprung = [side for side in SIDES if front.leg(side).spring_fitted]
     if front.top_out.fitted == "yes" and front.top_out_legs == "unknown" and len(sprung) == 1:
         yield Finding("top_out_legs_taken", Severity.NOTE, ("front", "top_out_legs"))
@@ -130,7 +131,7 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
     if left_mm is None or right_mm is None:
         return
     lengths: list[tuple[float, Side]] = [(left_mm, "left"), (right_mm, "right")]
-    # The shorter spring is brought to its neighbour's installed preload with a longer spacer.
+    # A longer spacer gives the shorter spring the installed preload of the other leg.
     (short_mm, short), (long_mm, long) = sorted(lengths)
     difference = long_mm - short_mm
     severity = length_severity(difference)
@@ -157,7 +158,7 @@ def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -
 
 
 def made_up(leg: Leg, spacer_mm: float | None) -> bool:
-    """Whether the spacer that would put another free length right is in the leg already."""
+    """Whether the leg already has the spacer that makes up for a different free length."""
     fitted = leg.stack.spacer_mm
     return (
         None not in (fitted, spacer_mm) and abs((fitted or 0.0) - (spacer_mm or 0.0)) <= LEG_PRELOADS_DIFFER_MM + SLACK
@@ -165,7 +166,7 @@ def made_up(leg: Leg, spacer_mm: float | None) -> bool:
 
 
 def length_severity(difference_mm: float) -> Severity | None:
-    """How much a difference of free length matters; None where it is no more than springs sold alike show."""
+    """Severity of a difference of free length; None where it is within the variation of springs sold as equal."""
     if difference_mm > FREE_LENGTHS_WARNING_MM + SLACK:
         return Severity.WARNING
     return Severity.NOTE if difference_mm > FREE_LENGTHS_NOTE_MM + SLACK else None
@@ -174,10 +175,10 @@ def length_severity(difference_mm: float) -> Severity | None:
 def spacer_for(
     old_spacer_mm: float | None, old_free_mm: float, new_free_mm: float, installed_mm: float | None
 ) -> float | None:
-    """The spacer that keeps installed preload with a spring of another length; None where it cannot be told."""
+    """The spacer that keeps installed preload with a spring of another length; None where it is not known."""
     if old_spacer_mm is None:
         return None
-    kept = installed_mm or 0.0  # it stays as it is, so its own value drops out
+    kept = installed_mm or 0.0  # it does not change, so its value cancels
     try:
         return new_spacer(old_spacer_mm, old_free_mm, new_free_mm, kept, kept)
     except OutOfRange:
@@ -204,4 +205,4 @@ def _preloads_differ(left: PreloadFigures, right: PreloadFigures) -> Iterator[Fi
             continue
         if abs(one.value - other.value) > LEG_PRELOADS_DIFFER_MM + SLACK:
             yield Finding(code, Severity.WARNING, ("front",), {"left_mm": one.value, "right_mm": other.value})
-            return  # where the springs start apart, the adjusters need no second message
+            return  # different installed preload already explains different preload now

@@ -1,4 +1,4 @@
-"""The shock: its spring, the linkage, and the rate felt at the wheel."""
+"""Figures and findings on the shock: its spring, the linkage, and the rate at the wheel."""
 
 from __future__ import annotations
 
@@ -33,16 +33,17 @@ from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, whe
 
 @record
 class RearResult:
-    """The shock's figures, what the collar does at the wheel, and what is to be said."""
+    """The shock's figures and findings, its linkage, and the effect of the collar at the wheel."""
 
     figures: RearFigures
     collar_effect: Figure
     """Rise at the wheel for 1 mm of preload, at the travel the figures are for."""
     findings: list[Finding]
     linkage: Linkage | None
-    """As measured, or one ratio; None where neither is there or the pairs cannot be."""
+    """From measured pairs or from one ratio; None where neither is recorded or the pairs are impossible."""
     collar_uncertain: bool = False
-    """Whether the linkage pairs leave what the collar does too uncertain to turn it once and for all."""
+    """Whether the effect of the collar, as the linkage pairs give it, is so uncertain that sag must be measured
+    again."""
 
 
 def rear_figures(
@@ -61,8 +62,8 @@ def rear_figures(
         travels: rider sag and static sag [mm], captured or else predicted; ratio and wheel rate are given at the
             first that is known, and at full extension where neither is.
         tape_mm: smallest division of the tape the linkage was read with; None: 1 mm is taken.
-        with_uncertainty: whether to work out how well the linkage pairs tell ratio and rates; for a model of the rear
-            end that is time lost.
+        with_uncertainty: whether to work out the uncertainty of ratio and rates from the linkage pairs; a model of
+            the rear end does not need it.
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
     room = reach_of(at)
@@ -116,7 +117,7 @@ def rear_figures(
 
 
 def _pairs(rear: Rear) -> Pairs:
-    """The pairs that are whole; none where there is none beyond full extension."""
+    """The complete pairs; none where no pair lies beyond full extension."""
     pairs = tuple(
         (pair.wheel_mm, pair.shock_mm)
         for pair in rear.linkage
@@ -126,7 +127,8 @@ def _pairs(rear: Rear) -> Pairs:
 
 
 def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
-    """The linkage, straight on to full travel where the last pair falls a little short of it; or None, and why."""
+    """The linkage, or None and the problem. Where the last pair falls a little short of full travel, the curve is
+    continued in a straight line."""
     pairs = _pairs(rear)
     try:
         if pairs:
@@ -140,7 +142,8 @@ def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
 
 
 def _reached(rear: Rear, measured: Linkage) -> float:
-    """Wheel travel up to which the pairs are taken to tell the linkage: a little beyond the last, where travel ends."""
+    """Wheel travel up to which the pairs are used: the last pair, or full travel where that is only a little beyond
+    it."""
     last_mm = measured.covered_mm
     shock_mm, ratio, _ = measured.state(last_mm)
     ends = []
@@ -155,7 +158,7 @@ def _reached(rear: Rear, measured: Linkage) -> float:
 
 
 def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
-    """That the curve goes on beyond the last pair."""
+    """Note that the curve is continued beyond the last pair."""
     last_mm = max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
     if linkage is not None and last_mm and linkage.covered_mm > last_mm:
         values = {"last_mm": last_mm, "end_mm": linkage.covered_mm}
@@ -169,7 +172,7 @@ def _known_to(
 
     Args:
         rear: the shock as recorded.
-        travel_mm: where on the wheel's travel.
+        travel_mm: at which wheel travel.
         tape_mm: division of the tape.
         inputs: spring rate, motion ratio, force along the shock, and how fast the ratio changes.
     """
@@ -198,9 +201,10 @@ def _known_to(
 
 
 def _smooth(rear: Rear, travel_mm: float, tape_mm: float, at_wheel: Figure, expanded: Figure) -> SmoothLinkage | None:
-    """The smooth curve through the pairs, where the curve through every pair leaves the wheel rate uncertain.
+    """The smooth curve through the pairs, where the curve through every pair leaves the wheel rate too uncertain.
 
-    None where that tells the rate well enough, where sag lies beyond the pairs, and with too few for a curve.
+    None where the wheel rate is certain enough, where the travel lies beyond the pairs, and where there are too few
+    pairs.
     """
     pairs = _pairs(rear)
     lost = at_wheel.value is not None and at_wheel.value <= 0.0
@@ -217,7 +221,7 @@ def _smooth(rear: Rear, travel_mm: float, tape_mm: float, at_wheel: Figure, expa
 def _by_smooth_curve(
     smooth: SmoothLinkage, travel_mm: float, rate: Figure, preload: Figure, gas: Figure
 ) -> SmoothFigures | None:
-    """Ratio and wheel rate by the smooth curve; None where the pairs lie on no smooth curve."""
+    """Ratio and wheel rate by the smooth curve; None where the pairs do not fit a smooth curve."""
     if not smooth.fits:
         return None
     shock_mm, ratio, slope = smooth.state(travel_mm)
@@ -239,7 +243,7 @@ def _by_smooth_curve(
 
 
 def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
-    """That the pairs do not tell the wheel rate, not even by a smooth curve through all of them."""
+    """Findings on a wheel rate that remains uncertain or impossible even with the smooth curve."""
     at_wheel, expanded = figures.best_wheel_rate
     rate, within = at_wheel.value, expanded.value
     where = ("rear", "linkage")

@@ -1,9 +1,9 @@
-"""Where the set lengths of a leg were read, and what they come to at the damper's stop.
+"""Where the set lengths of a leg were read, and the lengths they correspond to at the damper's stop.
 
-Preload is given as it was read: free length less set length, and what the adjuster adds. Only against a top-out spring
-does it matter where that was; at the stop every preload of the leg is less by the reading point. The top-out spring
-gives way as the adjuster is turned, so that two set lengths read assembled lie closer together than the adjuster goes:
-its range is taken between the lengths as they would be at the stop.
+Preload is given as it was read: free length less set length, plus what the adjuster adds. Where it was read matters
+only with a top-out spring: at the stop, every preload of the leg is less by the reading point. The top-out spring gives
+way as the adjuster is turned, so two set lengths read assembled differ by less than the range of the adjuster. The
+range is therefore taken between the lengths converted to the stop.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from stanchion.job.model import Leg, Spring, TopOut
 from stanchion.mechanics.reading_point import reading_point_assembled, reading_point_touching
 
 _NEVER_ON_THE_STOP_MM = 150.0
-"""Length taken for a top-out spring whose own is not known: the longest a job can hold. It only says that neither
-reading was on the stop; the length itself drops out of a difference."""
+"""Length assumed for a top-out spring whose length is not known: the longest that a job can record. It ensures that
+neither reading counts as on the stop; the length itself cancels in the difference."""
 
 
 def reading_point(top_out: TopOut, leg: Leg, rate_n_per_mm: float | None, squeezed_mm: float | None) -> float | None:
@@ -24,7 +24,7 @@ def reading_point(top_out: TopOut, leg: Leg, rate_n_per_mm: float | None, squeez
 
     Args:
         top_out: the top-out spring, which counts where it is known to be fitted.
-        leg: the leg, for where it is read.
+        leg: the leg, which records how its set lengths were read.
         rate_n_per_mm: rate of the main spring.
         squeezed_mm: free length less set length as read.
 
@@ -57,15 +57,15 @@ def is_read_assembled(top_out: TopOut, leg: Leg) -> bool:
 
 
 def lengths_for_range(top_out: TopOut, leg: Leg) -> Spring | None:
-    """The spring with both set lengths as they would be at the stop, for the range between them.
+    """The spring with both set lengths converted to the stop, to take the range of the adjuster from.
 
     Args:
         top_out: the top-out spring.
         leg: the leg.
 
     Returns:
-        The spring; None where the lengths were not both read assembled, or too little is known to refer them. Where
-        only the length of the top-out spring is missing both come out longer alike.
+        The spring; None where the lengths were not both read assembled, or too little is known to convert them. Where
+        only the length of the top-out spring is missing, both are too long by the same amount.
     """
     spring, stiff = leg.spring, top_out.rate_n_per_mm
     rate, free, out, fully_in = (

@@ -1,4 +1,4 @@
-"""What a top-out spring does to sag readings: where it holds the hanging wheel, and how much of preload it takes up."""
+"""How a top-out spring affects sag readings, and how much of a change of preload it hides."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from stanchion.mechanics.equilibrium import Limit
 
 
 def front_share(front: Front, model: EndModel) -> float:
-    """How much of preload added at every fork spring shows in a sag that is off the top-out spring.
+    """Share of preload added at every fork spring that shows in a sag beyond the top-out spring.
 
-    Where the wheel hangs on the top-out spring more preload draws it further out, which sag does not show:
-    kt / (k + kt), with the springs of both legs. 1 where that cannot be told, and without a top-out spring.
+    Where the wheel hangs on the top-out spring, more preload extends the fork further, which sag does not show. The
+    share is kt / (k + kt), with the springs of both legs; 1 without a top-out spring and where too little is known.
 
     Args:
         front: the fork as recorded.
@@ -32,7 +32,7 @@ def front_share(front: Front, model: EndModel) -> float:
 
 
 def rear_share(rear: Rear, model: EndModel) -> float:
-    """The same for the shock: what the collar adds against what sag shows of it.
+    """Share of preload added at the collar that shows in a sag beyond the shock's top-out spring; see front_share.
 
     Args:
         rear: the shock as recorded.
@@ -53,7 +53,7 @@ def _share(rate: float, stiff: float, model: EndModel) -> float:
 
 
 def off_top_out(model: EndModel, length_mm: float | None, sag_mm: float) -> Figure:
-    """Known where a state with that sag is off the top-out spring; else absent, with the reason.
+    """The sag where it lies beyond the top-out spring; otherwise absent, with the reason.
 
     Args:
         model: the end as it is computed.
@@ -64,12 +64,12 @@ def off_top_out(model: EndModel, length_mm: float | None, sag_mm: float) -> Figu
     if hangs.value is not None:
         reach_mm = model.top_out_reach_mm
         return absent("on_top_out") if reach_mm > 0.0 and hangs.value + sag_mm < reach_mm else Figure(sag_mm)
-    # Wherever the wheel hangs, a sag longer than the spring works over has left it behind.
+    # A sag longer than the top-out spring works over lies beyond it, wherever the wheel hangs.
     return Figure(sag_mm) if length_mm is not None and sag_mm >= length_mm else hangs
 
 
 def top_out_note(end: End, top_out: TopOut, model: EndModel, share: float, *, sag_known: bool) -> Iterator[Finding]:
-    """That targets are meant for a machine without a top-out spring, and by how much sag reads lower.
+    """Note that targets are meant for a machine without a top-out spring, and by how much sag reads lower.
 
     Args:
         end: which end.

@@ -1,4 +1,4 @@
-"""What holds an end off its bottom: force at full travel, how much of it is air, what another air gap makes of it."""
+"""Force at full travel of each end, the part of it that is trapped air, and the effect of another air gap."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
 
 
 def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
-    """Force at the rear wheel at full travel; a shock traps no air of its own that changes."""
+    """Force at the rear wheel at full travel; no trapped air adds to it."""
     rear = model.rear
     if rear is None or model.end_unknown is not None:
         return _none(model.end_unknown if rear is not None and model.end_unknown is not None else model.why)

@@ -1,7 +1,7 @@
-"""Steering geometry as the machine stands now, from a baseline measured in a state that is known.
+"""Steering geometry of the machine now, from a baseline measured in a known state.
 
-Between two states either end moves by its change of sag, of fork height and of shock length; the exact tilt of the
-frame gives the rest. The tyres are taken to be those of the baseline.
+Between two states each end moves by its change of sag, of fork height and of shock length; the exact tilt of the frame
+gives the other figures. The tyres are taken to be those of the baseline.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ EXTENDED = GeometryState(
 
 
 def state_for_geometry(captured: SagFigures, predicted: PredictedSags) -> GeometryState:
-    """The state that says most of how the machine is ridden: rider aboard, else alone, else extended.
+    """The state closest to how the machine is ridden: rider aboard, else machine alone, else extended.
 
     A captured sag is taken before a predicted one. A state counts only where both its sags are known.
     """
@@ -72,7 +72,7 @@ def state_for_geometry(captured: SagFigures, predicted: PredictedSags) -> Geomet
 
 
 def shifted(at_state: GeometryState, front_mm: Figure, rear_mm: Figure) -> GeometryState:
-    """The machine with each end moved further into its travel, along the leg and at the wheel."""
+    """The state with each end moved further into its travel: along the leg, and at the rear wheel."""
     return replace(
         at_state,
         front_sag_mm=derive(_plus, at_state.front_sag_mm, front_mm),
@@ -86,15 +86,15 @@ def _sag(captured: SagFigures, predicted: PredictedSags, end: End, state: State)
 
 
 def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) -> GeometryFigures:
-    """Geometry at the baseline and as the machine stands.
+    """Geometry at the baseline and in a state of the machine now.
 
     Args:
         job: the baseline, and fork height and shock length now.
         at_state: the state to give it for.
-        motion_ratio: at about ride height; it matters only where the shock length was changed.
+        motion_ratio: at about ride height; needed only where the shock length was changed.
 
     Returns:
-        Figures, absent with what they wait for.
+        Figures; those that cannot be computed are absent with what is missing.
     """
     base, at = job.geometry, _figure_of(job.geometry)
     front_then, rear_then = _sag_then(base, "front_sag_mm"), _sag_then(base, "rear_sag_mm")
@@ -139,7 +139,7 @@ def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) ->
 
 
 def geometry_findings(job: Job, figures: GeometryFigures) -> Iterator[Finding]:
-    """What is to be said of the baseline, once anything of it is entered."""
+    """Findings on the baseline, once anything of it is entered."""
     if not figures.entered:
         return
     base = job.geometry
@@ -168,7 +168,7 @@ def _sag_then(base: Geometry, name: str) -> Figure:
 
 
 def change_of(now: float | None, now_at: Path, then: float | None, then_at: Path) -> Figure:
-    """How much a length has changed; one that was never recorded, neither then nor now, is left out."""
+    """How much a length has changed; 0 where it was recorded neither then nor now."""
     if now is None and then is None:
         return _ZERO
     return derive(_less, recorded(now, now_at), recorded(then, then_at))
@@ -211,7 +211,7 @@ def _attitude(needed: tuple[Figure, ...]) -> Attitude | None:
 
 
 def _read_off(attitude_now: Attitude | None, needed: tuple[Figure, ...]) -> Callable[[str], Figure]:
-    """The numbers of an attitude as figures; where there is none, what it waits for."""
+    """The figures of an attitude by name; where there is no attitude, absent with what is missing."""
     if attitude_now is None:
         waiting = derive(lambda *known: len(known), *needed)
         nothing = absent("out_of_range") if waiting.known else waiting

@@ -1,7 +1,7 @@
-"""Both ends of a machine as they stand in each state: what they carry, how far they are in, and what a change does.
+"""Load, travel and sag of both ends of a machine in each state.
 
-The load is the one weighed or estimated, as the measured sag corrects it: what the springs push with at that sag is
-what they carry.
+The load is the weighed or estimated one, corrected by the measured sag: the springs carry the force they exert at that
+sag.
 """
 
 from __future__ import annotations
@@ -21,29 +21,29 @@ from stanchion.mechanics.equilibrium import Limit
 
 @record(kw_only=True)
 class LoadedMachine:
-    """A machine with its springs and what they carry."""
+    """Both ends of a machine with their springs and loads."""
 
     front: ForkModel
     rear: RearModel
     loads: Mapping[tuple[End, State], Figure]
     """Vertical load on the springs; where it is not known, it names the scale reading or share it needs."""
     entered: Mapping[tuple[End, State], Figure]
-    """The same by scales and masses alone."""
+    """Vertical load by scales and masses alone, not corrected by measured sag."""
 
     def end(self, end: End) -> EndModel:
-        """The springs of one end."""
+        """The model of one end."""
         return self.front if end == "front" else self.rear
 
     def load(self, end: End, state: State) -> Figure:
-        """What an end carries in a state."""
+        """Load of an end in a state."""
         return self.loads[end, state]
 
     def travel(self, end: End, state: State) -> Figure:
-        """How far an end is in, from the mechanical stop; along the leg, or at the wheel."""
+        """Travel of an end from the mechanical stop: along the leg, or at the rear wheel."""
         return travel_under(self.end(end), self.load(end, state))
 
     def sag(self, end: End, state: State) -> Figure:
-        """Sag that springs and load give: from where the end hangs."""
+        """Sag that springs and load give, counted from the hanging wheel."""
         model = self.end(end)
         return derive(lambda travel: travel - model.unloaded.travel_mm, self.travel(end, state))
 
@@ -56,9 +56,8 @@ def loaded_machine(
     Args:
         job: the job.
         assessment: what assess() gave for it.
-        before: the machine before something was changed on it. What captured sags told of its loads still holds,
-            while they say nothing of the springs put in since.
-        reloaded: whether something of what it carries was changed as well.
+        before: the machine before it was changed. Its loads, as captured sags corrected them, are kept.
+        reloaded: whether the loads were changed as well.
     """
     front = fork_model(job, assessment.front)
     rear = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
@@ -77,9 +76,9 @@ def loaded_machine(
 
 
 def travel_under(model: EndModel, load: Figure) -> Figure:
-    """Where an end rests under a load, either of which may not be known.
+    """Where an end comes to rest under a load; absent where the end or the load is not known.
 
-    At full travel it rests only where full travel is known; otherwise it rests beyond what can be computed.
+    Where the end bottoms and full travel is not known, the result is absent too.
     """
     carried = derive(lambda _, load_n: load_n, model.why, load)
     if carried.value is None:
@@ -91,8 +90,8 @@ def travel_under(model: EndModel, load: Figure) -> Figure:
 
 
 def _load_after(before: Figure, entered_before: Figure, entered: Figure) -> Figure:
-    """What an end carries once scales or masses read otherwise: more by as much as was entered more."""
+    """Load of an end after scales or masses were changed: the corrected load plus the change of the entered load."""
     if before.known and entered_before.known:
         return derive(lambda load_n, was_n, is_n: load_n + is_n - was_n, before, entered_before, entered)
-    # A load that only became known is not one that became more.
+    # A load that only became known has not increased.
     return derive(lambda _, is_n: is_n, before, entered)

@@ -1,4 +1,4 @@
-"""What loads and springs predict: sag in both states, what brings it to its target, the working rate, full travel."""
+"""Predictions from loads and springs: sag in both states, the change to the target, working rate and full travel."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ if TYPE_CHECKING:
 
 @record(kw_only=True)
 class _End:
-    """One end with all that is known of it."""
+    """One end with everything its prediction needs."""
 
     end: End
     model: EndModel
@@ -55,12 +55,12 @@ class _End:
     captured: Captured
     adjustment: PreloadAdjustment
     per_turn: Figure
-    """Known where a turn of every adjuster is."""
+    """Preload of one turn; known where it is known for every adjuster."""
     figures: FrontFigures | PreloadFigures
     """Its springs with their preload."""
 
     def refit(self, job: Job) -> Refit:
-        """That end, with other springs to be put in."""
+        """That end, to try other springs in."""
         from stanchion.judgement.springs.fork_refit import ForkRefit  # noqa: PLC0415
         from stanchion.judgement.springs.rear_refit import RearRefit  # noqa: PLC0415
 
@@ -76,7 +76,7 @@ class EndModels:
     rear: RearModel
 
     def end(self, end: End) -> EndModel:
-        """One of them."""
+        """The model of one end."""
         return self.front if end == "front" else self.rear
 
 
@@ -100,7 +100,7 @@ def predict(
     adjustments: Mapping[End, PreloadAdjustment],
     captured: Mapping[End, Captured],
 ) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
-    """Both ends, what to do at each, and what is to be said of them.
+    """Predict both ends: the figures, the advice for each end, and the findings.
 
     Args:
         job: the job.
@@ -148,13 +148,14 @@ def predict(
 
 
 class _Springs:
-    """Finds out about other springs at one end, when it is called: the modules for that are imported only then."""
+    """Looks for other springs for one end. The modules for that are imported only when it is called."""
 
     def __init__(self, job: Job, of: _End, carried: Carried) -> None:
         self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
-        """What comes nearest where no rate that is sold brings both sags in; None: one does, or it is unknown."""
+        """The nearest rate where no rate that is sold brings both sags in; None where one does, or where it is not
+        known."""
         from stanchion.judgement.springs.rates import asked_of, find_shut  # noqa: PLC0415
 
         refit = self._refit
@@ -223,8 +224,8 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
 
 
 def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
-    """That a measured sag, or the rate at work between both, lies so far from what loads and springs give that what was
-    entered must be wrong."""
+    """Warning that an entry must be wrong: a measured sag, or the working rate between both sags, lies too far from
+    what loads and springs predict."""
     travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
     for state in ("rider", "static"):
         off, sag = states[state].difference_mm.value, states[state].sag_mm.value
@@ -241,8 +242,8 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
 
 
 def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
-    """Whether a measured sag lies further from the predicted one than the least that matters, and surely:
-    the readings have their uncertainty, and the predicted sag that of the load."""
+    """Whether a measured sag differs from the predicted one by more than `least_mm` and by more than the uncertainty of
+    the readings and of the load."""
     if abs(off_mm) <= max(least_mm, spread_mm):
         return False
     load_n = of.loads.load(state).value or 0.0
@@ -252,7 +253,7 @@ def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: 
 
 
 def _state(of: _End, state: State, equilibrium: Equilibrium | None, carried: Carried) -> PredictedState:
-    """One state; where it rests beyond what can be computed there is no figure."""
+    """One state; sag is absent where the end comes to rest beyond what can be computed."""
     load, model = of.loads.load(state), of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
     travel = derive(lambda *_: equilibrium.travel_mm if equilibrium else 0.0, model.why, load)
@@ -275,7 +276,8 @@ def _state(of: _End, state: State, equilibrium: Equilibrium | None, carried: Car
 
 
 def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
-    """What a change of preload does, by the captured sag where there is one: it needs no loads."""
+    """Which case a change of preload falls under: by the captured sag where there is one, otherwise by the
+    prediction."""
     if not of.model.why.known:
         return ""
     if of.captured.believed and captured.topped_out:
@@ -288,7 +290,7 @@ def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit
 def _clip_findings(
     of: _End, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
 ) -> Iterator[Finding]:
-    """That the springs hold the machine at one of its ends, or that the answer is not the only one."""
+    """Findings that an end is predicted to bottom or to top out, or that the load balances at more than one place."""
     for state in STATES:
         limit = states[state].limit
         if limit == Limit.BOTTOMED.value:
@@ -301,7 +303,7 @@ def _clip_findings(
 
 
 def _difference_findings(of: _End, states: Mapping[State, PredictedState], figures: PredictedEnd) -> Iterator[Finding]:
-    """That a captured sag is not what loads and springs say; once an end, with the rider where both are off."""
+    """Note that a captured sag differs from the predicted one; one note an end, for rider sag where both differ."""
     for state in ("rider", "static"):
         predicted = states[state]
         off, sag = predicted.difference_mm.value, predicted.sag_mm.value
@@ -323,7 +325,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
 
 
 def _air_findings(fork: ForkModel, *, both_legs: bool) -> Iterator[Finding]:
-    """Air that cannot be as it is recorded."""
+    """Findings on recorded air that is impossible."""
     values = {"both_legs": True} if both_legs else {}
     for side, code in fork.impossible:
         if code == "bled_beyond_travel":
