@@ -1,4 +1,4 @@
-"""What the springs of each end carry in each state: from scales, or from masses and shares as an estimate."""
+"""Loads on the springs of each end in each state: from scales, or estimated from masses and shares."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from stanchion.mechanics.load import share_on_wheel, sprung_load
 
 @record(kw_only=True)
 class EndLoads:
-    """What one end carries."""
+    """Loads on the springs of one end."""
 
     static_n: Figure
     """Vertical load on its springs, machine alone [N]."""
     rider_n: Figure
-    """The same with the rider aboard [N]."""
+    """Vertical load on its springs with the rider aboard [N]."""
     unsprung_kg: float | None
     """Mass below the springs; None: not recorded, so the loads are without it."""
     uncertainty_n: Mapping[State, float]
@@ -43,14 +43,14 @@ class EndLoads:
 
 @record
 class _Scale:
-    """One scale: where it is recorded, and what it reads."""
+    """One scale reading and its path."""
 
     path: Path
     kg: float | None
 
 
 def loads_at(job: Job, end: End) -> EndLoads:
-    """What one end carries. A scale wins over masses and shares; what rests on a share is an estimate.
+    """Loads on the springs of one end. A scale takes precedence; loads from masses and shares are estimates.
 
     Args:
         job: the job.
@@ -83,10 +83,11 @@ def loads_at(job: Job, end: End) -> EndLoads:
 def _by_share(
     scale: _Scale, mass_kg: float | None, mass_at: Path, front_pct: float | None, *, front: bool, problem: Problem
 ) -> Figure:
-    """The part of a mass that stands on this wheel; shares have no default, so a missing one names the usual ones."""
+    """The part of a mass that this wheel carries. Shares have no default; a missing one is reported with the usual
+    values."""
     share_at: Path = ("weights", "front_share_pct" if problem == "machine_share" else "rider_front_share_pct")
     if mass_kg is None and front_pct is None:
-        return Figure(needs=(scale.path,))  # the scale is the better way, so that is what is asked for
+        return Figure(needs=(scale.path,))  # ask for the scale, which is more exact
     if front_pct is None:
         return Figure(needs=(share_at,), problem=problem)
     mass = recorded(mass_kg, mass_at)
@@ -97,7 +98,7 @@ def _by_share(
 def _uncertainties(
     alone_kg: float | None, aboard_kg: float | None, machine_kg: float | None, rider_kg: float | None
 ) -> dict[State, float]:
-    """Standard uncertainty of both loads [N]: of the scale, or of the shares that stand in for one."""
+    """Standard uncertainty of both loads [N]: of the scale or, without one, of the shares."""
     machine = SCALE_UNCERTAINTY_KG if alone_kg is not None else SHARE_UNCERTAINTY * (machine_kg or 0.0)
     aboard = math.hypot(machine, SHARE_UNCERTAINTY * (rider_kg or 0.0))
     return {"static": G_N * machine, "rider": G_N * (aboard if aboard_kg is None else SCALE_UNCERTAINTY_KG)}
@@ -106,7 +107,7 @@ def _uncertainties(
 def _change_uncertainty(
     alone_kg: float | None, aboard_kg: float | None, machine_kg: float | None, rider_kg: float | None
 ) -> float:
-    """Standard uncertainty of what the rider adds [kg]; a scale reading that stands in both loads cancels."""
+    """Standard uncertainty of the mass that the rider adds [kg]; a scale reading that enters both loads cancels."""
     if aboard_kg is None:
         return SHARE_UNCERTAINTY * (rider_kg or 0.0)
     other = SCALE_UNCERTAINTY_KG if alone_kg is not None else SHARE_UNCERTAINTY * (machine_kg or 0.0)
@@ -144,7 +145,7 @@ def with_rider(job: Job, changed: Job) -> tuple[Job, float | None]:
     for end, aboard_kg in zip(ENDS, aboard, strict=True):
         alone_kg, rider_kg = _alone_kg(changed, end), part[end]
         if aboard_kg is None or rider_kg is None:
-            read[f"{end}_aboard_kg"] = None  # nothing tells the rider's part here: it waits for what would
+            read[f"{end}_aboard_kg"] = None  # the rider's part here is not known
         elif alone_kg is None:
             read[f"{end}_aboard_kg"] = aboard_kg + rider_kg * (factor - 1.0)
         else:
@@ -155,7 +156,7 @@ def with_rider(job: Job, changed: Job) -> tuple[Job, float | None]:
 
 
 def _rider_on_scales(job: Job) -> float | None:
-    """What the rider weighs by the scales, where all four were read; otherwise as entered."""
+    """Mass of the rider by the scales, where all four were read; otherwise as entered."""
     weights = job.weights
     alone = _both(weights.front_alone_kg, weights.rear_alone_kg)
     aboard = _both(weights.front_aboard_kg, weights.rear_aboard_kg)
@@ -163,14 +164,14 @@ def _rider_on_scales(job: Job) -> float | None:
 
 
 def _alone_kg(job: Job, end: End) -> float | None:
-    """The machine alone on one wheel, by scale or by share."""
+    """Mass of the machine alone on one wheel, by scale or by share."""
     weights = job.weights
     scale = weights.front_alone_kg if end == "front" else weights.rear_alone_kg
     return scale if scale is not None else _part_kg(weights.machine_kg, weights.front_share_pct, end)
 
 
 def _rider_at(job: Job, end: End, rider_kg: float) -> float | None:
-    """What the rider puts on one wheel: by its scale, or by the rider's share."""
+    """Part of the rider's mass on one wheel: by its scale, or by the rider's share."""
     weights = job.weights
     aboard_kg = weights.front_aboard_kg if end == "front" else weights.rear_aboard_kg
     alone_kg = _alone_kg(job, end)
@@ -191,7 +192,7 @@ def _without_rider(before: SagEnd, after: SagEnd) -> SagEnd:
 
 
 def load_findings(job: Job) -> Iterator[Finding]:
-    """Scales that disagree with the masses entered, or with each other."""
+    """Findings on scales that disagree with the masses entered, or with each other."""
     weights = job.weights
     alone = _both(weights.front_alone_kg, weights.rear_alone_kg)
     aboard = _both(weights.front_aboard_kg, weights.rear_aboard_kg)

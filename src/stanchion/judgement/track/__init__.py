@@ -1,1 +1,1 @@
-"""What runs, tyres and upkeep tell."""
+"""Figures and findings from runs, tyres and upkeep."""

@@ -1,4 +1,4 @@
-"""What the travel markers are read against: sag, and what the preload adjusters have left."""
+"""What travel markers are compared with: sag, the hanging wheel, and headroom of the preload adjusters."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ _NOT_AS_RIDDEN = absent("sag_changed")
 def marker_references(
     job: Job, front: FrontFigures, rear: RearFigures, sag: SagFigures, models: EndModels
 ) -> dict[End, MarkerReference]:
-    """What the markers of any run are read against, with the adjusters as they stand in the job."""
+    """What the markers of any run are compared with, with the adjusters at their present positions in the job."""
     adjusters = {"front": _fork_adjuster(job.front, front), "rear": _shock_adjuster(job.rear, rear)}
     unloaded = {end: hangs_at(models.end(end)) for end in ENDS}
     hanging = {"front": unloaded["front"], "rear": along_the_shaft(job.rear, unloaded["rear"])}
@@ -115,7 +115,7 @@ def with_hanging_as_ridden(
     Args:
         job: the job.
         run: the run.
-        references: what markers are read against, with the job as it is set now.
+        references: as marker_references gives them, for the job as it is set now.
     """
     ridden = dict(references)
     if run.front is not None and run.front != job.front and job.front.top_out.fitted == "yes":

@@ -1,8 +1,8 @@
-"""What a run tells: travel used against travel there is, at both ends, and what the trade reads out of it.
+"""Travel used on a run against the travel available at both ends, and the findings on it.
 
 Common practice, no published source: within 4 % of full travel, 5 mm of 125, counts as using all of it; more than 20 %
-never used under hard braking is too much kept back. The order of remedies is the trade's: preload where sag asks for
-it, air gap, damping, and springs last.
+never used under hard braking is too much kept back. The order of remedies is the usual one: preload where sag asks for
+it, then air gap, damping, and springs last.
 """
 
 from __future__ import annotations
@@ -44,13 +44,13 @@ def run_figures(
 ) -> RunFigures:
     """Travel used and left at both ends of one run, and its tyres.
 
-    Packers and bump rubber are those that were ridden. Travel, stroke and linkage are facts of the machine: what the
-    job says of them now counts for every run, so that they may be measured or corrected after it.
+    Packers and bump rubber are those that were ridden. Travel, stroke and linkage are facts of the machine: their
+    values in the job now apply to every run, so that they can be measured or corrected after it.
 
     Args:
         job: the job.
         at: which run.
-        references: what markers are read against, as assess() gives it.
+        references: what markers are compared with, as assess() gives it.
         run_references: the same with the wheels hanging as on that run; None: it is worked out here.
     """
     run = job.runs[at]
@@ -86,7 +86,7 @@ def _either(now: float | None, ridden: float | None) -> float | None:
 
 
 def _along_the_shock(now: Rear, ridden: Rear, sag: Figure, unloaded: Figure) -> Figure:
-    """Rear sag, which counts from the hanging wheel, as what the shaft goes in for it."""
+    """Shock travel for a rear sag, which is counted from the hanging wheel."""
     here = along_the_shaft(now, sag, unloaded)
     return first_known(here, along_the_shaft(ridden, sag, unloaded)) if sag.known else here
 
@@ -97,7 +97,7 @@ def available_travel(full: Figure, packers_mm: float | None, hanging: Figure) ->
     Args:
         full: travel along the leg, or the shock's stroke [mm].
         packers_mm: rigid packers in it [mm]; None: none.
-        hanging: where the hanging wheel stands, from the mechanical stop [mm].
+        hanging: travel of the hanging wheel from the mechanical stop [mm].
     """
     taken = packers_mm or 0.0
 
@@ -139,14 +139,14 @@ def _verdict(left_mm: float | None, available_mm: float | None) -> TravelVerdict
 
 
 def run_findings(job: Job, figures: RunFigures, run_references: Mapping[End, MarkerReference]) -> list[Finding]:
-    """What the markers of the latest run ask for, judged by the settings that were ridden.
+    """Findings on the markers of the latest run, judged by the settings that were ridden.
 
-    Where an end was changed since, its advice is no more than a note.
+    Where an end was changed since, its advice is only a note.
 
     Args:
         job: the job, with at least one run.
         figures: of its latest run.
-        run_references: what markers are read against, with the wheels hanging as on that run.
+        run_references: what markers are compared with, with the wheels hanging as on that run.
     """
     found: list[Finding] = []
     run = job.runs[-1]
@@ -182,13 +182,13 @@ class _MarkerContext:
     rider_used_mm: float | None
     """Rider sag where the marker sits: along the leg, or of the shock."""
     air_gap_mm: float | None
-    """How much smaller the air gap may become."""
+    """By how much the air gap may still be reduced."""
     compression_closed: bool
-    """No compression damping is left."""
+    """Whether compression damping is fully closed."""
 
 
 def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerContext) -> RunCode | Literal[""]:
-    """Which reading applies; empty where the travel is well used or nothing is to be said."""
+    """Which finding applies; empty where the travel is well used or too little is known."""
     used, rider = of.used_mm.value, context.rider_used_mm
     if of.verdict == "beyond":
         return "marker_beyond_travel"
@@ -215,7 +215,7 @@ def _bottoms(end: End, reference: MarkerReference, context: _MarkerContext) -> R
 
 
 def _rider_used(job: Job, run: Run, end: End, reference: MarkerReference) -> float | None:
-    """Rider sag where the marker of that end sits."""
+    """Rider sag where the marker of that end is: along the leg, or of the shock."""
     if end == "front":
         return reference.rider_mm.value
     return _along_the_shock(job.rear, run.rear or job.rear, reference.rider_mm, reference.unloaded_mm).value
@@ -230,7 +230,7 @@ def _at_its_end(reference: MarkerReference) -> bool:
 
 
 def _air_gap_room(fork: Front) -> float | None:
-    """How much smaller the smallest air gap may become; None where that is not known."""
+    """By how much the smallest air gap may still be reduced; None where that is not known."""
     gaps = [gap for side in SIDES if (gap := fork.leg(side).air_gap_mm) is not None]
     if fork.air_gap_least_mm is None or not gaps:
         return None
@@ -252,7 +252,8 @@ def _values(end: End, of: EndUsed, reference: MarkerReference) -> dict[str, obje
 
 
 def _damper_left(job: Job, run: Run, end: End, code: RunCode) -> dict[str, object]:
-    """What the compression damping has left the way the advice goes: at the front of the leg that has least."""
+    """Adjustment left of the compression damping in the direction of the advice: at the front, of the leg with the
+    least."""
     out = code == "travel_kept_back"
     if end == "front":
         left = [(_left(clicker, out=out), clicker.unit) for clicker in _compression(job, run, end)]
@@ -271,7 +272,7 @@ def _counted(name: str, count: float, unit: str) -> dict[str, object]:
 
 
 def _compression(job: Job, run: Run, end: End) -> list[Clicker]:
-    """The compression damping that was ridden: of both legs, or of low and high speed of the shock."""
+    """The compression adjusters as ridden: of both legs, or low and high speed of the shock."""
     if end == "front":
         fork = run.front or job.front
         return [fork.leg(side).compression for side in SIDES]

@@ -21,9 +21,9 @@ from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
 def tyre_figures(job: Job, at: int, end: End) -> TyreFigures:
     """Pressures of one tyre on one run.
 
-    Where cold and hot pressure were both read, the cold pressure to set comes from how far they lie apart; otherwise
-    from the temperatures. A cold tyre whose temperature was not read is taken to be as warm as the air, which makes
-    the figure an estimate.
+    Where cold and hot pressure were both read, the cold pressure to set comes from their difference; otherwise from the
+    temperatures. A cold tyre whose temperature was not read is taken to be as warm as the air, which makes the figure
+    an estimate.
 
     Args:
         job: the job; upkeep holds the hot pressure that is wanted.
@@ -61,14 +61,14 @@ def cold_to_set_at(job: Job, at: int, end: End, cold_c: float) -> Figure:
 
 @record(kw_only=True)
 class ColdTyre:
-    """The cold pressures to set for the hot ones that are wanted, at one temperature of the cold tyres."""
+    """The cold pressures to set for the wanted hot ones, at one temperature of the cold tyres."""
 
     cold_c: float | None
-    """Temperature of the front tyre [°C]; None: as it was on the run that is gone by."""
+    """Temperature of the front tyre [°C]; None: as on the run it is based on."""
     rear_cold_c: float | None
-    """Temperature of the rear tyre [°C], which sun or a warmer may have made another."""
+    """Temperature of the rear tyre [°C], which may differ after sun or a tyre warmer."""
     recorded: bool
-    """Whether it is the temperature recorded for the run in hand, not one supposed."""
+    """Whether the temperature was recorded for the run in hand; otherwise it is assumed."""
     front_bar: Figure
     rear_bar: Figure
 
@@ -79,26 +79,26 @@ class ColdTyre:
 
 @record(kw_only=True)
 class ToSet:
-    """Cold pressures to set by one run: as cold as then, as cold as on the run in hand, and warmer or colder."""
+    """Cold pressures to set, based on one run: at its temperature, at that of the run in hand, and warmer or colder."""
 
     by: int
-    """The run gone by: the one in hand, or the latest before it that tells enough."""
+    """The run they are based on: the one in hand, or the latest before it with enough readings."""
     rows: tuple[ColdTyre, ...]
 
 
 AROUND = (-2, -1, 0, 1, 2)
-"""So many steps of temperature around that of the run gone by."""
+"""Steps of temperature around that of the run it is based on."""
 
 
 def to_set(job: Job, at: int) -> ToSet | None:
-    """Cold pressures to set, by the run in hand or the latest before it that tells how a tyre warms.
+    """Cold pressures to set, based on the run in hand or the latest before it that shows how a tyre warms.
 
     Args:
         job: the job.
         at: the run in hand.
 
     Returns:
-        None where no run so far, with the hot pressure that is wanted, tells enough.
+        The pressures; None where no run so far has enough readings, or no hot pressure is wanted.
     """
     for by in range(at, -1, -1):
         figures = {end: tyre_figures(job, by, end) for end in ENDS}
@@ -117,7 +117,7 @@ def to_set(job: Job, at: int) -> ToSet | None:
     ]
     front, rear = (_cold_c(job.runs[at], at, end).value for end in ENDS)
     if by != at and (front is not None or rear is not None):
-        # One tyre read speaks for both, as one would take it.
+        # Where one tyre was read, the other is taken to be as warm.
         rows.append(_cold_tyre(job, by, _either(front, rear), _either(rear, front), recorded=True))
     then = next((c.value for end in ENDS if (c := _cold_c(job.runs[by], by, end)).known), None)
     if then is not None:
@@ -128,7 +128,7 @@ def to_set(job: Job, at: int) -> ToSet | None:
 
 
 def _either(own: float | None, other: float | None) -> float:
-    """The first of two temperatures that was read; one of them was."""
+    """The first of two temperatures that was read; at least one was."""
     return own if own is not None else other or 0.0
 
 
@@ -139,7 +139,7 @@ def _cold_tyre(job: Job, by: int, front_c: float, rear_c: float, *, recorded: bo
 
 
 def tyre_findings(job: Job, figures: RunFigures) -> Iterator[Finding]:
-    """What the pressures of the latest run ask for.
+    """Findings on the tyre pressures of the latest run.
 
     Args:
         job: the job, with at least one run.

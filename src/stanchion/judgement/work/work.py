@@ -1,4 +1,4 @@
-"""The shape of a work list: its items, their kinds and order, and what goes with them."""
+"""The parts of a work list: its items, their kinds and order, and their cautions."""
 
 from __future__ import annotations
 
@@ -42,11 +42,11 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "tyre": ("upkeep", ("support",)),
     "pressure": ("upkeep", ()),
 }
-"""Every kind of work in the order it is done: what needs the suspension apart, height and length, preload, damping,
-chain and tyres. With each its group and the cautions that go with it."""
+"""Every kind of work in the order it is done, with its group and its cautions: work that needs the suspension apart,
+height and length, preload, damping, chain and tyres."""
 
 AFTERWARDS: tuple[Caution, ...] = ("after_work_torque", "after_work_brakes", "after_work_chain", "judgement")
-"""The cautions when all is done."""
+"""The cautions shown when all work is done."""
 
 SAG_MOVES = frozenset(
     {"spring", "spring_out", "stack", "top_out", "shock_spring", "shock_top_out", "preload", "collar"}
@@ -63,20 +63,21 @@ class Item:
     place: str
     """"front" (both legs, or the fork as a whole), "left", "right", "rear"; of a tyre its end."""
     changes: tuple[Difference, ...]
-    """What is to be brought from where it stands to where it stood; once done, from where the work began."""
+    """The changes from the present values to the earlier ones; of an item that is done, from the values when work
+    began."""
     along: tuple[Difference, ...] = ()
-    """What is true again once this is done, such as the set length of a spring."""
+    """Values that are restored with it, such as the set length of a spring."""
     amount: float | None = None
-    """How many turns, clicks, rings or mm; None: not a matter of turning, or the present position is not known."""
+    """How many turns, clicks, rings or mm; None: nothing to turn, or the present position is not known."""
     unit: str = ""
     direction: str = ""
     """ "in", "out", "higher", "lower", "longer", "shorter", "more", "less"; empty where there is none."""
     problem: str = ""
-    """Why it cannot be done as it was; empty where it can."""
+    """Why the earlier value cannot be restored; empty where it can."""
     values: Mapping[str, object] = field(default_factory=dict)
-    """More for the words: what the adjuster has at most, how it was counted then."""
+    """More values for the wording, such as the end of the adjuster's range and how it was counted before."""
     done: bool = False
-    """The job stands as it did then."""
+    """Whether the job has the earlier values again."""
 
     @property
     def group(self) -> str:
@@ -95,7 +96,7 @@ class Item:
 
     @property
     def name(self) -> tuple[str, str, tuple[Path, ...]]:
-        """What it is known by while other items come and go."""
+        """Identifies the item while others are added and removed."""
         return self.kind, self.place, tuple(change.path for change in self.changes)
 
 
@@ -105,18 +106,18 @@ class WorkList:
 
     items: tuple[Item, ...]
     unrecorded: tuple[Path, ...] = ()
-    """Settings the job has and the setup returned to never recorded; they stay as they are."""
+    """Settings that are in the job but not in the setup returned to; they stay as they are."""
     legs_apart: bool = False
-    """Whether the legs of the fork are looked at one by one; otherwise what is said of the left one holds for both."""
+    """Whether the fork legs have items of their own; otherwise the items of the left leg apply to both."""
 
     @property
     def left(self) -> tuple[Item, ...]:
-        """What is still to do."""
+        """The items still to do."""
         return tuple(item for item in self.items if item.to_do)
 
     @property
     def done(self) -> tuple[Item, ...]:
-        """What is done."""
+        """The items that are done."""
         return tuple(item for item in self.items if item.done)
 
     @property
@@ -126,10 +127,10 @@ class WorkList:
 
     @property
     def sag_again(self) -> bool:
-        """Whether sag is to be captured again: springs or preload are among the work."""
+        """Whether sag must be captured again, because springs or preload are among the work."""
         return any(item.kind in SAG_MOVES for item in self.items if not item.problem)
 
     def cautions(self, group: str) -> tuple[Caution, ...]:
-        """The cautions of a group's work still to do, in the order they are shown."""
+        """The cautions for the work of a group that is not done, in the order they are shown."""
         wanted = {code for item in self.items if item.group == group and not item.done for code in item.cautions}
         return tuple(code for code in CAUTIONS if code in wanted)

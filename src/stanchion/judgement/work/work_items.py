@@ -1,4 +1,4 @@
-"""Where two setups differ, as items of work: one reader a part of the machine."""
+"""The differences of two setups as items of work, with one function for each part of the machine."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from stanchion.judgement.work.work_turns import adjuster_item, clicker_item
 
 
 def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Item]:
-    """What is to be done to come from one setup to another, a leg at a time, in no order.
+    """The work that brings one setup to another, separately for each leg and not in order.
 
     Args:
-        now: as it stands; a part not recorded is taken as blank.
-        then: where it is to be; a part not recorded is no work.
-        sides: the legs to look at; the left one alone where it stands for both.
+        now: the present setup; a part not recorded is taken as blank.
+        then: the setup to reach; a part not recorded gives no work.
+        sides: the legs to compare; only the left one where it is entered for both.
     """
     if then.front is not None:
         yield from _fork(now.front or Front(), then.front, sides)
@@ -30,7 +30,7 @@ def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[
 
 
 def unrecorded(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Path]:
-    """Settings that one setup has and the other never recorded."""
+    """Paths of settings that the present setup records and the other does not."""
     for item in items_between(then, now, sides):
         if item.changes[:1] and item.changes[0].path[-1] != "spring_fitted":
             yield from (change.path for change in item.changes if change.old is None and change.path[-1] in _SETTINGS)
@@ -40,7 +40,7 @@ _SETTINGS = ("now", "air_gap_mm", "oil_volume_ml", "fork_height_mm", "length_adj
 
 
 def differs(now: Any, then: Any) -> bool:
-    """Whether something was recorded then and does not stand so now."""
+    """Whether the earlier value was recorded and is not the present one."""
     if then is None or then in ("", ()):
         return False
     if isinstance(then, float) and isinstance(now, float):
@@ -51,7 +51,7 @@ def differs(now: Any, then: Any) -> bool:
 
 
 _MEANT = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
-"""What was said of the legs being set differently, by the work that sets them so."""
+"""The field that records that legs differ on purpose, by the kind of work that makes them differ."""
 
 
 # --- fork -----------------------------------------------------------------------------------------------------------
@@ -106,7 +106,7 @@ def _leg_spring(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
 
 
 def _stack(at: Path, now: Stack, then: Stack) -> Iterator[Difference]:
-    """The pieces that differ; where a spacer was recorded, no washers means none."""
+    """The pieces that differ. Where a spacer is recorded, washers not recorded mean that there are none."""
     if differs(now.spacer_mm, then.spacer_mm):
         yield Difference((*at, "spacer_mm"), now.spacer_mm, then.spacer_mm)
     none_then = then.spacer_mm is not None and not then.washers_mm and now.washers_mm
@@ -183,7 +183,7 @@ def _upkeep(now: Upkeep, then: Upkeep) -> Iterator[Item]:
 
 
 def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple[Difference, ...]:
-    """What tells the spring of then from the one that is in; nothing where it is the same."""
+    """How the earlier spring differs from the one fitted; empty where it is the same spring."""
     pairs = [((*at, name), getattr(now, name), getattr(then, name)) for name in ("rate_n_per_mm", "free_length_mm")]
     if not fitted:
         pairs = [(path, None, new) for path, _, new in pairs]
@@ -191,7 +191,7 @@ def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple
 
 
 def _blanked(at: Path, now: Spring, then: Spring, recorded: tuple[Difference, ...]) -> tuple[Difference, ...]:
-    """What is known of the other spring besides; what was not recorded of it is not known of the one that is in."""
+    """The other values of the earlier spring; those it did not record become blank."""
     names = [
         n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in recorded}
     ]
@@ -201,7 +201,7 @@ def _blanked(at: Path, now: Spring, then: Spring, recorded: tuple[Difference, ..
 
 
 def _set_lengths(at: Path, now: Spring, then: Spring, counted_alike: bool) -> tuple[Difference, ...]:
-    """Set lengths belong to spring and spacers; one read at a position counted in another way is of no use."""
+    """The set lengths of the earlier spring and spacers, without those read at a position counted in another way."""
     usable = counted_alike or then.set_length_at is None
     return (
         *_if_other((*at, "set_length_mm"), now.set_length_mm, then.set_length_mm if usable else None),
@@ -215,7 +215,7 @@ def _if_other(path: Path, now: Any, then: Any) -> tuple[Difference, ...]:
 
 
 def _doubtful(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Iterator[Item]:
-    """The same spring and spacers, and another set length at the same position: a reading to be looked at, no work."""
+    """The same spring and spacers with another set length at the same position: a reading to check, not work."""
     pair = (now.set_length_mm, then.set_length_mm)
     if None not in pair and now.set_length_at == then.set_length_at and differs(*pair):
         yield Item(
@@ -224,7 +224,7 @@ def _doubtful(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Ite
 
 
 def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iterator[Item]:
-    """Another top-out spring; that there is one, or what it is, may only have been found out later."""
+    """Work on another top-out spring. Nothing where a value may only have been recorded later."""
     if "unknown" in (now.fitted, then.fitted):
         return
     fitted = _if_other((*at, "fitted"), now.fitted, then.fitted)
@@ -239,7 +239,7 @@ def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iter
 
 
 def _fork_top_out(now: Front, then: Front) -> Iterator[Item]:
-    """Another top-out spring in the fork, or the same one in other legs; which those are may have been said later."""
+    """Work on another top-out spring in the fork, or on the same one in other legs."""
     said = then.top_out_legs != "unknown"
     legs = _if_other(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
     items = list(_top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out))
@@ -254,7 +254,7 @@ def _with_top_out(front: Front) -> list[str]:
 
 
 def _packers(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:
-    """Packers; not recorded means that there are none."""
+    """Work on packers. Packers not recorded mean that there are none."""
     one, other = now or 0.0, then or 0.0
     if abs(one - other) > SLACK:
         yield Item(
@@ -271,7 +271,7 @@ _WAYS = {"fork_height": ("higher", "lower"), "length": ("longer", "shorter")}
 
 
 def _length(kind: str, place: str, path: Path, now: float | None, then: float | None) -> Iterator[Item]:
-    """A plain number: how much more or less of it."""
+    """Work on a number: how much more or less of it."""
     if then is None or not differs(now, then):
         return
     more, less = _WAYS.get(kind, ("more", "less"))

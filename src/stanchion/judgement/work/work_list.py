@@ -1,7 +1,7 @@
-"""What is to be done to return a machine to an earlier setup, in the order one would do it on the machine.
+"""The work list that returns a machine to an earlier setup, in the order of the work on the machine.
 
-What is done and what is left follows from how the job stands against the setup returned to; nothing is ticked in the
-job but by giving it the values of then. What was not recorded then is no work.
+The job and the setup returned to decide which items are done: ticking an item gives the job the earlier values.
+Settings that the earlier setup did not record give no work.
 """
 
 from __future__ import annotations
@@ -23,19 +23,19 @@ _PLACES = ("front", "left", "right", "rear")
 
 
 def work_list(job: Job) -> WorkList | None:
-    """The work list in hand; None where the job is on the way to nothing."""
+    """The work list of a job; None where the job is not being returned to an earlier setup."""
     if job.returning is None:
         return None
     return work_between(setup_of(job), job.returning.to, job.returning.start)
 
 
 def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkList:
-    """What is to be done to bring a machine from one setup to another.
+    """The work list that brings a machine from one setup to another.
 
     Args:
-        now: as it stands.
-        then: where it is to be.
-        start: as it stood when the work began; what was brought to its place since is listed as done.
+        now: the present setup.
+        then: the setup to reach.
+        start: the setup when the work began; what was changed to `then` since is listed as done.
     """
     sides = SIDES if any(_split(of.front) for of in (now, then, start) if of is not None) else SIDES[:1]
     left = list(items_between(now, then, sides))
@@ -53,7 +53,7 @@ def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkLis
 
 
 def work_findings(job: Job) -> Iterator[Finding]:
-    """That a work list is in hand, and how much of it is left."""
+    """Note that a work list is open, and how many items are left."""
     found = work_list(job)
     if found is not None:
         code: WorkCode = "work_list_open" if found.left else "work_list_done"
@@ -61,18 +61,18 @@ def work_findings(job: Job) -> Iterator[Finding]:
 
 
 def ticked(job: Job, item: Item) -> tuple[Edit, ...]:
-    """The edits that an item stands for, made once it is done on the machine."""
+    """The edits to make in the job once an item is done on the machine."""
     return (*_set_apart(job, item), *(change.edit for change in (*item.changes, *item.along)))
 
 
 def unticked(job: Job, item: Item) -> tuple[Edit, ...]:
-    """The edits that take a done item back to where it stood when the work began."""
+    """The edits that restore the values a done item had when the work began."""
     back = (Edit(change.path, change.old) for change in (*item.changes, *item.along))
     return (*_set_apart(job, item), *back)
 
 
 def _set_apart(job: Job, item: Item) -> Iterator[Edit]:
-    """Work on one leg, where one leg was entered for both."""
+    """The edit that splits the legs, for work on one leg of a fork entered as two alike."""
     if item.place in SIDES and not job.front.split:
         yield Edit(SPLIT, job.front.left)
 
@@ -89,7 +89,7 @@ def _order(item: Item) -> tuple[int, int]:
 
 
 def _legs_together(items: Iterable[Item], sides: tuple[Side, ...]) -> Iterator[Item]:
-    """What is to be done alike to both legs, as one item."""
+    """The items, with the same work on both legs merged into one."""
     found = list(items)
     for item in found:
         if item.place not in SIDES:

@@ -1,4 +1,4 @@
-"""Turning an adjuster back to where it stood: how far, which way, and whether it reaches."""
+"""Turning an adjuster back to an earlier position: how far, in which direction, and whether it is in range."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from stanchion.judgement.work.work import Item
 
 
 def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster) -> Iterator[Item]:
-    """Preload brought back to where it was.
+    """The item that turns a preload adjuster back to an earlier position.
 
-    A position counted in another way is carried over by its share of the range, where both ranges are known.
+    A position counted in another way is converted by its share of the range, where both ranges are known.
 
     Args:
-        kind: what the item is called.
-        place: where the adjuster sits.
+        kind: kind of the item.
+        place: place of the adjuster.
         at: its path.
-        now: as it stands.
-        then: as it stood.
+        now: the adjuster now.
+        then: the adjuster at the earlier position.
     """
     if then.now is None or then.counting == "none":
         return
@@ -66,7 +66,7 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
 
 
 def clicker_item(kind: str, place: str, at: Path, now: Clicker, then: Clicker) -> Iterator[Item]:
-    """Damping brought back to where it was, counted from closed."""
+    """The item that turns a damping adjuster back to an earlier position, counted from closed."""
     if then.now is None:
         return
     values: dict[str, object] = {"then": then.now, "then_unit": then.unit}
@@ -97,7 +97,7 @@ def clicker_item(kind: str, place: str, at: Path, now: Clicker, then: Clicker) -
 
 
 def _ends(now: Adjuster, then: Adjuster) -> tuple[float, float] | None:
-    """The readings fully out and fully in; a fact found out in either job holds for both. None: not known."""
+    """The readings fully out and fully in, from whichever setup records them; None: not known."""
     if now.counting == "turns":
         total = then.total_turns if now.total_turns is None else now.total_turns
         return None if total is None else (0.0, total)
@@ -112,7 +112,8 @@ def _within(reading: float, one: float, other: float) -> bool:
 
 
 def _way(kind: str, unit: str, ends: tuple[float | None, float | None], *, up: bool) -> str:
-    """In is more preload. On a fork cap more showing is less; thread showing at a collar may be read either way."""
+    """Direction of a turn. In is more preload. A fork cap shows more at less preload; a collar's thread may be read
+    either way."""
     if unit == "turns":
         return "in" if up else "out"
     out, fully_in = ends
