@@ -1,1 +1,1 @@
-"""Everything derived from a job: figures, findings, advice, and their wording."""
+"""Everything derived from a job, as data: figures, findings and advice."""

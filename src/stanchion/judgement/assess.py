@@ -1,4 +1,4 @@
-"""The one place that walks a job, calls the mechanics and gathers figures, findings and cautions."""
+"""Judging a whole job: calls the judgement of each part and gathers figures, findings and cautions."""
 
 from __future__ import annotations
 
@@ -43,12 +43,12 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         job: what is recorded.
         profiles: bands and targets; job.use names the one that judges, and one that is not there falls back to
             "track" with a warning.
-        previous: the job this one was carried from, where it is to hand.
+        previous: the job this one was carried from, where it is available.
 
     Returns:
-        Figures, findings worst first, and the cautions that apply. Missing data makes a figure absent with what it
-        waits for; a part that meets an error of the program is left out, and the error is among the faults. Nothing
-        raises.
+        Figures, findings worst first, and the cautions that apply. A figure that lacks data is absent and names what
+        is missing. Where an error of the program stops a part, placeholders take its place and the error is among the
+        faults. Nothing raises.
     """
     parts = Parts()
     profile, findings = _profile_of(job, profiles)
@@ -136,7 +136,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
 
 def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
-    """The bands and targets a job is judged by, and that they are not those it names."""
+    """The bands and targets a job is judged by, and a warning where the job names others that do not exist."""
     profile = profiles.get(job.job.use)
     if profile is not None:
         return profile, []
@@ -145,7 +145,7 @@ def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
 
 
 def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measured]], list[Finding]]:
-    """Every state of sag as measured, and what is to be said of the readings."""
+    """Every state of sag as measured, and the findings on the readings."""
     states: dict[End, dict[State, Measured]] = {}
     findings: list[Finding] = []
     for end in ENDS:
@@ -183,7 +183,7 @@ def _end_sag(captured: Captured, advice: EndAdvice) -> EndSagFigures:
 def _sag_findings(
     job: Job, sag: SagFigures, models: EndModels, adjustments: Mapping[End, PreloadAdjustment]
 ) -> Iterator[Finding]:
-    """The advice of each end, what both ends say together, and what a top-out spring does to the readings."""
+    """The advice of each end, findings on both ends together, and notes on top-out springs."""
     yield from (advice for advice in (sag.front.advice, sag.rear.advice) if advice is not None)
     yield from both_ends(sag.front, sag.rear)
     for end in ENDS:
@@ -212,7 +212,7 @@ _PRELOAD_IN_BAND = ("preload_low", "preload_high", "preload_near_limit", "preloa
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
-    """Targets in mm that are meant for a machine with another travel."""
+    """Findings on targets in mm that are meant for a machine with another travel."""
     for end in ENDS:
         meant = profile.end(end).travel
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
@@ -229,7 +229,7 @@ def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
 
 
 def _work_findings(job: Job) -> Iterator[Finding]:
-    """Of a work list in hand; few jobs have one, so what judges it is loaded when one does."""
+    """Findings on an open work list. Few jobs have one, so its modules are imported only then."""
     if job.returning is not None:
         from stanchion.judgement.work.work_list import work_findings  # noqa: PLC0415
 

@@ -1,4 +1,4 @@
-"""Values that are likely each by itself, but not beside one another: a question before a check rests on them."""
+"""Findings on values that are plausible alone but not together: a question before a check relies on them."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from stanchion.mechanics.spring import Ends, longest_solid_length, solid_length
 
 
 def at_odds(job: Job) -> Iterator[Finding]:
-    """What is entered that does not go together, or that only a run can hold."""
+    """Findings on entries that do not agree with each other, and on hot tyres of the latest run."""
     for at in springs_at(job.front, job.rear):
         yield from _coils(at)
         yield from _thread(at)
@@ -38,7 +38,7 @@ def _finding(at: SpringAt, code: FindingCode, *leaf: str, **values: object) -> F
 
 
 def _coils(at: SpringAt) -> Iterator[Finding]:
-    """Solid length and number of coils, against wire and free length."""
+    """Findings on solid length and number of coils, compared with wire and free length."""
     coils, free = at.spring.coils, at.spring.free_length_mm
     total, wire = coils.total_coils, coils.wire_mm
     if total is None or wire is None:
@@ -62,7 +62,7 @@ def _solid_by_coils(coils: Coils, total: float, wire: float) -> tuple[float, flo
 
 
 def _thread(at: SpringAt) -> Iterator[Finding]:
-    """Pitch and turns that come to more than any adjuster has."""
+    """Finding on pitch and turns that give more range than any adjuster has."""
     turns, pitch = at.adjuster.total_turns, at.adjuster.pitch_mm
     if turns is not None and pitch is not None and turns * pitch > LONGEST_THREAD_MM:
         yield _finding(
@@ -76,7 +76,7 @@ def _thread(at: SpringAt) -> Iterator[Finding]:
 
 
 def _solids(job: Job) -> Iterator[Finding]:
-    """Solids that fill most of the air space they stand in."""
+    """Findings on solids that fill most of their air space."""
     inner = job.front.stanchion_inner_mm
     for side in SIDES if job.front.split else SIDES[:1]:
         leg = job.front.leg(side)
@@ -91,7 +91,7 @@ def _solids(job: Job) -> Iterator[Finding]:
 
 
 def _hot(job: Job) -> Iterator[Finding]:
-    """Tyres hot, as the latest run has them."""
+    """Findings on unlikely temperatures and pressures of hot tyres in the latest run."""
     if not job.runs:
         return
     at, run = len(job.runs) - 1, job.runs[-1]

@@ -1,4 +1,4 @@
-"""What is still to be measured: one note for each part, in the order one would take the readings."""
+"""What is still to be measured: one note for each part, in the order the readings are taken."""
 
 from __future__ import annotations
 
@@ -32,14 +32,14 @@ _ORDER = (
     "wheel_travel_mm",
 )
 PARTS = ("machine", "front", "rear", "sag", "predict")
-"""What a job is measured in, in the order of the screens."""
+"""The parts of a job that are measured, in the order of the screens."""
 _PLACE = {name: place for place, name in enumerate(_ORDER)}
 
 
 def missing_findings(
     job: Job, profile: Profile, front: FrontFigures, rear: RearFigures, sag: SagFigures
 ) -> Iterator[Finding]:
-    """One note a part that lacks readings which would give figures."""
+    """One note for each part with figures that need further readings."""
     for side in ("left", "right") if job.front.split else ("left",):
         figures = front.left if side == "left" else front.right
         if figures.has_spring:
@@ -59,13 +59,13 @@ def missing_findings(
 
 
 def next_missing(part: str, a: Assessment, after: Path | None) -> Path | None:
-    """The reading a part waits for that is to be taken next; after its last its first again.
+    """The next missing reading of a part; after the last one, the first again.
 
-    A part that waits for nothing leads on to the next one that does; none where no figure waits for a reading.
+    Where the part lacks none, the first one of the next part that does. None where no reading is missing.
 
     Args:
         part: "machine", "front", "rear", "sag" or "predict".
-        a: what follows from the job.
+        a: the assessment of the job.
         after: the field in hand.
     """
     at = PARTS.index(part)
@@ -77,7 +77,7 @@ def next_missing(part: str, a: Assessment, after: Path | None) -> Path | None:
 
 
 def _waits(part: str, a: Assessment) -> list[Path]:
-    """What the figures of a part wait for, each once, in the order one would take it."""
+    """The readings that the figures of a part lack, each once, in the order they are taken."""
     needs: dict[Path, None] = {}
     if part in ("machine", "predict"):
         for end in ENDS:
@@ -102,7 +102,7 @@ def _spring(figures: PreloadFigures) -> tuple[Figure, ...]:
 
 
 def _travel_for_targets(job: Job, profile: Profile, end: str) -> Figure:
-    """The travel, where a target is a share of it."""
+    """The travel where a target is a share of it and it is not recorded; otherwise a known figure."""
     front = end == "front"
     of_end = profile.front if front else profile.rear
     shares = any(target and target.as_share_of_travel for target in (of_end.static_sag, of_end.rider_sag))

@@ -1,6 +1,6 @@
-"""Values that are unlikely in the unit of their field: a question, not an error.
+"""Findings on values that are unlikely in the unit of their field: a question, not an error.
 
-The ranges stand in data/plausible.toml with their scopes and sources.
+The ranges are in data/plausible.toml with their scopes and sources.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _RATE = ("spring", "rate_n_per_mm")
 
 @record
 class Expected:
-    """What a field usually holds."""
+    """The usual range of a field."""
 
     path: Path
     kind: Kind
@@ -36,7 +36,7 @@ class Expected:
 
 
 def implausible(job: Job) -> Iterator[Finding]:
-    """Every recorded value outside its usual range, with the unit it may have been meant in."""
+    """One finding for each recorded value outside its usual range, with the unit it may have been meant in."""
     alone = _alone(job)
     for expected in _expected(job.front.split):
         value = expected.get(job)
@@ -55,7 +55,7 @@ def implausible(job: Job) -> Iterator[Finding]:
 
 
 def _alone(job: Job) -> Path | None:
-    """The leg with the only spring of the fork, which does the work of both: its range is that of their sum."""
+    """Path of the leg with the only spring of the fork. That spring replaces two, so its usual rate is doubled."""
     if not job.front.split:
         return None
     sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
@@ -83,7 +83,7 @@ def _finding(job: Job, expected: Expected, path: Path, value: float) -> Finding:
 
 @cache
 def _expected(split: bool) -> tuple[Expected, ...]:
-    """Every range, spelt out for each field it holds for."""
+    """The usual range of every field, with the patterns of plausible.toml expanded."""
     rows = trusted_tables(shipped_data("plausible.toml").decode("utf-8"))["range"]
     found = []
     for row in rows:

@@ -1,4 +1,4 @@
-"""What differs from the job this one was carried from, where it should not."""
+"""Findings on springs that differ in free length from those of the job this one was carried from."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 
 
 def previous_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Springs of another free length than before, with the spacer that keeps installed preload."""
+    """Findings on springs of another free length than before, with the spacer that keeps installed preload."""
     if previous is None:
         if job.job.carried_from:
             yield Finding("previous_absent", Severity.NOTE, ("job", "carried_from"), {"name": job.job.carried_from})

@@ -1,4 +1,4 @@
-"""What stands in an assessment for a part that an error of the program kept from being judged."""
+"""Placeholders in an assessment for parts that an error of the program kept from being judged."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _absent(kind: type[T], **others: Any) -> T:
 
     Args:
         kind: which record.
-        others: its fields that are no figures.
+        others: values of its fields that are not figures.
     """
     of_kind: Any = kind
     figures = {field.name: NOT_JUDGED for field in fields(of_kind) if field.type == "Figure"}

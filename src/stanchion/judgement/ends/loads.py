@@ -115,10 +115,10 @@ def _change_uncertainty(
 
 
 def with_rider(job: Job, changed: Job) -> tuple[Job, float | None]:
-    """A changed job with what its rider weighs on the wheels, where the scales were read with another one aboard.
+    """A changed job with scale readings for its new rider, where the scales were read with another rider aboard.
 
-    What the scales read more with the rider aboard goes with the rider's mass. Sag read with the rider before aboard
-    tells nothing of the other one and is left out.
+    The part of the readings that the rider adds is scaled by the riders' masses. Sag read with the other rider aboard
+    is left out.
 
     Args:
         job: the job, whose rider was on the scales.

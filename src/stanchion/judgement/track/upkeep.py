@@ -1,4 +1,4 @@
-"""What was done to the machine: hours since, torques still open, and what a change of chain or tyres makes stale."""
+"""Upkeep: hours since services, torques still open, and measurements that a change of parts makes stale."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def upkeep_figures(upkeep: Upkeep) -> UpkeepFigures:
 
 
 def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Hours that cannot be, torques still open, and what is stale since the job before.
+    """Findings on impossible hours, torques still open, and measurements that are stale.
 
     Args:
         job: the job.
@@ -58,11 +58,11 @@ def upkeep_findings(job: Job, previous: Job | None) -> Iterator[Finding]:
 
 
 def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Motion ratio and geometry that were measured before gearing, axle or tyres were changed.
+    """Findings on motion ratio and geometry that were measured before gearing, axle or tyres were changed.
 
-    What was on then is noted with the measurement; where it was not, and the measurement is that of the job before,
-    what was on in that job counts. A front tyre does not touch the motion ratio. The axle alone is moved for every
-    slack chain, so it makes no more than a note.
+    The parts fitted at the time are recorded with the measurement. Where they are not, and the measurement is the
+    previous job's, the parts of the previous job are taken. A front tyre does not affect the motion ratio. The axle is
+    moved to tension every chain, so a change of the axle alone is only a note.
     """
     changed = [what for what in changed_since_ratio(job, previous) if what != "front_tyre"]
     if changed:
@@ -75,7 +75,7 @@ def _stale(job: Job, previous: Job | None) -> Iterator[Finding]:
 
 
 def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
-    """Set lengths that were read with another spacer stack than the one that is in."""
+    """Findings on set lengths that were read with another spacer stack than the one fitted."""
     for side in SIDES if job.front.split else SIDES[:1]:
         leg = job.front.leg(side)
         then_mm, now_mm = set_length_with(job, side), stack_height(leg.stack)
@@ -92,7 +92,7 @@ def _set_lengths(job: Job, previous: Job | None) -> Iterator[Finding]:
 
 
 def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
-    """Codes of what was changed of chain and tyres since the motion ratio was measured; none where it was not."""
+    """Codes of changes to chain and tyres since the motion ratio was measured; empty where it was not measured."""
     if _linkage(job) is None:
         return []
     then = job.upkeep.ratio_with
@@ -102,7 +102,7 @@ def changed_since_ratio(job: Job, previous: Job | None) -> list[str]:
 
 
 def changed_since_geometry(job: Job, previous: Job | None) -> list[str]:
-    """The same since the geometry was measured."""
+    """Codes of changes to chain and tyres since the geometry was measured; empty where it was not measured."""
     if job.geometry == Geometry():
         return []
     then = job.upkeep.geometry_with
@@ -116,7 +116,7 @@ def _how_stale(changed: list[str]) -> Severity:
 
 
 def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
-    """Codes of what was changed of chain and tyres; what was first written down, or not written again, is no change."""
+    """Codes of changes to chain and tyres. A value recorded in only one of the two is not a change."""
     found = []
     if _other(now.front_teeth, before.front_teeth) or _other(now.rear_teeth, before.rear_teeth):
         found.append("gearing")
@@ -139,7 +139,7 @@ def _linkage(job: Job) -> object:
 
 
 def _wheelbases(job: Job) -> Iterator[Finding]:
-    """A wheelbase as set that is not the one the geometry rests on."""
+    """Finding on a wheelbase that differs from the one of the geometry."""
     as_set, measured = job.upkeep.wheelbase_mm, job.geometry.wheelbase_mm
     if as_set is not None and measured is not None and abs(as_set - measured) > WHEELBASE_DIFFERS_MM + SLACK:
         values: dict[str, object] = {"set_mm": as_set, "measured_mm": measured}
