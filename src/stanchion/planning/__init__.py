@@ -1,1 +1,1 @@
-"""What is worked out when it is asked for: springs to fit, a change tried, a machine through time."""
+"""Work that is done on request: choosing springs, comparing a change, the history of one machine."""

@@ -1,4 +1,4 @@
-"""Force against travel of one end, with the places where the machine stands on it: for a picture, on demand."""
+"""The curve of force against travel of one end for a plot, with the positions of the machine marked on it."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ from stanchion.mechanics.solve import bracketed_root
 
 @record
 class Curve:
-    """The curve and what lies on it. Travel counts from the mechanical stop: along the leg, or at the rear wheel."""
+    """The curve and its marks. Travel counts from the mechanical stop: along the leg, or at the rear wheel."""
 
     points: tuple[tuple[float, float], ...]
     """Travel [mm] and force along it [N], from the stop to full travel."""
     marks: tuple[tuple[str, float], ...]
-    """Which state ("static_captured", "rider_predicted", ...) stands at which travel [mm], in rising order."""
+    """Name ("static_captured", "rider_predicted", ...) and travel [mm] of each mark, in rising order of travel."""
 
 
 def _deepest(job: Job, assessment: Assessment, end: End, model: EndModel) -> float | None:
-    """Where the marker of the latest run shows the deepest point: along the leg, or at the rear wheel."""
+    """Deepest travel by the marker of the latest run: along the leg, or at the rear wheel."""
     used = assessment.run.end(end).used_mm.value if assessment.run is not None else None
     if used is None:
         return None

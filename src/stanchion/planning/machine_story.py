@@ -1,4 +1,4 @@
-"""One machine through time: every occasion and every run in order, each with what was changed since the one before."""
+"""The history of one machine: its occasions and runs in order, each with the changes since the one before."""
 
 from __future__ import annotations
 
@@ -24,27 +24,28 @@ SUFFIX = ".toml"
 _CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)", re.ASCII)
 _SET_UP = ("front", "rear", "upkeep")
 _BESIDE = (("upkeep", "torques"), ("upkeep", "machine_hours"))
-"""What goes on by itself or is done anew each time, and is no change of the setup."""
+"""Upkeep that changes by itself or is done every time, and so is not a change of the setup."""
 
 
 @record(kw_only=True)
 class StoryRow:
-    """One occasion as it was left, or one run as it was ridden."""
+    """One occasion with its final setup, or one run with the setup ridden."""
 
     file: str
     """Name of the job's file."""
     job: Job
-    """The job as it stands; for a run with the settings ridden."""
+    """The job; for a run with the settings ridden."""
     at: int | None
-    """Which run; None for the occasion."""
+    """Index of the run; None for the occasion."""
     assessment: Assessment
-    """Of the job above. The sags are those of the occasion."""
+    """Assessment of `job`. Its sags are those of the occasion."""
     figures: tuple[RunFigures, ...]
-    """What the markers tell: of this run, or of every run of the occasion."""
+    """Figures of this run, or of every run of the occasion."""
     changes: tuple[Difference, ...]
-    """Of the setup, since the occasion before or the run before; for a first run since the occasion before."""
+    """Changes of the setup since the previous occasion, or since the previous run; for a first run since the previous
+    occasion."""
     first: bool
-    """There is nothing before it to compare with."""
+    """Whether there is no earlier row to compare with."""
     faults: tuple[Fault, ...] = ()
     """Errors of the program that kept some of its figures from being worked out."""
 
@@ -60,7 +61,7 @@ class StoryRow:
         return min((run.best_lap_s for run in runs if run.best_lap_s is not None), default=None)
 
     def deepest(self, end: End) -> EndUsed | None:
-        """Travel used by the run that used most of it; None where no marker tells."""
+        """Travel used by the run that used most of it; None where no marker was read."""
         known = [of for figures in self.figures if (of := figures.end(end)).share_used.known]
         return max(known, key=lambda of: of.share_used.value or 0.0, default=None)
 
@@ -80,13 +81,13 @@ def story_rows(
     progress: Callable[[int, int], None] = lambda done, of: None,
     cancelled: Callable[[], bool] = lambda: False,
 ) -> tuple[StoryRow, ...]:
-    """The rows of one machine: by date, then when the first run began, then file name; runs below their occasion.
+    """The rows of one machine, by date, start of the first run and file name; runs follow their occasion.
 
     Args:
         jobs: file name and job, of one machine, in any order.
         profiles: bands and targets.
-        progress: told how many jobs of how many are done.
-        cancelled: asked before each job; once it says yes, the rows had so far are given.
+        progress: called with the number of jobs done and of all jobs.
+        cancelled: called before each job; once it returns True, the rows so far are returned.
     """
     rows: list[StoryRow] = []
     before: Job | None = None
@@ -101,12 +102,12 @@ def story_rows(
 
 
 def row_of(file: str, job: Job, at: int | None, profiles: Profiles) -> StoryRow:
-    """One row by itself, with nothing before it.
+    """One row by itself, without an earlier one to compare with.
 
     Args:
         file: name of the job's file.
-        job: the job as it stands.
-        at: which run; None for the job as it stands.
+        job: the job.
+        at: index of the run; None for the occasion.
         profiles: bands and targets.
 
     Raises:
@@ -155,7 +156,7 @@ def _occasion(file: str, job: Job, before: Job | None, profiles: Profiles) -> It
 
 
 def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
-    """What differs in the setup; a fact of the machine that was only written down in between is left out."""
+    """Changes of the setup, without facts of the machine that were only recorded in between."""
     return tuple(
         change
         for change in differences(before, now)
@@ -166,7 +167,7 @@ def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
 
 
 def _when(named: tuple[str, Job]) -> tuple[dt.date, str, list[int | str], str]:
-    """By date, then by when the first run began (an occasion without a time comes last), then by name."""
+    """Sort key: date, start of the first run (occasions without a time come last), then file name."""
     file, job = named
     time = next((f"{int(m[1]):02}:{m[2]}" for run in job.runs if (m := _CLOCK.match(run.time.strip()))), "~")
     pieces = re.split(r"([0-9]{1,9})", file.removesuffix(SUFFIX))  # digits are every other piece
@@ -185,10 +186,10 @@ def chosen_rows(
     since: dt.date | None = None,
     until: dt.date | None = None,
 ) -> tuple[StoryRow, ...]:
-    """The rows of a rider, a venue and a time; each word asked for must be found in the name.
+    """The rows of a rider, a venue and a period; every word given must be found in the name.
 
     Args:
-        rows: as story_rows gives them; what was changed stays told against the row before, chosen or not.
+        rows: as story_rows gives them; their changes remain those since the previous row of all rows.
         rider: words of the rider's name; empty: any.
         venue: words of the venue's name; empty: any.
         since: first day.
@@ -205,7 +206,7 @@ def chosen_rows(
 
 
 def filtered(rows: Iterable[StoryRow], text: str) -> tuple[StoryRow, ...]:
-    """The rows in which every word typed is found: machine, rider, venue, date, file, what the rider said."""
+    """The rows in which every word typed is found, in machine, rider, venue, date, use, file or the rider's comment."""
 
     def about(row: StoryRow) -> str:
         of = row.job.job

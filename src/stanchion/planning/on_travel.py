@@ -1,4 +1,4 @@
-"""Where the machine stands on the travel of one end, along the leg or the shock's shaft: for a picture, on demand."""
+"""Positions of one end within its travel for a drawing: along the leg, or along the shock's shaft."""
 
 from __future__ import annotations
 
@@ -15,38 +15,38 @@ from stanchion.judgement.track.run_figures import available_travel, run_figures
 
 @record(kw_only=True)
 class OnTravel:
-    """Places on the travel, all counted from the hanging wheel [mm]."""
+    """Positions within the travel, all counted from the hanging wheel [mm]."""
 
     full_mm: Figure
-    """Where the travel ends, less rigid packers."""
+    """End of the travel, less rigid packers."""
     static_mm: Figure
-    """As captured; of the rear wheel it is what the shaft has gone in."""
+    """Sag as captured; at the rear the travel of the shaft for it."""
     rider_mm: Figure
     deepest_mm: Figure
-    """Where the marker of the run stands."""
+    """Position of the marker of the run."""
     run: int | None
-    """Which run that is; None: there is none."""
+    """Index of that run; None: there is none."""
     rubber_from_mm: Figure
-    """Where the bump rubber is met; absent where none is recorded, and at the front."""
+    """Where the bump rubber begins; absent where none is recorded, and at the front."""
 
     def sag(self, state: State) -> Figure:
-        """Where it stands in a state."""
+        """Position in a state."""
         return self.static_mm if state == "static" else self.rider_mm
 
     @property
     def left_mm(self) -> Figure:
-        """What the deepest point leaves of the travel; below 0 where the marker lies beyond it."""
+        """Travel left at the deepest point; negative where the marker lies beyond the end."""
         return derive(lambda full, deepest: full - deepest, self.full_mm, self.deepest_mm)
 
 
 def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None) -> OnTravel:
-    """Sags, marker and what there is of travel.
+    """The positions of one end within its travel.
 
     Args:
         job: the job.
         assessment: what assess() gave for it.
         end: which end.
-        run: a run, whose packers and rubber then count; None: the job as it is set, with the marker of the latest run.
+        run: a run, whose packers and rubber are used; None: the job as it is set, with the marker of the latest run.
     """
     front, rear, at = job.front, job.rear, len(job.runs) - 1
     if run is not None:

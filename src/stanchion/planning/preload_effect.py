@@ -1,4 +1,4 @@
-"""What a change of preload does to one end of a machine: which case it falls under, and how far the machine rises."""
+"""The effect of a change of preload at one end: which case it falls under, and how far the machine rises."""
 
 from __future__ import annotations
 
@@ -18,32 +18,32 @@ from stanchion.mechanics.shock import collar_effect
 
 @record(kw_only=True)
 class PreloadEffect:
-    """What it does in one state."""
+    """The effect of a change of preload in one state."""
 
     end: End
     state: State
     added_mm: float
-    """Preload added, as the end feels it: an adjuster in one leg counts by that leg's share of the rate."""
+    """Mean preload added: an adjuster in one leg counts by that leg's share of the rate."""
     case: str
-    """PreloadCase of mechanics before the change; "" where it cannot be told."""
+    """PreloadCase before the change; "" where it is not known."""
     case_after: str
-    """The same after it; where the two differ, part of the change falls under each."""
+    """PreloadCase after the change; where the two differ, part of the change falls under each."""
     rise_along_mm: Figure
     """How far the machine rises along the leg, or at the wheel."""
     rise_mm: Figure
-    """How far it rises vertically."""
+    """How far the machine rises vertically."""
     sag_change_mm: Figure
     per_mm: Figure
-    """Rear only: rise at the wheel for one millimetre of collar, as the machine stands."""
+    """Rear only: rise at the wheel for one millimetre of collar, before the change."""
 
 
 def preload_effects(end: End, before: LoadedMachine, after: LoadedMachine) -> Iterator[PreloadEffect]:
-    """Both states of an end, where its preload was changed and nothing else about its springs and loads.
+    """The effect in both states of an end, where only its preload was changed and nothing else of springs and loads.
 
     Args:
         end: which end.
-        before: the machine as it is.
-        after: the machine changed.
+        before: the machine before the change.
+        after: the machine after it.
     """
     added = _front_added(before, after) if end == "front" else _rear_added(before, after)
     if added is None or abs(added) <= SLACK:

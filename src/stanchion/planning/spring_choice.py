@@ -26,7 +26,7 @@ from stanchion.planning.spring_fitting import options_of, rough_score
 from stanchion.planning.spring_option import Option, Wanted
 
 MOST_OPTIONS = 60
-"""So many rows are worked out to the last figure, those that come nearest by their sags with the adjuster at mid."""
+"""Number of rows that are worked out in full: those with the nearest sags with the adjuster at mid."""
 
 
 @record(kw_only=True)
@@ -38,22 +38,22 @@ class SpringChoice:
     """Rate of each spring for the middle of the rider sag's target with the adjuster at mid, or the nearest to it that
     brings both sags in."""
     window_n_per_mm: Band | None
-    """Between which rates both sags can be brought into their targets, with the adjuster in its range and installed
-    preload in its band; infinite above where no rate is too stiff; None where there is none, or it cannot be told."""
+    """Rates that can bring both sags into their targets, with the adjuster in its range and installed preload in its
+    band. Infinite above where no rate is too stiff; None where there is none, or it is not known."""
     if_at_all: bool
-    """The rate needed brings both sags in only within what the sags can be told by."""
+    """Whether the rate needed brings both sags in only within the uncertainty of the sags."""
     nearest_n_per_mm: float | None
-    """Where no rate that is sold brings both sags in, the one that comes nearest, as the advice on the sags has it."""
+    """The nearest rate where no rate that is sold brings both sags in, as in the advice on the sags."""
     by_two_sags_n_per_mm: Figure
-    """The rate that the rider's weight asks for by itself, for what the rider adds to sag from middle to middle."""
+    """The rate from the rider alone: the load that the rider adds over the sag that the rider is to add."""
     wanted_installed_mm: Figure
-    """Installed preload it is worked out for: that at which a spring of the present length would be fitted."""
+    """Installed preload that the rate is worked out for, with a spring of the present length."""
     installed_stays: bool
-    """It is what the collar gives, and not what is wanted."""
+    """Whether the collar fixes installed preload, so that it is not the one wanted."""
     mid_added_mm: float | None
-    """What the adjuster adds at mid; None where its range is not known, so that mid cannot be told."""
+    """Preload that the adjuster adds at mid; None where its range is not known."""
     without: tuple[LeftOut, ...]
-    """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
+    """What the figures leave out because it was not entered; prediction_sentences.py has the words."""
     from_stock: bool
     """Whether the springs are those of the stock, rather than standard steps."""
     considered: int
@@ -79,13 +79,14 @@ def choose(
         assessment: what assess() gave for it.
         profiles: bands and targets.
         end: which end.
-        stock: the springs in stock; where it lists no spring for this end, standard steps around the rate needed.
-        installed_mm: installed preload wanted; None: the middle of the band. At the rear it is what the collar gives,
-            where that is known, for the rate needed as for every row.
+        stock: the springs in stock; where it has none for this end, standard steps around the rate needed are used.
+        installed_mm: installed preload wanted; None: the middle of the band. Where the collar fixes installed preload,
+        as
+            at the rear, that value is used instead.
         step_n_per_mm: step between standard rates; None: the usual one.
 
     Returns:
-        The choice. Where the rate needed cannot be had it says what that waits for, and there are no rows.
+        The choice. Where the rate needed is absent, it names what is missing, and there are no rows.
     """
     band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
     refit: Refit = ForkRefit(job, assessment.front) if end == "front" else RearRefit(job, assessment.rear.spring)
@@ -126,7 +127,7 @@ def choose(
             by_two_sags = _by_two_sags(refit, (sag.static.target, target), static_n, rider_n)
         rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
         needed = absent("no_rate_gives_it")
-        # Where no rate gives the sag, the rows are laid around the springs fitted now.
+        # Where no rate gives the sag, the rows are centred on the springs fitted now.
         around = refit.rate_now if rate is None else rate
         if around is not None:
             rates = find_rates(refit, wanted.asked, around, refit.rate_now)
@@ -166,14 +167,14 @@ _DOUBTS: dict[FindingCode, Problem] = {"inputs_doubted": "inputs_doubted", "find
 
 
 def _aims(sag: EndSagFigures) -> Aims:
-    """The targets as an advice on these sags has them."""
+    """The targets as the advice on these sags uses them."""
     old = sag.advice is not None and sag.advice.code == "measure_again_changed"
     measured = sag.rider.sag_mm.known and not old
     return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
 
 
 def _by_two_sags(refit: Refit, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:
-    """What the rider adds in weight over what the rider is to add to sag, from middle to middle of both targets."""
+    """The load that the rider adds over the sag that the rider is to add, between the middles of both targets."""
     sags = [sum(target) / 2.0 for target in targets]
     return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), static_n, rider_n)
 
@@ -187,7 +188,7 @@ def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> li
 
 
 def _usual_installed(job: Job, assessment: Assessment, end: End, band: PreloadBand | None) -> Figure:
-    """The middle of the band for installed preload; without a band what is there, in the mean of two legs."""
+    """The middle of the band for installed preload; without a band the present one, as the mean of two legs."""
     if band is not None:
         return Figure((band.low + band.high) / 2.0)
     if end == "rear":

@@ -22,11 +22,11 @@ def as_edits(option: Option, job: Job, *, set_adjuster: bool = False, settable: 
         option: the choice.
         job: the job it was worked out for.
         set_adjuster: also turn the adjusters to the target; otherwise they stay where they are.
-        settable: to what steps an adjuster can be set, as it is counted; 0: to the very target.
+        settable: smallest step of an adjuster, as it is counted; 0: set it to the exact target.
 
     Returns:
-        Edits, to be applied in this order. Springs that are fitted already give no edit of theirs; legs that are
-        entered once are split where the pair is mixed.
+        Edits, to be applied in this order. Springs that are already fitted give none; legs entered once for both are
+        split where the pair is mixed.
     """
     return tuple(_edits(option, job, set_adjuster, settable))
 
@@ -70,7 +70,7 @@ def _spring_edits(fitting: Fitting, where: Path, now: Spring) -> Iterator[Edit]:
 
 
 def _put(path: Path, value: float) -> Edit:
-    """A length as it is recorded; one that no such field can hold is emptied, since the old one is no longer true."""
+    """The edit that sets a length, or clears it where the field cannot hold the new one; the old one is out of date."""
     rounded = round(value, _DECIMALS)
     try:
         cast(Number, spec_at(path)).check(rounded)
@@ -80,7 +80,7 @@ def _put(path: Path, value: float) -> Edit:
 
 
 def _turn(option: Option, adjuster: Adjuster, at: Path, settable: float) -> Iterator[Edit]:
-    """The adjuster at the target, counted as it is counted."""
+    """The edit that turns the adjuster to the target, in the units it is counted in."""
     if option.position is None or adjuster.counting == "none":
         return
     ends = (adjuster.reading_out, adjuster.reading_in)

@@ -1,4 +1,4 @@
-"""What springs give in one end of the machine: with the adjuster out, at mid and in, and with spacers cut for them."""
+"""The sags that springs give in one end, with the adjuster out, at mid and in, and with new spacers where needed."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ from stanchion.planning.spring_order import (
 
 
 def rough_score(refit: Refit, springs: Pair, wanted: Wanted) -> float:
-    """How near both sags come with the adjuster at mid: enough to leave out what is far off."""
+    """Rough distance of both sags from target with the adjuster at mid, to discard springs that are far off."""
     kept = refit.kept(springs)
     if kept is not None and refit.installed_stays_mm is None and not _in_band(kept, wanted):
         kept = None
@@ -52,13 +52,13 @@ def rough_score(refit: Refit, springs: Pair, wanted: Wanted) -> float:
 
 
 def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> list[Option]:
-    """What these springs give: a second row where those fitted now need another spacer.
+    """The options with these springs: a second one where those fitted now need another spacer.
 
     Args:
-        refit: the end they would go into.
+        refit: the end to fit them in.
         springs: one for each place.
-        wanted: what the end is to do.
-        rates: between which rates both sags come in.
+        wanted: targets and loads of the end.
+        rates: the rates that bring both sags into their targets.
     """
     kept = _kept(refit, springs, wanted, hopeless=_hopeless(refit, springs, rates))
     fitted = all(spring.fitted is not None for spring in springs)
@@ -94,14 +94,14 @@ def _inside(window: Window, rate: float) -> bool:
 
 
 def _hopeless(refit: Refit, springs: Pair, rates: Rates) -> bool:
-    """Whether nothing need be tried to know that the sags stay out: springs alike and of the present length."""
+    """Whether the rate alone shows that the sags stay out of target: for equal springs of the present length."""
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
     of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
     return rates.within.open and alike and of_present and not _inside(rates.within, springs[0].rate_n_per_mm)
 
 
 def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, hopeless: bool) -> Way | None:
-    """With the spacers or the collar as they are."""
+    """The springs with the spacers or the collar unchanged."""
     installed = refit.kept(springs)
     if installed is None:
         return None
@@ -116,7 +116,7 @@ def _turned(refit: Refit, way: Way, wanted: Wanted) -> Way:
 
 
 def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> Way | None:
-    """With spacers that bring both sags in, adjusters as near to mid as that allows; None where none does."""
+    """The springs with spacers that bring both sags in and keep the adjusters near mid; None where none does."""
     start, asked = (wanted.installed_mm,) * len(springs), wanted.asked
     response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
     low, high = spacer_room(refit, springs, start, wanted.band)
@@ -146,7 +146,7 @@ def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> Way | None:
 
 
 def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: Way | None) -> Way | None:
-    """With spacers that bring the worse sag nearest, where none brings both in; None where those kept do as well."""
+    """The springs with spacers that bring the worse sag nearest to target; None where the present ones do as well."""
     start, asked, span = (wanted.installed_mm,) * len(springs), wanted.asked, refit.span
     response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
     at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
@@ -158,7 +158,7 @@ def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: Way | No
 
 
 def _least(refit: Refit, way: Way, wanted: Wanted) -> tuple[float, float]:
-    """What the adjusters add where the worse sag misses its target least, and by how much it then does."""
+    """Preload added at the adjusters where the worse sag misses its target least, and by how much it misses."""
     asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
     response = ByModel(way.model, asked.loads, predicted=True)
     turned_mm = turned_to_least(response, asked.aims, room, 0.0)
@@ -237,7 +237,7 @@ _UNKNOWN = SagAt(static_mm=absent("adjuster_range_unknown"), rider_mm=absent("ad
 
 
 def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
-    """Both sags with that much added."""
+    """Both sags with that preload added at the adjusters."""
 
     def sag(load: Figure) -> Figure:
         return derive(lambda n: model.sag_with(added_mm, n), load)
@@ -246,7 +246,7 @@ def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
 
 
 def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, middle: float) -> float:
-    """Preload added at the adjuster that comes nearest to the target for rider sag, where not both sags come in."""
+    """Preload added at the adjuster that brings rider sag nearest to its target, where not both sags come in."""
     least, end = ends
     if asked is not None:
         return min(max(asked, least), end)
@@ -257,7 +257,7 @@ def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, m
 
 
 def _near_end(added_mm: float, span: Span) -> bool:
-    """Whether the adjuster has less than a turn left one way."""
+    """Whether the adjuster is within a turn of either end."""
     if not span.range_mm:
         return False
     few = ADJUSTER_NEAR_END * span.range_mm if span.per_turn_mm is None else FEW_TURNS_LEFT * span.per_turn_mm

@@ -1,4 +1,4 @@
-"""The shape of one choice of springs: what is wanted of it, how they are put in, and what they give."""
+"""Data of one choice of springs: its targets, how the springs are fitted, and the sags they give."""
 
 from __future__ import annotations
 
@@ -16,22 +16,22 @@ from stanchion.judgement.springs.refit import Fitting, Installed
 
 @record(kw_only=True)
 class Wanted:
-    """What an end is to do."""
+    """Targets and loads that springs for an end must meet."""
 
     static_target: Band | None
-    """None: none is asked."""
+    """None: there is no target."""
     rider_target: Band
     static: Figure
     """Vertical load on its springs, machine alone."""
     rider: Figure
-    """The same with the rider aboard."""
+    """Vertical load on its springs with the rider aboard."""
     static_at_most_n: float | None
-    """The load at most, machine alone, where only that is known."""
+    """Upper limit of the load, machine alone, where only that is known."""
     band: PreloadBand | None
     installed_mm: float
     """Installed preload wanted."""
     aims: Aims
-    """The targets as an advice on these sags has them."""
+    """The targets as the advice on these sags uses them."""
 
     @property
     def loads(self) -> dict[State, float]:
@@ -45,7 +45,7 @@ class Wanted:
 
     @property
     def asked(self) -> Asked:
-        """What springs of any rate are held against."""
+        """The requirements for springs of any rate."""
         return asked_of(self.loads, self.static_at_most_n, self.band, self.aims)
 
 
@@ -64,9 +64,9 @@ class Option:
     fittings: tuple[Fitting, ...]
     """Each spring in its place."""
     fitted_now: bool
-    """These are the springs that are fitted now."""
+    """Whether these springs are fitted now."""
     used: tuple[int, ...]
-    """The rows of the stock they are taken from, one for each spring."""
+    """Rows of the stock that they come from, one for each spring."""
     mean_rate_n_per_mm: float
     installed_mm: float
     """Installed preload, read as the job reads it."""
@@ -77,44 +77,45 @@ class Option:
     best: SagAt
     """With the adjuster at the target for rider sag, or as near to it as it goes."""
     turns_for_target: Figure
-    """Turns from where the adjuster stands now; in is above 0, out below."""
+    """Turns from the present position to the target; positive is in, negative is out."""
     turns_from_out: Figure
-    """The same target in turns from fully out."""
+    """The target in turns from fully out."""
     mm_from_out: Figure
-    """The same in mm at the spring."""
+    """The target in mm at the spring from fully out."""
     position: float | None
-    """Where the adjuster then stands, 0 fully out to 1 fully in; None: there is none, or its range is not known."""
+    """Position of the adjuster at the target, 0 fully out to 1 fully in; None: no adjuster, or its range is not
+    known."""
     headroom_out_turns: Figure
-    """What it then still has towards less preload."""
+    """Headroom towards less preload at the target."""
     headroom_in_turns: Figure
     headroom_out_mm: Figure
     headroom_in_mm: Figure
     coil_bind_clearance_mm: Figure
-    """The least left at full travel, adjuster fully in, of these springs."""
+    """Least clearance between the coils of these springs at full travel, adjuster fully in."""
     required_clearance_mm: Figure
     """The sum of minimum gaps for that spring."""
     other_length: bool
-    """Of another free length than the springs they replace."""
+    """Whether the free length differs from that of the springs they replace."""
     verdict: OptionVerdict
     score: float
-    """The smaller, the better; only for putting rows in order."""
+    """Smaller is better; only for sorting."""
 
 
 @record(kw_only=True)
 class Way:
-    """How springs are put in."""
+    """How springs are fitted."""
 
     model: EndModel
     installed_mm: Installed
     turned_mm: float | None
-    """What the adjusters add with both sags in target; None where they are not."""
+    """Preload added at the adjusters to bring both sags in; None where that is not possible."""
     kept: bool
-    """The spacers, or the collar, stay as they are."""
+    """Whether the spacers, or the collar, stay as they are."""
 
 
 @record(kw_only=True)
 class Outcome:
-    """What verdict and score are made from."""
+    """The data for verdict and score."""
 
     best: SagAt
     position: float | None

@@ -1,4 +1,4 @@
-"""How good one choice of springs is: its verdict, and the score that puts it in order."""
+"""Ranking one choice of springs: its verdict, and the score to sort by."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ _STEPS: dict[OptionVerdict, int] = {
     "too_long": 5,
     "coil_bind": 5,
 }
-"""The steps; the last must not be fitted."""
+"""Rank of each verdict; springs with the last rank must not be fitted."""
 
 
 def mean_rate(springs: Pair) -> float:
@@ -62,7 +62,7 @@ def other_length_of(refit: Refit, springs: Pair) -> bool:
 
 
 def verdict_of(made: Outcome, wanted: Wanted) -> OptionVerdict | Literal[""]:
-    """The worst that is to be said of it; "" where the sags do not come in."""
+    """The worst verdict that applies; "" where the sags stay out of target (see out_of_reach)."""
     known = [mm for mm in made.clearances_mm if mm is not None]
     if known and min(known) < LEAST_COIL_CLEARANCE_MM - SLACK:
         return "coil_bind"
@@ -87,8 +87,8 @@ def verdict_of(made: Outcome, wanted: Wanted) -> OptionVerdict | Literal[""]:
 def out_of_reach(
     refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: Way, *, missed_mm: float
 ) -> OptionVerdict:
-    """What keeps the sags out: too soft below the window, too stiff above it, and never the other way round; neither is
-    called so where no rate that is sold brings both in."""
+    """Why the sags stay out of target: too soft below the window of rates, too stiff above it. Neither is said where no
+    rate that is sold brings both in."""
     sure, rate = rates.surely, mean_rate(springs)
     of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
     if rates.shut is not None and of_present:
@@ -109,15 +109,15 @@ def out_of_reach(
 
 
 def missed_target(sag: Figure, target: Band | None) -> float:
-    """How far a sag is from the middle of its target, in halves of the target's width; 0 where it is not known."""
+    """Distance of a sag from the middle of its target, in half-widths of the target; 0 where it is not known."""
     if sag.value is None or target is None:
         return 0.0
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
 
 
 def score_of(made: Outcome, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:
-    """How near both sags come, how central the adjuster stays, and what speaks against it; where no rate that is sold
-    brings both sags in, how near the rate lies to the one that comes nearest."""
+    """Score from the distance of both sags from target, the position of the adjuster, and penalties. Where no rate that
+    is sold brings both sags in, the distance from the nearest rate replaces that of the sags and the adjuster."""
     nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
     if nearest is not None:
         score = RATE_OFF * abs(mean_rate(springs) / nearest - 1.0)

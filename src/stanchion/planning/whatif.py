@@ -1,4 +1,4 @@
-"""A job beside the same job with something changed: what the change does to sag, height, adjusters and geometry."""
+"""Comparing a job with the same job changed: the effect on sag, height, adjusters and geometry."""
 
 from __future__ import annotations
 
@@ -36,9 +36,9 @@ _NOT_SPRUNG = {
     *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
     *("length_adjuster_mm", "eye_to_eye_mm"),
 }
-"""Fields of fork and shock that move neither spring nor air."""
+"""Fields of fork and shock that affect neither springs nor air."""
 _NOT_BELIEVED = NO_ADVICE - {"inputs_doubted"}
-"""Advice that says the readings are not to be relied on."""
+"""Advice that says that the readings cannot be relied on."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),
     ("preload_now_mm", Kind.LENGTH),
@@ -67,9 +67,9 @@ class WhatifRow:
     present: Figure
     changed: Figure
     both_legs: bool = False
-    """Whether a leg stands for both."""
+    """Whether one leg is entered for both."""
     topped_out: tuple[bool, bool] = (False, False)
-    """Of a sag: whether the end stands topped out now and after the change, where millimetres say nothing."""
+    """For a sag: whether the end is topped out now and after the change, so that its millimetres mean nothing."""
 
     @property
     def change(self) -> float | None:
@@ -84,20 +84,21 @@ class WhatIf:
     """A job and the same job changed, side by side."""
 
     differences: tuple[Difference, ...]
-    """What was changed."""
+    """The changes."""
     rows: tuple[WhatifRow, ...]
     state: str
     """The state for which the change of height and the geometry are given: "rider", "static" or "extended"."""
     preload: tuple[PreloadEffect, ...]
-    """What a change of preload does, by end and state; only where nothing else changed at the springs of that end."""
+    """Effects of a change of preload, by end and state; only where nothing else was changed at the springs of that
+    end."""
     present: Assessment
     changed: Assessment
     appeared: tuple[Finding, ...]
     """Findings that the change brings, worst first."""
     gone: tuple[Finding, ...]
-    """Findings that it takes away."""
+    """Findings that the change removes."""
     rider_by_scales_kg: float | None = None
-    """The mass that was taken for the rider who was on the scales, where another is tried on them."""
+    """Mass taken for the rider who was on the scales, where the change is to another rider."""
 
     @property
     def worst(self) -> tuple[Finding | None, Finding | None]:
@@ -110,12 +111,12 @@ class WhatIf:
 
 
 def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = None) -> WhatIf:
-    """A job beside the same job changed: pure, and fast enough to run at every keystroke.
+    """Compare a job with the same job changed. Pure, and fast enough to run at every keystroke.
 
-    An expected sag is what the changed springs give under the loads that the measured sags tell. Heights are worked
-    out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag stays.
-    Where the rider's mass is changed, scales and sag read with the rider aboard are those of the rider before
-    (loads.with_rider).
+    An expected sag is what the changed springs give under the loads as the measured sags correct them. Heights are
+    worked out from where the springs come to rest, not from sag: on a top-out spring the machine rises while its sag
+    stays the same. Where the rider's mass is changed, scales and sag read with the old rider aboard are converted or
+    left out (loads.with_rider).
 
     Args:
         job: the job.
@@ -161,7 +162,7 @@ def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tupl
 
 @record
 class _Two:
-    """Both jobs with what is known of them."""
+    """Both jobs with their assessments and loaded machines."""
 
     job: Job
     changed: Job
@@ -172,7 +173,7 @@ class _Two:
     differences: tuple[Difference, ...]
 
     def moved(self, end: End, state: State) -> Figure:
-        """How much further an end is in."""
+        """How much further an end is into its travel after the change."""
         if self._left_alone(end, state):
             return _ZERO
         if self._read_again(end):
@@ -182,7 +183,7 @@ class _Two:
         return derive(_less, self.springs_after.travel(end, state), self.springs.travel(end, state))
 
     def measured(self, end: End, state: State) -> Figure:
-        """Sag as measured, where its readings can be believed and nothing was changed since they were taken."""
+        """Sag as measured; absent where its readings cannot be relied on or are out of date."""
         if self._advised(end) in _NOT_BELIEVED:
             return absent("readings_doubtful")
         return self.present.sag.end(end).state(state).sag_mm
@@ -199,7 +200,8 @@ class _Two:
         return self.springs_after.sag(end, state)
 
     def topped_out(self, end: End, state: State) -> tuple[bool, bool]:
-        """Whether an end whose sag was measured stands topped out now, and is to be expected so."""
+        """Whether an end whose sag was measured is topped out now, and whether it is expected to be after the
+        change."""
         now = self.present.sag.end(end).state(state).topped_out
         if self._read_again(end):
             return now, self.after.sag.end(end).state(state).topped_out
@@ -213,7 +215,7 @@ class _Two:
         return now, pressed_out or (now and expected is not None and expected <= TOPPED_OUT_MM)
 
     def inputs_doubted(self, end: End) -> bool:
-        """Whether what was entered of an end cannot be right, so that nothing is concluded from it."""
+        """Whether entries for an end must be wrong, so that nothing is concluded from them."""
         return self._advised(end) == "inputs_doubted"
 
     def _advised(self, end: End) -> str:
@@ -227,7 +229,7 @@ class _Two:
         return any(difference.path[:2] == ("sag", end) for difference in self.differences)
 
     def _left_alone(self, end: End, state: State) -> bool:
-        """Whether nothing was changed that moves this end in this state."""
+        """Whether no change affects this end in this state."""
         return not any(_moves(difference.path, end, state) for difference in self.differences)
 
 
@@ -306,13 +308,13 @@ def _heights(two: _Two, state: State) -> dict[End, Figure]:
 
 
 def _length_rise(two: _Two) -> Figure:
-    """What a change of shock length gives at the wheel."""
+    """Rise at the wheel from a change of shock length."""
     length = change_of(two.changed.rear.length_adjuster_mm, _LENGTH, two.job.rear.length_adjuster_mm, _LENGTH)
     return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, two.present.rear.motion_ratio)
 
 
 def _geometry_rows(two: _Two, state: State) -> Iterator[WhatifRow]:
-    """Geometry in the state the job's own is given for, each end moved by what the change moves it."""
+    """Rows of geometry, in the state of the job's own, with each end moved as the change moves it."""
     now = two.present.geometry
     geometry_state = state_for_geometry(two.present.sag, two.present.predicted.sag)
     if geometry_state.state != "extended":

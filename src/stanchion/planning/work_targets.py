@@ -1,4 +1,4 @@
-"""What a machine can be returned to: a job as it stands, or any of its runs."""
+"""Setups that a machine can be returned to: those of a job and of each of its runs."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ class WorkTarget:
     name: str
     """File name of the job; empty: the one in hand."""
     run: int | None
-    """Which run, counted from 0; None: the job as it stands."""
+    """Index of the run; None: the present setup of the job."""
     ridden: Run | None = None
     """That run."""
     occasion: Occasion | None = None
-    """Whose it is, where that is another job than the one in hand."""
+    """Occasion of that job; None: the job in hand."""
     setup: Setup
     order: Literal["", "latest", "previous"] = ""
     """Whether it is the latest run of its job, or the one before that."""
     best_lap: bool = False
     """Whether it is the run with the best of several laps."""
     machine: str = ""
-    """The machine, where it is another one than that in hand; to be asked about before it is taken."""
+    """Name of the machine where it is not the one in hand, to ask before using it; otherwise empty."""
 
 
 def runs_of(job: Job, name: str = "", occasion: Occasion | None = None) -> Iterator[WorkTarget]:
@@ -39,7 +39,7 @@ def runs_of(job: Job, name: str = "", occasion: Occasion | None = None) -> Itera
     Args:
         job: the job.
         name: its file name; empty: the one in hand.
-        occasion: whose they are; None: the one in hand.
+        occasion: occasion of that job; None: the job in hand.
     """
     laps = [run.best_lap_s for run in job.runs if run.best_lap_s is not None]
     last = len(job.runs) - 1
@@ -59,12 +59,12 @@ def runs_of(job: Job, name: str = "", occasion: Occasion | None = None) -> Itera
 
 
 def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
-    """Another job as it stands, then its runs.
+    """The present setup of another job, then its runs.
 
     Args:
         job: the other job.
         name: its file name.
-        machine: the machine in hand; with another one that is said.
+        machine: the machine in hand; where the job is for another one, the targets name it.
     """
     of = job.job
     other = of.machine if machine.strip().casefold() != of.machine.strip().casefold() else ""
@@ -73,10 +73,10 @@ def targets_of(job: Job, name: str, machine: str = "") -> Iterator[WorkTarget]:
 
 
 def begin(job: Job, target: WorkTarget, title: str) -> Returning:
-    """The work list that returns a job to a target, kept under that title."""
+    """A new work list that returns a job to a target, with that title."""
     return returning(job, target.setup, job=target.name, run=target.run, title=title)
 
 
 def how_far(job: Job, target: WorkTarget) -> int:
-    """How many things differ from it, those that cannot be done included."""
+    """Number of differences from a target, including those that cannot be undone."""
     return len(work_between(setup_of(job), target.setup).items)
