@@ -12,7 +12,7 @@ from typing import Any, cast
 import pytest
 
 from judgement_jobs import codes, found, judged, put, repeated, sag_end
-from stanchion.job.model import Job, SagEnd
+from stanchion.job.model import Adjuster, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.wording.finding_words import sentence
 
@@ -91,6 +91,94 @@ class TestASpringThatWouldComeLoose:
         target = target_of(job)
         assert target.code == "less_preload"
         assert 7.0 <= cast(float, target.values["preload_mm"]) <= 8.0
+
+
+class TestReadingsFromBeforePreloadWasChanged:
+    """They say nothing of the springs, but the prediction does, and installed preload asks for no work against it.
+
+    8.6 mm now carry 26 mm of rider sag; 2 to 8.6 mm less bring it to 28 mm and more (by hand).
+    """
+
+    def at(self, installed_mm: float, **more: Any) -> Job:
+        now_mm = 8.6
+        out_mm = 250.0 - installed_mm
+        return fork(
+            front__left__spring__set_length_mm=out_mm,
+            front__left__spring__set_length_in_mm=out_mm - 10.0,
+            front__left__adjuster__total_turns=10.0,
+            front__left__adjuster__now=now_mm - installed_mm,
+            sag__front=repeated(sag_end(20.0, 33.0)),
+            sag__front__static__preload_at=(1.0,),
+            sag__front__rider__preload_at=(1.0,),
+            **more,
+        )
+
+    @pytest.mark.parametrize(("installed_mm", "code"), [(0.0, "loose_fully_out"), (5.0, "preload_low")])
+    def test_no_longer_spacer_is_asked_for_beside_less_preload(self, installed_mm: float, code: str) -> None:
+        job = self.at(
+            installed_mm,
+            weights__front_alone_kg=scale_for(14.0, 8.6),
+            weights__front_aboard_kg=scale_for(26.0, 8.6),
+        )
+        assessment = judged(job)
+        assert "measure_again_changed" in codes(assessment)
+        assert (target_of(job).code, target_of(job).values["predicted"]) == ("less_preload", True)
+        said = sentence(found(assessment, code))
+        assert said.endswith("Recheck the lengths; then go by the sags.")
+        assert "spacer" not in said
+
+    def test_with_nothing_predicted_either_installed_preload_speaks_for_itself(self) -> None:
+        assert sentence(found(judged(self.at(0.0)), "loose_fully_out")).endswith("Fit a longer spacer.")
+
+
+class TestSagsReadOnTheStop:
+    """140 N/mm, ratio 0.4: 22.4 N/mm at the wheel, 56 N for 1 mm of preload. 13 mm installed and 13 mm turned in hold
+    1,456 N, and so both states topped out; fully out 728 N are left. Loads of 817.6 and 1,236 N then give 4.0 and 22.7 mm,
+    1.0 and 2.3 mm short of 5 to 10 and 25 to 32 mm. At 120 N/mm (19.2 at the wheel, 48 N for 1 mm) 14.2 mm of preload
+    give 7.1 and 28.9 mm (by hand).
+    """
+
+    def at(self, rider_n: float, readings: SagEnd) -> Job:
+        def scale_kg(load_n: float) -> float:
+            return load_n / 9.80665 + UNSPRUNG_KG
+
+        return put(
+            Job(),
+            rear__spring__rate_n_per_mm=140.0,
+            rear__spring__free_length_mm=180.0,
+            rear__spring__set_length_mm=167.0,
+            rear__collar=Adjuster(pitch_mm=2.0, total_turns=10.0, now=6.5),
+            rear__motion_ratio=0.4,
+            rear__wheel_travel_mm=120.0,
+            rear__top_out__fitted="no",
+            weights__rear_unsprung_kg=UNSPRUNG_KG,
+            weights__rear_alone_kg=scale_kg(817.6),
+            weights__rear_aboard_kg=scale_kg(rider_n),
+            sag__rear=readings,
+        )
+
+    READ = SagEnd(
+        hanging_mm=(600.0,),
+        static=Readings(down_mm=(599.0,), up_mm=(600.0,)),
+        rider=Readings(down_mm=(599.0,), up_mm=(599.0,)),
+    )
+    """Once each, with a tape of one millimetre: good for 2.4 mm."""
+
+    @pytest.mark.parametrize("readings", [SagEnd(), READ])
+    def test_how_finely_the_stop_was_read_takes_nothing_off_what_a_predicted_sag_misses(self, readings: SagEnd) -> None:
+        target = target_of(self.at(1236.0, readings), "rear")
+        assert (target.code, target.values["way"]) == ("softer_no_room", "softer")
+        assert target.values["preload_mm"] is None
+
+    @pytest.mark.parametrize("readings", [SagEnd(), READ])
+    def test_where_turning_brings_both_in_turns_are_asked_for(self, readings: SagEnd) -> None:
+        # 100 N more with both: 27.1 and, of 917.6 N, 8.5 mm fully out
+        job = put(self.at(1336.0, readings), weights__rear_alone_kg=917.6 / 9.80665 + UNSPRUNG_KG)
+        target = target_of(job, "rear")
+        assert target.values["work"] == "turns"
+        assert target.values["turned_way"] == "out"
+        assert 25.0 <= cast(float, target.values["rider_after_mm"]) <= 32.0
+        assert 5.0 <= cast(float, target.values["static_after_mm"]) <= 10.0
 
 
 class TestBeyondTheAdjuster:

@@ -198,12 +198,12 @@ def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures
 
 def _beside_sags(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
     """A finding on installed preload leaves what to do to the sags of its end, where they say it, measured or
-    predicted."""
+    predicted: sags that were read before preload was changed say nothing, the predicted ones still do."""
     if finding.code not in _PRELOAD_IN_BAND or (finding.code == "loose_fully_out" and finding.where[0] == "rear"):
         return finding
     end: End = "rear" if finding.where[0] == "rear" else "front"
-    advice = sag.end(end).advice or predicted.end(end).target
-    if advice is None or advice.code in NO_ADVICE:
+    said = (sag.end(end).advice, predicted.end(end).target)
+    if all(advice is None or advice.code in NO_ADVICE for advice in said):
         return finding
     return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
 

@@ -180,9 +180,11 @@ def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden
             continue
         least = 0.0 if state == "static" and static_hidden else figures.target[0]
         targets[state] = (least, figures.target[1])
-        # By how much a sag may lie outside before it is certain that it does.
+        # By how much a sag may lie outside before it is certain that it does. With the rider sag topped out, a topped-out
+        # state is predicted by its load, and how finely the stop was read says nothing about that.
         off = figures.expanded_mm.value
-        slack[state] = CLOSE_TO_TARGET_MM if not measured or off is None else off
+        read = measured and not (figures.topped_out and sags["rider"].topped_out)
+        slack[state] = off if read and off is not None else CLOSE_TO_TARGET_MM
     return Aims(targets=targets, slack_mm=slack)
 
 
