@@ -26,8 +26,9 @@ from true_machines.legs import legs_by_another_name
 from true_machines.machines import case
 from true_machines.work_done import left_open, reading_off, remedies_keep_their_promise, unread_off
 
-ONCE_WRONG = (70247, 70597, 80480, 91148)
-"""Machines whose advice led there and back, or to a spacer that did not do."""
+ONCE_WRONG = (70247, 70597, 80480, 91148, 110964, 111190)
+"""Machines whose advice led there and back, to a spacer or turns that did not do, or to a longer spacer beside less
+preload."""
 SEEDS = (*range(5001, 5251), *ONCE_WRONG)
 
 Check = Callable[[Judged], Iterator[Contradiction]]

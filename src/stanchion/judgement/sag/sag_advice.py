@@ -180,8 +180,8 @@ def aims_of(sags: Mapping[State, StateFigures], *, measured: bool, static_hidden
             continue
         least = 0.0 if state == "static" and static_hidden else figures.target[0]
         targets[state] = (least, figures.target[1])
-        # By how much a sag may lie outside before it is certain that it does. With the rider sag topped out, a topped-out
-        # state is predicted by its load, and how finely the stop was read says nothing about that.
+        # By how much a sag may lie outside before it is certain that it does. With rider sag topped out, a topped-out
+        # state is predicted from its load, and how finely the stop was read says nothing about that.
         off = figures.expanded_mm.value
         read = measured and not (figures.topped_out and sags["rider"].topped_out)
         slack[state] = off if read and off is not None else CLOSE_TO_TARGET_MM
