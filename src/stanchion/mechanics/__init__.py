@@ -1,1 +1,1 @@
-"""Plain calculation: floats in, floats out; nothing here knows of jobs, files or screens."""
+"""Calculations on plain numbers, independent of jobs, files and screens."""

@@ -10,15 +10,15 @@ from stanchion.mechanics.fork import Fork, force_and_rate
 from stanchion.mechanics.limits import finite
 
 FORCE_TOLERANCE_N = 1e-9
-"""How closely forces balance where a fork is said to be in equilibrium [N]."""
+"""Largest difference of forces at which a fork counts as in equilibrium [N]."""
 
 
 SAG_TOLERANCE_MM = 1e-6
-"""How near a wanted sag an answer must bring the machine [mm]; a sag that jumps over it has no answer."""
+"""Largest difference from a wanted sag that a solution may have [mm]; where sag jumps past it there is no solution."""
 
 
 class Limit(StrEnum):
-    """Where the suspension lies against one of its ends."""
+    """Whether the suspension is at an end of its travel, and at which."""
 
     NONE = ""
     TOPPED_OUT = "topped_out"
@@ -27,18 +27,18 @@ class Limit(StrEnum):
 
 @record
 class Position:
-    """Where the suspension comes to rest."""
+    """Where the suspension comes to rest, and the load that a stop carries."""
 
     travel_mm: float
     """Along the leg at the front, vertically at the wheel at the rear [mm]."""
     limit: Limit
     residual_n: float
-    """Load left over once the springs have balanced what they can [N]; what the stop carries where it is at one."""
+    """Load less the force of the springs [N]: what the stop carries where the suspension is at one."""
 
 
 @record
 class PredictedSag:
-    """Sag as the springs should give it."""
+    """Sag that the springs should give, with both positions it is counted between."""
 
     sag_mm: float
     """From the unloaded to the loaded position [mm]."""
@@ -48,17 +48,17 @@ class PredictedSag:
 
 
 def fork_position(fork: Fork, load_n: float) -> Position:
-    """Where the fork rests under a load along it.
+    """Where the fork comes to rest under a load along it.
 
-    The force never falls as the fork is compressed, so there is one such place; a Newton step is taken where it stays
-    inside the bracket, halving otherwise.
+    The force never falls as the fork is compressed, so there is only one such position. The solver takes a Newton step
+    where it stays inside the bracket and halves the bracket otherwise.
 
     Args:
         fork: the fork.
         load_n: load along the fork, all legs together [N]; negative for the hanging wheel.
 
     Returns:
-        Compression from the stop, 0 to full travel, and whether it lies at an end.
+        The position, from 0 to full travel, and whether it is at an end.
 
     Raises:
         OutOfRange: load infinite or not a number.
@@ -83,7 +83,7 @@ def fork_position(fork: Fork, load_n: float) -> Position:
         x = x - over / rate if rate > 0.0 else high
         if not low < x < high:
             x = low + (high - low) / 2.0
-            if x in (low, high):  # neighbouring floats: nothing lies between
+            if x in (low, high):  # neighbouring floats
                 over = force_and_rate(fork, x)[0] - load_n
                 break
         force, rate = force_and_rate(fork, x)

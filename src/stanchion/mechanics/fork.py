@@ -1,8 +1,8 @@
 """A fork, and the force along it.
 
 Compression x is counted along the leg from the damper's mechanical stop. Each leg has a main spring, it may have a
-top-out spring that works against it near full extension, and it may hold trapped air. What is not known is left out:
-no top-out rate, no air.
+top-out spring that works against it near full extension, and it may hold trapped air. Unknown parts are left out: a
+top-out rate of 0, no air.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ class TrappedAir:
     """The air in one leg, and its state when the leg was closed or last bled."""
 
     area_mm2: float
-    """Area that displaces it: of the sealing diameter of the sliding tube [mm²], > 0."""
+    """Area that displaces the air: of the sealing diameter of the sliding tube [mm²], > 0."""
     least_volume_mm3: float
     """Volume at full travel [mm³], > 0."""
     exponent: float = 1.0
@@ -35,7 +35,7 @@ class TrappedAir:
     """Pressure outside [MPa], > 0."""
 
     def __post_init__(self) -> None:
-        """Refuse what no air can be."""
+        """Check the ranges of the fields."""
         positive("sealing area", self.area_mm2)
         positive("air left at full travel", self.least_volume_mm3)
         not_negative("polytropic exponent", self.exponent)
@@ -52,16 +52,16 @@ class ForkLeg:
     rate_n_per_mm: float = 0.0
     """Rate of the main spring [N/mm]; 0 in a leg without one."""
     preload_mm: float = 0.0
-    """Preload now, referred to the stop [mm]; negative where loose."""
+    """Preload now, at the stop [mm]; negative where loose."""
     top_out_rate_n_per_mm: float = 0.0
     """Rate of the top-out spring [N/mm]; 0 where there is none."""
     top_out_mm: float = 0.0
     """Length over which the top-out spring works, from the stop [mm]."""
     air: TrappedAir | None = None
-    """Trapped air; None: computed without."""
+    """Trapped air; None: left out."""
 
     def __post_init__(self) -> None:
-        """Refuse what no leg can be."""
+        """Check the ranges of the fields."""
         not_negative("spring rate", self.rate_n_per_mm)
         finite("preload", self.preload_mm)
         not_negative("top-out rate", self.top_out_rate_n_per_mm)
@@ -77,7 +77,7 @@ class Fork:
     """Full travel [mm], > 0."""
 
     def __post_init__(self) -> None:
-        """Refuse what no fork can be."""
+        """Check the ranges of the fields."""
         positive("full travel", self.travel_mm)
         if not self.legs:
             raise OutOfRange("number of legs", 0, "1 or more")
@@ -151,7 +151,7 @@ def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
 
     Args:
         fork: the fork.
-        x_mm: compression from the stop [mm], up to full travel, which is not asked again here.
+        x_mm: compression from the stop [mm], up to full travel; not checked again here.
 
     Returns:
         Force [N] and rate [N/mm].
@@ -167,7 +167,7 @@ def force_and_rate(fork: Fork, x_mm: float) -> tuple[float, float]:
     """
     force = rate = 0.0
     for leg in fork.legs:
-        # Each leg by itself first: the sum of two is then the same to the last digit whichever of them comes first.
+        # Each leg by itself first, so that the order of the legs does not change the sum by rounding.
         of_leg = rate_of_leg = 0.0
         squeezed = leg.preload_mm + x_mm
         if squeezed > 0.0:
@@ -209,7 +209,7 @@ def fork_force(fork: Fork, x_mm: float) -> float:
 
 
 def fork_rate(fork: Fork, x_mm: float) -> float:
-    """Rate along the fork, all legs together; on a kink that of the softer side.
+    """Rate along the fork, all legs together; at a kink, the lower of the two rates.
 
     Args:
         fork: the fork.
@@ -260,7 +260,7 @@ def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
     if len(added_mm) != len(fork.legs):
         raise OutOfRange("number of preload changes", len(added_mm), f"one for each leg, {len(fork.legs)}")
     legs = (
-        ForkLeg(  # written out: solvers ask this often, and replace() takes twice as long
+        ForkLeg(  # written out because solvers call this often and replace() takes twice as long
             rate_n_per_mm=leg.rate_n_per_mm,
             preload_mm=leg.preload_mm + added,
             top_out_rate_n_per_mm=leg.top_out_rate_n_per_mm,
@@ -273,7 +273,7 @@ def with_added_preload(fork: Fork, *added_mm: float) -> Fork:
 
 
 def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
-    """The fork with one rate in each leg that has a spring, preloads staying the same.
+    """The fork with the same rate in each leg that has a spring, preloads unchanged.
 
     Args:
         fork: the fork.
@@ -298,7 +298,7 @@ def with_rate(fork: Fork, rate_n_per_mm: float) -> Fork:
 
 @record
 class FullTravel:
-    """What holds the fork off its lower end."""
+    """Force of the fork at full travel, and the part of it that is trapped air."""
 
     force_n: float
     """Force along the fork at full travel [N]."""

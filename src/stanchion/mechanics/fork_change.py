@@ -1,4 +1,4 @@
-"""Which change of preload or rate brings a wanted sag of a fork, and the cases that a change of preload falls under."""
+"""Solving a fork for the preload or rate that gives a wanted sag, and the cases of a change of preload."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _NEWTON_STEPS = 8
 
 
 class PreloadCase(StrEnum):
-    """Which of the cases a change of preload falls under in one state."""
+    """The case that a change of preload falls under in one state."""
 
     FREE = "free"
     """No top-out spring at work: the machine rises by the change, and sag falls by it (a little less with air)."""
@@ -90,12 +90,13 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
 
 
 def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
-    """Preload to add for a wanted sag, taken that no spring is loose in either place: what is added to all then pushes
-    alike in both, and so says nothing of where the fork hangs.
+    """Preload to add for a wanted sag, by the balance of forces, provided that no spring is loose in either position.
+
+    Added preload then raises the force equally in both positions, so the hanging position is found independently of it.
 
     .. math:: F(x_u + s) - F(x_u) = W - W_u, \\quad x_u \\ge 0
 
-    None where that is not soon found.
+    None where no solution is found quickly.
     """
     unloaded_mm, rate = 0.0, sum(leg.rate_n_per_mm for leg in fork.legs)
     pulled = any(leg.top_out_rate_n_per_mm > 0.0 for leg in fork.legs)  # nothing else pulls it off its stop
@@ -117,7 +118,7 @@ def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_loa
 
 
 def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
-    """Rate of each main spring for a wanted sag, preloads at the stop staying as they are.
+    """Rate of each main spring for a wanted sag, preloads at the stop unchanged.
 
     Args:
         fork: the fork as it is; legs without a spring stay without.
@@ -159,14 +160,17 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
 
 
 def _carried_sag(fork: Fork, load_n: float, hanging_load_n: float) -> float:
-    """Sag while the springs carry the load. A bottomed fork counts as its whole travel, more than can be wanted:
-    its sag would otherwise fall again as a softer spring hangs longer."""
+    """Sag while the springs carry the load; full travel where the fork bottoms.
+
+    Full travel is more than any wanted sag. The sag of a bottomed fork would fall again with a softer spring, because
+    that hangs further in.
+    """
     sag = fork_sag(fork, load_n, hanging_load_n)
     return fork.travel_mm if sag.loaded.limit is Limit.BOTTOMED else sag.sag_mm
 
 
 def _sag_by_preload(fork: Fork, sag: PredictedSag) -> float:
-    """How fast sag falls with preload there, as a place to begin: both ends of it move, the unloaded one only where
+    """Slope of sag against preload, as the first guess of the solver. Both positions move, the unloaded one only where
     the fork is off its stop."""
     springs = sum(leg.rate_n_per_mm for leg in fork.legs)
     at_load = springs / max(force_and_rate(fork, sag.loaded.travel_mm)[1], springs)

@@ -1,4 +1,7 @@
-"""Air shut in: in a fork leg, behind a piston, in a tyre. Pressures in MPa (N/mm²) are absolute unless said."""
+"""Enclosed gas in a fork leg, behind a piston or in a tyre.
+
+Pressures in MPa (N/mm²) are absolute unless stated otherwise.
+"""
 
 from __future__ import annotations
 
@@ -69,7 +72,7 @@ def least_air_volume(inner_mm: float, air_gap_mm: float, solids_mm3: float = 0.0
 
 
 def polytropic_pressure(pressure: float, volume_ratio: float, exponent: float) -> float:
-    """Pressure after shut-in gas is squeezed.
+    """Pressure of enclosed gas after its volume changes.
 
     .. math:: p_2 = p_1 (V_1 / V_2)^n
 
@@ -95,7 +98,7 @@ def polytropic_pressure(pressure: float, volume_ratio: float, exponent: float) -
 
 
 def heated_pressure(pressure: float, from_celsius: float, to_celsius: float) -> float:
-    """Absolute pressure of shut-in gas at another temperature, its volume staying the same.
+    """Absolute pressure of enclosed gas at another temperature and the same volume.
 
     .. math:: p_2 = p_1 T_2 / T_1
 
@@ -146,7 +149,7 @@ def temperature_ratio(from_celsius: float, to_celsius: float) -> float:
 def tyre_pressure_at(
     gauge_bar: float, from_celsius: float, to_celsius: float, ambient_bar: float = ATMOSPHERE_BAR
 ) -> float:
-    """What a tyre gauge reads at another temperature of the air inside.
+    """Gauge pressure of a tyre at another temperature of the air inside.
 
     .. math:: p_2 = (p_1 + p_a) T_2 / T_1 - p_a
 
@@ -175,7 +178,7 @@ def tyre_pressure_at(
 def cold_tyre_pressure(
     wanted_bar: float, cold_bar: float, hot_bar: float, ambient_bar: float = ATMOSPHERE_BAR
 ) -> float:
-    """Cold pressure that gives a wanted hot one, by how far the same tyre rose before between the same temperatures.
+    """Cold pressure for a wanted hot one, from an earlier rise of the same tyre between the same temperatures.
 
     .. math:: p_{set} = (p_w + p_a) (p_c + p_a) / (p_h + p_a) - p_a
 
@@ -203,7 +206,7 @@ def cold_tyre_pressure(
 
 
 def air_spring_force(pressure_mpa: float, area_mm2: float, ambient_mpa: float = ATMOSPHERE_MPA) -> float:
-    """Force of shut-in gas on a piston with the open air behind it.
+    """Force of enclosed gas on a piston with ambient air behind it.
 
     .. math:: F = (p - p_a) A
 
@@ -229,7 +232,7 @@ def air_spring_force(pressure_mpa: float, area_mm2: float, ambient_mpa: float = 
 
 
 def air_spring_rate(pressure_mpa: float, area_mm2: float, volume_mm3: float, exponent: float) -> float:
-    """Rate of shut-in gas behind a piston.
+    """Rate of enclosed gas behind a piston.
 
     .. math:: k = n p A^2 / V
 

@@ -67,7 +67,7 @@ def ground_trail(tyre_radius_mm: float, rake_deg: float, offset_mm: float) -> fl
 
 @record(kw_only=True)
 class Baseline:
-    """Geometry as measured in one state, which is to be named beside it."""
+    """Geometry measured in one state of the machine."""
 
     rake_deg: float
     """Rake [degrees], 0 to below 90."""
@@ -81,7 +81,7 @@ class Baseline:
     """Radius of the rear tyre, loaded [mm], > 0."""
 
     def __post_init__(self) -> None:
-        """Refuse what no machine can be."""
+        """Check the ranges of the fields."""
         cosine_of_rake(self.rake_deg)
         finite("fork offset", self.offset_mm)
         positive("wheelbase", self.wheelbase_mm)
@@ -91,7 +91,7 @@ class Baseline:
 
 @record(kw_only=True)
 class Attitude:
-    """How the machine stands."""
+    """Steering geometry and tilt of the machine in one position."""
 
     rake_deg: float
     trail_mm: float

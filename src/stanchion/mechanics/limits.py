@@ -1,4 +1,4 @@
-"""What the calculations ask of their arguments. Each gives the value back, or says which limit it breaks."""
+"""Checks of arguments: each function returns the value or raises OutOfRange with the limit it breaks."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ G_N = 9.80665
 
 
 def finite(name: str, value: float) -> float:
-    """Give the value where it is an ordinary number.
+    """Return the value if it is finite.
 
     Raises:
         OutOfRange: infinite or not a number.
@@ -25,7 +25,7 @@ def finite(name: str, value: float) -> float:
 
 
 def positive(name: str, value: float) -> float:
-    """Give the value where it is above zero and finite.
+    """Return the value if it is above zero and finite.
 
     Raises:
         OutOfRange: zero, negative, infinite or not a number.
@@ -40,7 +40,7 @@ def positive(name: str, value: float) -> float:
 
 
 def not_negative(name: str, value: float) -> float:
-    """Give the value where it is zero or more and finite.
+    """Return the value if it is zero or more and finite.
 
     Raises:
         OutOfRange: negative, infinite or not a number.
@@ -54,7 +54,7 @@ def not_negative(name: str, value: float) -> float:
 
 
 def within(name: str, value: float, low: float, high: float) -> float:
-    """Give the value where it lies between two limits, both allowed.
+    """Return the value if it lies between two limits or on one of them.
 
     Raises:
         OutOfRange: outside the limits, or not a number.

@@ -1,4 +1,4 @@
-"""How far the shock moves for the wheel: measured pairs, or one motion ratio.
+"""Shock travel as a function of wheel travel, from measured pairs or one motion ratio.
 
 Vertical wheel travel z and shock travel s are both counted from full extension, so z = 0 is s = 0 by definition.
 """
@@ -22,7 +22,7 @@ Cubic = tuple[float, float, float, float]
 
 @record
 class Linkage:
-    """Shock travel as a function of wheel travel, piece by piece a cubic.
+    """Shock travel as a function of wheel travel, as a piecewise cubic.
 
     Make one with `constant_ratio` or `through_pairs`.
 
@@ -61,7 +61,7 @@ class Linkage:
         return c0 + h * (c1 + h * (c2 + h * c3))
 
     def motion_ratio(self, wheel_mm: float) -> float:
-        """Motion ratio m(z) = ds/dz, dimensionless. At a kink it is that of the piece beyond.
+        """Motion ratio m(z) = ds/dz, dimensionless. At a kink it is the ratio just beyond it.
 
         Args:
             wheel_mm: vertical wheel travel from full extension [mm], 0 to covered_mm.
@@ -95,13 +95,13 @@ class Linkage:
         )
 
     def reaching(self, wheel_mm: float) -> Linkage:
-        """The same linkage as far as a wheel travel: beyond what was measured it goes straight on with the last ratio.
+        """The linkage extended to a wheel travel: beyond the measured pairs it continues with the last ratio.
 
         Args:
             wheel_mm: vertical wheel travel from full extension [mm].
 
         Returns:
-            The linkage; itself where it reaches so far, or where its last ratio is 0.
+            The extended linkage; the same one where it reaches that far, or where its last ratio is 0.
 
         >>> round(through_pairs([(60, 21), (120, 45)]).reaching(125.0).shock_travel(125.0), 9)
         47.0
@@ -125,7 +125,7 @@ class Linkage:
 
 
 def constant_ratio(ratio: float) -> Linkage:
-    """A linkage with one motion ratio all through.
+    """A linkage with one motion ratio over all of its travel.
 
     .. math:: s = m z
 
@@ -148,9 +148,9 @@ def constant_ratio(ratio: float) -> Linkage:
 
 
 def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
-    """A linkage through measured pairs, full extension (0, 0) added where it was not written down.
+    """A linkage through measured pairs; full extension (0, 0) is added where it is missing.
 
-    Through four points or more runs the monotone cubic of Fritsch and Carlson in the form that scipy and others call
+    Four points or more are joined by the monotone cubic of Fritsch and Carlson in the form that scipy and others call
     PCHIP: slopes at the points by the weighted harmonic mean of their neighbours, one-sided three-point slopes at the
     ends. Fewer points are joined by straight lines.
 
@@ -205,7 +205,7 @@ def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
 
 
 def _slopes(gaps: Sequence[float], chords: Sequence[float]) -> list[float]:
-    """Slope at each point; all chords rise, so no sign can change between neighbours."""
+    """Slope at each point; all chords rise, so all slopes have the same sign."""
     inner = []
     for (h0, h1), (d0, d1) in zip(pairwise(gaps), pairwise(chords), strict=True):
         w0, w1 = 2.0 * h1 + h0, h1 + 2.0 * h0
@@ -216,6 +216,6 @@ def _slopes(gaps: Sequence[float], chords: Sequence[float]) -> list[float]:
 
 
 def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
-    """Three-point slope at an end, held where the curve would otherwise turn back."""
+    """Three-point slope at an end, limited so that the curve does not turn back."""
     slope = ((2.0 * h0 + h1) * d0 - h0 * d1) / (h0 + h1)
     return max(slope, 0.0)

@@ -1,8 +1,8 @@
 """The smooth curve through linkage pairs that were read with a tape.
 
-A curve that runs through every pair takes the error of every reading into its slope, the more so the nearer the pairs
-are. The ratio of rigid links changes gently; this curve may miss the pairs by as much as they can be misread, and tells
-the ratio far better than the pairs do two by two.
+In a curve through every pair, the error of every reading enters the slope, the more so the closer the pairs are. The
+ratio of rigid links changes gently. This curve may miss the pairs by as much as they can be misread, and gives the
+ratio far more exactly than differences of neighbouring pairs.
 """
 
 from __future__ import annotations
@@ -40,24 +40,24 @@ _SURELY = 2.326348
 
 @record
 class SmoothLinkage:
-    """Motion ratio as a sum of shapes, with what leaves it uncertain."""
+    """Motion ratio as a sum of basis functions, with the effect of each source of uncertainty."""
 
     length_mm: float
     """Wheel travel of the last pair [mm]."""
     shares: tuple[float, ...]
-    """Of each shape in the ratio."""
+    """Coefficient of each basis function in the ratio."""
     moved_shares: tuple[tuple[float, ...], ...]
-    """By how much one standard uncertainty of each pair, and of each assumption, moves them."""
+    """Change of the coefficients for one standard uncertainty of each pair and of each assumption."""
     scatter: float
-    """Squares of what the pairs are off, each in standard uncertainties, added up."""
+    """Sum of the squared deviations of the pairs, each in standard uncertainties."""
     freedom: int
-    """How many of these squares are free."""
+    """Degrees of freedom of that sum."""
     furthest: tuple[float, float]
-    """The pair furthest off: its wheel travel, and its shock travel less that of the curve [mm]."""
+    """The pair with the largest deviation: its wheel travel, and its shock travel less that of the curve [mm]."""
 
     @property
     def fits(self) -> bool:
-        """Whether the pairs are off it by no more than they can be misread: more is chance once in a hundred.
+        """Whether the deviations of the pairs can be reading errors, at a significance level of 1 %.
 
         .. math:: \\chi^2 \\le \\nu (1 - 2 / (9 \\nu) + 2.326 \\sqrt{2 / (9 \\nu)})^3
 
@@ -72,7 +72,7 @@ class SmoothLinkage:
         return self._of(self.shares, _at(wheel_mm / self.length_mm))
 
     def moved(self, wheel_mm: float) -> tuple[Moved, ...]:
-        """What each cause of doubt moves there, for `linkage_uncertainty`."""
+        """Effect of each source of uncertainty at one wheel travel, for `linkage_uncertainty`."""
         shapes = _at(wheel_mm / self.length_mm)
         return tuple(self._of(shares, shapes) for shares in self.moved_shares)
 
@@ -83,7 +83,7 @@ class SmoothLinkage:
 
 @lru_cache(maxsize=64)
 def smooth_through_pairs(pairs: Pairs, step_mm: float) -> SmoothLinkage:
-    """The smooth curve that suits the pairs best, from (0, 0).
+    """The smooth curve through (0, 0) that fits the pairs best.
 
     .. math:: m = \\sum a_j P_j(z / L), \\quad
         \\sum_i \\frac{(s_i - \\int_0^{z_i} m\\,dz)^2}{u_i^2} + \\sum_{j \\ge 2} \\frac{a_j^2}{b_j^2} = \\min, \\quad
@@ -131,7 +131,7 @@ def smooth_through_pairs(pairs: Pairs, step_mm: float) -> SmoothLinkage:
 
 
 def _at(x: float) -> list[Moved]:
-    """Integral, value and derivative of each shape at one share of travel."""
+    """Integral, value and derivative of each basis function at one share of travel."""
     return [
         (
             math.fsum(c * x ** (n + 1) / (n + 1) for n, c in enumerate(shape)),
@@ -147,7 +147,7 @@ def _sum(left: Sequence[float], right: Sequence[float]) -> float:
 
 
 def _solved(matrix: list[list[float]], rights: list[list[float]]) -> list[list[float]]:
-    """Solutions of a symmetric positive definite system for several right sides, by Cholesky's method."""
+    """Solutions of a symmetric positive definite system for several right-hand sides, by Cholesky decomposition."""
     size = len(matrix)
     low = [[0.0] * size for _ in range(size)]
     for i in range(size):

@@ -1,4 +1,4 @@
-"""How well ratio, wheel rate and collar effect are known where the linkage was read in pairs off a tape."""
+"""Uncertainty of ratio, wheel rate and collar effect where the linkage pairs were read with a tape."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _STEPS = (1.0, 1.0 / 16.0, 1.0 / 256.0)
 
 @record
 class LinkageUncertainty:
-    """Uncertainty at one wheel travel of what linkage pairs give."""
+    """Uncertainty at one wheel travel of the values from linkage pairs."""
 
     motion_ratio: Uncertainty
     wheel_rate: Uncertainty
@@ -34,12 +34,12 @@ class LinkageUncertainty:
 
 @lru_cache(maxsize=64)
 def moved_by_readings(pairs: Pairs, wheel_mm: float, step_mm: float) -> tuple[Moved, ...]:
-    """By how much one standard uncertainty of each reading moves shock travel, motion ratio and its slope.
+    """Change of shock travel, motion ratio and its slope for one standard uncertainty of each reading.
 
     .. math:: u_i(y) = \\frac{1}{2} (f(x_i + u_i) - f(x_i - u_i)), \\quad u_i = a / \\sqrt{12}
 
-    Wheel travel and shock travel of every pair count as read apart from each other. What they share by being measured
-    from one length at full extension is left out.
+    Wheel travel and shock travel of every pair count as independent readings. The error they share, because all are
+    measured from one length at full extension, is left out.
 
     Args:
         pairs: (vertical wheel travel, shock travel) [mm], in any order, as `through_pairs` takes them.

@@ -1,4 +1,4 @@
-"""What each end of the machine carries, from scales or from masses and shares; and the rate that two loads show."""
+"""Load on each end of the machine, from scales or from masses and shares, and the rate between two loads."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def sprung_load(on_wheel_kg: float, unsprung_kg: float) -> float:
 
 
 def share_on_wheel(mass_kg: float, share: float) -> float:
-    """What one wheel carries of a mass: an estimate.
+    """Estimate of the part of a mass that one wheel carries.
 
     .. math:: m_w = m q
 
@@ -61,7 +61,7 @@ def share_on_wheel(mass_kg: float, share: float) -> float:
 
 
 def vertical_rate(along_n_per_mm: float, rake_deg: float) -> float:
-    """Rate of the front as felt vertically at the wheel.
+    """Vertical rate of the front at the wheel.
 
     .. math:: k_v = k / \\cos^2 \\epsilon
 
@@ -108,7 +108,7 @@ def cosine_of_rake(rake_deg: float) -> float:
 
 
 def working_rate(load_change_n: float, sag_change_mm: float) -> float:
-    """Rate that is really at work between two states of known load.
+    """Effective rate between two states of known load.
 
     .. math:: k = \\Delta W / \\Delta s
 

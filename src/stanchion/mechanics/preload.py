@@ -1,4 +1,4 @@
-"""Preload of one spring: what the fitted lengths give, what the adjuster adds, and what it has left.
+"""Preload of one spring from its fitted lengths, and the range and headroom of its adjuster.
 
 These hold alike for a fork spring and a shock spring. Fully out is least preload, fully in most. A position between
 them is a fraction: 0 fully out, 1 fully in.
@@ -41,7 +41,7 @@ def installed_preload(free_mm: float, set_mm: float, added_mm: float = 0.0) -> f
 
 
 def adjuster_range(set_mm: float, set_in_mm: float, fraction_at: float = 0.0) -> float:
-    """What the adjuster adds from fully out to fully in.
+    """Preload that the adjuster adds from fully out to fully in.
 
     .. math:: R = (L - L_i) / (1 - f)
 
@@ -76,7 +76,7 @@ def adjuster_range(set_mm: float, set_in_mm: float, fraction_at: float = 0.0) ->
 
 
 def range_from_pitch(pitch_mm: float, turns: float) -> float:
-    """What the adjuster adds over so many turns of its thread.
+    """Preload that the adjuster adds over a number of turns of its thread.
 
     .. math:: R = p N
 
@@ -124,7 +124,7 @@ def per_turn(range_mm: float, total_turns: float) -> float:
 
 
 def turns_for(preload_mm: float, pitch_mm: float) -> float:
-    """Turns of a thread that give so much preload.
+    """Turns of a thread that give a preload.
 
     .. math:: t = P / p
 
@@ -148,7 +148,7 @@ def turns_for(preload_mm: float, pitch_mm: float) -> float:
 
 
 def fraction_from_reading(reading: float, reading_out: float, reading_in: float) -> float:
-    """Position of the adjuster from what is read off it.
+    """Position of the adjuster from its reading.
 
     .. math:: f = (r - r_o) / (r_i - r_o)
 
@@ -185,7 +185,7 @@ def fraction_from_reading(reading: float, reading_out: float, reading_in: float)
 
 
 def added_preload(range_mm: float, fraction: float) -> float:
-    """What the adjuster adds at a position.
+    """Preload that the adjuster adds at a position.
 
     .. math:: a = f R
 
@@ -259,7 +259,7 @@ def preload_force(rate_n_per_mm: float, preload_mm: float) -> float:
 
 
 def headroom_out(total: float, fraction: float) -> float:
-    """What the adjuster still has towards less preload.
+    """Headroom of the adjuster towards less preload.
 
     .. math:: h_o = f R
 
@@ -283,7 +283,7 @@ def headroom_out(total: float, fraction: float) -> float:
 
 
 def headroom_in(total: float, fraction: float) -> float:
-    """What the adjuster still has towards more preload.
+    """Headroom of the adjuster towards more preload.
 
     .. math:: h_i = (1 - f) R
 

@@ -1,7 +1,7 @@
-"""Where a set length was read, and the preload it means at the damper's stop.
+"""The compression at which a set length was read, to convert preload to the damper's stop.
 
 With a top-out spring the leg may have been on its mechanical stop, drawn out until the top-out spring just touched, or
-assembled with the two springs pushing at each other. Without one all this vanishes: the reading point is 0.
+assembled with the two springs pushing at each other. Without one the reading point is 0.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from stanchion.mechanics.limits import finite, not_negative, positive
 
 
 def reading_point_touching(top_out_mm: float) -> float:
-    """Compression at which a set length was read, the leg drawn out until the top-out spring just touched.
+    """Compression at which a set length was read with the leg extended until the top-out spring just touched.
 
     .. math:: x_r = x_t
 
@@ -35,7 +35,7 @@ def reading_point_touching(top_out_mm: float) -> float:
 def reading_point_assembled(
     rate_n_per_mm: float, squeezed_mm: float, top_out_rate_n_per_mm: float, top_out_mm: float
 ) -> float:
-    """Compression at which a set length was read, the leg assembled and its two springs pushing at each other.
+    """Compression at which a set length was read with the leg assembled, its two springs pushing against each other.
 
     .. math:: x_r = max(0, x_t - k (L_f - L) / k_t)
 

@@ -1,4 +1,4 @@
-"""The rear end at the wheel: shock and linkage together, and where they come to rest under a load.
+"""The rear end at the wheel: force and rate of shock and linkage, and where they come to rest under a load.
 
 Wheel travel z is vertical, counted from full extension of the mechanical stop. Where the motion ratio falls fast
 enough, more than one place can balance a load; the solver then says so.
@@ -17,7 +17,7 @@ from stanchion.mechanics.linkage import Linkage
 from stanchion.mechanics.solve import bracketed_root
 
 _SLICES = 8
-"""Into how many slices a piece of the linkage is cut when looking for places of balance, where the force may fall."""
+"""Number of slices of a piece of the linkage in the search for positions of balance, where the force may fall."""
 
 
 @record(kw_only=True)
@@ -32,14 +32,14 @@ class RearEnd:
     travel_mm: float
     """Full vertical wheel travel [mm], > 0 and no more than the linkage covers; see full_wheel_travel."""
     gas_force_n: float = 0.0
-    """Force of the gas on the shaft [N]; 0: computed without."""
+    """Force of the gas on the shaft [N]; 0: left out."""
     top_out_rate_n_per_mm: float = 0.0
     """Rate of a top-out spring inside the shock [N/mm]; 0 where there is none."""
     top_out_mm: float = 0.0
     """Shock travel over which it works [mm]."""
 
     def __post_init__(self) -> None:
-        """Refuse what no rear end can be."""
+        """Check the ranges of the fields."""
         positive("spring rate", self.rate_n_per_mm)
         finite("preload", self.preload_mm)
         not_negative("gas force", self.gas_force_n)
@@ -59,9 +59,9 @@ class WheelPosition:
     """Vertical wheel travel from full extension [mm]."""
     limit: Limit
     residual_n: float
-    """Load left over at the wheel [N]; what the stop carries where it is at one."""
+    """Load at the wheel less the force of the shock there [N]: what the stop carries where the wheel is at one."""
     only_one: bool
-    """False where the load is balanced at more than one place: the motion ratio falls too fast."""
+    """False where the load is balanced at more than one position, because the motion ratio falls too fast."""
 
 
 def full_wheel_travel(linkage: Linkage, wheel_travel_mm: float | None = None, stroke_mm: float | None = None) -> float:
@@ -121,7 +121,7 @@ def with_preload(rear: RearEnd, preload_mm: float) -> RearEnd:
     >>> with_preload(rear, 12.0).preload_mm
     12.0
     """
-    return RearEnd(  # written out: solvers ask this often, and replace() takes several times as long
+    return RearEnd(  # written out because solvers call this often and replace() takes several times as long
         rate_n_per_mm=rear.rate_n_per_mm,
         preload_mm=preload_mm,
         linkage=rear.linkage,
@@ -133,7 +133,7 @@ def with_preload(rear: RearEnd, preload_mm: float) -> RearEnd:
 
 
 def rear_shock_force(rear: RearEnd, shock_mm: float) -> float:
-    """Force along the shock, its own top-out spring counted.
+    """Force along the shock, including its top-out spring.
 
     .. math:: F_s = k max(0, P + s) + F_g - k_t max(0, x_t - s)
 
@@ -200,7 +200,7 @@ def rear_wheel_force(rear: RearEnd, wheel_mm: float) -> float:
 
 
 def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:
-    """Rate at the wheel there.
+    """Rate at the wheel at one wheel travel.
 
     .. math:: k_w = k m^2 + F_s dm/dz
 
@@ -227,7 +227,7 @@ def rear_wheel_rate(rear: RearEnd, wheel_mm: float) -> float:
 
 
 def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
-    """Where the rear wheel rests under a vertical load, let down gently from full extension.
+    """Where the rear wheel comes to rest under a vertical load, lowered gently from full extension.
 
     The force need not rise all the way, so each piece of the linkage is looked through in turn and the first place of
     balance is taken. At a kink between straight pieces the force jumps; a load inside the jump rests on the kink.
@@ -256,7 +256,7 @@ def rear_position(rear: RearEnd, load_n: float) -> WheelPosition:
 
 
 def rear_travel(rear: RearEnd, load_n: float) -> tuple[float, Limit]:
-    """Where the rear wheel rests, as rear_position says it, without looking whether it could rest further in as well.
+    """Where the rear wheel comes to rest, as rear_position gives it, without a search for further positions.
 
     Args:
         rear: the rear end.
@@ -281,8 +281,8 @@ def rear_travel(rear: RearEnd, load_n: float) -> tuple[float, Limit]:
 
 
 def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]]:
-    """Every place of balance where force rises through the load, from full extension on: wheel travel, whether it is
-    an end, and the load left over."""
+    """Every stable position of balance, from full extension on: wheel travel, whether it is an end, and the residual
+    load."""
     finite("rear load", load_n)
     links, balanced = rear.linkage, False
     over = _force(rear, 0.0) * links.cubics[0][1] - load_n

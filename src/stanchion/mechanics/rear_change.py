@@ -1,4 +1,4 @@
-"""Which change of the shock spring brings a wanted rear sag."""
+"""Solving the rear end for the preload or rate of the shock spring that gives a wanted sag."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
 
 
 def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
-    """Rate of the shock spring for a wanted rear sag, preload staying the same.
+    """Rate of the shock spring for a wanted rear sag, preload unchanged.
 
     Args:
         rear: the rear end as it is.
@@ -98,19 +98,19 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
 
 
 def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:
-    """About where the linkage is at the wanted sag: shock travel, and motion ratio kept well above 0."""
+    """Approximate shock travel and motion ratio at the wanted sag; the ratio is kept well above 0."""
     unloaded = rear_travel(rear, hanging_load_n)[0]
     shock, ratio, _ = rear.linkage.state(min(unloaded + wanted_mm, rear.travel_mm))
     return shock, max(ratio, 0.02)
 
 
 def _holds(off_mm: float) -> bool:
-    """Whether an answer brings the wanted sag: where the motion ratio falls too fast, the sag may jump over it."""
+    """Whether a solution gives the wanted sag; where the motion ratio falls too fast, sag may jump past it."""
     return abs(off_mm) < SAG_TOLERANCE_MM
 
 
 def _carried_sag(rear: RearEnd, load_n: float, hanging_load_n: float) -> float:
-    """Sag while the spring carries the load; a bottomed wheel counts as its whole travel."""
+    """Sag while the spring carries the load; full travel where the wheel bottoms."""
     if not hanging_load_n <= 0.0:
         raise OutOfRange("load with the wheel hanging", hanging_load_n, "0 or less")
     loaded_mm, limit = rear_travel(rear, load_n)

@@ -1,4 +1,4 @@
-"""Sag and stiction from the readings, and how far to trust them.
+"""Sag and stiction from readings, and their uncertainty.
 
 A length shrinks as the suspension is used: pushed down and let rise it reads short, lifted and let settle it reads
 long. A gauge that reads travel used grows instead, so there the pushed-down reading is the larger.
@@ -17,7 +17,7 @@ SINGLE_READING_UNCERTAINTY_MM = 1.0
 
 
 def sag(hanging_mm: float, down_mm: float, up_mm: float) -> float:
-    """Sag from lengths: the middle of the two readings, off the length with the wheel hanging.
+    """Sag from lengths: the length with the wheel hanging less the middle of the two readings.
 
     .. math:: s = L_1 - (d + u) / 2
 
@@ -42,7 +42,7 @@ def sag(hanging_mm: float, down_mm: float, up_mm: float) -> float:
 
 
 def sag_from_down(hanging_mm: float, down_mm: float) -> float:
-    """Sag as one person alone can take it: from the pushed-down reading only. It is large by half the stiction.
+    """Sag from the pushed-down reading only, as one person alone can take it. It is too large by half the stiction.
 
     .. math:: s = L_1 - d
 
@@ -144,7 +144,7 @@ def stiction_from_travel(down_mm: float, up_mm: float) -> float:
 
 
 def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
-    """What repeats say of their mean, without the division of the tape, which they share.
+    """Uncertainty of the mean of repeats, without that of the division of the tape, which they share.
 
     .. math:: u = s / \\sqrt n, \\quad \\nu = n - 1
 
@@ -154,7 +154,7 @@ def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncer
 
     Returns:
         Its uncertainty [mm]. With one reading it is 1 mm (common practice), or the tape's where that is more, with
-        no lack of degrees of freedom: it is meant to be on the safe side.
+        infinite degrees of freedom, because the value is chosen on the safe side.
 
     Raises:
         OutOfRange: no reading, or a negative resolution.
@@ -177,7 +177,7 @@ def reading_scatter(readings_mm: Sequence[float], resolution_mm: float) -> Uncer
 
 
 def reading_uncertainty(readings_mm: Sequence[float], resolution_mm: float) -> Uncertainty:
-    """Uncertainty of the mean of one reading's repeats, with the tape's.
+    """Uncertainty of the mean of the repeats of one reading, including that of the tape.
 
     .. math:: u = \\sqrt{s^2 / n + a^2 / 12}
 
@@ -207,10 +207,10 @@ def state_uncertainty(
 ) -> Uncertainty:
     """Uncertainty of the middle of the two readings of one state, without that of L1.
 
-    The division of the tape does the same to both readings, so it adds up in full instead of in quadrature. With a
-    rider aboard so does what changes with every mounting. There the first of each reading are one mounting, the second
-    another, and so on: the scatter is that of their middles. Where there are more of one than of the other, which
-    belong together is not known, and the scatter of both adds up in full.
+    The division of the tape affects both readings equally, so its uncertainties add linearly instead of in quadrature.
+    With a rider aboard, so do changes from one mounting to the next. The first pushed-down and the first lifted reading
+    belong to one mounting, the second ones to the next, and so on; the scatter is that of the middles of these pairs.
+    Where there are more readings of one kind, the pairs are not known, and the scatter of both kinds adds linearly.
 
     .. math:: u = \\sqrt{u_s^2 + ((t_d + t_u) / 2)^2}
 
@@ -256,8 +256,8 @@ def sag_uncertainty(hanging_mm: Uncertainty, state_mm: Uncertainty) -> Uncertain
 
     .. math:: u = \\sqrt{u_1^2 + u_m^2}
 
-    What the division of the tape does to L1 might take away what it does to the readings of the state; but the lengths
-    fall on different places of a division, so nothing is counted on.
+    Errors from the division of the tape might partly cancel between L1 and the readings of the state. Since the lengths
+    fall on different places of a division, this is not assumed.
 
     Args:
         hanging_mm: that of L1 [mm]; 0 with a gauge that reads travel.
@@ -304,7 +304,7 @@ def change_uncertainty(first_state_mm: Uncertainty, second_state_mm: Uncertainty
 
 
 def within_spread(change_mm: float, uncertainty_mm: Uncertainty) -> bool:
-    """Whether a change is too small to be told from measuring spread: below its expanded uncertainty.
+    """Whether a change is within measuring spread: below its expanded uncertainty.
 
     Args:
         change_mm: difference of two sags [mm].
@@ -328,7 +328,7 @@ def within_spread(change_mm: float, uncertainty_mm: Uncertainty) -> bool:
 
 
 def friction_force(rate_n_per_mm: float, stiction_mm: float) -> float:
-    """Friction along the suspension, about.
+    """Approximate friction force along the suspension.
 
     .. math:: F = k t / 2
 
@@ -356,5 +356,5 @@ def _middle(down_mm: float, up_mm: float) -> float:
 
 
 def _tape(readings_mm: Sequence[float], resolution_mm: float) -> float:
-    """What the division of the tape adds to a reading that was repeated; the 1 mm of a single one holds it already."""
+    """Uncertainty from the division of the tape for a repeated reading; 0 for a single one, whose 1 mm includes it."""
     return 0.0 if len(readings_mm) == 1 else resolution_uncertainty(resolution_mm)

@@ -1,4 +1,4 @@
-"""Force along the shock, and what it is at the wheel."""
+"""Force along the shock, and its rate and travel at the wheel."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def gas_force(pressure_bar: float, shaft_mm: float) -> float:
 
 
 def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, gas_force_n: float = 0.0) -> float:
-    """Force along the shock, damping apart.
+    """Force along the shock, without damping.
 
     .. math:: F_s = k max(0, P + s) + F_g
 
@@ -63,7 +63,7 @@ def shock_force(rate_n_per_mm: float, preload_mm: float, stroke_used_mm: float, 
 
 
 def wheel_rate(rate_n_per_mm: float, motion_ratio: float, force_n: float = 0.0, ratio_slope: float = 0.0) -> float:
-    """Spring rate as felt at the wheel.
+    """Spring rate at the wheel.
 
     .. math:: k_w = k m^2 + F_s dm/dz
 

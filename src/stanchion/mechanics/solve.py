@@ -1,4 +1,4 @@
-"""Finding where a function crosses zero, without ever leaving the bracket that proves it does."""
+"""Root finding within a bracket."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ def bracketed_root(
 ) -> float:
     """Where a continuous function crosses zero between two points at which its signs differ.
 
-    First a step straight across, then inverse quadratic steps where they are safe and halving otherwise, so it always
-    ends.
+    The first step is linear; then inverse quadratic steps are taken where they are safe and halving otherwise, so the
+    search always ends.
 
     Args:
         function: continuous from low to high.
@@ -45,7 +45,7 @@ def bracketed_root(
         return b
     if (f_a > 0.0) == (f_b > 0.0):
         raise OutOfRange("value at one end of the bracket", f_a, "of the other sign than at the other end")
-    step = min(max(f_a / (f_a - f_b), 1e-12), 1.0 - 1e-12)  # straight across: exact where the function is straight
+    step = min(max(f_a / (f_a - f_b), 1e-12), 1.0 - 1e-12)  # linear step: exact where the function is linear
     while True:
         x = a + step * (b - a)
         if x in (a, b):
@@ -77,8 +77,8 @@ def falling_root(
 
     Args:
         function: continuous and never rising from low to high.
-        guess: where to begin; it is drawn into the limits.
-        slope: about how steep it falls there, < 0.
+        guess: where to begin; it is clamped to the limits.
+        slope: approximate slope there, < 0.
         low: lower limit.
         high: upper limit.
 
@@ -113,5 +113,5 @@ def falling_root(
             return other
         if (f_other > 0.0) != (f_x > 0.0):
             return bracketed_root(function, x, other)
-        x = other  # still on this side: the crossing lies further out
+        x = other  # same sign: the root lies further out
         reach *= 2.0

@@ -84,7 +84,7 @@ def spring_index(mean_coil_mm: float, wire_mm: float) -> float:
 
 
 def active_coils(total_coils: float, ends: Ends) -> float:
-    """Coils that work.
+    """Number of active coils.
 
     .. math:: n = n_t - n_e
 
@@ -267,7 +267,7 @@ def minimum_gaps(wire_mm: float, mean_coil_mm: float, active: float) -> float:
 
 
 def left_at_full_travel(free_mm: float, solid_mm: float, greatest_preload_mm: float, travel_mm: float) -> float:
-    """What is left between the coils at full travel, with the adjuster fully in.
+    """Clearance between the coils at full travel, with the adjuster fully in.
 
     .. math:: L_f - L_c - (P_{max} + T)
 
@@ -305,7 +305,7 @@ class Wire:
 
     key: str
     steps: tuple[tuple[float, float], ...]
-    """Up to which wire diameter [mm] which shear modulus holds [MPa], thinnest first."""
+    """Pairs of largest wire diameter [mm] and shear modulus [MPa], thinnest first."""
     source: str
 
 

@@ -1,4 +1,4 @@
-"""What repeated readings say: mean, spread, uncertainty, and the straight line through pairs.
+"""Statistics of repeated readings: mean, spread, uncertainty, and a straight line through pairs.
 
 Names follow JCGM 100:2008, the guide to the expression of uncertainty in measurement.
 """
@@ -97,7 +97,7 @@ def type_a_uncertainty(readings: Sequence[float]) -> float:
 
 
 def resolution_uncertainty(division: float) -> float:
-    """Standard uncertainty from the division of the scale, all values within it being alike (rectangular).
+    """Standard uncertainty from the division of the scale (rectangular distribution).
 
     .. math:: u = a / \\sqrt{12}
 
@@ -195,7 +195,7 @@ def _t95(degrees_of_freedom: int) -> float:
 
 
 def coverage_factor(degrees_of_freedom: float) -> float:
-    """By how much to multiply a standard uncertainty for an interval that holds about 95 %.
+    """Factor to multiply a standard uncertainty by for an interval that holds about 95 %.
 
     .. math:: k = t_{95}(\\lfloor\\nu\\rfloor)
 
@@ -221,7 +221,7 @@ def coverage_factor(degrees_of_freedom: float) -> float:
 
 @record
 class Uncertainty:
-    """A standard uncertainty, with the degrees of freedom that say how well it is known itself.
+    """A standard uncertainty with its degrees of freedom.
 
     >>> repeated = Uncertainty(0.5, 2.0)
     >>> round(repeated.expanded, 2), round(Uncertainty(0.5).expanded, 2)
@@ -243,7 +243,7 @@ class Uncertainty:
         return self.coverage * self.standard
 
     def times(self, factor: float) -> Uncertainty:
-        """The uncertainty of the same quantity taken so many times."""
+        """The uncertainty of a multiple of the quantity."""
         return Uncertainty(self.standard * abs(factor), self.freedom)
 
 

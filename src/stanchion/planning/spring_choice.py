@@ -80,9 +80,8 @@ def choose(
         profiles: bands and targets.
         end: which end.
         stock: the springs in stock; where it has none for this end, standard steps around the rate needed are used.
-        installed_mm: installed preload wanted; None: the middle of the band. Where the collar fixes installed preload,
-        as
-            at the rear, that value is used instead.
+        installed_mm: installed preload wanted; None: the middle of the band. Where the collar fixes it (rear only),
+            that value is used instead.
         step_n_per_mm: step between standard rates; None: the usual one.
 
     Returns:
