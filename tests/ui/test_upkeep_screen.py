@@ -13,6 +13,7 @@ from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed, workspace
 from stanchion.job.carry import identified
 from stanchion.job.model import Job, Torque, Upkeep
 from stanchion.ui.app import StanchionApp
+from stanchion.ui.widgets.sheet import Sheet
 from timing import at_rest
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -203,3 +204,21 @@ async def test_no_torque_is_deleted_from_another_field(tmp_path: Path) -> None:
         await at_rest(pilot)
         assert "Go to the torque that is to be deleted first." in shown(app)
         assert len(on_disk(app).upkeep.torques) == 1
+
+
+async def test_lines_that_go_before_the_last_of_them_was_brought_into_view_end_nothing(tmp_path: Path) -> None:
+    """Over a slow line, the key that deletes a torque comes before the screen has scrolled to it."""
+    torques = tuple(Torque(what=f"bolt {number}", torque_nm=20.0) for number in range(12))
+    app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=torques)), "upkeep")
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        sheet, session = app.screen.query_one(Sheet), app.session
+        assert session is not None
+        sheet.action_edge(-1)
+        assert sheet.at is not None
+        assert "torques" in sheet.at
+        assert not session.put(("upkeep", "torques"), ())
+        sheet.refresh_lines()
+        await at_rest(pilot)
+        assert app.is_running
+        assert not app.faulted

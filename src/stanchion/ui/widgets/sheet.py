@@ -191,7 +191,6 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None or self.at not in self.grid:
             self._editor.display = False
             return
-        y, _ = self.grid.places[self.at]
         typed = not chosen(self.session, self.at) and not long(self.session, self.at)
         had_focus = self.has_focus or self._editor.has_focus
         self._editor.display = typed
@@ -203,7 +202,7 @@ class Sheet(Widget, can_focus=True):
             self._editor.fill((self.session, self.at), text, numeric=isinstance(spec, Number), signed=signed)
         if had_focus:
             self.take_focus()
-        self.call_after_refresh(self._bring_into_view, y)
+        self.call_after_refresh(self._bring_into_view)
 
     def _size_editor(self, length: int) -> None:
         """Fit the editor to its cell; over its neighbours where the text is longer and the sheet has room."""
@@ -233,11 +232,13 @@ class Sheet(Widget, can_focus=True):
         del event
         if self._editor.display and self.at is not None and self.at in self.grid:
             self._size_editor(len(self._editor.value))
-            self.call_after_refresh(self._bring_into_view, self.grid.places[self.at][0])
+            self.call_after_refresh(self._bring_into_view)
 
-    def _bring_into_view(self, y: int) -> None:
+    def _bring_into_view(self) -> None:
+        """Scroll to the current field, wherever its line is by now, with a heading right above it."""
         pane = self.parent
-        if isinstance(pane, VerticalScroll):
+        if isinstance(pane, VerticalScroll) and self.at is not None and self.at in self.grid:
+            y = self.grid.places[self.at][0]
             above = 1 if self.grid.headed(y) else 0
             pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
 
