@@ -70,13 +70,13 @@ def next_missing(part: str, a: Assessment, after: Path | None) -> Path | None:
     """
     at = PARTS.index(part)
     for other in (*PARTS[at:], *PARTS[:at]):
-        needs = _waits(other, a)
+        needs = _missing_readings(other, a)
         if needs:
             return needs[(needs.index(after) + 1) % len(needs)] if after in needs else needs[0]
     return None
 
 
-def _waits(part: str, a: Assessment) -> list[Path]:
+def _missing_readings(part: str, a: Assessment) -> list[Path]:
     """The readings that the figures of a part lack, each once, in the order they are taken."""
     needs: dict[Path, None] = {}
     if part in ("machine", "predict"):

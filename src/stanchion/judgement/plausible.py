@@ -37,7 +37,7 @@ class Expected:
 
 def implausible(job: Job) -> Iterator[Finding]:
     """One finding for each recorded value outside its usual range, with the unit it may have been meant in."""
-    alone = _alone(job)
+    alone = _only_spring(job)
     for expected in _expected(job.front.split):
         value = expected.get(job)
         if value is None:
@@ -54,7 +54,7 @@ def implausible(job: Job) -> Iterator[Finding]:
             yield _finding(job, expected, expected.path, value)
 
 
-def _alone(job: Job) -> Path | None:
+def _only_spring(job: Job) -> Path | None:
     """Path of the leg with the only spring of the fork. That spring replaces two, so its usual rate is doubled."""
     if not job.front.split:
         return None
@@ -88,7 +88,7 @@ def _expected(split: bool) -> tuple[Expected, ...]:
     found = []
     for row in rows:
         for pattern in row["at"]:
-            for name in _spelt_out(pattern, split):
+            for name in _expanded(pattern, split):
                 path: Path = tuple(name.split("."))
                 spec = spec_at(path)
                 number = spec.item if isinstance(spec, Many) else spec
@@ -98,7 +98,7 @@ def _expected(split: bool) -> tuple[Expected, ...]:
     return tuple(found)
 
 
-def _spelt_out(pattern: str, split: bool) -> tuple[str, ...]:
+def _expanded(pattern: str, split: bool) -> tuple[str, ...]:
     if "*" not in pattern:
         return (pattern,)
     legs = ("left", "right") if split else ("left",)

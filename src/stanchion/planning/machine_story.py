@@ -22,8 +22,8 @@ from stanchion.judgement.track.run_figures import run_figures
 
 SUFFIX = ".toml"
 _CLOCK = re.compile(r"([01]?\d|2[0-3])[:.]([0-5]\d)", re.ASCII)
-_SET_UP = ("front", "rear", "upkeep")
-_BESIDE = (("upkeep", "torques"), ("upkeep", "machine_hours"))
+_SETUP_PARTS = ("front", "rear", "upkeep")
+_NOT_SETUP = (("upkeep", "torques"), ("upkeep", "machine_hours"))
 """Upkeep that changes by itself or is done every time, and so is not a change of the setup."""
 
 
@@ -91,7 +91,7 @@ def story_rows(
     """
     rows: list[StoryRow] = []
     before: Job | None = None
-    in_order = sorted(jobs, key=_when)
+    in_order = sorted(jobs, key=_sort_key)
     for done, (file, job) in enumerate(in_order):
         if cancelled():
             break
@@ -160,13 +160,13 @@ def _setup_changes(before: Job, now: Job) -> tuple[Difference, ...]:
     return tuple(
         change
         for change in differences(before, now)
-        if change.path[0] in _SET_UP
-        and change.path[:2] not in _BESIDE
+        if change.path[0] in _SETUP_PARTS
+        and change.path[:2] not in _NOT_SETUP
         and not (change.path[-1] in FACTS and change.old in (None, ()))
     )
 
 
-def _when(named: tuple[str, Job]) -> tuple[dt.date, str, list[int | str], str]:
+def _sort_key(named: tuple[str, Job]) -> tuple[dt.date, str, list[int | str], str]:
     """Sort key: date, start of the first run (occasions without a time come last), then file name."""
     file, job = named
     time = next((f"{int(m[1]):02}:{m[2]}" for run in job.runs if (m := _CLOCK.match(run.time.strip()))), "~")

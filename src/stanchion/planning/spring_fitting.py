@@ -60,7 +60,7 @@ def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> lis
         wanted: targets and loads of the end.
         rates: the rates that bring both sags into their targets.
     """
-    kept = _kept(refit, springs, wanted, hopeless=_hopeless(refit, springs, rates))
+    kept = _kept(refit, springs, wanted, out_of_window=_rate_out_of_window(refit, springs, rates))
     fitted = all(spring.fitted is not None for spring in springs)
     in_band = kept is not None and _in_band(kept.installed_mm, wanted)
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
@@ -93,20 +93,20 @@ def _inside(window: Window, rate: float) -> bool:
     return window.low - SLACK <= rate <= window.high + SLACK
 
 
-def _hopeless(refit: Refit, springs: Pair, rates: Rates) -> bool:
+def _rate_out_of_window(refit: Refit, springs: Pair, rates: Rates) -> bool:
     """Whether the rate alone shows that the sags stay out of target: for equal springs of the present length."""
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
     of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
     return rates.within.open and alike and of_present and not _inside(rates.within, springs[0].rate_n_per_mm)
 
 
-def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, hopeless: bool) -> Way | None:
+def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, out_of_window: bool) -> Way | None:
     """The springs with the spacers or the collar unchanged."""
     installed = refit.kept(springs)
     if installed is None:
         return None
     way = Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=True)
-    return way if hopeless else _turned(refit, way, wanted)
+    return way if out_of_window else _turned(refit, way, wanted)
 
 
 def _turned(refit: Refit, way: Way, wanted: Wanted) -> Way:
@@ -153,11 +153,11 @@ def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: Way | No
     longer_mm = spaced_to_least(response, asked.aims, spacer_room(refit, springs, start, wanted.band), at_mm)
     installed = refit.respaced(springs, start, longer_mm)
     cut = Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
-    left = [_least(refit, way, wanted)[1] for way in (cut, kept or cut)]
+    left = [_least_miss(refit, way, wanted)[1] for way in (cut, kept or cut)]
     return None if kept is not None and left[1] <= left[0] + CLOSE_TO_TARGET_MM else cut
 
 
-def _least(refit: Refit, way: Way, wanted: Wanted) -> tuple[float, float]:
+def _least_miss(refit: Refit, way: Way, wanted: Wanted) -> tuple[float, float]:
     """Preload added at the adjusters where the worse sag misses its target least, and by how much it misses."""
     asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
     response = ByModel(way.model, asked.loads, predicted=True)
@@ -177,13 +177,13 @@ def _option(
         middle = sum(wanted.rider_target) / 2.0
         asked = model.preload_for(middle, wanted.rider.value or 0.0)
         shut = rates.shut is not None
-        best_mm = _least(refit, way, wanted)[0] if shut else _nearest(model, asked, ends, wanted, middle)
+        best_mm = _least_miss(refit, way, wanted)[0] if shut else _nearest(model, asked, ends, wanted, middle)
     per_turn = Figure(span.per_turn_mm) if span.per_turn_mm is not None else absent("adjuster_turn_unknown")
     if span.range_mm == 0.0:
         per_turn = absent("no_adjuster")
     now = Figure(span.added_now_mm) if span.added_now_mm is not None else absent("adjuster_position_unknown")
     fittings = refit.fittings(springs, way.installed_mm)
-    tightest = min(fittings, key=lambda fitting: _or_endless(fitting.coils.coil_bind_clearance_mm.value))
+    tightest = min(fittings, key=lambda fitting: _or_infinite(fitting.coils.coil_bind_clearance_mm.value))
     here = Figure(best_mm - ends[0])
     left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
     from_out = _NO_FULLY_OUT if span.no_fully_out and mm.known else mm
@@ -203,7 +203,7 @@ def _option(
     )
     verdict = verdict_of(made, wanted)
     if verdict == "":
-        verdict = out_of_reach(refit, springs, wanted, rates, way, missed_mm=_least(refit, way, wanted)[1])
+        verdict = out_of_reach(refit, springs, wanted, rates, way, missed_mm=_least_miss(refit, way, wanted)[1])
     return Option(
         fittings=fittings,
         fitted_now=way.kept and all(spring.fitted is not None for spring in springs),
@@ -264,5 +264,5 @@ def _near_end(added_mm: float, span: Span) -> bool:
     return min(added_mm, span.range_mm - added_mm) < few - SLACK
 
 
-def _or_endless(value: float | None) -> float:
+def _or_infinite(value: float | None) -> float:
     return float("inf") if value is None else value

@@ -31,13 +31,13 @@ _FORK_HEIGHT: Path = ("front", "fork_height_mm")
 _LENGTH: Path = ("rear", "length_adjuster_mm")
 _RAKE: Path = ("geometry", "rake_deg")
 _RIDER: Path = ("job", "rider_mass_kg")
-_NOT_SPRUNG = {
+_NOT_SPRING_OR_AIR = {
     *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "stack", "dampers_split"),
     *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
     *("length_adjuster_mm", "eye_to_eye_mm"),
 }
 """Fields of fork and shock that affect neither springs nor air."""
-_NOT_BELIEVED = NO_ADVICE - {"inputs_doubted"}
+_NOT_RELIABLE = NO_ADVICE - {"inputs_doubted"}
 """Advice that says that the readings cannot be relied on."""
 _SPRING_ROWS: tuple[tuple[str, Kind], ...] = (
     ("installed_preload_mm", Kind.LENGTH),
@@ -132,20 +132,20 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         after = replace(after, findings=worst_first([*after.findings, *weighed]))
     springs = loaded_machine(job, present)
     reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
-    two = _Two(
+    compared = _Comparison(
         job, carrying, present, after, springs, loaded_machine(carrying, after, springs, reloaded=reloaded), found
     )
     geometry_state = state_for_geometry(present.sag, present.predicted.sag)
     state: State = "static" if geometry_state.state == "static" else "rider"
     return WhatIf(
         differences=found,
-        rows=tuple(_rows(two, state)),
+        rows=tuple(_rows(compared, state)),
         state=geometry_state.state,
         preload=tuple(
             effect
             for end in ENDS
-            if not two.inputs_doubted(end)
-            for effect in preload_effects(end, two.springs, two.springs_after)
+            if not compared.inputs_doubted(end)
+            for effect in preload_effects(end, compared.springs, compared.springs_after)
         ),
         present=present,
         changed=after,
@@ -161,7 +161,7 @@ def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tupl
 
 
 @record
-class _Two:
+class _Comparison:
     """Both jobs with their assessments and loaded machines."""
 
     job: Job
@@ -174,9 +174,9 @@ class _Two:
 
     def moved(self, end: End, state: State) -> Figure:
         """How much further an end is into its travel after the change."""
-        if self._left_alone(end, state):
+        if self._unaffected(end, state):
             return _ZERO
-        if self._read_again(end):
+        if self._remeasured(end):
             return self._between_readings(end, state)
         if self.inputs_doubted(end):
             return absent("inputs_doubted")
@@ -184,16 +184,16 @@ class _Two:
 
     def measured(self, end: End, state: State) -> Figure:
         """Sag as measured; absent where its readings cannot be relied on or are out of date."""
-        if self._advised(end) in _NOT_BELIEVED:
+        if self._advice_code(end) in _NOT_RELIABLE:
             return absent("readings_doubtful")
         return self.present.sag.end(end).state(state).sag_mm
 
     def expected(self, end: End, state: State) -> Figure:
         """Sag to expect when it is measured again."""
         measured = self.measured(end, state)
-        if self._read_again(end) or not measured.known:
+        if self._remeasured(end) or not measured.known:
             return self.after.sag.end(end).state(state).sag_mm
-        if self._left_alone(end, state):
+        if self._unaffected(end, state):
             return measured
         if self.inputs_doubted(end):
             return absent("inputs_doubted")
@@ -203,9 +203,9 @@ class _Two:
         """Whether an end whose sag was measured is topped out now, and whether it is expected to be after the
         change."""
         now = self.present.sag.end(end).state(state).topped_out
-        if self._read_again(end):
+        if self._remeasured(end):
             return now, self.after.sag.end(end).state(state).topped_out
-        if self._left_alone(end, state):
+        if self._unaffected(end, state):
             return now, now
         if self.inputs_doubted(end):
             return now, False
@@ -216,26 +216,26 @@ class _Two:
 
     def inputs_doubted(self, end: End) -> bool:
         """Whether entries for an end must be wrong, so that nothing is concluded from them."""
-        return self._advised(end) == "inputs_doubted"
+        return self._advice_code(end) == "inputs_doubted"
 
-    def _advised(self, end: End) -> str:
+    def _advice_code(self, end: End) -> str:
         advice = self.present.sag.end(end).advice
         return advice.code if advice is not None else ""
 
     def _between_readings(self, end: End, state: State) -> Figure:
         return derive(_less, *(a.sag.end(end).state(state).sag_mm for a in (self.after, self.present)))
 
-    def _read_again(self, end: End) -> bool:
+    def _remeasured(self, end: End) -> bool:
         return any(difference.path[:2] == ("sag", end) for difference in self.differences)
 
-    def _left_alone(self, end: End, state: State) -> bool:
+    def _unaffected(self, end: End, state: State) -> bool:
         """Whether no change affects this end in this state."""
         return not any(_moves(difference.path, end, state) for difference in self.differences)
 
 
 def _moves(path: Path, end: End, state: State) -> bool:
     if path[0] == end:
-        return path != SPLIT and not _NOT_SPRUNG.intersection(path)
+        return path != SPLIT and not _NOT_SPRING_OR_AIR.intersection(path)
     if path == _RIDER:
         return state == "rider"
     return path[0] == "weights" or path[:2] == ("sag", end) or (path == ("geometry", "rake_deg") and end == "front")
@@ -244,21 +244,21 @@ def _moves(path: Path, end: End, state: State) -> bool:
 # --- rows ---------------------------------------------------------------------------------------------------------
 
 
-def _rows(two: _Two, state: State) -> Iterator[WhatifRow]:
-    heights = _heights(two, state)
+def _rows(compared: _Comparison, state: State) -> Iterator[WhatifRow]:
+    heights = _heights(compared, state)
     for end in ENDS:
         where: Path = (end,)
         for one in STATES:
-            now, then = (a.predicted.end(end).state(one) for a in (two.present, two.after))
+            now, then = (a.predicted.end(end).state(one) for a in (compared.present, compared.after))
             topped_out = (now.limit == _TOPPED_OUT, then.limit == _TOPPED_OUT)
             yield _row(where, f"{one}_predicted", now.sag_mm, then.sag_mm, topped_out)
         for one in STATES:
-            measured, expected = two.measured(end, one), two.expected(end, one)
-            topped_out = two.topped_out(end, one) if measured.known else (False, False)
+            measured, expected = compared.measured(end, one), compared.expected(end, one)
+            topped_out = compared.topped_out(end, one) if measured.known else (False, False)
             yield _row(where, f"{one}_captured", measured, expected, topped_out)
         yield _row(where, "rise", _ZERO, heights[end])
-        yield from _spring_rows(two, end)
-    yield from _geometry_rows(two, state)
+        yield from _spring_rows(compared, end)
+    yield from _geometry_rows(compared, state)
 
 
 def _row(
@@ -267,16 +267,16 @@ def _row(
     return WhatifRow(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
 
 
-def _spring_rows(two: _Two, end: End) -> Iterator[WhatifRow]:
-    both_legs = not (two.job.front.split or two.changed.front.split)
+def _spring_rows(compared: _Comparison, end: End) -> Iterator[WhatifRow]:
+    both_legs = not (compared.job.front.split or compared.changed.front.split)
     if end == "rear":
-        figures = (two.present.rear.spring, two.after.rear.spring)
-        coils = (two.present.springs.rear, two.after.springs.rear)
+        figures = (compared.present.rear.spring, compared.after.rear.spring)
+        coils = (compared.present.springs.rear, compared.after.springs.rear)
         yield from _of_spring(("rear",), figures, coils)
         return
     for side in SIDES[:1] if both_legs else SIDES:
-        legs = (two.present.front.leg(side), two.after.front.leg(side))
-        springs = (getattr(two.present.springs, side), getattr(two.after.springs, side))
+        legs = (compared.present.front.leg(side), compared.after.front.leg(side))
+        springs = (getattr(compared.present.springs, side), getattr(compared.after.springs, side))
         yield from _of_spring(("front", side), legs, springs, both_legs=both_legs)
 
 
@@ -296,30 +296,30 @@ def _of_spring(
         )
 
 
-def _heights(two: _Two, state: State) -> dict[End, Figure]:
+def _heights(compared: _Comparison, state: State) -> dict[End, Figure]:
     """How far each end of the machine rises, vertically."""
-    job, changed = two.job, two.changed
+    job, changed = compared.job, compared.changed
     height = change_of(changed.front.fork_height_mm, _FORK_HEIGHT, job.front.fork_height_mm, _FORK_HEIGHT)
     rake = recorded(job.geometry.rake_deg, _RAKE)
     return {
-        "front": derive(front_rise, two.moved("front", state), height, rake),
-        "rear": derive(rear_rise, two.moved("rear", state), _length_rise(two)),
+        "front": derive(front_rise, compared.moved("front", state), height, rake),
+        "rear": derive(rear_rise, compared.moved("rear", state), _length_rise(compared)),
     }
 
 
-def _length_rise(two: _Two) -> Figure:
+def _length_rise(compared: _Comparison) -> Figure:
     """Rise at the wheel from a change of shock length."""
-    length = change_of(two.changed.rear.length_adjuster_mm, _LENGTH, two.job.rear.length_adjuster_mm, _LENGTH)
-    return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, two.present.rear.motion_ratio)
+    length = change_of(compared.changed.rear.length_adjuster_mm, _LENGTH, compared.job.rear.length_adjuster_mm, _LENGTH)
+    return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, compared.present.rear.motion_ratio)
 
 
-def _geometry_rows(two: _Two, state: State) -> Iterator[WhatifRow]:
+def _geometry_rows(compared: _Comparison, state: State) -> Iterator[WhatifRow]:
     """Rows of geometry, in the state of the job's own, with each end moved as the change moves it."""
-    now = two.present.geometry
-    geometry_state = state_for_geometry(two.present.sag, two.present.predicted.sag)
+    now = compared.present.geometry
+    geometry_state = state_for_geometry(compared.present.sag, compared.present.predicted.sag)
     if geometry_state.state != "extended":
-        geometry_state = shifted(geometry_state, two.moved("front", state), two.moved("rear", state))
-    then = geometry_figures(two.changed, geometry_state, two.after.rear.motion_ratio)
+        geometry_state = shifted(geometry_state, compared.moved("front", state), compared.moved("rear", state))
+    then = geometry_figures(compared.changed, geometry_state, compared.after.rear.motion_ratio)
     for name, kind in _GEOMETRY_ROWS:
         yield WhatifRow(
             where=("geometry",), code=name, kind=kind, present=getattr(now, name), changed=getattr(then, name)

@@ -91,29 +91,29 @@ def spring_of_coils(
         preloads_mm: preload with the adjuster fully in and at its present position, both from the mechanical stop.
         travel_mm: how far full travel compresses the spring.
     """
-    own = _own(coils, at)
+    data = _coil_data(coils, at)
     greatest_mm, now_mm = preloads_mm
-    solid = own.solid_length_mm
+    solid = data.solid_length_mm
     return CoilFigures(
-        shear_modulus_mpa=own.shear_modulus_mpa,
-        shear_modulus_source=own.shear_modulus_source,
-        active_coils=own.active_coils,
-        rate_calculated_n_per_mm=own.rate_n_per_mm,
-        rate_calculated_range=own.rate_range,
-        rate_measured_n_per_mm=own.measured_n_per_mm,
-        rate_measured_uncertainty_n_per_mm=own.measured_uncertainty,
+        shear_modulus_mpa=data.shear_modulus_mpa,
+        shear_modulus_source=data.shear_modulus_source,
+        active_coils=data.active_coils,
+        rate_calculated_n_per_mm=data.rate_n_per_mm,
+        rate_calculated_range=data.rate_range,
+        rate_measured_n_per_mm=data.measured_n_per_mm,
+        rate_measured_uncertainty_n_per_mm=data.measured_uncertainty,
         solid_length_mm=solid,
-        solid_length_from=own.solid_length_from,
+        solid_length_from=data.solid_length_from,
         travel_mm=travel_mm,
         usable_travel_mm=derive(lambda length, block: length - block, free_mm, solid),
         coil_bind_clearance_mm=derive(left_at_full_travel, free_mm, solid, greatest_mm, travel_mm),
         clearance_now_mm=derive(left_at_full_travel, free_mm, solid, now_mm, travel_mm),
-        required_clearance_mm=own.required_clearance_mm,
+        required_clearance_mm=data.required_clearance_mm,
     )
 
 
 @record(kw_only=True)
-class _Own:
+class _CoilData:
     """Figures from coils and tester that do not depend on where the spring is fitted."""
 
     shear_modulus_mpa: Figure
@@ -129,7 +129,7 @@ class _Own:
 
 
 @lru_cache(maxsize=64)  # most keystrokes leave the coils unchanged
-def _own(coils: Coils, at: Path) -> _Own:
+def _coil_data(coils: Coils, at: Path) -> _CoilData:
     ends = Ends(coils.ends)
     wire = recorded(coils.wire_mm, (*at, "wire_mm"))
     total = recorded(coils.total_coils, (*at, "total_coils"))
@@ -142,7 +142,7 @@ def _own(coils: Coils, at: Path) -> _Own:
         spread = (rate.value * bounds[0] / modulus.value, rate.value * bounds[1] / modulus.value)
     solid, solid_from = _solid(coils, ends, wire, total)
     measured, uncertainty = _measured(coils, at)
-    return _Own(
+    return _CoilData(
         shear_modulus_mpa=modulus,
         shear_modulus_source=source,
         active_coils=active,
@@ -173,7 +173,7 @@ def preloads_at_stop(of_leg: PreloadFigures) -> tuple[Figure, Figure]:
 def most_before_bind(rear: Rear) -> float | None:
     """The greatest preload at which the shock's coils keep their least clearance; None where it is not known."""
     free, stroke = rear.spring.free_length_mm, rear.stroke_mm
-    solid = _own(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
+    solid = _coil_data(rear.spring.coils, ("rear", "spring", "coils")).solid_length_mm.value
     if free is None or stroke is None or solid is None:
         return None
     return free - solid - max(0.0, stroke - (rear.packers_mm or 0.0)) - LEAST_COIL_CLEARANCE_MM

@@ -74,7 +74,7 @@ def rear_figures(
 
     travel_mm = max(0.0, next((travel for travel in travels if travel is not None), 0.0))
     linkage, problem = linkage_of(rear)
-    ratio, slope, stroke_used = _there(linkage, problem, travel_mm)
+    ratio, slope, stroke_used = _at(linkage, problem, travel_mm)
     gas = derive(
         gas_force,
         recorded(rear.gas_pressure_bar, ("rear", "gas_pressure_bar")),
@@ -94,7 +94,7 @@ def rear_figures(
     of_ratio = of_rate = of_collar = absent("no_figure")
     smooth = None
     if with_uncertainty:
-        of_ratio, of_rate, of_collar = _known_to(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
+        of_ratio, of_rate, of_collar = _uncertainties(rear, travel_mm, tape_mm, (rate, ratio, force, slope))
         smooth = _smooth(rear, travel_mm, tape_mm, at_wheel, of_rate)
     figures = RearFigures(
         spring=spring,
@@ -108,8 +108,8 @@ def rear_figures(
         at_travel_mm=travel_mm,
         gas_force_n=gas,
     )
-    findings += _doubts(figures, smooth)
-    findings += _extended(rear, linkage)
+    findings += _wheel_rate_findings(figures, smooth)
+    findings += _extension_findings(rear, linkage)
     collar_uncertain = _is_uncertain(effect, of_collar)
     if not effect.known and not ratio_changes:  # with one ratio the rate of the spring does not matter
         effect = derive(lambda m: 1.0 / m, ratio)
@@ -133,7 +133,7 @@ def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
     try:
         if pairs:
             measured = through_pairs(pairs)
-            return measured.reaching(_reached(rear, measured)), ""
+            return measured.reaching(_covered_to(rear, measured)), ""
         if rear.motion_ratio is not None:
             return constant_ratio(rear.motion_ratio), ""
     except OutOfRange:
@@ -141,7 +141,7 @@ def linkage_of(rear: Rear) -> tuple[Linkage | None, Problem | Literal[""]]:
     return None, ""
 
 
-def _reached(rear: Rear, measured: Linkage) -> float:
+def _covered_to(rear: Rear, measured: Linkage) -> float:
     """Wheel travel up to which the pairs are used: the last pair, or full travel where that is only a little beyond
     it."""
     last_mm = measured.covered_mm
@@ -157,7 +157,7 @@ def _reached(rear: Rear, measured: Linkage) -> float:
     return end_mm if SLACK < short_mm <= LAST_PAIR_SHORT * end_mm else last_mm
 
 
-def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
+def _extension_findings(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
     """Note that the curve is continued beyond the last pair."""
     last_mm = max((wheel_mm for wheel_mm, _ in _pairs(rear)), default=0.0)
     if linkage is not None and last_mm and linkage.covered_mm > last_mm:
@@ -165,7 +165,7 @@ def _extended(rear: Rear, linkage: Linkage | None) -> Iterator[Finding]:
         yield Finding("linkage_goes_on", Severity.NOTE, ("rear", "linkage"), values)
 
 
-def _known_to(
+def _uncertainties(
     rear: Rear, travel_mm: float, tape_mm: float, inputs: tuple[Figure, Figure, Figure, Figure]
 ) -> tuple[Figure, Figure, Figure]:
     """Expanded uncertainty of motion ratio, wheel rate and collar effect.
@@ -231,18 +231,18 @@ def _by_smooth_curve(
     at_wheel = derive(wheel_rate, rate, Figure(ratio), force, Figure(slope))
     moved = smooth.moved(travel_mm)
 
-    def known_to(k: float, along_n: float) -> LinkageUncertainty:
+    def uncertainty_with(k: float, along_n: float) -> LinkageUncertainty:
         return linkage_uncertainty(moved, k, ratio, along_n, slope)
 
     return SmoothFigures(
         motion_ratio=Figure(ratio),
-        motion_ratio_uncertainty=Figure(known_to(1.0, 0.0).motion_ratio.expanded),
+        motion_ratio_uncertainty=Figure(uncertainty_with(1.0, 0.0).motion_ratio.expanded),
         wheel_rate_n_per_mm=at_wheel,
-        wheel_rate_uncertainty_n_per_mm=derive(lambda k, f: known_to(k, f).wheel_rate.expanded, rate, force),
+        wheel_rate_uncertainty_n_per_mm=derive(lambda k, f: uncertainty_with(k, f).wheel_rate.expanded, rate, force),
     )
 
 
-def _doubts(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
+def _wheel_rate_findings(figures: RearFigures, smooth: SmoothLinkage | None) -> Iterator[Finding]:
     """Findings on a wheel rate that remains uncertain or impossible even with the smooth curve."""
     at_wheel, expanded = figures.best_wheel_rate
     rate, within = at_wheel.value, expanded.value
@@ -266,7 +266,7 @@ def _is_uncertain(figure: Figure, expanded: Figure) -> bool:
     return expanded.value > WHEEL_RATE_UNCERTAIN * figure.value
 
 
-def _there(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float) -> tuple[Figure, Figure, Figure]:
+def _at(linkage: Linkage | None, problem: Problem | Literal[""], travel_mm: float) -> tuple[Figure, Figure, Figure]:
     """Motion ratio, its slope, and shock travel at one wheel travel."""
     if linkage is None:
         missing = absent(problem) if problem else Figure(needs=(("rear", "motion_ratio"),))

@@ -118,9 +118,9 @@ def _how_stale(changed: list[str]) -> Severity:
 def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
     """Codes of changes to chain and tyres. A value recorded in only one of the two is not a change."""
     found = []
-    if _other(now.front_teeth, before.front_teeth) or _other(now.rear_teeth, before.rear_teeth):
+    if _differs(now.front_teeth, before.front_teeth) or _differs(now.rear_teeth, before.rear_teeth):
         found.append("gearing")
-    if _other(now.axle_mark_mm, before.axle_mark_mm):
+    if _differs(now.axle_mark_mm, before.axle_mark_mm):
         found.append("axle_mark")
     for name in ("front_tyre", "rear_tyre"):
         one, other = (" ".join(getattr(of, name).split()).casefold() for of in (now, before))
@@ -129,7 +129,7 @@ def _changed(now: ChainAndTyres, before: ChainAndTyres) -> list[str]:
     return found
 
 
-def _other(now: float | None, before: float | None) -> bool:
+def _differs(now: float | None, before: float | None) -> bool:
     return now is not None and before is not None and abs(now - before) > SLACK
 
 

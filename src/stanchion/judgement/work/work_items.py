@@ -92,17 +92,17 @@ def _leg_spring(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
     stack = tuple(_stack((*at, "stack"), now.stack, then.stack))
     other = _other_spring((*at, "spring"), now.spring, then.spring, fitted=now.spring_fitted)
     again = _set_lengths((*at, "spring"), now.spring, then.spring, now.adjuster.counting == then.adjuster.counting)
-    again += _if_other((*at, "read_at"), now.read_at, then.read_at)
+    again += _if_changed((*at, "read_at"), now.read_at, then.read_at)
     if other or not now.spring_fitted:
         if not now.spring_fitted:
             other = (Difference((*at, "spring_fitted"), False, True), *other)
-        again += _blanked((*at, "spring"), now.spring, then.spring, other)
-        again += _if_other((*at, "solids_ml"), now.solids_ml, then.solids_ml)
+        again += _other_values((*at, "spring"), now.spring, then.spring, other)
+        again += _if_changed((*at, "solids_ml"), now.solids_ml, then.solids_ml)
         yield Item(kind="spring", place=side, changes=(*other, *stack), along=again)
     elif stack:
         yield Item(kind="stack", place=side, changes=stack, along=again)
     else:
-        yield from _doubtful("set_length", side, (*at, "spring"), now.spring, then.spring)
+        yield from _reading_to_check("set_length", side, (*at, "spring"), now.spring, then.spring)
 
 
 def _stack(at: Path, now: Stack, then: Stack) -> Iterator[Difference]:
@@ -135,10 +135,10 @@ def _shock(now: Rear, then: Rear) -> Iterator[Item]:
     other = _other_spring(at, now.spring, then.spring, fitted=True)
     if other:
         along = _set_lengths(at, now.spring, then.spring, now.collar.counting == then.collar.counting)
-        along += _blanked(at, now.spring, then.spring, other)
+        along += _other_values(at, now.spring, then.spring, other)
         yield Item(kind="shock_spring", place="rear", changes=other, along=along)
     else:
-        yield from _doubtful("shock_set_length", "rear", at, now.spring, then.spring)
+        yield from _reading_to_check("shock_set_length", "rear", at, now.spring, then.spring)
     yield from _top_out("shock_top_out", "rear", ("rear", "top_out"), now.top_out, then.top_out)
     yield from _packers("shock_packers", "rear", ("rear", "packers_mm"), now.packers_mm, then.packers_mm)
     for kind, name in (
@@ -190,7 +190,7 @@ def _other_spring(at: Path, now: Spring, then: Spring, *, fitted: bool) -> tuple
     return tuple(Difference(*pair) for pair in pairs if differs(*pair[1:]))
 
 
-def _blanked(at: Path, now: Spring, then: Spring, recorded: tuple[Difference, ...]) -> tuple[Difference, ...]:
+def _other_values(at: Path, now: Spring, then: Spring, recorded: tuple[Difference, ...]) -> tuple[Difference, ...]:
     """The other values of the earlier spring; those it did not record become blank."""
     names = [
         n for n in ("rate_n_per_mm", "free_length_mm", "coils") if (*at, n) not in {change.path for change in recorded}
@@ -204,17 +204,17 @@ def _set_lengths(at: Path, now: Spring, then: Spring, counted_alike: bool) -> tu
     """The set lengths of the earlier spring and spacers, without those read at a position counted in another way."""
     usable = counted_alike or then.set_length_at is None
     return (
-        *_if_other((*at, "set_length_mm"), now.set_length_mm, then.set_length_mm if usable else None),
-        *_if_other((*at, "set_length_at"), now.set_length_at, then.set_length_at if usable else None),
-        *_if_other((*at, "set_length_in_mm"), now.set_length_in_mm, then.set_length_in_mm),
+        *_if_changed((*at, "set_length_mm"), now.set_length_mm, then.set_length_mm if usable else None),
+        *_if_changed((*at, "set_length_at"), now.set_length_at, then.set_length_at if usable else None),
+        *_if_changed((*at, "set_length_in_mm"), now.set_length_in_mm, then.set_length_in_mm),
     )
 
 
-def _if_other(path: Path, now: Any, then: Any) -> tuple[Difference, ...]:
+def _if_changed(path: Path, now: Any, then: Any) -> tuple[Difference, ...]:
     return (Difference(path, now, then),) if now != then else ()
 
 
-def _doubtful(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Iterator[Item]:
+def _reading_to_check(kind: str, place: str, at: Path, now: Spring, then: Spring) -> Iterator[Item]:
     """The same spring and spacers with another set length at the same position: a reading to check, not work."""
     pair = (now.set_length_mm, then.set_length_mm)
     if None not in pair and now.set_length_at == then.set_length_at and differs(*pair):
@@ -227,7 +227,7 @@ def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iter
     """Work on another top-out spring. Nothing where a value may only have been recorded later."""
     if "unknown" in (now.fitted, then.fitted):
         return
-    fitted = _if_other((*at, "fitted"), now.fitted, then.fitted)
+    fitted = _if_changed((*at, "fitted"), now.fitted, then.fitted)
     pairs = [((*at, name), getattr(now, name), getattr(then, name)) for name in ("rate_n_per_mm", "works_over_mm")]
     if fitted:
         along = tuple(Difference(*pair) for pair in pairs if pair[1] != pair[2])
@@ -241,7 +241,7 @@ def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iter
 def _fork_top_out(now: Front, then: Front) -> Iterator[Item]:
     """Work on another top-out spring in the fork, or on the same one in other legs."""
     said = then.top_out_legs != "unknown"
-    legs = _if_other(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
+    legs = _if_changed(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
     items = list(_top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out))
     yield from (replace(item, along=(*item.along, *legs)) for item in items)
     fitted = now.top_out.fitted == then.top_out.fitted == "yes" and now.top_out_legs != "unknown"

@@ -62,16 +62,16 @@ def work_findings(job: Job) -> Iterator[Finding]:
 
 def ticked(job: Job, item: Item) -> tuple[Edit, ...]:
     """The edits to make in the job once an item is done on the machine."""
-    return (*_set_apart(job, item), *(change.edit for change in (*item.changes, *item.along)))
+    return (*_split_legs(job, item), *(change.edit for change in (*item.changes, *item.along)))
 
 
 def unticked(job: Job, item: Item) -> tuple[Edit, ...]:
     """The edits that restore the values a done item had when the work began."""
     back = (Edit(change.path, change.old) for change in (*item.changes, *item.along))
-    return (*_set_apart(job, item), *back)
+    return (*_split_legs(job, item), *back)
 
 
-def _set_apart(job: Job, item: Item) -> Iterator[Edit]:
+def _split_legs(job: Job, item: Item) -> Iterator[Edit]:
     """The edit that splits the legs, for work on one leg of a fork entered as two alike."""
     if item.place in SIDES and not job.front.split:
         yield Edit(SPLIT, job.front.left)
@@ -106,8 +106,8 @@ def _legs_together(items: Iterable[Item], sides: tuple[Side, ...]) -> Iterator[I
 
 
 def _alike(one: Item, other: Item) -> bool:
-    def bare(item: Item) -> object:
+    def without_side(item: Item) -> object:
         changes = tuple((change.path[2:], change.old, change.new) for change in (*item.changes, *item.along))
         return item.kind, changes, item.problem, dict(item.values), item.done
 
-    return other.place in SIDES and bare(one) == bare(other)
+    return other.place in SIDES and without_side(one) == without_side(other)
