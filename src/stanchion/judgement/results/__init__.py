@@ -1,1 +1,1 @@
-"""What judging gives, as data: figures, findings, and the assessment that holds them."""
+"""Results of judging, as data: figures, findings, and the assessment that contains them."""

@@ -1,4 +1,4 @@
-"""Everything derived from a job: the shape of what assess() gives."""
+"""The records that make up an assessment, the result of assess()."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ Band = tuple[float, float]
 
 @record(kw_only=True)
 class PreloadFigures:
-    """What one spring and its adjuster give."""
+    """Figures of one spring and its adjuster."""
 
     installed_preload_mm: Figure
     adjuster_range_mm: Figure
@@ -47,14 +47,14 @@ class PreloadFigures:
 
 @record(kw_only=True)
 class FrontFigures:
-    """The fork."""
+    """Figures of the fork."""
 
     left: PreloadFigures
     right: PreloadFigures
     rate_n_per_mm: Figure
-    """Sum of both legs: what the axle feels."""
+    """Rate of both legs together."""
     mean_rate_n_per_mm: Figure
-    """Mean of the pair: what it is called."""
+    """Mean rate, by which a pair of springs is named."""
 
     def leg(self, side: Side) -> PreloadFigures:
         """The figures of one leg."""
@@ -73,31 +73,31 @@ class SmoothFigures:
 
 @record(kw_only=True)
 class RearFigures:
-    """The shock."""
+    """Figures of the shock."""
 
     spring: PreloadFigures
     motion_ratio: Figure
-    """At the travel below."""
+    """At `at_travel_mm`."""
     motion_ratio_uncertainty: Figure
-    """Expanded: by the linkage pairs, as finely as the tape reads, it is known to within so much."""
+    """Expanded uncertainty, from the linkage pairs as finely as the tape reads."""
     wheel_rate_n_per_mm: Figure
     wheel_rate_uncertainty_n_per_mm: Figure
-    """Expanded, by the linkage pairs alone."""
+    """Expanded uncertainty, from the linkage pairs alone."""
     smooth: SmoothFigures | None = None
-    """What tells ratio and wheel rate better than the curve through every pair, where that leaves them uncertain."""
+    """Ratio and wheel rate by the smooth curve, where the curve through every pair leaves them too uncertain."""
     at_travel_mm: float
     """Wheel travel at which ratio and wheel rate are given."""
     gas_force_n: Figure
 
     @property
     def best_motion_ratio(self) -> tuple[Figure, Figure]:
-        """The motion ratio that is best known, and its expanded uncertainty."""
+        """The motion ratio by the smooth curve where there is one, and its expanded uncertainty."""
         best = self._best
         return best.motion_ratio, best.motion_ratio_uncertainty
 
     @property
     def best_wheel_rate(self) -> tuple[Figure, Figure]:
-        """The wheel rate that is best known, and its expanded uncertainty."""
+        """The wheel rate by the smooth curve where there is one, and its expanded uncertainty."""
         best = self._best
         return best.wheel_rate_n_per_mm, best.wheel_rate_uncertainty_n_per_mm
 
@@ -115,7 +115,7 @@ class StateFigures:
     uncertainty_mm: Figure
     """Standard uncertainty of the sag."""
     expanded_mm: Figure
-    """Its expanded uncertainty: the sag is known to within so much, with about 95 % of confidence."""
+    """Expanded uncertainty of the sag, with about 95 % confidence."""
     coverage: Figure
     """The factor between the two, Student's t by the degrees of freedom of the repeats."""
     spread_mm: Figure
@@ -126,11 +126,11 @@ class StateFigures:
     """Where the sag lies, or why it is not judged."""
     topped_out: bool
     down_only: bool
-    """Taken by one person alone, from the pushed-down reading."""
+    """Whether it was taken from the pushed-down reading only, by one person alone."""
     single_readings: bool
-    """A reading was taken only once, so that its uncertainty is an assumption."""
+    """Whether a reading was taken only once, so that its uncertainty is an assumption."""
     changed: bool = False
-    """Springs or preload were changed since it was read."""
+    """Whether springs or preload were changed since it was read."""
 
     @property
     def verdict_now(self) -> SagVerdictNow:
@@ -139,7 +139,7 @@ class StateFigures:
 
     @property
     def shown_mm(self) -> Figure:
-        """The sag as it is shown: an end that stands topped out has none."""
+        """The sag to show; absent for an end that is topped out."""
         return absent("stands_topped_out") if self.topped_out and self.sag_mm.known else self.sag_mm
 
 
@@ -152,9 +152,9 @@ class EndSagFigures:
     projected_static_mm: Figure
     """What static sag would be once rider sag is in the middle of its target."""
     advice: Finding | None
-    """What the pair of sags means; also among the findings."""
+    """The advice on both sags; also among the findings."""
     static_hidden: bool = False
-    """A top-out spring, and not a soft spring, keeps static sag small, so that nothing is asked of it."""
+    """Whether a top-out spring keeps static sag small, so that its target does not apply."""
 
     def state(self, state: State) -> StateFigures:
         """The figures of one state."""
@@ -175,39 +175,39 @@ class SagFigures:
 
 @record(kw_only=True)
 class CoilFigures:
-    """What wire, coils and a spring tester say of one spring."""
+    """Figures of one spring from its wire, its coils and a spring tester."""
 
     shear_modulus_mpa: Figure
     """Shear modulus the calculated rate uses; an estimate where the kind of wire is not known."""
     shear_modulus_source: str = ""
-    """Where that modulus is from."""
+    """Source of that modulus."""
     active_coils: Figure
     rate_calculated_n_per_mm: Figure
     """Rate by wire and coils; an estimate where the kind of wire is not known."""
     rate_calculated_range: Band | None = None
-    """Between which rates it lies by the kinds of wire there are; both the same where the kind is known."""
+    """Range of that rate over the kinds of wire; both ends are equal where the kind is known."""
     rate_measured_n_per_mm: Figure
     """Rate by a spring tester."""
     rate_measured_uncertainty_n_per_mm: Figure
-    """Standard uncertainty of it."""
+    """Standard uncertainty of that rate."""
     solid_length_mm: Figure
     solid_length_from: str = ""
     """"measured", "nominal", "standard_limit" (the longest EN 13906-1 allows), or "" where there is none."""
     travel_mm: Figure
-    """How far the spring is pressed together over the full travel, less rigid packers."""
+    """Compression of the spring over full travel, less rigid packers."""
     usable_travel_mm: Figure
     """Free length less solid length."""
     coil_bind_clearance_mm: Figure
-    """What is left between the coils at full travel, adjuster fully in."""
+    """Clearance between the coils at full travel, adjuster fully in."""
     clearance_now_mm: Figure
-    """The same with the adjuster where it stands."""
+    """Clearance at full travel with the adjuster at its present position."""
     required_clearance_mm: Figure
     """Sum of the minimum gaps of EN 13906-1."""
 
 
 @record(kw_only=True)
 class SpringsFigures:
-    """Every spring of the machine, from its coils."""
+    """Coil figures of every spring of the machine."""
 
     left: CoilFigures
     right: CoilFigures
@@ -229,18 +229,18 @@ class Steering:
 
 @record(kw_only=True)
 class GeometryFigures(Steering):
-    """Steering geometry as the machine stands now, worked out from the baseline."""
+    """Steering geometry of the machine now, worked out from the baseline."""
 
     state: str
     """The state it is given for: "rider", "static", or "extended" where no sag is known."""
     front_from: str
     """Where the front sag in that state comes from: "captured", "predicted", or "extended"."""
     rear_from: str
-    """The same for the rear."""
+    """Where the rear sag in that state comes from."""
     front_rise_mm: Figure
-    """How far the front of the machine stands above the baseline, vertically."""
+    """Vertical rise of the front of the machine from the baseline."""
     rear_rise_mm: Figure
-    """How far the rear of the machine stands above the baseline."""
+    """Vertical rise of the rear of the machine from the baseline."""
     pitch_deg: Figure
     """Tilt from the baseline; positive is nose down."""
     baseline: Steering
@@ -252,7 +252,7 @@ class GeometryFigures(Steering):
 
 @record(kw_only=True)
 class UpkeepFigures:
-    """What follows from upkeep."""
+    """Figures from upkeep."""
 
     fork_oil_hours: Figure
     """Hours run since the fork oil was changed."""
@@ -275,14 +275,14 @@ class Assessment:
     run: RunFigures | None
     """Figures of the latest run; None before the first."""
     marker_references: Mapping[End, MarkerReference]
-    """What the markers of any run are read against."""
+    """What the markers of any run are compared with."""
     upkeep: UpkeepFigures
     findings: tuple[Finding, ...]
     """Worst first."""
     cautions: tuple[Caution, ...]
     """The cautions that apply."""
     faults: tuple[Fault, ...] = ()
-    """What kept a part from being judged; its figures are absent with problem "program_fault"."""
+    """Errors of the program that kept a part from being judged; its figures are absent with problem "program_fault"."""
 
     @property
     def worst(self) -> Severity | None:

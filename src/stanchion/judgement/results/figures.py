@@ -16,14 +16,14 @@ PROGRAM_FAULT: Problem = "program_fault"
 
 @record
 class Figure:
-    """A derived number; where it cannot be had, value is None and what it waits for stands beside it."""
+    """A derived number. Where it is not known, value is None and `needs` or `problem` says why."""
 
     value: float | None = None
     """The number, in the unit its name gives."""
     needs: tuple[Path, ...] = ()
-    """Recorded values it waits for."""
+    """Paths of the recorded values that are missing for it."""
     problem: Problem | Literal[""] = ""
-    """Code of the wording that says why recorded values give no figure."""
+    """Code for the reason why the recorded values give no number."""
     estimate: bool = False
     """Whether the number rests on an estimate, such as a mass times a share where no scale was read."""
 
@@ -37,17 +37,17 @@ class Figure:
 
 
 def recorded(value: float | None, path: Path) -> Figure:
-    """A recorded value as a figure that, where it is missing, waits for its path."""
+    """A recorded value as a figure; where it is missing, the figure needs its path."""
     return Figure(value) if value is not None else Figure(needs=(path,))
 
 
 def absent(problem: Problem) -> Figure:
-    """No figure, for a reason that no single reading would cure."""
+    """An absent figure with a reason that no single reading would remove."""
     return Figure(problem=problem)
 
 
 def derive(formula: Callable[..., float], *inputs: Figure) -> Figure:
-    """Apply a formula where every input is known; otherwise gather what the inputs wait for.
+    """Apply a formula where every input is known; otherwise collect what the inputs need.
 
     What rests on an estimate gives an estimate. An OutOfRange raised by the formula makes the figure absent, with
     problem "out_of_range".

@@ -1,4 +1,4 @@
-"""A finding: what was found in a job, as data. wording/finding_words.py puts it into words."""
+"""Findings as data. wording/finding_words.py puts them into words."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from stanchion.judgement.results.codes import FindingCode
 
 
 class Severity(IntEnum):
-    """How much a finding matters; the higher, the worse."""
+    """Severity of a finding; higher is worse."""
 
     NOTE = 1
     WARNING = 2
@@ -21,7 +21,7 @@ class Severity(IntEnum):
 
 @record
 class Finding:
-    """One thing found: which, how bad, where, and the numbers it speaks of."""
+    """One finding: its code, severity, path and values."""
 
     code: FindingCode
     severity: Severity

@@ -1,4 +1,4 @@
-"""The parts of judging: where one meets an error of the program, the others stand."""
+"""Judging part by part, so that an error of the program in one part leaves the others valid."""
 
 from __future__ import annotations
 
@@ -31,24 +31,24 @@ WHERE: dict[JudgedPart, Path] = {
 
 @record
 class Fault:
-    """Something that could not be worked out, by an error of the program."""
+    """An error of the program that kept a part from being judged."""
 
     part: FaultyPart
     error: Exception
 
 
 class Parts:
-    """Judges part by part. What an error keeps from being judged is left out, and the error is kept to be reported."""
+    """Judges part by part and collects the errors of the program, so that they can be reported."""
 
     def __init__(self) -> None:
         self.faults: list[Fault] = []
 
     def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
-        """What a function gives.
+        """Return the result of a function, or a placeholder where it raises.
 
         Args:
             part: the part it belongs to.
-            unjudged: what stands instead where the function meets an error.
+            unjudged: the placeholder.
             judge: the function.
             given: its arguments.
             named: its arguments by name.
@@ -62,7 +62,7 @@ class Parts:
     def found(
         self, part: FaultyPart, judge: Callable[P, Iterable[Finding]], /, *given: P.args, **named: P.kwargs
     ) -> list[Finding]:
-        """The findings a function gives; those it gave before it met an error are left out too."""
+        """Return the findings of a function; none where it raises."""
         try:
             return list(judge(*given, **named))
         except Exception as error:
@@ -70,7 +70,7 @@ class Parts:
             return []
 
     def findings(self) -> list[Finding]:
-        """One for each part of judging that met an error."""
+        """One finding for each part with an error."""
         faulty = {fault.part for fault in self.faults}
         return [
             Finding("part_not_judged", Severity.WARNING, where, {"part": part})

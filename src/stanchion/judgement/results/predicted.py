@@ -1,4 +1,4 @@
-"""The shape of what loads and springs predict, as it hangs on an Assessment."""
+"""The records of an assessment for predictions from loads and springs."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from stanchion.judgement.results.findings import Finding
 
 @record(kw_only=True)
 class PredictedState:
-    """One state at one end."""
+    """Prediction for one state at one end."""
 
     sag_mm: Figure
     """Sag as the springs should give it: along the leg at the front, vertical at the rear wheel."""
     load_n: Figure
     """Vertical load on the springs."""
     carried_n: Figure
-    """The same as the measured sags correct it; where nothing was weighed, as they give it."""
+    """Vertical load corrected by the measured sags; where nothing was weighed, derived from them."""
     travel_mm: Figure
-    """Where it comes to rest, from the mechanical stop: sag counts from the hanging wheel."""
+    """Travel from the mechanical stop; sag counts from the hanging wheel instead."""
     limit: str
     """"", "topped_out" or "bottomed"."""
     difference_mm: Figure
@@ -35,11 +35,11 @@ class FullTravelFigures:
     """Force at full travel and how much of it is trapped air: along the fork, or at the rear wheel."""
 
     slow_n: Figure
-    """Pressed down slowly: the air keeps its temperature (n = 1)."""
+    """Force for slow compression: the air keeps its temperature (n = 1)."""
     slow_air_n: Figure
     """The air's part of it."""
     fast_n: Figure
-    """Pressed down as fast as can be: the air keeps its heat (n = 1.4)."""
+    """Force for fast compression: the air keeps its heat (n = 1.4)."""
     fast_air_n: Figure
     """The air's part of it."""
     reserve_n: Figure
@@ -54,40 +54,40 @@ class FullTravelFigures:
 
 @record(kw_only=True)
 class WorkingRateFigures:
-    """The rate that is really at work between the two captured sags, along the sag."""
+    """The effective rate between the two captured sags, along the sag."""
 
     rate_n_per_mm: Figure
     uncertainty_n_per_mm: Figure
-    """Standard uncertainty of it."""
+    """Standard uncertainty of that rate."""
     expanded_n_per_mm: Figure
     """Expanded uncertainty, about 95 %."""
     predicted_n_per_mm: Figure
-    """What the springs entered give between the same two places."""
+    """The rate of the entered springs between the same two positions."""
 
 
 @record(kw_only=True)
 class PredictedEnd:
-    """What loads and springs predict at one end."""
+    """Prediction for one end."""
 
     static: PredictedState
     rider: PredictedState
     static_at_most_n: float | None = None
-    """Load on the springs at most, machine alone, where all that tells it is that it stands topped out."""
+    """Upper limit of the load, machine alone, where it is known only from the end being topped out."""
     rider_minus_static_mm: Figure
     """What the rider should add to sag with these springs."""
     turns_for_target: Figure
     """Turns from now to the middle of the target for rider sag, as near to it as static sag allows: in is above 0, out
     below."""
     mm_for_target: Figure
-    """The same as preload at the adjusters, or at the springs where there is no adjuster."""
+    """That change as preload at the adjusters, or at the springs where there is no adjuster."""
     target: Finding | None
-    """What brings the sags into target; the same advice as that on the measured sags where there are some."""
+    """Advice that brings the sags into target; where sags are measured, the advice on those."""
     working_rate: WorkingRateFigures
     full_travel: FullTravelFigures
     without: tuple[LeftOut, ...]
-    """What was not entered, so that the figures are without it; prediction_sentences.py has the words."""
+    """What the figures leave out because it was not entered; prediction_sentences.py has the words."""
     estimate: bool
-    """Whether a load rests on a mass times a share."""
+    """Whether a load is estimated from a mass times a share."""
 
     def state(self, state: State) -> PredictedState:
         """One state."""

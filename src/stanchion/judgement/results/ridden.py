@@ -1,4 +1,4 @@
-"""The shape of what a run tells, as it hangs on an Assessment."""
+"""The records of an assessment for a run."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from stanchion.judgement.results.figures import Figure
 
 @record(kw_only=True)
 class EndUsed:
-    """Travel used at one end: along the leg at the front, of the shock at the rear, where the markers sit."""
+    """Travel used at one end: along the leg at the front, of the shock at the rear, where the markers are."""
 
     used_mm: Figure
     """From the hanging wheel to the deepest point."""
@@ -20,7 +20,7 @@ class EndUsed:
     share_used: Figure
     """Travel used over travel available."""
     on_rubber_mm: Figure
-    """How far the bump rubber was pressed; absent at the front, and where none is recorded."""
+    """Compression of the bump rubber; absent at the front, and where none is recorded."""
     verdict: TravelVerdict
 
 
@@ -29,7 +29,7 @@ class TyreFigures:
     """Pressures of one tyre, above ambient; the air inside keeps its volume."""
 
     expected_hot_bar: Figure
-    """What the cold pressure should become at the hot temperature."""
+    """Expected pressure at the hot temperature, from the cold one."""
     cold_to_set_bar: Figure
     """Cold pressure that gives the wanted hot one, at the same temperatures as on this run."""
     hot_less_wanted_bar: Figure
@@ -37,7 +37,7 @@ class TyreFigures:
 
 @record(kw_only=True)
 class RunFigures:
-    """What one run tells."""
+    """Figures of one run."""
 
     front: EndUsed
     rear: EndUsed
@@ -55,7 +55,7 @@ class RunFigures:
 
 @record(kw_only=True)
 class MarkerReference:
-    """What a travel marker is read against: sag as measured, and what the adjuster has left."""
+    """What a travel marker is compared with: sag as measured, and headroom of the adjuster."""
 
     static_mm: Figure
     rider_mm: Figure
@@ -67,6 +67,6 @@ class MarkerReference:
     """Where the hanging wheel stands, from the mechanical stop: a top-out spring keeps it off. Along the leg at the
     front, vertical at the wheel at the rear, as sag is."""
     hanging_mm: Figure
-    """The same where the marker sits: along the leg, or along the shock's shaft."""
+    """The hanging position where the marker is: along the leg, or along the shock's shaft."""
     rider_changed: bool = False
-    """Rider sag was read with other springs or preload, so that none is given."""
+    """Whether rider sag was read with other springs or preload, so that it is absent."""
