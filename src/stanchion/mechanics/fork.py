@@ -99,7 +99,7 @@ def spring_forces(leg: ForkLeg, x_mm: float) -> float:
         OutOfRange: compression infinite or not a number.
 
     Source:
-        Hooke's law; the exact cases stand in tests/reference/.
+        Hooke's law; the exact cases are in tests/reference/.
 
     >>> spring_forces(ForkLeg(rate_n_per_mm=9.5, preload_mm=15.0, top_out_rate_n_per_mm=30.0, top_out_mm=20.0), 20.0)
     332.5

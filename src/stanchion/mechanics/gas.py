@@ -53,7 +53,7 @@ def least_air_volume(inner_mm: float, air_gap_mm: float, solids_mm3: float = 0.0
     Args:
         inner_mm: inner diameter of the tube that holds the air [mm], > 0.
         air_gap_mm: air gap h, fork fully compressed, spring and spacer out [mm], > 0.
-        solids_mm3: what stands in that air when assembled (spring, spacer, cap) [mm³], >= 0.
+        solids_mm3: volume of the solids in that air when assembled (spring, spacer, cap) [mm³], >= 0.
 
     Returns:
         Volume [mm³], > 0.

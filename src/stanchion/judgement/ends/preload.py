@@ -74,8 +74,8 @@ def spring_figures(
     now = derive(preload_now, installed, room.added_now_mm)
     if room.stays and not now.known and not room.added_now_mm.problem:
         now = derive(installed_preload, free, set_length)
-    stands = room.no_fully_out and now.known
-    if stands:
+    as_it_stands = room.no_fully_out and now.known
+    if as_it_stands:
         installed = now
         room = _bounded(room, now.value or 0.0, band, bind_mm)
     return PreloadFigures(
@@ -92,7 +92,7 @@ def spring_figures(
         stack_mm=stack,
         band=(band.low, band.high) if band else None,
         verdict=verdict(installed.value, band, now.value),
-        as_it_stands=stands,
+        as_it_stands=as_it_stands,
         read_at_mm=at.read_at_mm,
     )
 

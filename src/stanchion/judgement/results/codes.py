@@ -197,7 +197,7 @@ FindingCode = (
 # --- verdicts ---------------------------------------------------------------------------------------------------------
 
 PreloadVerdict = Literal["", "loose", "low", "in", "near_limit", "high", "over_limit"]
-"""Where installed preload lies in its band; "" where that cannot be told or there is no band."""
+"""Where installed preload lies in its band; "" where that is not known or there is no band."""
 SagVerdict = Literal["", "below", "in", "borderline", "above", "topped_out", "friction", "doubtful"]
 """Where a sag lies: "borderline" outside the target by less than the expanded uncertainty; not judged where
 "topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
