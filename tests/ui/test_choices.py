@@ -82,10 +82,10 @@ async def test_enter_means_the_spring_it_was_pressed_on_though_the_list_is_fille
 ) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     tried: list[str] = []
-    monkeypatch.setattr(app, "try_springs", lambda option: tried.append(option.fittings[0].place))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert isinstance(app.screen, SpringsScreen)
+        monkeypatch.setattr(app.screen, "try_springs", lambda option: tried.append(option.fittings[0].place))
         choices = app.screen.query_one(Choices)
         assert choices.option_count > 1
         choices.action_last()

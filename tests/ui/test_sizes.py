@@ -17,7 +17,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.job_screen import JobScreen
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.editor import CellEditor
-from stanchion.wording.finding_words import headline, sentence
+from stanchion.wording.finding_words import headline_with_part, sentence
 from stanchion.wording.verdicts import severity_word
 
 IN_FULL = ((80, 23), (80, 16), (60, 18), (60, 16))
@@ -103,7 +103,7 @@ def worst_is_told(app: StanchionApp, seen: str) -> bool:
     full = clean(sentence(worst, screen.session.units))
     return mark in words and any(
         told.startswith(one) or (told.partition("…")[0].strip() and one.startswith(told.partition("…")[0].strip()))
-        for one in (headline(worst), full)
+        for one in (headline_with_part(worst), full)
     )
 
 

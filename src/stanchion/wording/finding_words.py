@@ -71,10 +71,14 @@ def headline_with_part(finding: Finding) -> str:
     >>> from stanchion.judgement.results.findings import Severity
     >>> headline_with_part(Finding("pair_suits", Severity.NOTE, ("sag", "rear"), {}))
     'Rear sag: springs and preload suit'
+    >>> headline_with_part(Finding("sag_low", Severity.WARNING, ("sag", "front", "rider"), {}))
+    'Front rider sag below target'
     """
     part, words = part_label(finding.where, both_legs=finding.values.get("both_legs") is True), headline(finding)
     if finding.where[:1] in ((), ("job",)) or words.startswith(part.partition(",")[0]):
         return words
+    if part.endswith(" sag") and words.startswith("Sag "):
+        return part + words.removeprefix("Sag")
     return f"{part}: {uncapitalised(words)}"
 
 
