@@ -7,6 +7,7 @@ practice, no published source). Formulas are the balance of forces along the for
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any, cast
 
 import pytest
@@ -48,6 +49,22 @@ def target_of(job: Job, end: str = "front") -> Finding:
     target = (predicted.front if end == "front" else predicted.rear).target
     assert target is not None
     return target
+
+
+def test_a_static_sag_that_nobody_read_is_called_predicted() -> None:
+    """Scales for 20 and 33 mm with 16 mm of preload, and rider sag read as that."""
+    loads = {"weights__front_alone_kg": scale_for(20.0, 16.0), "weights__front_aboard_kg": scale_for(33.0, 16.0)}
+
+    def words(readings: SagEnd, **more: Any) -> str:
+        advice = judged(fork(sag__front=readings, **loads, **more)).sag.front.advice
+        assert advice is not None
+        return sentence(advice)
+
+    both = repeated(sag_end(20.0, 33.0))
+    rider_alone = replace(both, static=Readings())
+    assert "predicted" not in words(both)
+    assert "static 20.0 mm (predicted) in target" in words(rider_alone)
+    assert "predicted" not in words(both, front__left__spring__rate_n_per_mm=None)
 
 
 class TestInstalledPreloadAtItsLimit:

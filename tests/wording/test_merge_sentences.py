@@ -11,7 +11,7 @@ from stanchion.bench.merging import MergeSession
 from stanchion.job.diff import SPLIT
 from stanchion.job.measured import changed_since_read
 from stanchion.job.merge import MergeChoice, merge
-from stanchion.job.model import Job, Path, Run, SagEnd
+from stanchion.job.model import Job, Path, Returning, Run, SagEnd
 from stanchion.units.known_units import Units
 from stanchion.wording.merge_sentences import (
     ANOTHER_PART,
@@ -103,3 +103,24 @@ class TestALengthThatDiffers:
         assert MergeSession(FULL, other, FULL, ("ours", "theirs")).parts == ""
         unread = put(FULL, sag__front=SagEnd())
         assert MergeSession(unread, put(unread, front__left__spring__rate_n_per_mm=10.0), None, ("a", "b")).parts == ""
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "words"),
+    [
+        (("sag", "front", "rider", "rates_n_per_mm"), (10.25,), "10.25 N/mm"),
+        (("sag", "front", "rider", "preload_at"), (4.5, 4.0), "4.5, 4"),
+        (("sag", "front", "rider", "stacks_mm"), (97.5,), "97.5 mm"),
+        (("returning",), Returning(job="2026-05-16-heron.toml", title="Saturday, run 2"), "Saturday, run 2"),
+        (("returning",), None, "none"),
+    ],
+)
+def test_what_sag_was_read_with_and_a_work_list_are_told_in_their_own_units_and_words(
+    path: Path, value: object, words: str
+) -> None:
+    assert side_words(path, value) == words
+
+
+def test_what_sag_was_read_with_names_its_state() -> None:
+    words = {place_words(("sag", "front", state, "rates_n_per_mm")) for state in ("static", "rider")}
+    assert words == {"Front static sag: springs when read", "Front rider sag: springs when read"}

@@ -7,7 +7,7 @@ from stanchion.wording.finding_tables import AdviceWords, Words
 _AT = "{where}[ ({predicted_text:text})]: "
 _SAGS = (
     _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:text}]"
-    "[, static {static_mm:length}][, {static_topped_out_text:text}]. "
+    "[, static {static_mm:length}][ {static_by_load_text:text}][, {static_topped_out_text:text}]. "
 )
 _TURN = "{preload_mm:length}[ ({turns:turns} {turned_way:text})]"
 _EXPECT = (
@@ -65,7 +65,8 @@ ADVICE: AdviceWords = {
     ),
     "pair_suits": Words(
         "Springs and preload suit",
-        _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}] in target: springs and preload suit.",
+        _AT + "rider sag {rider_mm:length}[ and static {static_mm:length}][ {static_by_load_text:text}] in target: "
+        "springs and preload suit.",
     ),
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
@@ -226,6 +227,7 @@ FLAGS = {
     "static_topped_out": "static topped out",
     "rider_after_topped_out": "rider topped out",
     "static_after_topped_out": "static topped out",
+    "static_by_load": "(predicted)",
     "again": "Measure again before buying one.",
     "unread": "Measure again.",
     "again_spacer": "Measure again before cutting one.",

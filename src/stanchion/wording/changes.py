@@ -9,8 +9,8 @@ from stanchion.base.text import one_line
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
 from stanchion.job.measured import SAG_NOTES, UPKEEP_NOTES
-from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Side
-from stanchion.job.spec import Choice, Flag, Kind, Number, Rows
+from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Returning, Side
+from stanchion.job.spec import Choice, Flag, Kind, Many, Number, Rows
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
@@ -158,8 +158,10 @@ def value_words(path: Path, value: Any, units: Units = METRIC) -> str:
         return show(value, spec.kind, units)
     if isinstance(spec, Choice | Flag):
         return choice_word(path, value)
-    if isinstance(value, tuple):
-        return ", ".join(show(one, Kind.LENGTH, units) for one in value)
+    if isinstance(spec, Many):
+        return ", ".join(show(one, spec.item.kind, units) for one in value)
+    if isinstance(value, Returning):
+        return one_line(value.title, LONGEST_TEXT) or "begun"
     return one_line(str(value), LONGEST_TEXT)
 
 

@@ -263,6 +263,10 @@ def home_label(path: Path, *, both_legs: bool = False) -> str:
     return part_label(path[:2] if path[:1] == ("sag",) else path, both_legs=both_legs)
 
 
+_OF_A_STATE = {("preload_at",), ("rates_n_per_mm",), ("stacks_mm",)}
+"""Fields of sag whose name does not say which state they belong to."""
+
+
 def label(path: Path, *, both_legs: bool = False) -> str:
     """A field with its part.
 
@@ -272,7 +276,7 @@ def label(path: Path, *, both_legs: bool = False) -> str:
     names = tuple(step for step in path if isinstance(step, str))
     if names in _PARTS:
         return _PARTS[names]
-    part = home_label(path, both_legs=both_legs)
+    part = part_label(path) if names[-1:] in _OF_A_STATE else home_label(path, both_legs=both_legs)
     return f"{part}: {uncapitalised(field_label(path))}"
 
 

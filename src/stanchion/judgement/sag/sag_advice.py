@@ -234,13 +234,16 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         new_spacer = adjustment.spacer_mm + spacer
     low = adjustment.verdict in ("low", "loose")
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
+    by_load = of.model.why.known and not response.predicted and "static" not in of.carried.by_sag
+    static = _sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out)
     values: dict[str, object] = {
         "end": of.end,
         "work": "measure" if remedy.shut is not None and remedy.work == "none" else remedy.work,
         "way": remedy.way,
         "predicted": response.predicted or None,
+        "static_by_load": (by_load and static["static_mm"] is not None) or None,
         **_sag_values("rider", response.sag("rider"), topped_out=of.captured.rider.figures.topped_out),
-        **_sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out),
+        **static,
         **(_sag_values("rider_after", remedy.after_mm["rider"]) if known else {}),
         **(_sag_values("static_after", remedy.after_mm["static"]) if known else {}),
         "installed_mm": adjustment.least_installed_mm if low else adjustment.most_installed_mm,
