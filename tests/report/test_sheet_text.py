@@ -13,6 +13,7 @@ from stanchion.report.sheet_columns import columns, wrapped
 from stanchion.report.sheet_fit import LEAST, fitted, set_line
 from stanchion.report.sheet_shape import Line, Section
 from stanchion.report.sheet_text import LINES, WIDTH, sheet_text
+from stanchion.units.known_units import Units
 
 WORST = {"letters": brimful("W"), "wide": brimful("灰"), "words": brimful("wide word "), "hostile": hostile()}
 
@@ -47,6 +48,12 @@ def test_a_number_is_not_parted_from_its_unit() -> None:
     for name in JOBS:
         for line in sheet_text(sheet(JOBS[name])).splitlines():
             assert line.strip() not in ("mm", "clicks", "turns", "mm.")
+
+
+def test_targets_in_inches_stand_on_one_line_with_their_unit() -> None:
+    lines = sheet_text(sheet(JOBS["well_set"], units=Units(lengths="in"))).splitlines()
+    start = next(number for number, line in enumerate(lines) if line.startswith("SAG "))
+    assert [line.split("in target")[0].rstrip()[-2:] for line in lines[start + 1 : start + 5]] == ["in"] * 4
 
 
 def test_however_long_the_notes_warnings_go_first_and_what_is_left_out_is_counted() -> None:

@@ -401,6 +401,20 @@ async def test_every_way_back_leads_to_the_reading_before(tmp_path: Path) -> Non
         assert step_at(app) == first
 
 
+@pytest.mark.parametrize("again", [("1", "2", "7"), ("backspace", "1", "2", "7")], ids=["typed", "emptied"])
+async def test_a_reading_that_was_not_read_is_typed_over_or_emptied_with_one_key(
+    tmp_path: Path, again: tuple[str, ...]
+) -> None:
+    app = app_on(tmp_path, a_job(), "sag")
+    async with app.run_test(size=USUAL) as pilot:
+        await start(pilot)
+        await typed(pilot, "x5\n")
+        assert "not read; Backspace empties it" in shown(app)
+        await pilot.press(*again)
+        await pad(pilot, "\n")
+        assert on_disk(app).sag.front.hanging_mm == (127.0,)
+
+
 async def test_repeating_asks_for_a_reading_that_can_be_read_and_may_be_repeated(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(), "sag")
     async with app.run_test(size=USUAL) as pilot:

@@ -205,9 +205,16 @@ def _set_lengths(spring: Spring | None, units: Units) -> str:
 
 def _stack(leg: Leg, figures: PreloadFigures, units: Units) -> str:
     pieces = [leg.stack.spacer_mm, *leg.stack.washers_mm, *leg.stack.seats_mm]
-    known = [plain(piece, Kind.LENGTH, units) for piece in pieces if piece is not None]
+    known = [_piece(piece, units) for piece in pieces if piece is not None]
     total = figure(figures.stack_mm, Kind.LENGTH, units)
     return f"{' + '.join(known)} = {total}" if len(known) > 1 and total != NONE else total
+
+
+def _piece(length_mm: float, units: Units) -> str:
+    """A piece of a stack as it was entered in mm; in another unit as far as a length is shown."""
+    if units.lengths == "mm":
+        return plain(length_mm, Kind.LENGTH, units)
+    return f"{float(show(length_mm, Kind.LENGTH, units).split()[0]):g}"
 
 
 def _position(adjuster: Adjuster) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_columns import padded, wrapped
+from stanchion.report.sheet_columns import columns, padded, wrapped
 from stanchion.report.sheet_fit import Shown, fitted, set_line
 from stanchion.report.sheet_shape import Section, Sheet, Table
 
@@ -64,17 +64,27 @@ def _section(shown: Shown) -> Iterator[str]:
 def _table(table: Table) -> list[str]:
     """The rows with their cells in columns; a cell that is longer goes on below itself."""
     name_width = 3 + max([17, *(len(name) for name, _ in table.rows)])
-    width = (WIDTH - name_width) // len(table.heads)
-    widths = [name_width, *([width] * (len(table.heads) - 1))]
-    widths.append(WIDTH + 1 - sum(widths))
+    rows = [(name, [cell.replace(" + ", "+") for cell in cells]) for name, cells in table.rows]
+    widths = [name_width, *_cell_widths([table.heads, *(cells for _, cells in rows)], WIDTH - name_width)]
     lines = ["".join(map(padded, (table.title.upper(), *table.heads), widths))]
-    for name, cells in table.rows:
-        columns = [
+    for name, cells in rows:
+        parted = [
             [f"  {name}"],
-            *(wrapped(cell.replace(" + ", "+"), wide - 1) for cell, wide in zip(cells, widths[1:], strict=True)),
+            *(wrapped(cell, wide - 1) for cell, wide in zip(cells, widths[1:], strict=True)),
         ]
-        lines += ["".join(map(padded, parts, widths)) for parts in zip_longest(*columns, fillvalue="")]
+        lines += ["".join(map(padded, parts, widths)) for parts in zip_longest(*parted, fillvalue="")]
     return lines
+
+
+def _cell_widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
+    """Columns for the cells: all alike, or as wide as what they hold where that alone keeps each on one line."""
+    count = len(rows[0])
+    alike = [*([room // count] * (count - 1)), room + 1 - room // count * (count - 1)]
+    held = [1 + max(map(columns, column)) for column in zip(*rows, strict=True)]
+    spare = room + 1 - sum(held)
+    if spare < 0 or all(width <= most for width, most in zip(held, alike, strict=True)):
+        return alike
+    return [*(width + spare // count for width in held[:-1]), held[-1] + spare - spare // count * (count - 1)]
 
 
 def _side_by_side(tables: Sequence[Table]) -> list[str]:

@@ -214,8 +214,8 @@ class GuideScreen(JobScreen):
         if (guided.at, guided.repeat_at) != before:
             self._show()
             return
-        if guided.hindrance == "doubtful":
-            self.editor.action_select_all()
+        if guided.hindrance in ("doubtful", "unread"):
+            self.editor.action_select_all()  # the next key replaces it
         self.show_derived()
 
     def repeat(self) -> None:
