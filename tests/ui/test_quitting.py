@@ -8,6 +8,7 @@ import pytest
 
 from complete_job import complete_job
 from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
+from stanchion.base.errors import NotSaved
 from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
@@ -150,3 +151,25 @@ async def test_the_field_of_the_spring_stock_in_which_one_types_is_saved(tmp_pat
         await pilot.press("ctrl+q")
         await eventually(pilot, lambda: not app.is_running)
     assert [row.rate_n_per_mm for row in workspace_in(tmp_path).spring_stock.session.stock.rows] == [9.25]
+
+
+async def test_a_spring_stock_that_cannot_be_written_is_said_before_quitting(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+
+    def full() -> None:
+        raise NotSaved("'stock.toml' is not saved: the disk is full.")
+
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        await pilot.press("f7")
+        await at_rest(pilot)
+        monkeypatch.setattr(app.workspace.spring_stock, "save", full)
+        await pilot.press("tab")
+        await typed(pilot, "9.25")
+        await pilot.press("ctrl+q")
+        await at_rest(pilot)
+        assert app.is_running
+        assert isinstance(app.screen, Question)
+        assert "'stock.toml' is not saved" in shown(app)

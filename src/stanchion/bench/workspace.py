@@ -55,6 +55,8 @@ class Workspace:
         self.profiles, mark, more = read_profiles(where)
         self.problems: list[str] = [*self.preferences.problems, *more]
         self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
+        self.stock_trouble = ""
+        """Why the spring stock could not be written when it was last to be; empty if it was."""
         self.in_hand: JobInHand | None = None
         """The open job. Read it once where both parts are needed: the screen's thread may open another."""
         self.trial: Trial | None = None
@@ -278,12 +280,12 @@ class Workspace:
         return open_job.saver.state if open_job is not None else None
 
     def flush(self) -> bool:
-        """Write what is pending of the open job and of closing ones; True if all is written."""
+        """Write what is pending of the open job, of closing ones and of the spring stock; True if all is written."""
         self.keep_drafts()
         closed = self._closing.flush()
         saved = self.flush_open()
         self.remember_name()
-        return saved and closed
+        return not self._save_stock() and saved and closed
 
     def flush_open(self) -> bool:
         """Write what is pending of the open job; True if all of it is written. Any thread may call this."""
@@ -296,7 +298,17 @@ class Workspace:
         closed = self._closing.close()
         saved = self._open is None or self._open.close()
         self.remember_name()
-        return saved and closed
+        return not self._save_stock() and saved and closed
+
+    def _save_stock(self) -> str:
+        """Write the spring stock, where it was used and has changed; why it could not be written, or nothing."""
+        self.stock_trouble = ""
+        if self.spring_stock_in_use:
+            try:
+                self.spring_stock.save()
+            except NotSaved as error:
+                self.stock_trouble = str(error)
+        return self.stock_trouble
 
     def write_sheets(self) -> Path:
         """Write the hand-over sheet of the open job, as text and as HTML. Any thread may call this.

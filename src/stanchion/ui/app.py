@@ -182,10 +182,11 @@ class StanchionApp(CoreApp):
         if self.workspace.flush():
             self.exit(0, return_code=0)
             return
-        why = f"{save_trouble(self.workspace, self.copies)} {self.workspace.closing_unsaved()}"
+        of_jobs = (save_trouble(self.workspace, self.copies), self.workspace.closing_unsaved())
+        why = [words for words in (*of_jobs, self.workspace.stock_trouble) if words]
         self.ask(
             "Not saved",
-            f"The last edits could not be written. {why}".rstrip(),
+            " ".join(["The last edits could not be written.", *why]),
             (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
