@@ -9,6 +9,7 @@ from typing import Any
 from stanchion.base.text import clean
 from stanchion.job.edit import dotted
 from stanchion.job.model import ENDS, STATES, End, Job, Run, Service, Torque, Upkeep
+from stanchion.job.returning import CHAIN_AND_TYRES
 from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Part, specs_of
 from stanchion.judgement.results.assessment import (
@@ -74,17 +75,7 @@ _FULL_TRAVEL = ("slow_n", "fast_n", "slow_air_n", "fast_air_n", "reserve_n")
 _RUN = tuple(name for name, spec in specs_of(Run).items() if not isinstance(spec, Part))
 _USED = ("used_mm", "available_mm", "left_mm", "share_used", "on_rubber_mm")
 _TYRE = ("expected_hot_bar", "cold_to_set_bar", "hot_less_wanted_bar")
-_UPKEEP = (
-    "machine_hours",
-    "front_teeth",
-    "rear_teeth",
-    "axle_mark_mm",
-    "wheelbase_mm",
-    "front_tyre",
-    "rear_tyre",
-    "front_wanted_bar",
-    "rear_wanted_bar",
-)
+_UPKEEP = ("machine_hours", *CHAIN_AND_TYRES)
 
 
 def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
