@@ -11,8 +11,7 @@ from pathlib import Path
 import pytest
 
 from stanchion.base.record import record
-from stanchion.job.fork import Front
-from stanchion.job.model import Job
+from stanchion.job.model import Front, Job
 
 
 @record

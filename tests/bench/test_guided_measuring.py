@@ -26,7 +26,7 @@ from stanchion.job.spec import Many, Number
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.missing import next_missing
 from stanchion.judgement.results.findings import Severity
-from stanchion.wording.sentences import FINDINGS
+from stanchion.wording.finding_words import FINDINGS
 
 LOADED = put(
     FULL,

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stanchion.base.errors import BadEdit
+from stanchion.bench.edit_session import DEPTH
 from stanchion.bench.session import Session
-from stanchion.bench.undo_steps import DEPTH
 from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
 from stanchion.judgement.assess import assess

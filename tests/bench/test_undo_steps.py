@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stanchion.bench.undo_steps import DEPTH, Steps
+from stanchion.bench.edit_session import DEPTH, Steps
 
 VISITS = st.sampled_from([None, "left", "right"])
 

@@ -19,8 +19,7 @@ from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.results.parts import WHERE
 from stanchion.judgement.track.marker_reference import with_hanging_as_ridden
 from stanchion.judgement.track.run_figures import run_figures
-from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.sentences import NOT_JUDGED
+from stanchion.wording.finding_words import NOT_JUDGED, reason, sentence
 
 RIDDEN = put(
     FULL,

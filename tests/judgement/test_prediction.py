@@ -13,7 +13,7 @@ from scipy.optimize import brentq
 from judgement_jobs import PAIRS, codes, found, judged, put, sag_end
 from stanchion.job.model import STATES, Job, LinkagePair
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.report.check_figures import prediction_lines
+from stanchion.report.check import prediction_lines
 from stanchion.ui.predicted_lines import rests_on
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence

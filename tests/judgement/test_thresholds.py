@@ -19,7 +19,7 @@ ELSEWHERE = {
     # how much is looked at or shown
     "judgement/springs/candidates.py": "how many rates and pairs are listed",
     "judgement/springs/stock.py": "rows of the stock",
-    "judgement/criteria/profile_file.py": "sizes of a file of profiles",
+    "judgement/criteria/profiles.py": "sizes of a file of profiles",
     "judgement/track/tyres.py": "rows of a table",
     "planning/spring_choice.py": "rows of a list",
     "planning/spring_choice_edits.py": "decimals written",

@@ -15,15 +15,14 @@ from judgement_jobs import judged, put
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
 from stanchion.job.model import Job
-from stanchion.report import sheet_style
+from stanchion.report import sheet_html
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_html import sheet_html
 
 WORST = {"letters": brimful("W"), "wide": brimful("灰"), "words": brimful("wide word "), "hostile": hostile()}
 
 
 def page(job: Job) -> str:
-    return sheet_html(sheet(job))
+    return sheet_html.sheet_html(sheet(job))
 
 
 class Nested(HTMLParser):
@@ -52,7 +51,7 @@ class TestFile:
         text = page((JOBS | WORST)[name])
         bare = re.sub(r">[^<]*<|\"[^\"]*\"", "", text)  # without the texts and what stands in attributes
         assert not re.search(r"<script|<link|<iframe|<img|@import|url\(|\bon\w+=", bare)
-        assert "url(" not in sheet_style.STYLE
+        assert "url(" not in sheet_html.STYLE
         assert '<html lang="en">' in text
         assert re.search(r"<title>[^<]+</title>", text)
         parser = Nested()
@@ -80,7 +79,7 @@ class TestFile:
     @pytest.mark.parametrize("name", sorted(JOBS))
     def test_every_figure_and_every_sentence_of_the_sheet_is_on_it(self, name: str) -> None:
         of = sheet(JOBS[name])
-        text = html.unescape(sheet_html(of)).replace("\u00a0", " ")
+        text = html.unescape(sheet_html.sheet_html(of)).replace("\u00a0", " ")
         for table in (of.setup, *of.facts, of.sag, *([of.geometry] if of.geometry else [])):
             for title, cells in table.rows:
                 assert title in text
@@ -117,12 +116,12 @@ class TestColours:
 
     @pytest.mark.parametrize("name", ["INK", "QUIET", "RULE", "FAULT", "WARNING"])
     def test_text_stands_out_from_paper(self, name: str) -> None:
-        assert contrast(getattr(sheet_style, name), sheet_style.PAPER) >= 4.5
+        assert contrast(getattr(sheet_html, name), sheet_html.PAPER) >= 4.5
 
     def test_marks_stand_out_from_paper_and_from_the_target_band(self) -> None:
-        assert contrast(sheet_style.MARK, sheet_style.PAPER) >= 3
-        assert contrast(sheet_style.MARK, sheet_style.TARGET) >= 3
-        assert contrast(sheet_style.INK, sheet_style.TARGET) >= 3
+        assert contrast(sheet_html.MARK, sheet_html.PAPER) >= 3
+        assert contrast(sheet_html.MARK, sheet_html.TARGET) >= 3
+        assert contrast(sheet_html.INK, sheet_html.TARGET) >= 3
 
     def test_the_formula_gives_the_ratio_of_black_on_white(self) -> None:
         assert contrast("#000000", "#ffffff") == pytest.approx(21)  # WCAG 2.1, definition of contrast ratio
@@ -151,7 +150,7 @@ class TestInABrowser:
         self, tmp_path: Path, name: str, before: str | None, lines: int
     ) -> None:
         notes = "\n".join(f"{i}: a line of notes that says at some length what was done and why" for i in range(lines))
-        text = sheet_html(sheet(put(JOBS[name], job__notes=notes), JOBS[before] if before else None))
+        text = sheet_html.sheet_html(sheet(put(JOBS[name], job__notes=notes), JOBS[before] if before else None))
         assert printed_pages(tmp_path, text.replace("size: auto", "size: letter")) == 1
 
     def test_a_phone_of_390_px_needs_no_sideways_scrolling(self, tmp_path: Path) -> None:

@@ -9,8 +9,7 @@ from judgement_jobs import put
 from sheet_jobs import JOBS, brimful, hostile, sheet
 from stanchion.job.model import Job
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_columns import columns, wrapped
-from stanchion.report.sheet_fit import LEAST, fitted, set_line
+from stanchion.report.sheet_fit import LEAST, columns, fitted, set_line, wrapped
 from stanchion.report.sheet_shape import Line, Section
 from stanchion.report.sheet_text import LINES, WIDTH, sheet_text
 from stanchion.units.known_units import Units

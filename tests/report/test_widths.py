@@ -15,7 +15,7 @@ from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.planning.machine_story import story_rows
 from stanchion.report.check import as_text
 from stanchion.report.lines import list_lines
-from stanchion.report.story_columns import story_in
+from stanchion.report.story import story_in
 from stanchion.store.samples import samples
 from stanchion.units.known_units import METRIC
 

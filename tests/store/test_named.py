@@ -8,7 +8,7 @@ import pytest
 
 from stanchion.base.errors import BadFile
 from stanchion.commands.command_line import main
-from stanchion.store.named import most_like, named, nearest_words
+from stanchion.store.names import most_like, named, nearest_words
 from stanchion.store.samples import samples
 
 

@@ -14,7 +14,7 @@ from textual.message_pump import MessagePump
 
 from driving import USUAL, a_job, all_taken, app_on, burst, shown
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.widgets.filter import Filter
+from stanchion.ui.widgets.choices import Filter
 
 JOB = a_job(("front.travel_mm", 120.0), ("front.left.spring.rate_n_per_mm", 9.5), machine="Grey Mule")
 

@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 from textual.content import Content
 
 from driving import USUAL, a_job, app_on
-from stanchion.ui.changed import MARK, MARKED_S, marked
 from stanchion.ui.screens.job_screen import JobScreen
-from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
+from stanchion.ui.widgets.live_text import MARK, MARKED_S, BigFigure, Figures, LiveText, marked
 from timing import at_rest
 
 ONE_SPRING = (

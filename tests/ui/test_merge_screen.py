@@ -20,7 +20,7 @@ from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Job, Run
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.commands.merging import Merging
-from stanchion.ui.screens.merge import MergeScreen
+from stanchion.ui.screens.side_by_side import MergeScreen
 from timing import at_rest, eventually
 
 BASE = a_job(("front.left.rebound.now", 10.0), ("front.fork_height_mm", 6.0), ("rear.rebound.now", 12.0))

@@ -15,7 +15,7 @@ from driving import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, split
 from stanchion.job.model import Job
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.write_text import WriteText
+from stanchion.ui.screens.dialogs import WriteText
 from timing import at_rest
 
 FORK_HEIGHT = ("front", "fork_height_mm")

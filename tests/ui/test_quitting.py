@@ -10,14 +10,12 @@ from complete_job import complete_job
 from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.base.errors import NotSaved
 from stanchion.ui.screens.bin import BinScreen
-from stanchion.ui.screens.compare import CompareScreen
-from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
+from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
 from stanchion.ui.screens.guide import GuideScreen
-from stanchion.ui.screens.merge import MergeScreen
 from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.screens.new_job import NewJobScreen
+from stanchion.ui.screens.side_by_side import CompareScreen, MergeScreen
 from stanchion.ui.screens.stock import StockScreen
-from stanchion.ui.screens.write_text import WriteText
 from timing import at_rest, eventually
 
 SAID = ("runs", 0, "said")

@@ -13,8 +13,8 @@ from driving import USUAL, WIDE, app_on, said, shown, typed, workspace_in
 from stanchion.job.codec import dumps
 from stanchion.planning.machine_story import StoryRow
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.screens.compare import CompareScreen
 from stanchion.ui.screens.jobs import JobsScreen
+from stanchion.ui.screens.side_by_side import CompareScreen
 from stanchion.ui.screens.story import StoryScreen
 from story_jobs import occasion, ridden, weekends
 from timing import at_rest

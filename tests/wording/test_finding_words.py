@@ -35,6 +35,9 @@ from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.caution_sentences import CAUTIONS as CAUTION_WORDS
 from stanchion.wording.finding_tables import Words
 from stanchion.wording.finding_words import (
+    FINDINGS,
+    NOT_JUDGED,
+    VARIANTS,
     caution,
     choice_word,
     field_label,
@@ -46,7 +49,6 @@ from stanchion.wording.finding_words import (
 )
 from stanchion.wording.prediction_sentences import HINTS, WITHOUT
 from stanchion.wording.reasons import PROBLEMS
-from stanchion.wording.sentences import FINDINGS, NOT_JUDGED, VARIANTS
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 from strategies import jobs
 

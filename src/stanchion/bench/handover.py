@@ -29,8 +29,7 @@ from stanchion.store.atomic import make_folder
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import previous, read_job
-from stanchion.store.named import named
-from stanchion.store.names import SUFFIX
+from stanchion.store.names import SUFFIX, named
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.temporary import discard, finished, swap

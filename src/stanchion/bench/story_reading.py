@@ -18,7 +18,7 @@ from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import Library, read_job
 from stanchion.store.listing import JobRow
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
-from stanchion.store.named import named
+from stanchion.store.names import named
 from stanchion.store.paths import places
 
 

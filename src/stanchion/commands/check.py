@@ -23,7 +23,7 @@ from stanchion.report.check_json import JSON_FORMAT, as_json
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import JobRow, Listing, copies_in
-from stanchion.store.named import named
+from stanchion.store.names import named
 from stanchion.store.paths import Places, places
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}

@@ -215,8 +215,11 @@ def _story(options: argparse.Namespace) -> int:
     from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
     from stanchion.bench.story_reading import stories  # noqa: PLC0415
-    from stanchion.report.story import story_table, units_line  # noqa: PLC0415
-    from stanchion.report.story_columns import story_in  # noqa: PLC0415
+    from stanchion.report.story import (  # noqa: PLC0415
+        story_in,
+        story_table,
+        units_line,
+    )
     from stanchion.units.known_units import METRIC  # noqa: PLC0415
 
     asked = {name: getattr(options, name) for name in ("machine", "rider", "venue", "since", "until")}

@@ -13,7 +13,7 @@ from stanchion.job.model import Path as Place
 from stanchion.job.name_match import match_key
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
-from stanchion.store.named import named
+from stanchion.store.names import named
 from stanchion.wording.merge_sentences import changed_words, place_words, runs_words, side_words
 
 NAMES = ("A", "B")

@@ -9,9 +9,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import fields, replace
 
-from stanchion.job.capture import Readings
-from stanchion.job.fork import Stack
-from stanchion.job.model import ENDS, SIDES, STATES, ChainAndTyres, End, Geometry, Job, Path, Side, State, Upkeep
+from stanchion.job.model import (
+    ENDS,
+    SIDES,
+    STATES,
+    ChainAndTyres,
+    End,
+    Geometry,
+    Job,
+    Path,
+    Readings,
+    Side,
+    Stack,
+    State,
+    Upkeep,
+)
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm")

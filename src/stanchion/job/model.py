@@ -1,8 +1,8 @@
 """A job: one machine and rider on one occasion. It holds only what a person recorded, never a derived number.
 
 The tree is frozen; an edit gives a new tree (see edit.py). Lengths are in mm, rates in N/mm, masses in kg,
-pressures in bar as gauges read them. None means "not recorded". The parts are declared in modules of their own and
-all have their name here.
+pressures in bar as gauges read them. None means "not recorded". Fork and shock (ends.py) and upkeep (upkeep.py) are
+declared in modules of their own; all parts have their name here.
 """
 
 from __future__ import annotations
@@ -11,15 +11,23 @@ import datetime as dt
 from typing import Any
 
 from stanchion.base.record import record
-from stanchion.job.adjusters import Adjuster, Clicker
-from stanchion.job.capture import Readings, Sag, SagEnd
-from stanchion.job.fork import Bleed, Front, Leg, Stack
-from stanchion.job.machine import Geometry, Weights
+from stanchion.job.ends import (
+    Adjuster,
+    Bleed,
+    Clicker,
+    Coils,
+    Front,
+    Leg,
+    LinkagePair,
+    Rear,
+    Spring,
+    Stack,
+    TesterPair,
+    TopOut,
+)
 from stanchion.job.places import ENDS, SIDES, STATES, Comment, End, Path, Side, State, comments_kept
-from stanchion.job.service import ChainAndTyres, Service, StacksThen, Torque, Upkeep
-from stanchion.job.shock import LinkagePair, Rear
-from stanchion.job.spec import Kind, choice, day, flag, number, optional_part, part, rows, text
-from stanchion.job.springs import Coils, Spring, TesterPair, TopOut
+from stanchion.job.spec import Kind, choice, day, flag, many, number, optional_part, part, rows, text
+from stanchion.job.upkeep import ChainAndTyres, Service, StacksThen, Torque, Upkeep
 
 __all__ = [
     "ENDS",
@@ -58,6 +66,104 @@ __all__ = [
     "Upkeep",
     "Weights",
 ]
+
+
+@record(kw_only=True)
+class Readings:
+    """The readings of one state at one end."""
+
+    down_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
+    """Pushed down and let rise slowly [mm]."""
+    up_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
+    """Lifted and let settle slowly [mm]."""
+    preload_at: tuple[float, ...] = many(Kind.COUNT, 0, 500, 0.25, most=2)
+    """Where the preload adjusters stood when it was read, one a leg or that of the shock; empty: not known."""
+    rates_n_per_mm: tuple[float, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2)
+    """Rates of the springs that were in [N/mm]; empty: not known."""
+    stacks_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
+    """Heights of the fork's spacer stacks that were in, one a leg [mm]; empty: not known, or the shock."""
+
+
+@record(kw_only=True)
+class SagEnd:
+    """Sag readings at one end."""
+
+    gauge: str = choice("length", "travel")
+    """A length that shrinks as the suspension moves, or a gauge that reads travel used directly."""
+    hanging_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
+    """L1: the length with the wheel hanging clear [mm]; not used with a gauge that reads travel."""
+    static: Readings = part(Readings)
+    """Machine alone."""
+    rider: Readings = part(Readings)
+    """Rider aboard, in riding position, in full gear."""
+
+
+@record(kw_only=True)
+class Sag:
+    """The sag capture."""
+
+    front: SagEnd = part(SagEnd)
+    """Length along the leg."""
+    rear: SagEnd = part(SagEnd)
+    """Axle to a marked point straight above it."""
+    tape_resolution_mm: float | None = number(Kind.LENGTH, 0.01, 10, 0.5)
+    """Smallest division of the tape [mm]; None: 1 mm is taken."""
+    fuel: str = text(40)
+    """Fuel aboard when measured."""
+
+    def end(self, end: End) -> SagEnd:
+        """The readings at that end."""
+        return self.front if end == "front" else self.rear
+
+
+@record(kw_only=True)
+class Weights:
+    """What the springs carry. Scale readings under each wheel win over masses and shares."""
+
+    machine_kg: float | None = number(Kind.MASS, 30, 600, 1)
+    """The machine, fuel as noted [kg]."""
+    front_share_pct: float | None = number(Kind.SHARE, 20, 80, 0.5)
+    """Share of the machine on the front wheel [%]."""
+    rider_front_share_pct: float | None = number(Kind.SHARE, 5, 80, 1)
+    """Share of the rider on the front wheel [%]."""
+    front_unsprung_kg: float | None = number(Kind.MASS, 2, 60, 0.5)
+    """Wheel, brakes and fork lowers [kg]."""
+    rear_unsprung_kg: float | None = number(Kind.MASS, 2, 80, 0.5)
+    """Wheel, brake, chain and what of the swingarm moves with it [kg]."""
+    front_alone_kg: float | None = number(Kind.MASS, 10, 400, 0.5)
+    """Scale under the front wheel, machine alone [kg]."""
+    rear_alone_kg: float | None = number(Kind.MASS, 10, 400, 0.5)
+    """Scale under the rear wheel, machine alone [kg]."""
+    front_aboard_kg: float | None = number(Kind.MASS, 10, 500, 0.5)
+    """Scale under the front wheel, rider aboard [kg]."""
+    rear_aboard_kg: float | None = number(Kind.MASS, 10, 500, 0.5)
+    """Scale under the rear wheel, rider aboard [kg]."""
+
+
+@record(kw_only=True)
+class Geometry:
+    """Steering geometry as measured, and the state the machine was in then."""
+
+    rake_deg: float | None = number(Kind.ANGLE, 5, 50, 0.1)
+    """Rake, from vertical [degrees]."""
+    offset_mm: float | None = number(Kind.LENGTH, -20, 150, 0.5)
+    """Fork offset, square to the steering axis [mm]."""
+    wheelbase_mm: float | None = number(Kind.LENGTH, 700, 2500, 1)
+    """Between the axles [mm]."""
+    front_radius_mm: float | None = number(Kind.LENGTH, 100, 500, 0.5)
+    """Radius of the front tyre, loaded [mm]."""
+    rear_radius_mm: float | None = number(Kind.LENGTH, 100, 500, 0.5)
+    """Radius of the rear tyre, loaded [mm]."""
+    measured: str = choice("extended", "static", "rider")
+    """State in which it was measured: suspension extended, machine alone, rider aboard."""
+    front_sag_mm: float | None = number(Kind.LENGTH, 0, 400, 1)
+    """Front sag then, along the leg [mm]; 0 if extended."""
+    rear_sag_mm: float | None = number(Kind.LENGTH, 0, 400, 1)
+    """Rear sag then, at the wheel [mm]; 0 if extended."""
+    fork_height_mm: float | None = number(Kind.LENGTH, -100, 200, 1)
+    """Fork height then [mm]."""
+    length_adjuster_mm: float | None = number(Kind.LENGTH, -20, 50, 0.5)
+    """Shock length adjuster then [mm]."""
 
 
 @record(kw_only=True)

@@ -7,21 +7,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from stanchion.job.measured import changed_since_read
 from stanchion.job.model import ENDS, STATES, End, Job, State
 from stanchion.judgement import unjudged
-from stanchion.judgement.at_odds import at_odds
 from stanchion.judgement.criteria.cautions import CAUTIONS, cautions_for
 from stanchion.judgement.criteria.profiles import FALLBACK, Profile, Profiles
 from stanchion.judgement.criteria.thresholds import TRAVEL_NOT_AS_MEANT
-from stanchion.judgement.ends.coil_findings import coil_findings
-from stanchion.judgement.ends.coils import springs_figures
+from stanchion.judgement.ends.coils import coil_findings, springs_figures
 from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment, front_adjustment, rear_adjustment
 from stanchion.judgement.ends.rear import rear_figures
 from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
-from stanchion.judgement.plausible import implausible
+from stanchion.judgement.plausible import at_odds, implausible, previous_findings
 from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, state_for_geometry
 from stanchion.judgement.predict.prediction import EndModels, end_models, predict
-from stanchion.judgement.previous import previous_findings
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.results.findings import Finding, Severity, worst_first
 from stanchion.judgement.results.parts import Parts

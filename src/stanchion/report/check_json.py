@@ -27,8 +27,7 @@ from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.predicted import Predicted, PredictedEnd
-from stanchion.report.runs import figures_of_run
-from stanchion.report.upkeep import SERVICES
+from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import caution, headline, reason, sentence
 from stanchion.wording.verdicts import severity_word

@@ -12,6 +12,7 @@ from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Severity
+from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_shape import Gauge, Line, Mark, SagBar, Section, Sheet, Travel
 from stanchion.report.sheet_tables import (
     band,
@@ -23,7 +24,6 @@ from stanchion.report.sheet_tables import (
     shock_facts,
     state_name,
 )
-from stanchion.report.upkeep import torque_words, upkeep_rows
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.caution_sentences import condensed

@@ -1,4 +1,4 @@
-"""The hand-over sheet as one self-contained HTML file: no network, no script, drawings inline."""
+"""The hand-over sheet as one self-contained HTML file: no network, no script, stylesheet and drawings inline."""
 
 from __future__ import annotations
 
@@ -7,11 +7,8 @@ from html import escape
 from math import ceil
 
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_columns import bound, columns
-from stanchion.report.sheet_fit import Shown, fitted
-from stanchion.report.sheet_shape import Line, Section, Sheet, Table
-from stanchion.report.sheet_style import PRINT_PT, ROOMY_PT, STYLE
-from stanchion.report.sheet_svg import draw_gauges, draw_sags, draw_travels
+from stanchion.report.sheet_fit import Shown, bound, columns, fitted
+from stanchion.report.sheet_shape import Gauge, Line, SagBar, Section, Sheet, Table, Travel
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
 """What a browser may do with the page: apply its own style, and nothing else."""
@@ -160,3 +157,153 @@ def _lines(table: Table, room: float) -> float:
         for row in rows
     )
     return _TITLE + lines * _ROW
+
+
+_WIDTH, _LEFT, _RIGHT = 380.0, 8.0, 372.0
+_LETTER = 6.4
+"""About the width of a letter at the size the stylesheet sets."""
+
+
+def draw_travels(travels: tuple[Travel, ...]) -> str:
+    """Both travels to one scale, each with static and rider sag."""
+    if not travels:
+        return ""
+    longest = max(max(travel.full.mm, *(mark.mm for mark in travel.marks)) for travel in travels)
+    scale, step = (_RIGHT - _LEFT) / longest, 62
+    parts, description = [], []
+    for at, travel in enumerate(travels):
+        y = 30 + at * step
+        end = _LEFT + travel.full.mm * scale
+        parts.append(_text(_LEFT, y - 18, f"{travel.name}: full travel {travel.full.text}"))
+        parts.append(f'<rect class="room" x="{_LEFT:.1f}" y="{y - 5}" width="{end - _LEFT:.1f}" height="10"/>')
+        taken = _LEFT
+        for mark in sorted(travel.marks, key=lambda mark: mark.mm):
+            x = _LEFT + mark.mm * scale
+            parts.append(f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>')
+            words = f"{mark.name} {mark.text}"
+            start = min(max(x - len(words) * _LETTER / 2, taken), _RIGHT - len(words) * _LETTER)
+            parts.append(_text(start, y + 22, words))
+            taken = start + (len(words) + 2) * _LETTER
+        description.append(
+            f"{travel.name} travel {travel.full.text}: " + ", ".join(f"{m.name} {m.text}" for m in travel.marks)
+        )
+    return _svg(len(travels) * step, f"Travel used by sag, to scale. {'; '.join(description)}", parts)
+
+
+def draw_sags(bars: tuple[SagBar, ...]) -> str:
+    """Each sag against its target band, all to one scale."""
+    if not bars:
+        return ""
+    most = max(max(bar.sag.mm, bar.high_mm) for bar in bars) * 1.08 or 1.0
+    left, step = 132.0, 22
+    scale = (_RIGHT - left) / most
+    parts = []
+    for at, bar in enumerate(bars):
+        y = 14 + at * step
+        low, wide = left + bar.low_mm * scale, (bar.high_mm - bar.low_mm) * scale
+        x = left + max(0.0, bar.sag.mm) * scale
+        parts += [
+            _text(0.0, y + 4, bar.name),
+            f'<line class="line" x1="{left}" y1="{y}" x2="{_RIGHT}" y2="{y}"/>',
+            f'<rect class="target" x="{low:.1f}" y="{y - 6}" width="{wide:.1f}" height="12"/>',
+            f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>',
+        ]
+    parts.append(_text(left, 14 + len(bars) * step, "bar: measured; band: target", quiet=True))
+    description = "; ".join(f"{bar.name} {bar.sag.text}, target {bar.target}" for bar in bars)
+    return _svg(22 + len(bars) * step, f"Sag against target. {description}", parts)
+
+
+def draw_gauges(gauges: tuple[Gauge, ...]) -> str:
+    """Each preload adjuster between fully out and fully in, with what is left both ways."""
+    if not gauges:
+        return ""
+    step = 46
+    parts, description = [], []
+    for at, gauge in enumerate(gauges):
+        y = 24 + at * step
+        whole = gauge.out.mm + gauge.to_in.mm
+        x = _LEFT + (_RIGHT - _LEFT) * (min(1.0, max(0.0, gauge.out.mm / whole)) if whole > 0 else 0.0)
+        parts += [
+            _text(_LEFT, y - 11, f"{gauge.name} preload adjuster"),
+            f'<rect class="room" x="{_LEFT}" y="{y - 5}" width="{_RIGHT - _LEFT}" height="10"/>',
+            f'<line class="mark" x1="{x:.1f}" y1="{y - 8}" x2="{x:.1f}" y2="{y + 8}"/>',
+            _text(_LEFT, y + 18, f"out: {gauge.out.text}"),
+            _text(_RIGHT, y + 18, f"in: {gauge.to_in.text}", anchor="end"),
+        ]
+        description.append(f"{gauge.name}: {gauge.out.text} left to out, {gauge.to_in.text} left to in")
+    return _svg(len(gauges) * step, f"Preload adjusters between their ends. {'; '.join(description)}", parts)
+
+
+def _text(x: float, y: float, words: str, *, anchor: str = "start", quiet: bool = False) -> str:
+    look = ' class="quiet"' if quiet else ""
+    return f'<text{look} x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
+
+
+def _svg(height: float, description: str, parts: Iterable[str]) -> str:
+    box = f"0 0 {_WIDTH:g} {height:g}"
+    return f'<svg viewBox="{box}" role="img" aria-label="{escape(description)}">{"".join(parts)}</svg>'
+
+
+PAPER = "#ffffff"
+INK = "#15191d"
+QUIET = "#4a5258"
+RULE = "#0b5a5e"
+HAIRLINE = "#c3cacd"
+FAULT = "#9a0010"
+WARNING = "#7a3d00"
+TARGET = "#a9d3c4"
+MARK = "#12347e"
+PRINT_PT, ROOMY_PT = 8.2, 9.0
+"""Size of letters on paper: where there is much to say, and where there is less."""
+
+STYLE = f"""
+:root {{ color-scheme: light; }}
+* {{ box-sizing: border-box; }}
+body {{ margin: 0 auto; padding: 16px; max-width: 860px; color: {INK}; background: {PAPER};
+  font: 15px/1.4 system-ui, "Liberation Sans", Arial, sans-serif; }}
+h1 {{ font-size: 1.6em; line-height: 1.2; margin: 0; overflow-wrap: anywhere; }}
+h2 {{ font-size: 1em; margin: 1em 0 0.2em; color: {RULE}; border-bottom: 2px solid {RULE}; }}
+p {{ margin: 0.2em 0; overflow-wrap: anywhere; }}
+dl {{ display: flex; flex-wrap: wrap; gap: 0 1.2em; margin: 0.2em 0; }}
+dl div {{ min-width: 0; }}
+dt {{ display: inline; color: {QUIET}; }}
+dt::after {{ content: ": "; }}
+dd {{ display: inline; margin: 0; overflow-wrap: anywhere; }}
+.parts {{ display: grid; grid-template-columns: 1.4fr 1fr; gap: 0 24px; }}
+.parts > * {{ min-width: 0; }}
+table {{ width: 100%; border-collapse: collapse; }}
+th, td {{ text-align: left; vertical-align: top; padding: 1px 6px 1px 0; border-bottom: 1px solid {HAIRLINE};
+  font-variant-numeric: tabular-nums; }}
+th {{ font-weight: 600; color: {QUIET}; }}
+.free {{ overflow-wrap: anywhere; }}
+ul {{ margin: 0.2em 0; padding-left: 1.1em; }}
+li {{ overflow-wrap: anywhere; }}
+.word {{ font-weight: 700; }}
+.fault {{ color: {FAULT}; }}
+.warning {{ color: {WARNING}; }}
+.sample {{ display: inline-block; font-weight: 700; border: 2px solid {INK}; padding: 1px 8px; margin: 0.3em 0; }}
+.closing {{ font-weight: 700; }}
+.paper {{ display: none; }}
+svg {{ display: block; width: 100%; max-width: 460px; height: auto; }}
+svg text {{ font-size: 12px; fill: {INK}; }}
+svg .quiet {{ fill: {QUIET}; }}
+svg .line {{ stroke: {INK}; stroke-width: 1.5; }}
+svg .room {{ fill: {PAPER}; stroke: {INK}; }}
+svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
+svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
+@page {{ size: auto; margin: 9mm; }}
+@media print {{
+  body {{ padding: 0; max-width: none; font-size: {PRINT_PT}pt; line-height: 1.18; }}
+  body.roomy {{ font-size: {ROOMY_PT}pt; }}
+  h1 {{ font-size: 1.35em; }}
+  h2 {{ margin-top: 0.55em; break-after: avoid; }}
+  th, td {{ padding-top: 0; padding-bottom: 0; }}
+  p, ul, dl {{ margin-top: 0.1em; margin-bottom: 0.1em; }}
+  ul {{ max-height: calc(var(--room) * 1.18em); overflow: hidden; }}
+  .screen {{ display: none; }}
+  .paper {{ display: block; }}
+  span.paper {{ display: inline; }}
+}}
+@media (max-width: 640px) {{ .parts {{ grid-template-columns: 1fr; }} }}
+@media (max-width: 480px) {{ body {{ padding: 10px; font-size: 14px; }} th, td {{ padding-right: 4px; }} }}
+"""

@@ -13,9 +13,9 @@ from stanchion.report.lines import NONE, by_leg, recorded
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
-from stanchion.wording.geometry_sentences import GEOMETRY_STATES
 from stanchion.wording.labels import choice_word
 from stanchion.wording.positions import FROM_CLOSED, showing
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")

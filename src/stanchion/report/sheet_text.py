@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_columns import columns, padded, wrapped
-from stanchion.report.sheet_fit import Shown, fitted, set_line
+from stanchion.report.sheet_fit import Shown, columns, fitted, padded, set_line, wrapped
 from stanchion.report.sheet_shape import Section, Sheet, Table
 
 WIDTH, LINES = 80, 66

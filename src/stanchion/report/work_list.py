@@ -7,7 +7,7 @@ import textwrap
 from stanchion.base.text import clean
 from stanchion.job.model import Job
 from stanchion.judgement.work.work import AFTERWARDS, Item, WorkList
-from stanchion.report.upkeep import torque_words
+from stanchion.report.runs import torque_words
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.finding_words import caution
 from stanchion.wording.work_sentences import (

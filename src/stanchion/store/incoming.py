@@ -14,8 +14,7 @@ from stanchion.job.codec import header
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
-from stanchion.store.named import named
-from stanchion.store.names import is_job, is_plain
+from stanchion.store.names import is_job, is_plain, named
 
 EDITED = "it was edited outside the program, or damaged: check the values"
 LATER = "a later version of the program wrote it; take it in with that version"

@@ -18,8 +18,7 @@ from stanchion.job.places import Path as Place
 from stanchion.job.spec import Kind
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
-from stanchion.store.named import nearest_words
-from stanchion.store.names import is_plain
+from stanchion.store.names import is_plain, nearest_words
 from stanchion.store.paths import Places
 from stanchion.units.known_units import DISPLAY_UNITS, METRIC
 

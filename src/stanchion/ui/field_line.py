@@ -14,7 +14,7 @@ from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Kind, Number
 from stanchion.ui.forms import value_if_empty
 from stanchion.ui.space import cut
-from stanchion.ui.widgets.fields import long
+from stanchion.ui.widgets.cells import long
 from stanchion.units.quantity import readback, show, unit_name
 from stanchion.wording.finding_words import choice_word, field_label, label
 

@@ -9,7 +9,7 @@ from textual import events
 from textual.binding import Binding
 
 from stanchion.base.record import record
-from stanchion.store.named import nearest_words
+from stanchion.store.names import nearest_words
 
 
 @record

@@ -20,8 +20,7 @@ from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.geometry_sentences import GEOMETRY_STATES
-from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, without_words
 
 MUTED = "$text-muted"
 NAME, CELL = 13, 8

@@ -18,8 +18,7 @@ from stanchion.judgement.track.run_figures import run_figures
 from stanchion.judgement.track.tyres import ColdTyre, to_set, tyre_figures
 from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
-from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT
-from stanchion.ui.travel_lines import side_by_side, travel_lines
+from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT, side_by_side, travel_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.changes import changes_in_words

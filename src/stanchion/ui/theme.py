@@ -16,7 +16,7 @@ from textual.theme import Theme
 from stanchion.base.bundled import bundled_files
 from stanchion.base.errors import BadFile
 from stanchion.base.toml import read_tables
-from stanchion.store.named import nearest_words
+from stanchion.store.names import nearest_words
 
 COLOURS = (
     "primary",

@@ -1,11 +1,12 @@
-"""The words for what loads and springs predict: findings on loads, on predicted sag and on the working rate."""
+"""The words for what loads and springs predict: findings on loads, predicted sag, the working rate, and geometry."""
 
 from __future__ import annotations
 
 from typing import TypedDict
 
 from stanchion.judgement.results.codes import LeftOut
-from stanchion.wording.finding_tables import PredictionWords, Words
+from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
+from stanchion.wording.verdicts import STATE_WORDS
 
 PREDICTION: PredictionWords = {
     # --- loads --------------------------------------------------------------------------------------------------
@@ -123,3 +124,27 @@ def without_words(codes: tuple[LeftOut, ...]) -> str:
     """
     names = list(dict.fromkeys(WITHOUT[code] for code in codes))
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else "nothing"
+
+
+GEOMETRY: GeometryWords = {
+    "geometry_sag_when_extended": Words(
+        "Sag entered for an extended machine",
+        "{path:label} is {sag_mm:length}, but the geometry was measured extended, so the sag is ignored. Enter the "
+        "state it was measured in.",
+    ),
+    "trail_not_positive": Words(
+        "Trail not above zero",
+        "Geometry: rake, offset and front tyre radius give a trail of {trail_mm:length}, which is impossible. Measure "
+        "them again.",
+    ),
+}
+
+GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_WORDS.items()}, "extended": "extended"}
+"""The states in which geometry is given or was measured."""
+
+SAG_FROM: dict[str, str] = {
+    "captured": "by measured sag",
+    "predicted": "by predicted sag",
+    "extended": "no sag known",
+}
+"""Where the sags of that state come from."""

@@ -1,8 +1,8 @@
-"""The words for findings on installed preload."""
+"""The words for findings on installed preload, spring lengths and preload adjusters."""
 
 from __future__ import annotations
 
-from stanchion.wording.finding_tables import PreloadWords, Words
+from stanchion.wording.finding_tables import AdjusterWords, LengthWords, PreloadWords, Words
 
 PRELOAD: PreloadWords = {
     "spring_loose": Words(
@@ -121,6 +121,144 @@ PRELOAD_VARIANTS: dict[str, Words] = {
         "Preload over limit",
         "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; "
         "then go by the sags.",
+    ),
+}
+"""Words that take the place of a finding's own: see finding_words.py."""
+
+
+LENGTHS: LengthWords = {
+    "set_lengths_order": Words(
+        "Set lengths in the wrong order",
+        "{where}: set length fully in {set_in_mm:length} is longer than the other, {set_mm:length}. Swap them or "
+        "measure again.",
+    ),
+    "set_length_read_fully_in": Words(
+        "Both set lengths read fully in",
+        "{where}: both set lengths were read with the adjuster fully in, which gives no range. Read one fully out.",
+    ),
+    "set_longer_than_free": Words(
+        "Set length longer than free length",
+        "{where}: set length {set_mm:length} is longer than free length {free_mm:length}: the spring would be loose. "
+        "Measure both again.",
+    ),
+    "set_length_at_beyond_range": Words(
+        "Set length read beyond the range",
+        "{where}: set length read at {reading:count}, but the adjuster goes from {least:count} to {most:count}. "
+        "Correct the position.",
+    ),
+    "free_lengths_differ": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or give "
+        "it a spacer of {spacer_mm:length}.",
+    ),
+    "free_lengths_made_up": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one; its spacer of "
+        "{spacer_mm:length} makes up for it.",
+    ),
+    "length_made_up": Words(
+        "Spring of another length than last time",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}; the spacer of {spacer_mm:length} makes up "
+        "for it.",
+    ),
+    "shorter_than_before": Words(
+        "Spring shorter than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
+        "{old_mm-new_mm:length} longer[: {spacer_mm:length}].",
+    ),
+    "longer_than_before": Words(
+        "Spring longer than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
+        "{new_mm-old_mm:length} shorter[: {spacer_mm:length}].",
+    ),
+    "range_read_assembled": Words(
+        "Range read against the top-out spring",
+        "{where}: set lengths read against the top-out spring make the range look a little small. Enter the top-out "
+        "spring, or read on the stop.",
+    ),
+    "read_off_the_stop": Words(
+        "Set length read off the stop",
+        "{where}: set length was read {point_mm:length} off the stop: installed preload is {preload_mm:length} there, "
+        "{at_stop_mm:length} on the stop. The band applies to the fork as it was read[; true range {range_mm:length}].",
+    ),
+}
+
+ADJUSTERS: AdjusterWords = {
+    "adjuster_fully_in": Words(
+        "Adjuster fully in",
+        "{where}: the preload adjuster is fully in and can add no more. Do not force it: more preload takes a longer "
+        "spacer or a stiffer spring.",
+    ),
+    "adjuster_fully_out": Words(
+        "Adjuster fully out",
+        "{where}: the preload adjuster is fully out and can take off no more. Do not force it: less preload takes a "
+        "shorter spacer or a softer spring.",
+    ),
+    "adjuster_nearly_in": Words(
+        "Adjuster nearly fully in", "{where}: the preload adjuster has only {turns:turns} left towards more preload."
+    ),
+    "adjuster_nearly_out": Words(
+        "Adjuster nearly fully out", "{where}: the preload adjuster has only {turns:turns} left towards less preload."
+    ),
+    "adjuster_beyond_range": Words(
+        "Adjuster reading beyond its range",
+        "{where}: the adjuster is entered as {reading:count}, but goes from {least:count} to {most:count}. Count "
+        "again.",
+    ),
+    "adjuster_ends_equal": Words(
+        "Adjuster reads the same at both ends",
+        "{where}: the adjuster reads {reading:count} fully out and fully in. Read it again at both ends.",
+    ),
+    "adjuster_readings_order": Words(
+        "Adjuster readings in the wrong order",
+        "{where}: fully in shows {fully_in:count}, fully out {out:count}; more showing is less preload. Swap the "
+        "readings or read again.",
+    ),
+    "adjuster_range_unlikely": Words(
+        "Adjuster range unlikely",
+        "{where}: pitch times turns comes to {range_mm:length}; no adjuster adds more than {most_mm:short}. Check "
+        "pitch and turns.",
+    ),
+    "pitch_disagrees": Words(
+        "Thread pitch and set lengths disagree",
+        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by thread and turns. Measure the set "
+        "lengths and count the turns again.",
+    ),
+    "pitch_and_range_disagree": Words(
+        "Thread pitch and range disagree",
+        "{where}: range {range_mm:length} as read in mm, {thread_mm:length} by thread and turns. Check the pitch and "
+        "count the turns again.",
+    ),
+    "range_disagrees": Words(
+        "Adjuster range and set lengths disagree",
+        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by mm showing. Measure both again.",
+    ),
+}
+
+LENGTH_VARIANTS: dict[str, Words] = {
+    "free_lengths_differ.without": Words(
+        "Spring lengths differ between legs",
+        "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or make "
+        "its spacer {difference_mm:length} longer.",
+    ),
+    "shorter_than_before.rear": Words(
+        "Spring shorter than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
+        "{old_mm-new_mm:length} further in.",
+    ),
+    "longer_than_before.rear": Words(
+        "Spring longer than in the last job",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
+        "{new_mm-old_mm:length} further out.",
+    ),
+    "adjuster_fully_in.rear": Words(
+        "Collar fully in",
+        "{where}: the collar is fully in and can add no more. Do not force it: more preload takes a stiffer spring.",
+    ),
+    "adjuster_fully_out.rear": Words(
+        "Collar fully out",
+        "{where}: the collar is fully out and can take off no more. Do not force it: less preload takes a softer "
+        "spring.",
     ),
 }
 """Words that take the place of a finding's own: see finding_words.py."""

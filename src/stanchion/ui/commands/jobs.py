@@ -167,7 +167,7 @@ class Jobs:
     def show_comparison(self, one: StoryRow, other: StoryRow) -> None:
         """Show where one job or run differs from another, over the current screen."""
         from stanchion.report.comparison import compared  # noqa: PLC0415 - not needed to start
-        from stanchion.ui.screens.compare import CompareScreen  # noqa: PLC0415
+        from stanchion.ui.screens.side_by_side import CompareScreen  # noqa: PLC0415
 
         self._app.push_screen(CompareScreen(compared(one, other, self._workspace.units)))
 

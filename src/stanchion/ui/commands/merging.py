@@ -136,7 +136,7 @@ class Merging:
         self._app.run_worker(work, thread=True, exclusive=True, group="settling")
 
     def _show(self, beside: Beside) -> None:
-        from stanchion.ui.screens.merge import MergeScreen  # noqa: PLC0415 - not needed to start
+        from stanchion.ui.screens.side_by_side import MergeScreen  # noqa: PLC0415 - not needed to start
 
         def answered(merge: bool | None) -> None:
             if merge:

@@ -24,14 +24,13 @@ from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
-from stanchion.ui.changed import MARKED_S
 from stanchion.ui.core import CoreApp
 from stanchion.ui.saved_words import save_trouble, saved_mark
 from stanchion.ui.screens.modal import ClosesOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
 from stanchion.ui.textual_hooks import draw_now
-from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
+from stanchion.ui.widgets.live_text import MARKED_S, BigFigure, Figures, LiveText
 from stanchion.ui.widgets.panes import FindingsStrip
 from stanchion.ui.widgets.sheet import Sheet
 from stanchion.wording.finding_words import label

@@ -20,8 +20,7 @@ from stanchion.ui.commands.job_list import JobListReading, JobsListed, ListingPr
 from stanchion.ui.job_rows import layout, row_lines
 from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import cut, fitting, in_lines
-from stanchion.ui.widgets.choices import Choices
-from stanchion.ui.widgets.filter import Filter
+from stanchion.ui.widgets.choices import Choices, Filter
 
 if TYPE_CHECKING:
     from stanchion.ui.commands.jobs import Jobs

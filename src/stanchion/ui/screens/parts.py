@@ -134,7 +134,7 @@ def _draw(pane: Drawn, session: Session, end: End) -> None:
     """Draw the travel of an end, as the job is set now."""
     if pane.display:
         from stanchion.planning.on_travel import on_travel  # noqa: PLC0415 - only wide screens have room for it
-        from stanchion.ui.travel_lines import travel_lines  # noqa: PLC0415
+        from stanchion.ui.travel_drawing import travel_lines  # noqa: PLC0415
 
         on = on_travel(session.job, session.assessment, end)
         units = session.units

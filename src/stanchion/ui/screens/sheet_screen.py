@@ -197,7 +197,7 @@ class SheetScreen(JobScreen):
                 self.sheet.action_down_past()
 
         longest = spec.longest if isinstance(spec, Text) else 80
-        from stanchion.ui.screens.write_text import WriteText  # noqa: PLC0415 - not needed to start
+        from stanchion.ui.screens.dialogs import WriteText  # noqa: PLC0415 - not needed to start
 
         self.program.push_screen(WriteText(label(path), session.text_of(path) + first_letters, longest), done)
 

@@ -23,8 +23,7 @@ from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import cut, fitting
 from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
 from stanchion.ui.story_plots import plot_lines
-from stanchion.ui.widgets.choices import Choices
-from stanchion.ui.widgets.filter import Filter
+from stanchion.ui.widgets.choices import Choices, Filter
 from stanchion.ui.widgets.panes import Drawn
 
 if TYPE_CHECKING:

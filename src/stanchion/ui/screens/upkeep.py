@@ -19,8 +19,8 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
 from stanchion.ui import keys, present
 from stanchion.ui.forms import Form
+from stanchion.ui.run_form import SERVICES, upkeep_form
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from stanchion.ui.upkeep_form import SERVICES, upkeep_form
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import reason

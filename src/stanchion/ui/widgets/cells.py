@@ -1,8 +1,9 @@
-"""A line of a form as it is drawn: label, cells, unit."""
+"""What a form is filled into, and a line of it as it is drawn: label, cells, unit."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import Any, Protocol
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -10,12 +11,60 @@ from rich.style import Style
 
 from stanchion.base.record import record
 from stanchion.base.text import clean, one_line
+from stanchion.bench.edit_session import Draft
 from stanchion.job.model import Path
-from stanchion.job.spec import Day, Number, Text
+from stanchion.job.spec import Day, Flag, Number, Spec, Text
 from stanchion.ui.forms import Heading, Line, Row, value_if_empty
 from stanchion.ui.space import cut
-from stanchion.ui.widgets.fields import Fields, chosen, long
+from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import choice_word
+
+
+class Fields(Protocol):
+    """What a sheet fills: a Session, or a StockSession."""
+
+    drafts: dict[Path, Draft]
+
+    @property
+    def units(self) -> Units:
+        """Display units."""
+
+    @property
+    def subject(self) -> Any:
+        """What the form is made for."""
+
+    def spec(self, path: Path) -> Spec:
+        """The spec of a field."""
+
+    def value(self, path: Path) -> Any:
+        """The value at a path."""
+
+    def options(self, path: Path) -> tuple[str, ...]:
+        """The words a field can be set to; empty for a field that takes typing."""
+
+    def text_of(self, path: Path) -> str:
+        """What a field shows."""
+
+    def type(self, path: Path, text: str) -> None:
+        """Take the text of a field as it is after a key."""
+
+    def leave(self, path: Path) -> None:
+        """The field has been left."""
+
+    def nudge(self, path: Path, direction: int) -> bool:
+        """Step the value of a field."""
+
+
+def chosen(fields: Fields, path: Path) -> bool:
+    """Whether a field is chosen by stepping through words, not typed."""
+    return isinstance(fields.spec(path), Flag) or bool(fields.options(path))
+
+
+def long(fields: Fields, path: Path) -> bool:
+    """Whether a field holds several lines."""
+    spec = fields.spec(path)
+    return isinstance(spec, Text) and spec.lines > 1
+
 
 WIDEST_CHOICE = 24
 LEAST_LABEL, LEAST_CELL = 8, 5

@@ -1,14 +1,16 @@
-"""A list to choose from, as every screen has it."""
+"""A list to choose from, and the line that filters it as one types."""
 
 from __future__ import annotations
 
-from typing import Generic, TypeVar
+from typing import ClassVar, Generic, TypeVar
 
+from textual.binding import BindingType
 from textual.content import Content
-from textual.widgets import OptionList
+from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from stanchion.ui.textual_hooks import shows_line_of
+from stanchion.ui.widgets.editor import LONGEST, without_commands
 
 PAGE = 10
 """Lines that a page key moves by while it is not known how many fit."""
@@ -52,3 +54,12 @@ class Choices(OptionList):
             ahead.sort(key=lambda n: abs(n - at - direction * PAGE))
             if ahead:
                 self.highlighted = ahead[0]
+
+
+class Filter(Input, inherit_bindings=False):
+    """A line editor that leaves the keys which are commands of the program to them."""
+
+    BINDINGS: ClassVar[list[BindingType]] = without_commands(Input.BINDINGS)
+
+    def __init__(self, id: str, narrows: str) -> None:  # noqa: A002 - Textual's word
+        super().__init__(placeholder=f"type to filter: {narrows}", id=id, compact=True, max_length=LONGEST)

@@ -19,10 +19,9 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import PROGRAM_FAULT
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import present
-from stanchion.ui.changed import MARK
-from stanchion.ui.gauge_lines import gauge_lines
-from stanchion.ui.sag_lines import sag_lines
-from stanchion.ui.widgets.live_text import BigFigure, Figures, LiveText
+from stanchion.ui.gauge import gauge_lines
+from stanchion.ui.sag_scale import sag_lines
+from stanchion.ui.widgets.live_text import MARK, BigFigure, Figures, LiveText
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import unit_name
 from stanchion.wording.finding_words import reason

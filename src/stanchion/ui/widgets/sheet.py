@@ -23,9 +23,8 @@ from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
 from stanchion.ui.forms import Form
-from stanchion.ui.widgets.cells import Cells
+from stanchion.ui.widgets.cells import Cells, Fields, chosen, long
 from stanchion.ui.widgets.editor import CellEditor, leading_on
-from stanchion.ui.widgets.fields import Fields, chosen, long
 from stanchion.ui.widgets.grid import Grid
 
 

@@ -1,14 +1,14 @@
-"""Two states of one job side by side, only what differs: whose value is taken of each field."""
+"""Two states side by side, only what differs: jobs or runs to compare, or copies of a job to merge field by field."""
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
+from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 from textual.widgets.option_list import Option
@@ -16,9 +16,11 @@ from textual.widgets.option_list import Option
 from stanchion.base.text import clean
 from stanchion.bench.merging import MergeLine, MergeSession
 from stanchion.job.merge import Version
+from stanchion.report.comparison import Comparison, comparison_lines
 from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
+from stanchion.ui.widgets.panes import Drawn
 
 FOOT = "Left and Right take a value, l and r all of them. Enter merges, Esc changes nothing."
 KNOWN = "Who changed what is told by the oldest state of this job kept on this laptop."
@@ -132,3 +134,31 @@ def _shown(line: MergeLine, names: tuple[str, str], width: int) -> Content:
             values += Content.styled("\n  ".join(wrapped) + ("\n  " if side == SIDES[0] else ""), style)
     changed = cut(gap + line.changed, max(0, width - head.cell_length))
     return head + Content.styled(changed, "$text-muted") + Content("\n") + values
+
+
+class CompareScreen(Dialog[None]):
+    """What differs, both values, and by how much."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", show=False)]
+
+    def __init__(self, comparison: Comparison) -> None:
+        super().__init__()
+        self._comparison = comparison
+
+    def compose(self) -> ComposeResult:
+        """Both names, then a line for each difference."""
+        of = self._comparison
+        with Vertical(classes="dialog full"):
+            yield Static(clean(f"From {of.one} to {of.other}", 300), classes="dialog-title", markup=False)
+            with VerticalScroll():
+                yield Drawn(id="compared")
+            yield Static("Arrows scroll, Esc goes back.", classes="dialog-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Give the text the focus, so that the arrows scroll it."""
+        self.query_one("#compared", Drawn).draw(lambda width, _: self._lines(width))
+        self.query_one(VerticalScroll).focus()
+
+    def _lines(self, width: int) -> Iterator[Content]:
+        for kind, line in comparison_lines(self._comparison, max(20, width - 1)):
+            yield Content.styled(line, "$primary bold") if kind == "head" else Content(line)

@@ -1,0 +1,260 @@
+"""The fork and the shock as they are recorded, with their springs, adjusters, dampers and linkage."""
+
+from __future__ import annotations
+
+from stanchion.base.record import record
+from stanchion.job.places import Side
+from stanchion.job.spec import Kind, choice, flag, many, number, optional_part, part, rows, text
+
+
+@record(kw_only=True)
+class TesterPair:
+    """One reading of a spring tester."""
+
+    length_mm: float | None = number(Kind.LENGTH, 1, 1000, 1)
+    """Length of the spring in the tester [mm]."""
+    force_n: float | None = number(Kind.FORCE, 0, 50_000, 10)
+    """Force it gives there [N]."""
+
+
+@record(kw_only=True)
+class Coils:
+    """A spring as it can be measured on the bench, marked or not."""
+
+    wire_mm: float | None = number(Kind.LENGTH, 0.5, 30, 0.1)
+    """Wire diameter [mm]."""
+    outer_mm: float | None = number(Kind.LENGTH, 5, 150, 0.5)
+    """Outer diameter of the coil [mm]."""
+    total_coils: float | None = number(Kind.COUNT, 2, 60, 0.25)
+    """All coils, end coils included."""
+    ends: str = choice("closed_ground", "closed", "open_ground", "open")
+    """How the ends are finished."""
+    wire: str = choice(
+        "unknown",
+        "en_10270_1",
+        "en_10270_2",
+        "music",
+        "hard_drawn",
+        "oil_tempered",
+        "chrome_silicon",
+        "chrome_vanadium",
+        "stainless",
+    )
+    """Kind of wire, which settles its shear modulus."""
+    solid_length_mm: float | None = number(Kind.LENGTH, 1, 800, 0.5)
+    """Solid length as measured [mm]; it wins over the calculated one."""
+    tester: tuple[TesterPair, ...] = rows(TesterPair, 12)
+    """Readings of a spring tester."""
+
+
+@record(kw_only=True)
+class Spring:
+    """A main spring and the lengths it has when fitted."""
+
+    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 0.25)
+    """Rate as labelled or measured [N/mm]."""
+    free_length_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
+    """Length out of the fork or shock, unloaded [mm]."""
+    set_length_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
+    """Length fitted, suspension extended, at the adjuster position below [mm]."""
+    set_length_at: float | None = number(Kind.COUNT, 0, 200, 0.5)
+    """Adjuster reading at which the set length was read, counted as the adjuster is; None: fully out."""
+    set_length_in_mm: float | None = number(Kind.LENGTH, 10, 1000, 0.5)
+    """Length fitted with the adjuster fully in [mm]."""
+    coils: Coils = part(Coils)
+    """Wire, coils and tester readings."""
+
+
+@record(kw_only=True)
+class TopOut:
+    """The short spring that works against the main spring near full extension."""
+
+    fitted: str = choice("unknown", "yes", "no")
+    """Whether there is one."""
+    rate_n_per_mm: float | None = number(Kind.RATE, 0.1, 1000, 1)
+    """Its rate [N/mm]."""
+    works_over_mm: float | None = number(Kind.LENGTH, 0, 150, 1)
+    """Length over which it works, from the mechanical stop [mm]."""
+
+
+@record(kw_only=True)
+class Adjuster:
+    """What sets preload: a fork cap's adjuster, or the collar of a shock."""
+
+    counting: str = choice("turns", "rings", "mm", "none")
+    """How its position is read: turns from fully out, rings showing, mm showing, or there is no adjuster."""
+    total_turns: float | None = number(Kind.TURNS, 0.1, 200, 0.5)
+    """Turns from fully out to fully in."""
+    pitch_mm: float | None = number(Kind.LENGTH, 0.05, 20, 0.25)
+    """Preload added by one turn, from the thread [mm]."""
+    reading_out: float | None = number(Kind.COUNT, 0, 500, 0.5)
+    """Rings or mm showing when fully out."""
+    reading_in: float | None = number(Kind.COUNT, 0, 500, 0.5)
+    """Rings or mm showing when fully in."""
+    now: float | None = number(Kind.COUNT, 0, 500, 0.25)
+    """Present position, counted as said above."""
+
+
+@record(kw_only=True)
+class Clicker:
+    """A damper adjuster, counted from fully in (closed)."""
+
+    now: float | None = number(Kind.COUNT, 0, 200, 1)
+    """Clicks or turns out from fully in."""
+    total: float | None = number(Kind.COUNT, 0.25, 200, 1)
+    """Clicks or turns from fully in to fully out."""
+    unit: str = choice("clicks", "turns")
+    """What is counted."""
+
+
+@record(kw_only=True)
+class Stack:
+    """The pieces between the spring and its abutment."""
+
+    spacer_mm: float | None = number(Kind.LENGTH, 0, 500, 0.5)
+    """Length of the spacer tube [mm]."""
+    washers_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 50, 0.5, most=4)
+    """Thickness of each washer [mm]."""
+    seats_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 100, 0.5, most=3)
+    """Height of each spring seat [mm]."""
+
+
+@record(kw_only=True)
+class Bleed:
+    """The state of the trapped air when the leg was closed or last bled."""
+
+    at_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """Compression then, along the leg [mm]; None: fully extended."""
+    pressure_bar: float | None = number(Kind.PRESSURE, -0.9, 10, 0.1)
+    """Pressure above ambient then [bar]; None: none."""
+    temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
+    """Temperature of the air then [°C]; None: as now."""
+
+
+@record(kw_only=True)
+class Leg:
+    """One fork leg."""
+
+    spring_fitted: bool = flag(default=True)
+    """False for the leg without a spring in a fork that has one spring."""
+    spring: Spring = part(Spring)
+    """The main spring."""
+    read_at: str = choice("stop", "touching", "assembled")
+    """Where the set length was read: on the damper's mechanical stop, drawn out until the top-out spring just
+    touches, or assembled with the main spring pushing against the top-out spring."""
+    adjuster: Adjuster = part(Adjuster)
+    """The preload adjuster in the cap."""
+    stack: Stack = part(Stack)
+    """Spacer, washers and seats."""
+    compression: Clicker = part(Clicker)
+    """Compression damping."""
+    rebound: Clicker = part(Clicker)
+    """Rebound damping."""
+    air_gap_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """From the top of the stanchion down to the oil, fork fully compressed, spring and spacer out [mm]."""
+    oil_volume_ml: float | None = number(Kind.VOLUME, 0, 3000, 10)
+    """Oil put in [ml]."""
+    solids_ml: float | None = number(Kind.VOLUME, 0, 2000, 5)
+    """Volume of what is in the air space at full travel: spring, spacer, cap [ml]; None: not counted."""
+    bleed: Bleed = part(Bleed)
+    """The trapped air when the leg was closed or last bled."""
+
+
+@record(kw_only=True)
+class Front:
+    """The fork."""
+
+    left: Leg = part(Leg)
+    """Left leg as the rider sits; both legs where right is None."""
+    right: Leg | None = optional_part(Leg)
+    """Right leg where it is entered apart; None: as the left."""
+    preload_difference_meant: bool = flag()
+    """The legs are set to different preloads on purpose."""
+    dampers_split: bool = flag()
+    """The legs have dampers of different types, so their clicks need not match."""
+    travel_mm: float | None = number(Kind.LENGTH, 20, 500, 5)
+    """Full travel along the leg, without packers [mm]."""
+    packers_mm: float | None = number(Kind.LENGTH, 0, 100, 1)
+    """Rigid packers that shorten the travel [mm]; None: none."""
+    fork_height_mm: float | None = number(Kind.LENGTH, -100, 200, 1)
+    """Tube edge (not the cap) above the top yoke [mm]."""
+    stanchion_outer_mm: float | None = number(Kind.LENGTH, 10, 100, 1)
+    """Outer diameter of the sliding tube [mm]."""
+    stanchion_inner_mm: float | None = number(Kind.LENGTH, 5, 100, 1)
+    """Inner diameter of the tube that holds the air [mm]."""
+    top_out: TopOut = part(TopOut)
+    """The top-out spring."""
+    top_out_legs: str = choice("unknown", "sprung", "both", "left", "right")
+    """Which legs of a fork entered leg by leg have it: those with a main spring, both, or one. Not known: taken to be
+    those with a main spring."""
+    air_gap_least_mm: float | None = number(Kind.LENGTH, 0, 500, 5)
+    """Least air gap the fork's manual allows [mm]."""
+    oil: str = text(60)
+    """Oil grade."""
+    temperature_c: float | None = number(Kind.TEMPERATURE, -40, 150, 1)
+    """Temperature of the fork now [°C]; None: as when it was bled."""
+
+    @property
+    def split(self) -> bool:
+        """Whether the legs are entered apart."""
+        return self.right is not None
+
+    def leg(self, side: Side) -> Leg:
+        """The leg on that side; the left one serves for both until they are split."""
+        return self.left if side == "left" or self.right is None else self.right
+
+    def top_out_of(self, side: Side) -> TopOut:
+        """The top-out spring of that leg; said not to be fitted in a leg that has none."""
+        if self.top_out.fitted != "yes" or self.right is None or self.top_out_legs in ("both", side):
+            return self.top_out
+        if self.top_out_legs in ("unknown", "sprung") and self.leg(side).spring_fitted:
+            return self.top_out
+        return TopOut(fitted="no")
+
+
+@record(kw_only=True)
+class LinkagePair:
+    """One measured point of the linkage, spring off."""
+
+    wheel_mm: float | None = number(Kind.LENGTH, 0, 500, 10)
+    """Vertical wheel travel from full extension [mm]."""
+    shock_mm: float | None = number(Kind.LENGTH, 0, 300, 5)
+    """Shock travel there [mm]."""
+
+
+@record(kw_only=True)
+class Rear:
+    """The rear shock and what joins it to the wheel."""
+
+    spring: Spring = part(Spring)
+    """The shock spring."""
+    collar: Adjuster = part(Adjuster)
+    """The threaded ring (or other adjuster) that sets preload."""
+    stroke_mm: float | None = number(Kind.LENGTH, 10, 300, 1)
+    """Full stroke of the shock [mm]."""
+    eye_to_eye_mm: float | None = number(Kind.LENGTH, 100, 700, 1)
+    """Length between the mounting eyes, extended [mm]."""
+    length_adjuster_mm: float | None = number(Kind.LENGTH, -20, 50, 0.5)
+    """Shock length adjuster, mm added from its datum [mm]."""
+    shaft_mm: float | None = number(Kind.LENGTH, 4, 40, 1)
+    """Diameter of the shock shaft [mm]."""
+    gas_pressure_bar: float | None = number(Kind.PRESSURE, 0, 40, 0.5)
+    """Gas pressure above ambient [bar]."""
+    packers_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
+    """Rigid packers on the shock shaft [mm]; None: none."""
+    bump_rubber_mm: float | None = number(Kind.LENGTH, 0, 60, 1)
+    """Free height of the bump rubber on the shaft [mm]."""
+    top_out: TopOut = part(TopOut)
+    """A top-out spring inside the shock, which few have."""
+    wheel_travel_mm: float | None = number(Kind.LENGTH, 20, 500, 5)
+    """Full vertical travel of the wheel [mm]."""
+    motion_ratio: float | None = number(Kind.RATIO, 0.1, 2, 0.01)
+    """Shock travel over wheel travel as one number, where pairs were not measured."""
+    linkage: tuple[LinkagePair, ...] = rows(LinkagePair, 12)
+    """Measured pairs; they win over the one number."""
+    low_speed_compression: Clicker = part(Clicker)
+    """Low-speed compression damping."""
+    high_speed_compression: Clicker = part(Clicker)
+    """High-speed compression damping."""
+    rebound: Clicker = part(Clicker)
+    """Rebound damping."""
