@@ -11,8 +11,7 @@ from scipy.stats import chi2
 
 from linkages import Path, ratio, ratio_slope, read_pairs, straight_shock, usual_ones
 from stanchion.base.errors import OutOfRange
-from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
-from stanchion.mechanics.linkage_uncertainty import linkage_uncertainty
+from stanchion.mechanics.linkage_smooth import SmoothLinkage, linkage_uncertainty, smooth_through_pairs
 
 PAIRS = ((20.0, 7.0), (40.0, 14.5), (65.0, 24.0), (90.0, 34.0), (120.0, 47.0))
 RATE, PRELOAD = 90.0, 12.0

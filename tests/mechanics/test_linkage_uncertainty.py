@@ -8,7 +8,7 @@ from scipy.interpolate import PchipInterpolator
 
 from stanchion.base.errors import OutOfRange
 from stanchion.mechanics.linkage import through_pairs
-from stanchion.mechanics.linkage_uncertainty import Pairs, linkage_uncertainty, moved_by_readings
+from stanchion.mechanics.linkage_smooth import Pairs, linkage_uncertainty, moved_by_readings
 
 RATE, PRELOAD = 90.0, 12.0
 READINGS = 4000

@@ -12,8 +12,7 @@ from rich.style import Style
 from textual.color import WHITE
 
 import sent_colours
-from stanchion.ui.few_colours import FewerColours, cube
-from stanchion.ui.terminal_colours import Colours
+from stanchion.ui.few_colours import Colours, FewerColours, cube
 from stanchion.ui.theme import Themes, parse_theme
 
 DAYLIGHT = Themes(None)["daylight"]

@@ -6,7 +6,7 @@ import pytest
 
 from judgement_jobs import PROFILES
 from stanchion.planning.machine_story import story_rows
-from stanchion.ui.story_plots import plot_lines
+from stanchion.ui.story_lines import plot_lines
 from stanchion.units.known_units import METRIC, Units
 from story_jobs import weekends
 

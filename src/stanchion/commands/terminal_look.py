@@ -12,8 +12,8 @@ from textual.constants import COLOR_SYSTEM
 from stanchion.base.ascii_only import VARIABLES, only_ascii
 from stanchion.base.text import clean
 from stanchion.commands.doctor import DoctorLine
+from stanchion.ui.few_colours import Colours, colours_of
 from stanchion.ui.space import LEAST
-from stanchion.ui.terminal_colours import Colours, colours_of
 
 
 def terminal(letters_set: str) -> list[DoctorLine]:

@@ -23,12 +23,12 @@ from stanchion.bench.trial import Trial
 from stanchion.bench.workspace import Workspace
 from stanchion.job.model import Path
 from stanchion.judgement.results.parts import Fault
+from stanchion.ui.few_colours import Colours, colours_of, is_console
 from stanchion.ui.key_order import KeyOrder
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import LEAST, in_lines
-from stanchion.ui.terminal_colours import Colours, colours_of, is_console
 from stanchion.ui.textual_hooks import HookedApp, SteadyStylesheet, let_go_of_closed_widgets
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.wording.finding_words import label

@@ -1,14 +1,16 @@
-"""A filter that turns what is drawn into the colours a terminal has, so that it can be read there.
+"""How many colours the terminal has, and a filter that draws in those it has, so that everything can be read.
 
 Left to themselves colours of a theme become the nearest the terminal has, each for itself, and text vanishes in its
 ground. Here the ground is taken first, and then the nearest colour that can be read on it. Where there are 16 colours,
 what each looks like is the terminal's choice, and of that choice only black and white are sure: all is drawn in those
-two. Without hues a fault, a warning and what is in hand are shown in reverse.
+two. Without hues a fault, a warning and the current item are shown in reverse.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
+from enum import Enum
 from functools import lru_cache
 
 from rich.color import Color
@@ -17,7 +19,37 @@ from rich.style import Style
 from textual import color as textual_color
 from textual.filter import LineFilter
 
-from stanchion.ui.terminal_colours import Colours
+_CONSOLES = re.compile(r"linux|cons\d+.*", re.ASCII)
+
+
+class Colours(Enum):
+    """What a terminal can show."""
+
+    FULL = "full colour"
+    MANY = "256 colours"
+    FEW = "16 colours"
+    """Or fewer."""
+
+
+def is_console(environ: Mapping[str, str]) -> bool:
+    """Whether the terminal is a system's text console, which shows underlined and slanted letters in a colour."""
+    return bool(_CONSOLES.fullmatch(environ.get("TERM", "")))
+
+
+def colours_of(system: str | None, environ: Mapping[str, str]) -> Colours:
+    """What the terminal can show. A console has 16 colours whatever COLORTERM says.
+
+    Args:
+        system: what Rich makes of the environment; None: nothing is known.
+        environ: the environment.
+
+    >>> colours_of("256", {"TERM": "xterm-256color"}).name, colours_of("truecolor", {"TERM": "linux"}).name
+    ('MANY', 'FEW')
+    """
+    if is_console(environ):
+        return Colours.FEW
+    return {"truecolor": Colours.FULL, "256": Colours.MANY}.get(system or "", Colours.FEW)
+
 
 READABLE = 7.0
 """Least contrast of replaced colours: WCAG 2.1, success criterion 1.4.6 (enhanced)."""

@@ -1,20 +1,23 @@
-"""The lines of a machine's story: which columns there is room for, a row in the list, a row in full."""
+"""A machine's story as lines of styled text: rows of the list, a row in full, and plots over the same rows."""
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from textual.content import Content
 
 from stanchion.base.text import clean
 from stanchion.bench.story_reading import Story
+from stanchion.job.model import ENDS, State
 from stanchion.job.spec import Kind
-from stanchion.planning.machine_story import StoryRow
+from stanchion.planning.machine_story import Point, StoryRow, lap_points, sag_points, sag_target, used_points
 from stanchion.report.story import BY_NAME, row_lines
 from stanchion.store.machines import Unreadable
+from stanchion.ui import present
+from stanchion.ui.plot import series
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import unit_name
+from stanchion.units.quantity import show, unit_name
 
 MUTED = "$text-muted"
 LABEL = 11
@@ -119,3 +122,73 @@ def row_contents(row: StoryRow, units: Units, width: int) -> Iterator[Content]:
         wrapped = textwrap.wrap(words, width - LABEL) or [""]
         for at, part in enumerate(wrapped):
             yield Content.styled((name if at == 0 else "").ljust(LABEL), MUTED) + Content(part)
+
+
+PLOT_LABEL, WIDE_PLOT_LABEL = 13, 21
+"""Columns for the words beside a plot; from this width name and range fit in one line."""
+WIDE_PLOT = 48
+"""Columns from which static sag has plots of its own, where two lines each are left for all."""
+LEAST = 6
+"""Columns below which a plot says nothing."""
+Plot = tuple[str, Sequence[Point], tuple[float, float] | None, Kind]
+
+
+def plot_lines(rows: Sequence[StoryRow], units: Units, width: int, height: int, *, plain: bool) -> Iterator[Content]:
+    """Plots below each other, as high as there is room for.
+
+    Args:
+        rows: in time order; a place in a plot is a row of the table.
+        units: units of the figures beside the plots.
+        width: columns there are.
+        height: lines there are.
+        plain: in ASCII.
+    """
+    all_of_them = _plots(rows, with_static=True)
+    wide = width >= WIDE_PLOT and height >= 2 * len(all_of_them)
+    plots, label = (all_of_them, WIDE_PLOT_LABEL) if wide else (_plots(rows, with_static=False), PLOT_LABEL)
+    each = max(1, height // len(plots))
+    across = max(LEAST, width - label - 1)
+    for name, points, band, kind in plots:
+        spread = _range(points, kind, units)
+        beside = [f"{name} {spread}"] if wide else [name, spread]
+        if band is not None:
+            beside.append(f"aim {present.band(band, units)}")
+        drawn = series([(point.row, point.value) for point in points], len(rows), across, each, band, plain=plain)
+        for at, line in enumerate(drawn):
+            words = present.cut(beside[at] if at < len(beside) else "", label - 1).ljust(label)
+            yield Content.styled(words, "$primary" if at == 0 else MUTED) + Content.styled(line, "$figure bold")
+
+
+def _plots(rows: Sequence[StoryRow], *, with_static: bool) -> list[Plot]:
+    """Name, points, target and kind of each plot, in order."""
+    states: tuple[State, ...] = ("rider", "static") if with_static else ("rider",)
+    sags: list[Plot] = [
+        (
+            f"{state} {end[0].upper()}" if with_static else f"sag {end}",
+            sag_points(rows, end, state),
+            sag_target(rows, end, state),
+            Kind.LENGTH,
+        )
+        for end in ENDS
+        for state in states
+    ]
+    return [
+        *sags,
+        ("fork used", used_points(rows, "front"), None, Kind.SHARE),
+        ("shock used", used_points(rows, "rear"), None, Kind.SHARE),
+        ("best lap", lap_points(rows), None, Kind.TIME),
+    ]
+
+
+def _range(points: Sequence[Point], kind: Kind, units: Units) -> str:
+    """Lowest to highest; one where they read alike."""
+    if not points:
+        return "–"
+    values = [point.value for point in points]
+    if kind is Kind.SHARE:
+        ends = [f"{value:.0f}" for value in (min(values), max(values))]
+        return "–".join(dict.fromkeys(ends)) + " %"
+    ends = [show(value, kind, units).split(" ")[0] for value in (min(values), max(values))]
+    if kind is Kind.TIME:
+        return ends[0]
+    return "–".join(dict.fromkeys(ends))

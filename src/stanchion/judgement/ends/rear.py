@@ -26,8 +26,14 @@ from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.mechanics.linkage import Linkage, constant_ratio, through_pairs
-from stanchion.mechanics.linkage_smooth import SmoothLinkage, smooth_through_pairs
-from stanchion.mechanics.linkage_uncertainty import LinkageUncertainty, Pairs, linkage_uncertainty, moved_by_readings
+from stanchion.mechanics.linkage_smooth import (
+    LinkageUncertainty,
+    Pairs,
+    SmoothLinkage,
+    linkage_uncertainty,
+    moved_by_readings,
+    smooth_through_pairs,
+)
 from stanchion.mechanics.shock import collar_effect, gas_force, shock_force, wheel_rate
 
 

@@ -9,8 +9,7 @@ from typing import Any
 from stanchion.job.diff import Difference
 from stanchion.job.model import SIDES, Bleed, Front, Leg, Path, Rear, Setup, Side, Spring, Stack, TopOut, Upkeep
 from stanchion.judgement.criteria.thresholds import SLACK
-from stanchion.judgement.work.work import Item
-from stanchion.judgement.work.work_turns import adjuster_item, clicker_item
+from stanchion.judgement.work.work import Item, adjuster_item, clicker_item
 
 
 def items_between(now: Setup, then: Setup, sides: tuple[Side, ...]) -> Iterator[Item]:

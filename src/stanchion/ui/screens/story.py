@@ -21,8 +21,7 @@ from stanchion.store.machines import Unreadable
 from stanchion.ui import keys
 from stanchion.ui.screens.modal import AppScreen
 from stanchion.ui.space import cut, fitting
-from stanchion.ui.story_lines import heads, identity, line, row_contents, title, unreadable_line
-from stanchion.ui.story_plots import plot_lines
+from stanchion.ui.story_lines import heads, identity, line, plot_lines, row_contents, title, unreadable_line
 from stanchion.ui.widgets.choices import Choices, Filter
 from stanchion.ui.widgets.panes import Drawn
 
