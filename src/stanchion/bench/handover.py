@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import datetime as dt
 import stat
 from collections.abc import Callable, Iterable
 from pathlib import Path
@@ -65,7 +66,8 @@ def sheet_for(
     job: Job, profiles: Profiles, before: Job | None = None, units: Units = METRIC, *, html: bool = False
 ) -> str:
     """The sheet of a job."""
-    sheet = make_sheet(job, assess(job, profiles, before), before, units)
+    written = dt.datetime.now().astimezone()
+    sheet = make_sheet(job, assess(job, profiles, before), before, units, written)
     return sheet_html(sheet) if html else sheet_text(sheet)
 
 

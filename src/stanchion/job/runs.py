@@ -60,7 +60,11 @@ def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...
         earlier: the run gone out from.
         later: the run arrived at.
     """
-    found = differences(as_ridden(job, earlier), as_ridden(job, later))
+    return _changes(as_ridden(job, earlier), as_ridden(job, later))
+
+
+def _changes(earlier: Job, later: Job) -> tuple[Difference, ...]:
+    found = differences(earlier, later)
     return tuple(change for change in found if not (change.path[-1] in FACTS and change.old in (None, ())))
 
 
@@ -69,3 +73,20 @@ def changes_before(job: Job, at: int) -> tuple[Difference, ...]:
     if not 0 < at < len(job.runs):
         return ()
     return changes_between(job, job.runs[at - 1], job.runs[at])
+
+
+def changes_since(job: Job, at: int) -> tuple[Difference, ...]:
+    """What was changed at fork and shock since a run was ridden.
+
+    A fact of the machine that was only written down since is left out.
+    """
+    return _changes(as_ridden(job, job.runs[at]), job)
+
+
+def run_as_set(job: Job) -> int | None:
+    """The latest run that was ridden with the settings the machine has now; None: no run was."""
+    for at in range(len(job.runs) - 1, -1, -1):
+        run = job.runs[at]
+        if run.front is not None and run.rear is not None and not changes_since(job, at):
+            return at
+    return None

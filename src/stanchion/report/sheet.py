@@ -1,31 +1,34 @@
-"""The hand-over sheet: what rider or crew need of a job on one page. See sheet_text.py and sheet_html.py for how it is
-set."""
+"""The hand-over sheet of a job, in the order a rider and a crew read it. sheet_text.py and sheet_html.py lay it out."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import datetime as dt
+from collections.abc import Iterator
 
+from stanchion import __version__
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
-from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.findings import Severity
+from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.report.runs import torque_words, upkeep_rows
-from stanchion.report.sheet_shape import Gauge, Line, Mark, SagBar, Section, Sheet, Travel
+from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
+from stanchion.report.sheet_shape import Drawings, Gauge, Line, Mark, Part, SagBar, Section, Sheet, Table, Travel
 from stanchion.report.sheet_tables import (
     band,
     fork_facts,
     geometry_table,
     headroom,
+    load_table,
     sag_table,
-    setup_table,
+    settings_table,
     shock_facts,
+    spring_table,
     state_name,
 )
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import show, unit_name
+from stanchion.units.quantity import show
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
@@ -36,14 +39,21 @@ CLOSING = (
     "The manufacturer's manual, local rules and a qualified technician's judgement come before any number here. "
     "The program computes; it does not approve a machine as safe."
 )
-NO_WARNINGS = "None in what is entered."
+NOT_READY, NOTHING_AGAINST = "Not ready to ride", "Before riding"
+NO_FAULT = "No fault and no open torque in what is entered. The check at the machine is still to be made."
 NO_CHANGES = "Nothing in the setup."
 _LONGEST = 400
 _OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry")
 _OF_THE_OCCASION: tuple[Path, ...] = (("job", "rider"), ("job", "use"), ("job", "rider_mass_kg"))
 
 
-def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, units: Units = METRIC) -> Sheet:
+def make_sheet(
+    job: Job,
+    assessment: Assessment,
+    previous: Job | None = None,
+    units: Units = METRIC,
+    written: dt.datetime | None = None,
+) -> Sheet:
     """The sheet of a job.
 
     Args:
@@ -51,13 +61,28 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
         assessment: what assess() gave for it.
         previous: the job it was carried from; what was changed since is taken against it.
         units: units to show.
+        written: local time to put on it; None: none.
     """
-    geometry = geometry_table(assessment, units)
-    facts = (fork_facts(job, units), shock_facts(job, assessment, units))
-    sections = (
+    parts: tuple[Part | None, ...] = (
+        _advice(assessment, units),
         _changed(job, previous, units),
-        _prediction(assessment),
-        _latest_run(job, assessment, units),
+        settings_table(job, units),
+        pressure_table(job, assessment, units),
+        run_table(job, assessment, units),
+        settings_ridden(job, units),
+        rider_words(job),
+        sag_table(assessment, units),
+        _left_out(assessment),
+        Drawings(
+            travels=tuple(_travels(job, assessment, units)),
+            bars=tuple(_sag_bars(assessment, units)),
+            gauges=tuple(_gauges(job, assessment, units)),
+        ),
+        geometry_table(assessment, units),
+        load_table(job, units),
+        spring_table(job, assessment, units),
+        fork_facts(job, units),
+        shock_facts(job, assessment, units),
         _upkeep(job, assessment, units),
         _notes(job),
     )
@@ -65,17 +90,23 @@ def make_sheet(job: Job, assessment: Assessment, previous: Job | None = None, un
         title=clean(job.job.machine) or "unnamed machine",
         about=tuple(_about(job, units)),
         sample=job.job.sample,
-        warnings=_warnings(job, assessment, units),
-        setup=setup_table(job, assessment, units),
-        facts=tuple(table for table in facts if table.rows),
-        sag=sag_table(assessment, units),
-        geometry=geometry,
-        sections=tuple(section for section in sections if section.lines),
+        ready=_ready(job, assessment, units),
+        parts=tuple(part for part in parts if part is not None and not _is_empty(part)),
         cautions=condensed(assessment.cautions),
-        travels=tuple(_travels(job, assessment, units)),
-        bars=tuple(_sag_bars(assessment, units)),
-        gauges=tuple(_gauges(job, assessment, units)),
+        written=", ".join(
+            part for part in (f"{written:%Y-%m-%d %H:%M}" if written else "", f"stanchion {__version__}") if part
+        ),
     )
+
+
+def _is_empty(part: Part) -> bool:
+    match part:
+        case Table():
+            return not part.rows
+        case Section():
+            return not part.lines
+        case Drawings():
+            return not (part.travels or part.bars or part.gauges)
 
 
 def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
@@ -92,17 +123,29 @@ def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
             yield name, clean(value)
 
 
-def _warnings(job: Job, assessment: Assessment, units: Units) -> Section:
-    """Torques still open first, since what has no room on the page is left off at the end."""
-    lines: list[Line] = []
-    for finding in assessment.findings:
-        word = severity_word(finding.severity).upper()
-        if finding.code == "torques_open":
-            names = "; ".join(torque_words(torque, units) for torque in job.upkeep.torques if not torque.done)
-            lines.insert(0, Line(word, clean(f"Torques still to do before a run: {names}.", _LONGEST)))
-        elif finding.severity > Severity.NOTE:
-            lines.append(Line(word, clean(sentence(finding, units), _LONGEST)))
-    return Section("Warnings still open", tuple(lines) or (Line("", NO_WARNINGS),))
+def _ready(job: Job, assessment: Assessment, units: Units) -> Section:
+    """Faults and open torques, or that there are none. It never says that the machine is ready."""
+    lines = [_line(finding, units) for finding in assessment.findings if finding.severity is Severity.FAULT]
+    lines += [Line("TORQUE", f"[ ] {torque_words(torque, units)}") for torque in job.upkeep.torques if not torque.done]
+    if not lines:
+        return Section(NOTHING_AGAINST, (Line("", NO_FAULT),))
+    return Section(NOT_READY, tuple(lines))
+
+
+def _line(finding: Finding, units: Units) -> Line:
+    return Line(severity_word(finding.severity).upper(), clean(sentence(finding, units), _LONGEST))
+
+
+def _advice(assessment: Assessment, units: Units) -> Section:
+    """The warnings, worst first, and what the sags of each end call for, whether or not it is a warning."""
+    advice = [assessment.sag.end(end).advice for end in ENDS]
+    findings = [
+        finding
+        for finding in assessment.findings
+        if finding.code != "torques_open"
+        and (finding.severity is Severity.WARNING or (finding.severity is Severity.NOTE and finding in advice))
+    ]
+    return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
 
 
 def _changed(job: Job, previous: Job | None, units: Units) -> Section:
@@ -122,59 +165,17 @@ def _changed(job: Job, previous: Job | None, units: Units) -> Section:
     return Section(f"Changed since {previous.job.date.isoformat()}", tuple(Line("", line) for line in changes))
 
 
-def _latest_run(job: Job, assessment: Assessment, units: Units) -> Section:
-    """The latest run: lap, travel used, what was changed for it, and what the rider said."""
-    if not job.runs:
-        return Section("", ())
-    at, run = len(job.runs) - 1, job.runs[-1]
-    parts = [clean(run.time)]
-    if run.best_lap_s is not None:
-        parts.append(f"best lap {show(run.best_lap_s, Kind.TIME, units)}")
-    for name, end in (("fork", "front"), ("shock", "rear")):
-        of = assessment.run.end(end) if assessment.run is not None else None  # type: ignore[arg-type]
-        if of is not None and of.used_mm.value is not None and of.available_mm.value is not None:
-            used, full = (show(mm, Kind.LENGTH, units) for mm in (of.used_mm.value, of.available_mm.value))
-            parts.append(f"{name} used {used} of {full}")
-    changes = changes_in_words(changes_before(job, at), as_ridden(job, run), units)
-    lines = [
-        ", ".join(part for part in parts if part),
-        _tyres(job, assessment, units),
-        *(f"Changed before it: {clean(change, _LONGEST)}" for change in changes),
-        *(f"Rider: {line.strip()}" for line in clean_lines(run.said).split("\n")),
-    ]
-    return Section(f"Latest run, no. {at + 1}", tuple(Line("", line) for line in lines if line not in ("", "Rider: ")))
-
-
-def _tyres(job: Job, assessment: Assessment, units: Units) -> str:
-    """Pressures of the latest run, and the cold ones to set for the hot ones that are wanted; front before rear.
-
-    In one line of a printed page.
-    """
-    run, figures = job.runs[-1], assessment.run
-    pressures = [(state, [getattr(run, f"{end}_{state}_bar") for end in ENDS]) for state in ("cold", "hot")]
-    if figures is not None:
-        to_set = [figures.tyre(end).cold_to_set_bar for end in ENDS]
-        about = "about " if any(cold.estimate and cold.known for cold in to_set) else ""
-        pressures.append((f"set cold for wanted {about}".rstrip(), [cold.value for cold in to_set]))
-    parts = [f"{name} {_bars(bars, units)}" for name, bars in pressures if any(bar is not None for bar in bars)]
-    return f"Tyres F/R, {unit_name(Kind.PRESSURE, units)}: {', '.join(parts)}" if parts else ""
-
-
-def _bars(bars: Sequence[float | None], units: Units) -> str:
-    return "/".join("–" if bar is None else show(bar, Kind.PRESSURE, units).split(" ")[0] for bar in bars)
-
-
-def _prediction(assessment: Assessment) -> Section:
+def _left_out(assessment: Assessment) -> Section:
     """What the predicted sags on the sheet leave out."""
     lines = []
     for name, end in (("Fork", assessment.predicted.front), ("Shock", assessment.predicted.rear)):
         if end.without and any(end.state(state).sag_mm.known for state in STATES):
             lines.append(Line("", f"{name}: {without_words(end.without)}."))
-    return Section("Predicted sag is without", tuple(lines))
+    return Section("Predicted sag leaves out", tuple(lines))
 
 
 def _upkeep(job: Job, assessment: Assessment, units: Units) -> Section:
-    """Services, gearing and tyres in a line each, and the torques that were set; open ones stand with the warnings."""
+    """Services, gearing and tyres in a line each, and the torques that were set; open ones head the sheet."""
     known = {name: value for name, value in upkeep_rows(job.upkeep, assessment.upkeep, units) if value}
     lines = [
         "; ".join(f"{name} {clean(known[name])}" for name in group if name in known)
@@ -207,7 +208,7 @@ def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
 
 
 def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
-    """Each captured sag that has a target."""
+    """Each measured sag that has a target."""
     for end in ENDS:
         for state in STATES:
             of = a.sag.end(end).state(state)

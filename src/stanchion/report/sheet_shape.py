@@ -75,6 +75,19 @@ class Gauge:
 
 
 @record
+class Drawings:
+    """What is drawn where a sheet can hold drawings."""
+
+    travels: tuple[Travel, ...]
+    bars: tuple[SagBar, ...]
+    gauges: tuple[Gauge, ...]
+
+
+Part = Section | Table | Drawings
+"""What a sheet is made of."""
+
+
+@record
 class Sheet:
     """A job as it is handed over."""
 
@@ -82,17 +95,10 @@ class Sheet:
     about: tuple[tuple[str, str], ...]
     """Who, where, when, what for."""
     sample: bool
-    warnings: Section
-    """Worst first; at least one line, which says so where there is none."""
-    setup: Table
-    """Springs, preload and damping of fork and shock, side by side."""
-    facts: tuple[Table, ...]
-    """What else is set at the fork, and at the shock."""
-    sag: Table
-    geometry: Table | None
-    sections: tuple[Section, ...]
-    """What was changed, the latest run, notes; some may be absent."""
+    ready: Section
+    """What stands against riding; at least one line, which says so where nothing does."""
+    parts: tuple[Part, ...]
+    """In the order they are read; no section or table is empty."""
     cautions: tuple[str, ...]
-    travels: tuple[Travel, ...]
-    bars: tuple[SagBar, ...]
-    gauges: tuple[Gauge, ...]
+    written: str
+    """When, and by what version of the program."""

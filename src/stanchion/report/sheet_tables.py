@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from stanchion.base.text import clean
-from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Spring, State
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear, Spring, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
@@ -14,39 +14,66 @@ from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
 from stanchion.wording.labels import choice_word
-from stanchion.wording.positions import FROM_CLOSED, showing
+from stanchion.wording.positions import DAMPERS, showing
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 
+CLOSED = "fully in"
+"""What dampers are counted from."""
+
 _Row = tuple[str, Sequence[str]]
 
 
-def setup_table(job: Job, a: Assessment, units: Units) -> Table:
-    """Springs, preload and damping: each leg, or both as one, and the shock."""
+def settings_table(job: Job, units: Units) -> Table:
+    """Every adjuster in the order of the work, with what its position is counted from; to be ticked on paper."""
+    front, rear = job.front, job.rear
+    rows: list[tuple[str, str, str]] = [
+        ("Fork height", recorded(front.fork_height_mm, Kind.LENGTH, units), "tube edge above top yoke"),
+        ("Shock length", recorded(rear.length_adjuster_mm, Kind.LENGTH, units), "length adjuster"),
+    ]
+    for side in SIDES if front.split else SIDES[:1]:
+        leg = front.leg(side)
+        where = f", {side}" if front.split else ""
+        rows.append((f"Fork preload{where}", _position(leg.adjuster), _preload_from(leg.adjuster)))
+        rows += [(f"Fork {words}{where}", clicks(clicker), CLOSED) for words, clicker in _dampers(leg)]
+    rows.append(("Shock preload", _position(rear.collar), _preload_from(rear.collar)))
+    rows += [(f"Shock {words}", clicks(clicker), CLOSED) for words, clicker in _dampers(rear)]
+    rows.append(("Axle mark", recorded(job.upkeep.axle_mark_mm, Kind.LENGTH, units), "scale of the swingarm"))
+    filled = tuple(
+        (name, (position, of, "[ ]")) for name, position, of in rows if position not in (NONE, "no adjuster")
+    )
+    return Table("Settings to check", ("position", "counted from", "checked"), filled)
+
+
+def spring_table(job: Job, a: Assessment, units: Units) -> Table:
+    """Springs and preload: each leg, or both as one, and the shock."""
     sides = SIDES if job.front.split else SIDES[:1]
     legs = [job.front.leg(side) for side in sides]
     figures = [a.front.leg(side) for side in sides]
-    rear = job.rear
-    all_figures = [*figures, a.rear.spring]
     springs: list[Spring | None] = [leg.spring if f.has_spring else None for leg, f in zip(legs, figures, strict=True)]
-    springs.append(rear.spring)
-    low, high = clicks(rear.low_speed_compression), clicks(rear.high_speed_compression)
+    springs.append(job.rear.spring)
     rows: list[_Row] = [
         *_spring_rows(springs, units),
         ("Spacer stack", [*(_stack(leg, f, units) for leg, f in zip(legs, figures, strict=True)), NONE]),
-        *_preload_rows(all_figures, [*(leg.adjuster for leg in legs), rear.collar], units),
-        (
-            f"Compr. {FROM_CLOSED}",
-            [*(clicks(leg.compression) for leg in legs), low if NONE in (low, high) else f"low {low}"],
-        ),
-        ("High-speed compr.", [*(NONE for _ in legs), high]),
-        (f"Rebound {FROM_CLOSED}", [*(clicks(leg.rebound) for leg in legs), clicks(rear.rebound)]),
+        *_preload_rows([*figures, a.rear.spring], units),
     ]
     heads = ("fork left", "fork right", "shock") if job.front.split else ("fork, each leg", "shock")
-    return Table("Setup", heads, _filled(rows))
+    return Table("Springs and preload", heads, _filled(rows))
+
+
+def load_table(job: Job, units: Units) -> Table:
+    """What the scales read under each wheel."""
+    rows: list[_Row] = [
+        (
+            f"{end.capitalize()} wheel",
+            [recorded(getattr(job.weights, f"{end}_{state}_kg"), Kind.MASS, units) for state in ("alone", "aboard")],
+        )
+        for end in ENDS
+    ]
+    return Table("Axle loads", tuple(STATE_WORDS[state] for state in STATES), _filled(rows))
 
 
 def fork_facts(job: Job, units: Units) -> Table:
@@ -57,7 +84,6 @@ def fork_facts(job: Job, units: Units) -> Table:
         top_out += f", {choice_word(('front', 'top_out_legs'), front.top_out_legs)}"
     legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
     rows: list[_Row] = [
-        ("Fork height", [recorded(front.fork_height_mm, Kind.LENGTH, units)]),
         ("Air gap", [by_leg([recorded(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs], " / ")]),
         ("Oil volume", [by_leg([recorded(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs], " / ")]),
         ("Oil", [clean(front.oil) or NONE]),
@@ -76,7 +102,6 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
-        ("Length adjuster", [recorded(rear.length_adjuster_mm, Kind.LENGTH, units)]),
         ("Eye to eye", [recorded(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
         ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
         ("Gas pressure", [recorded(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
@@ -106,7 +131,8 @@ def sag_table(a: Assessment, units: Units) -> Table:
                 cells.append(SAG_VERDICTS["topped_out"] if at_stop else figure(given.sag_mm, Kind.LENGTH, units))
             rows.append((state_name(end, state), cells))
     heads = ("measured", "target", "verdict", *(["predicted"] if foreseen else []))
-    return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows))
+    known = any(row[1][0] != NONE for row in rows) or foreseen
+    return Table("Sag", heads, tuple((name, tuple(cells)) for name, cells in rows) if known else ())
 
 
 def geometry_table(a: Assessment, units: Units) -> Table | None:
@@ -139,14 +165,13 @@ def _spring_rows(springs: Sequence[Spring | None], units: Units) -> Iterator[_Ro
     yield "Set length out / in", [_set_lengths(spring, units) for spring in springs]
 
 
-def _preload_rows(figures: Sequence[PreloadFigures], adjusters: Iterable[Adjuster], units: Units) -> Iterator[_Row]:
+def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_Row]:
     def installed(f: PreloadFigures) -> str:
         value = figure(f.installed_preload_mm, Kind.LENGTH, units)
         return f"{value}, {PRELOAD_VERDICTS[f.verdict]}" if f.verdict else value
 
     yield "Installed preload", [installed(f) for f in figures]
     yield "Preload now", [figure(f.preload_now_mm, Kind.LENGTH, units) for f in figures]
-    yield "Adjuster at", [_position(adjuster) for adjuster in adjusters]
     yield "Headroom out", [headroom(f.headroom_out_mm, f.headroom_out_turns, units) for f in figures]
     yield "Headroom in", [headroom(f.headroom_in_mm, f.headroom_in_turns, units) for f in figures]
 
@@ -222,11 +247,25 @@ def _position(adjuster: Adjuster) -> str:
         return "no adjuster"
     if adjuster.now is None:
         return NONE
-    out, fully_in = adjuster.reading_out, adjuster.reading_in
-    if adjuster.counting in ("rings", "mm") and out is not None and fully_in is not None:
-        return f"{adjuster.now:g} {adjuster.counting}{showing(adjuster.counting)} ({out:g} out, {fully_in:g} in)"
     of = f" of {adjuster.total_turns:g}" if adjuster.counting == "turns" and adjuster.total_turns is not None else ""
-    return f"{adjuster.now:g}{of} {adjuster.counting}" + ("" if of else showing(adjuster.counting) or " from out")
+    return f"{adjuster.now:g}{of} {adjuster.counting}{showing(adjuster.counting)}"
+
+
+def _preload_from(adjuster: Adjuster) -> str:
+    """What the position of a preload adjuster is counted from."""
+    if adjuster.counting not in ("rings", "mm"):
+        return "fully out"
+    ends = (("out", adjuster.reading_out), ("in", adjuster.reading_in))
+    known = ", ".join(f"{reading:g} fully {end}" for end, reading in ends if reading is not None)
+    return f"read off: {known}" if known else "read off the adjuster"
+
+
+def _dampers(part: Leg | Rear) -> Iterator[tuple[str, Clicker]]:
+    """The dampers of a leg or of the shock, by the words for them."""
+    for name, words in DAMPERS.items():
+        clicker = getattr(part, name, None)
+        if clicker is not None:
+            yield words, clicker
 
 
 def _less_packers(full: float | None, packers: float | None, units: Units) -> str:

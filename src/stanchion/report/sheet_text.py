@@ -1,72 +1,76 @@
-"""The hand-over sheet as text that prints on one page."""
+"""The hand-over sheet as text, for a printer or a message. Nothing is cut: what takes more than one page does."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import zip_longest
+from itertools import groupby, zip_longest
 
 from stanchion.report.sheet import CLOSING
-from stanchion.report.sheet_fit import Shown, columns, fitted, padded, set_line, wrapped
-from stanchion.report.sheet_shape import Section, Sheet, Table
+from stanchion.report.sheet_columns import columns, padded, wrapped
+from stanchion.report.sheet_shape import Drawings, Line, Part, Section, Sheet, Table
 
-WIDTH, LINES = 80, 66
-"""One printed page at ten characters to the inch and six lines."""
+WIDTH = 80
+"""Columns of a printed page at ten characters to the inch."""
 _NAME_OF_FACT = 18
 """Columns of the name of a fact."""
-_LONGEST_FACT = 4
-"""Lines a fact takes at most."""
+SIGNATURE = "Checked by ______________________________   Date, time ______________________"
 
 
 def sheet_text(sheet: Sheet) -> str:
-    """The sheet, at most 66 lines of 80 columns.
-
-    Settings, cautions and the closing words are always whole; of warnings, changes, run and notes what has no room is
-    counted.
-    """
+    """The sheet in lines of at most 80 columns."""
     head = [*wrapped(sheet.title, WIDTH), *wrapped(_about(sheet), WIDTH)]
     if sheet.sample:
         head.append("INVENTED SAMPLE: not a setting to copy.")
-    tables = [_table(sheet.setup), _side_by_side(sheet.facts), _table(sheet.sag)]
-    tables += [_table(sheet.geometry)] if sheet.geometry else []
-    settings = [line for table in tables if table for line in ("", *table)]
     foot = ["", *wrapped(" ".join(sheet.cautions), WIDTH), *wrapped(CLOSING, WIDTH)]
-    room = LINES - len(head) - len(settings) - len(foot)
-    first, *others = _sections((sheet.warnings, *sheet.sections), room)
-    body = [*head, *first, *settings, *(line for lines in others for line in lines), *foot]
-    return "\n".join(line.rstrip() for line in body) + "\n"
+    foot += ["", SIGNATURE, "", *wrapped(f"Written {sheet.written}", WIDTH)]
+    lines = [*head, *_section(sheet.ready), *_parts(sheet.parts), *foot]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _about(sheet: Sheet) -> str:
     return "; ".join(f"{name}: {value}" for name, value in sheet.about)
 
 
-def _sections(sections: Sequence[Section], room: int) -> list[list[str]]:
-    """Each section in its lines; those for which there is no room are named in one line, below the first."""
-    shown = fitted(sections, room, WIDTH)
-    if all(one.lines for one in shown):
-        return [list(_section(one)) for one in shown]
-    shown = fitted(sections, room - 2, WIDTH)
-    left_out = ", ".join(f"{one.title} ({one.of})" for one in shown if not one.lines)
-    note = wrapped(f"No room on this page for: {left_out}.", WIDTH)[:2]
-    texts = [list(_section(one)) for one in shown if one.lines] or [[]]
-    return [[*texts[0], *note], *texts[1:]]
+def _parts(parts: Sequence[Part]) -> Iterator[str]:
+    """The sections and tables below one another; small tables of facts beside each other."""
+    for facts, run in groupby(parts, key=lambda part: isinstance(part, Table) and not part.heads):
+        if facts:
+            yield ""
+            yield from _side_by_side([part for part in run if isinstance(part, Table)])
+            continue
+        for part in run:
+            match part:
+                case Section():
+                    yield from _section(part)
+                case Table():
+                    yield ""
+                    yield from _table(part)
+                case Drawings():
+                    pass
 
 
-def _section(shown: Shown) -> Iterator[str]:
+def _section(section: Section) -> Iterator[str]:
     yield ""
-    some = "" if shown.whole else f" ({len(shown.lines)} of {shown.of} here; the job has them whole)"
-    yield f"{shown.title.upper()}{some}"
-    for line in shown.lines:
-        yield from set_line(line, WIDTH)
+    yield section.title.upper()
+    for line in section.lines:
+        yield from _set(line)
+
+
+def _set(line: Line) -> list[str]:
+    """One line as it is printed, over as many lines as it takes."""
+    return wrapped(f"{line.word} {line.text}".strip(), WIDTH, "  ", "    ")
 
 
 def _table(table: Table) -> list[str]:
     """The rows with their cells in columns; a cell that is longer goes on below itself."""
-    name_width = 3 + max([17, *(len(name) for name, _ in table.rows)])
-    rows = [(name, [cell.replace(" + ", "+") for cell in cells]) for name, cells in table.rows]
-    widths = [name_width, *_cell_widths([table.heads, *(cells for _, cells in rows)], WIDTH - name_width)]
-    lines = ["".join(map(padded, (table.title.upper(), *table.heads), widths))]
-    for name, cells in rows:
+    name_width = 3 + max(len(table.title) - 2, *(columns(name) for name, _ in table.rows))
+    widths = [name_width, *_cell_widths([table.heads, *(cells for _, cells in table.rows)], WIDTH - name_width)]
+    titles = [
+        [table.title.upper()],
+        *(wrapped(head, wide - 1) for head, wide in zip(table.heads, widths[1:], strict=True)),
+    ]
+    lines = ["".join(map(padded, parts, widths)) for parts in zip_longest(*titles, fillvalue="")]
+    for name, cells in table.rows:
         parted = [
             [f"  {name}"],
             *(wrapped(cell, wide - 1) for cell, wide in zip(cells, widths[1:], strict=True)),
@@ -76,14 +80,19 @@ def _table(table: Table) -> list[str]:
 
 
 def _cell_widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
-    """Columns for the cells: all alike, or as wide as what they hold where that alone keeps each on one line."""
-    count = len(rows[0])
-    alike = [*([room // count] * (count - 1)), room + 1 - room // count * (count - 1)]
-    held = [1 + max(map(columns, column)) for column in zip(*rows, strict=True)]
-    spare = room + 1 - sum(held)
-    if spare < 0 or all(width <= most for width, most in zip(held, alike, strict=True)):
-        return alike
-    return [*(width + spare // count for width in held[:-1]), held[-1] + spare - spare // count * (count - 1)]
+    """Columns for the cells, a blank after each included: what they hold, where there is room for that; otherwise those
+    that hold most share what the others leave."""
+    wanted = [1 + max(map(columns, column)) for column in zip(*rows, strict=True)]
+    spare = room + 1 - sum(wanted)
+    if spare >= 0:
+        share = spare // len(wanted)
+        return [width + share for width in wanted]
+    widths: list[int] = [0] * len(wanted)
+    unset, unshared = len(wanted), room + 1
+    for at in sorted(range(len(wanted)), key=lambda at: wanted[at]):
+        widths[at] = min(wanted[at], unshared // unset)
+        unset, unshared = unset - 1, unshared - widths[at]
+    return widths
 
 
 def _side_by_side(tables: Sequence[Table]) -> list[str]:
@@ -95,8 +104,5 @@ def _side_by_side(tables: Sequence[Table]) -> list[str]:
 def _facts(table: Table) -> Iterator[str]:
     yield table.title.upper()
     for name, (value,) in table.rows:
-        lines = wrapped(value, WIDTH // 2 - _NAME_OF_FACT - 1)
-        if len(lines) > _LONGEST_FACT:
-            lines = [*lines[: _LONGEST_FACT - 1], "…"]
-        for at, line in enumerate(lines):
+        for at, line in enumerate(wrapped(value, WIDTH // 2 - _NAME_OF_FACT - 1)):
             yield padded("" if at else f"  {name}", _NAME_OF_FACT) + line
