@@ -50,7 +50,7 @@ def test_a_cell_that_is_longer_than_its_column_goes_on_below_and_no_number_is_pa
     at = next(i for i, line in enumerate(lines) if line.startswith("  Spacer stack"))
     column = lines[at].index("100.25")
     end = lines[at].index("100.25", column + 1)
-    pieces = [line[column:end].strip() for line in lines[at : at + 4]]
+    pieces = [line[column:end].strip() for line in lines[at : at + 5]]
     assert " ".join(pieces).startswith("100.25 + " + "10.25 + " * 6 + "10.25 = 172.0 mm")
 
 
