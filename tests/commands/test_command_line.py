@@ -7,6 +7,7 @@ import io
 import json
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -408,6 +409,142 @@ def test_a_sample_is_checked_where_there_is_no_terminal(capsys: pytest.CaptureFi
     assert "Quince no. 4" in capsys.readouterr().out
     assert status("sample", "nonsense") == 2
     assert "well_set" in capsys.readouterr().err
+
+
+class TestJson:
+    """`list`, `story`, `compare` and `doctor` print JSON by the rules of `check --json`."""
+
+    def printed(self, capsys: pytest.CaptureFixture[str], *arguments: str | Path, leaves: int = 0) -> Any:
+        assert status(*arguments) == leaves
+        return json.loads(capsys.readouterr().out)
+
+    def test_each_says_its_format_and_why_a_value_is_null(
+        self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        status("import", files["soft_springs"], files["half_filled"])
+        (home / "jobs" / "2020-01-01-bad.toml").write_bytes(b"nonsense")
+        capsys.readouterr()
+        jobs = self.printed(capsys, "list", "--json")
+        assert [(one["format"], one["worst"]) for one in jobs] == [(1, "note"), (1, "fault"), (1, "fault")]
+        assert jobs[1]["job"]["machine"] == "Damson no. 11"
+        assert (jobs[2]["file"], jobs[2]["job"]) == ("2020-01-01-bad.toml", None)
+        assert "cut short" in jobs[2]["missing"]["job"]
+        rows = self.printed(capsys, "story", "--json", "--machine", "damson", leaves=2)  # 2: one file is unreadable
+        assert [row["run"] for row in rows[:3]] == [None, 1, 2]
+        assert rows[0]["front"]["rider_sag_mm"] == 34.5
+        assert rows[2]["changed"]
+        for one in (*jobs, *rows):
+            for where in one["missing"]:
+                value = one
+                for step in where.split("."):
+                    value = value[step]
+                assert value is None, where
+        checked = self.printed(capsys, "check", "--json", files["soft_springs"], leaves=2)[0]
+        assert rows[0]["rear"]["installed_preload_mm"] == checked["rear"]["installed_preload_mm"]
+        assert rows[0]["job"] == checked["job"]
+
+    def test_of_two_jobs_every_value_that_differs_is_given(
+        self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        data = self.printed(capsys, "compare", "--json", files["well_set"], files["carried_forward"])
+        assert (data["format"], data["same"], data["other"]) == (
+            1,
+            False,
+            {"file": "carried_forward.toml", "run": None},
+        )
+        recorded = {one["where"]: (one["one"], one["other"]) for one in data["recorded"]}
+        assert recorded["front.left.spring.rate_n_per_mm"] == (9.5, 10.0)
+        figures = {one["where"]: (one["one"], one["other"]) for one in data["figures"]}
+        assert figures["front.rider_sag_mm"][0] != figures["front.rider_sag_mm"][1]
+        assert any("9.50 N/mm → 10.00 N/mm" in line for line in data["text"])
+        data = self.printed(capsys, "compare", "--json", files["well_set"], files["well_set"])
+        assert (data["same"], data["recorded"], data["figures"], data["said"]) == (True, [], [], [])
+
+    def test_doctor_says_whether_all_is_well(self, home: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        data = self.printed(capsys, "doctor", "--json")
+        assert (data["format"], data["well"]) == (1, True)
+        (home / "jobs").mkdir(parents=True)
+        (home / "jobs" / "bad.toml").write_bytes(b"nonsense")
+        data = self.printed(capsys, "doctor", "--json", leaves=1)
+        assert not data["well"]
+        (jobs,) = (one for one in data["sections"] if one["heading"] == "Job files")
+        assert any(line["look"] for line in jobs["lines"])
+
+
+class TestNames:
+    def test_a_job_is_found_without_its_ending_here_and_in_the_jobs_folder(
+        self, home: Path, files: dict[str, Path], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        status("import", files["well_set"])
+        monkeypatch.chdir(files["off_road"].parent)
+        (files["off_road"].parent / "2026-05-16-quince-no-4-a-q").mkdir()  # a folder is no job
+        capsys.readouterr()
+        assert status("list", "--names") == 0
+        assert capsys.readouterr().out == "2026-05-16-quince-no-4-a-q.toml\n"
+        assert status("check", "2026-05-16-quince-no-4-a-q") == 0
+        assert "Quince no. 4" in capsys.readouterr().out
+        assert status("sheet", "off_road") == 0
+        assert "Nettle" in capsys.readouterr().out
+        assert status("compare", "off_road:1", "off_road") == 2
+        assert status("earlier", "2026-05-16-quince-no-4-a-q") == 0
+
+    @pytest.mark.parametrize("verb", ["sheet", "worklist"])
+    def test_what_is_wrong_with_a_file_is_said_with_its_name(
+        self, tmp_path: Path, verb: str, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        short = tmp_path / "short.toml"
+        short.write_bytes(b"format = 1\n")
+        assert status(verb, short) == 2
+        assert capsys.readouterr().err.startswith(f"stanchion: {short}: the file is cut short")
+
+    def test_standard_input_is_read_for_a_single_dash(
+        self, files: dict[str, Path], monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        for data, verb, leaves, words in (
+            (files["soft_springs"].read_bytes(), "check", 2, "Damson no. 11"),
+            (files["soft_springs"].read_bytes(), "sheet", 0, "Damson no. 11"),
+            (b"", "check", 2, "standard input: UNREADABLE: the file is empty"),
+            (b"", "sheet", 2, "standard input: the file is empty"),
+        ):
+            monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(data)))
+            assert status(verb, "-") == leaves
+            told = capsys.readouterr()
+            assert words in told.out + told.err
+
+    @pytest.mark.parametrize(
+        ("word", "told"),
+        [("chek", "The nearest is 'check'"), ("zork.toml", "no such file or job: 'zork.toml'"), ("a/b", "'a/b'")],
+    )
+    def test_a_word_that_is_neither_verb_nor_file_is_answered_with_what_is_like_it(
+        self, word: str, told: str, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status(word) == 2
+        assert told in capsys.readouterr().err
+
+    def test_a_path_in_place_of_a_verb_is_opened_wherever_options_stand(
+        self, files: dict[str, Path], monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        opened: list[tuple[object, ...]] = []
+
+        def screen(*given: object) -> int:
+            opened.append(given)
+            return 0
+
+        monkeypatch.setattr("stanchion.commands.command_line._screen", screen)
+        folder, job = files["well_set"].parent, files["well_set"]
+        for arguments in ([job], ["--jobs", folder, job], ["--jobs", folder, "well_set"], [folder], ["open", job]):
+            assert status(*arguments) == 0
+        assert [one[2] for one in opened] == [job, job, job, folder, job]
+
+    def test_a_damaged_file_is_named_where_it_was_to_be_opened(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        bad = tmp_path / "bad.toml"
+        bad.write_bytes(b"nonsense")
+        monkeypatch.setattr("stanchion.commands.command_line._is_terminal", lambda stream: True)
+        monkeypatch.setenv("TERM", "xterm")
+        assert status(bad) == 2
+        assert capsys.readouterr().err.startswith(f"stanchion: {bad}: the file is cut short")
 
 
 def test_two_jobs_are_compared_by_what_differs_and_nothing_else(

@@ -5,7 +5,8 @@
     ├── BadQuantity         typed text that is not a number with a unit we allow
     ├── BadEdit             an edit that names no field, or a value the field refuses
     ├── BadFile             a file that cannot be read as what it should be
-    │   └── CutShort        ... because its end is missing
+    │   ├── CutShort        ... because its end is missing
+    │   └── NotFound        ... because there is none of that name
     ├── NotSaved            a file could not be written
     │   └── ChangedOnDisk   ... because somebody else wrote it first
     ├── NotPrinted          standard output could not be written
@@ -45,6 +46,10 @@ class BadFile(StanchionError):
 
 class CutShort(BadFile):
     """A file whose end mark is missing: it was cut short while being written or copied."""
+
+
+class NotFound(BadFile):
+    """There is no file of the name that was typed; the message gives the name."""
 
 
 class NotSaved(StanchionError):

@@ -13,6 +13,7 @@ from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.judged_library import library_of, read_profiles
+from stanchion.bench.named_jobs import read_named
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
@@ -52,8 +53,7 @@ def sheet_of(path: Path, jobs: str | None = None, asked: str = "", *, html: bool
         BadQuantity: there is no such unit to show lengths or rates in.
     """
     units = _units(asked, places(jobs))
-    path = named(path, jobs)
-    job = read_job(path).job
+    path, job = read_named(path, jobs)
     profiles, _, _ = read_profiles(places(jobs))
     before = previous(job, path.parent)
     log = FaultLog(places(jobs).faults)
@@ -83,8 +83,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
     Raises:
         BadFile: one of them cannot be read, or there is no such run.
     """
-    path = named(path, jobs)
-    job = read_job(path).job
+    path, job = read_named(path, jobs)
     if not to:
         found = work_list(job)
         if found is None or job.returning is None:
@@ -97,8 +96,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
 def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:
     name, colon, run = to.rpartition(":")
     if colon and not Path(to).exists() and (run.isdecimal() or run in ("latest", "best")):
-        of = named(Path(name), jobs) if name else None
-        other = read_job(of).job if of is not None else job
+        of, other = read_named(Path(name), jobs) if name else (None, job)
         offered = (
             [one for one in targets_of(other, of.name, job.job.machine) if one.run is not None]
             if of
@@ -113,8 +111,8 @@ def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:
         if found is None:
             raise BadFile(f"there is no run '{run}' with settings; it has {len(offered)} such runs")
         return found
-    of = named(Path(to), jobs)
-    return next(targets_of(read_job(of).job, of.name, job.job.machine))
+    of, other = read_named(Path(to), jobs)
+    return next(targets_of(other, of.name, job.job.machine))
 
 
 def _units(asked: str, where: Places) -> Units:

@@ -87,7 +87,9 @@ def go_on_in_copy(workspace: Workspace, in_hand: JobInHand) -> None:
 def copies_of_open(workspace: Workspace) -> OtherCopies | None:
     """What finds the other copies of the open job; None with no job open."""
     return (
-        OtherCopies(workspace.places.jobs, workspace.open_name, workspace.library.disk) if workspace.open_name else None
+        OtherCopies(workspace.places.jobs, workspace.open_name, workspace.library.disk)
+        if workspace.open_name and not workspace.opened_in_place
+        else None
     )
 
 

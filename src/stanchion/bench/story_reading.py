@@ -10,15 +10,15 @@ from stanchion.base.errors import BadFile
 from stanchion.base.progress import NEVER, NO_PROGRESS, Stop
 from stanchion.base.record import record
 from stanchion.bench.judged_library import library_of, read_profiles
+from stanchion.bench.named_jobs import read_named
 from stanchion.job.model import Job
 from stanchion.job.name_match import has_words, match_key
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.planning.machine_story import StoryRow, chosen_rows, row_of, story_rows
 from stanchion.store.faults import FAULT_WORDS, FaultLog
-from stanchion.store.library import Library, read_job
+from stanchion.store.library import Library
 from stanchion.store.listing import JobRow
 from stanchion.store.machines import Unreadable, jobs_of, same_machine
-from stanchion.store.names import named
 from stanchion.store.paths import places
 
 
@@ -149,8 +149,7 @@ def one_of(text: str, jobs: str | None) -> StoryRow:
     """
     name, colon, number = text.rpartition(":")
     whole = not colon or not (number.isascii() and number.isdigit()) or Path(text).exists()
-    path = named(Path(text if whole else name), jobs)
-    job = read_job(path).job
+    path, job = read_named(Path(text if whole else name), jobs)
     at = None if whole else int(number[:6]) - 1
     if at is not None and not 0 <= at < len(job.runs):
         there = f"its runs are 1 to {len(job.runs)}" if job.runs else "it has no runs"

@@ -24,6 +24,7 @@ from stanchion.store.library import Library, Opened
 from stanchion.store.names import is_plain, new_id
 from stanchion.store.open_jobs import ClosingJobs, OpenJob
 from stanchion.store.paths import Places, places
+from stanchion.store.settings import LastPlace
 from stanchion.units.known_units import Units
 
 if TYPE_CHECKING:
@@ -46,10 +47,12 @@ class Workspace:
 
     Args:
         where: the folders.
+        remembers: the next start begins where this one ends.
     """
 
-    def __init__(self, where: Places) -> None:
+    def __init__(self, where: Places, *, remembers: bool = True) -> None:
         self.places = where
+        self._remembers = remembers
         self._faults = FaultLog(where.faults)
         self.preferences = Preferences(where)
         self.profiles, mark, more = read_profiles(where)
@@ -72,9 +75,14 @@ class Workspace:
         self._closing = ClosingJobs(self._closing_failed)
 
     @classmethod
-    def at(cls, jobs: str | None) -> Workspace:
-        """The workspace of this user."""
-        workspace = cls(places(jobs))
+    def at(cls, jobs: str | None, *, remembers: bool = True) -> Workspace:
+        """The workspace of this user.
+
+        Args:
+            jobs: the folder given on the command line.
+            remembers: the next start begins where this one ends.
+        """
+        workspace = cls(places(jobs), remembers=remembers)
         if workspace.library.unsaved():
             workspace.problems.append(
                 f"Edits of an earlier run that could not be saved lie in {workspace.places.spill}; "
@@ -97,7 +105,8 @@ class Workspace:
         """Save what is pending, write a report of a fault of the program, and say in words what became of both."""
         any_job = self._open is not None or bool(self._closing.names())
         saved = self.flush()
-        self.preferences.note_fault(self._opening or self.open_name)
+        if self._opening or not self.opened_in_place:
+            self.preferences.note_fault(self._opening or self.open_name)
         job = ("The job is saved. " if any_job else "") if saved else "The last edits could NOT be saved. "
         return job + write_report(self.places.faults, error, facts)
 
@@ -109,9 +118,23 @@ class Workspace:
 
     @property
     def open_name(self) -> str:
-        """File name of the open job; empty for none."""
+        """Name of the open job: its file name, or its whole path if it is not in the jobs folder; empty for none."""
         open_job = self._open
-        return open_job.name if open_job is not None else ""
+        if open_job is None:
+            return ""
+        return str(open_job.file.path) if self.opened_in_place else open_job.name
+
+    @property
+    def folder_of_this_start(self) -> Path | None:
+        """The jobs folder if it is that of this start only; otherwise None."""
+        return None if self._remembers else self.places.jobs
+
+    @property
+    def opened_in_place(self) -> Path | None:
+        """The file of the open job if it is not in the jobs folder; otherwise None."""
+        open_job = self._open
+        path = open_job.file.path if open_job is not None else None
+        return path if path is not None and path.parent != self.places.jobs else None
 
     @property
     def open_file(self) -> JobFile | None:
@@ -133,7 +156,7 @@ class Workspace:
         """
         if name == self.open_name:
             raise NotSaved("This job is open. Open another one first, then move this one to the bin.")
-        self._closing.settle(name)
+        self._closing.settle(self.places.jobs / name)
         return self.library.delete(self.places.jobs / name).path
 
     def read(self, name: str) -> Job:
@@ -144,7 +167,7 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        closing = self._closing.of(name)
+        closing = self._closing.of(self.places.jobs / name)
         return closing.newest if closing is not None else self.library.open(self.places.jobs / name).job
 
     def open(self, name: str) -> Session:
@@ -155,13 +178,33 @@ class Workspace:
         """
         if not is_plain(name):
             raise BadFile(f"'{name}' is not the name of a job file")
-        self._closing.settle(name)
+        self._closing.settle(self.places.jobs / name)
         self._opening = name
         try:
             return self._take(self.library.open(self.places.jobs / name), recalled=True)
         except BadFile:
             self._opening = ""
             raise
+
+    def open_path(self, path: Path) -> Session:
+        """Open a job file wherever it is. One outside the jobs folder is saved where it is.
+
+        Raises:
+            BadFile: it cannot be read; the job that was open stays open.
+        """
+        folder = path.parent.resolve()
+        if folder == self.places.jobs.resolve() and is_plain(path.name):
+            return self.open(path.name)
+        path = folder / path.name
+        self._closing.settle(path)
+        session = self._take(self.library.open(path), recalled=True)
+        if not session.read_only:
+            self.notes.insert(
+                0,
+                f"Opened in place: {path}. It is saved there, and the jobs folder stays as it is; "
+                "a new job goes into the jobs folder.",
+            )
+        return session
 
     def newest_good(self, name: str) -> KeptState | None:
         """The newest earlier state that is whole of a job that is not; None if there is none."""
@@ -198,7 +241,7 @@ class Workspace:
             BadFile: the other job cannot be read.
         """
         source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
-        return self.create(carried(source, name, today))
+        return self.create(carried(source, Path(name).name, today))
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
         if self._open is not None:
@@ -230,7 +273,7 @@ class Workspace:
 
     def _previous(self, opened: Opened) -> Job | None:
         """The job it was carried forward from; a closing one is newer in memory than on disk."""
-        closing = self._closing.of(opened.job.job.carried_from) if opened.path.parent == self.places.jobs else None
+        closing = self._closing.of(opened.path.parent / opened.job.job.carried_from)
         if closing is None:
             return self.library.previous(opened.job, opened.path.parent)
         return closing.newest if may_be_source(opened.job.job, closing.newest.job) else None
@@ -263,9 +306,13 @@ class Workspace:
         if open_job is self._open:  # of a closing job, _closing_failed says what is to be said
             self.on_saved(state)
 
+    def last_place(self) -> LastPlace:
+        """Where the last run ended; nowhere in a folder for this start only."""
+        return self.preferences.last_place() if self._remembers else LastPlace()
+
     def remember_name(self) -> None:
         """Note the open job for the next start under the name of its file: the name it was to have may be taken."""
-        self.preferences.remember(self.open_name)
+        self.remember("")
 
     def _closing_failed(self, name: str, state: SaveState) -> None:
         self.on_closing_unsaved(_closing_unsaved(name, state))
@@ -365,8 +412,9 @@ class Workspace:
             self.session.units = self.units
 
     def remember(self, screen: str) -> None:
-        """Note where we are, for the next start."""
-        self.preferences.remember(self.open_name, screen)
+        """Note where we are, for the next start, which finds jobs of the usual folder only."""
+        if self._remembers and not self.opened_in_place:
+            self.preferences.remember(self.open_name, screen)
 
 
 def _closing_unsaved(name: str, state: SaveState) -> str:

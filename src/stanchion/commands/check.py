@@ -12,6 +12,7 @@ from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.judged_library import read_profiles
+from stanchion.bench.named_jobs import STANDARD_INPUT, STANDARD_INPUT_NAME, job_of_standard_input
 from stanchion.commands.earlier import newest_good_words
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
@@ -19,7 +20,8 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.findings import Severity
 from stanchion.report.check import as_text
-from stanchion.report.check_json import JSON_FORMAT, as_json
+from stanchion.report.check_json import as_json
+from stanchion.report.json_data import JSON_FORMAT
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import JobRow, Listing, copies_in
@@ -77,6 +79,8 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
         beside: what is known already of folders, to look for other copies of the job in.
         width: columns of the text; None: as it is for a file.
     """
+    if path == STANDARD_INPUT:
+        return _check_standard_input(jobs)
     try:
         path = named(path, jobs)
         opened = read_job(path)
@@ -96,6 +100,17 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
     copies = beside.copies(path)
     lines = [f"ANOTHER COPY of this job: {clean(name, 200)} (stanchion merge joins two)" for name in copies]
     return replace(report, text="\n".join([report.text, *lines]), data={**report.data, "copies": copies})
+
+
+def _check_standard_input(jobs: str | None) -> Report:
+    """Judge what standard input holds, as if its file lay in the jobs folder."""
+    try:
+        job = job_of_standard_input()
+    except BadFile as error:
+        return _unreadable(STANDARD_INPUT_NAME, str(error))
+    where = places(jobs)
+    before = previous(job, where.jobs)
+    return _report(STANDARD_INPUT_NAME, job, read_profiles(where)[0], before, FaultLog(where.faults))
 
 
 class _Beside:

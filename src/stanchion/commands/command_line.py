@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from stanchion.base.ascii_only import IN_PLAIN_LETTERS, prints
-from stanchion.base.errors import NotPrinted, StanchionError, Stopped
+from stanchion.base.errors import BadFile, NotPrinted, StanchionError, Stopped
 from stanchion.base.output import columns, guarded_streams, let_go
 
 if TYPE_CHECKING:
@@ -79,23 +79,23 @@ def run(argv: Sequence[str]) -> int:
     """Do what the arguments say and give the exit status."""
     if not argv:
         return _screen(None, None)
-    from stanchion.commands.arguments import parser  # noqa: PLC0415 - the screen alone needs no arguments read
+    from stanchion.commands.arguments import parsed  # noqa: PLC0415 - the screen alone needs no arguments read
 
-    options = parser().parse_args(argv)
+    options = parsed(argv)
     verb: str | None = options.verb
-    if verb not in (None, "sample"):  # the screen spells what it writes itself
+    if verb not in (None, "open", "sample"):  # the screen spells what it writes itself
         for stream in (sys.stdout, sys.stderr):
             prints(stream)
     if verb == "check":
         return _check(options.file, as_json=options.json, jobs=options.jobs)
     if verb == "list":
-        return _list(options.jobs)
+        return _list(options.jobs, as_json=options.json, names=options.names)
     if verb == "path":
         return _path(options.jobs)
     if verb == "sheet":
         return _sheet(options)
     if verb == "compare":
-        return _compare(options.one, options.other, options.jobs)
+        return _compare(options.one, options.other, options.jobs, as_json=options.json)
     if verb == "worklist":
         return _worklist(options.job, options.to, options.jobs)
     if verb == "story":
@@ -109,9 +109,13 @@ def run(argv: Sequence[str]) -> int:
     if verb == "earlier":
         return _earlier(options.job, options.bring_back, options.out, options.jobs)
     if verb == "doctor":
-        return _doctor(options.jobs, ask=not options.no_keys)
+        return _doctor(options.jobs, ask=not options.no_keys, as_json=options.json)
+    if verb == "completion":
+        return _completion(options.shell)
     if verb == "sample":
         return _sample(options.name, options.jobs)
+    if verb == "open":
+        return _open(options.path, options.jobs)
     return _screen(options.jobs, None)
 
 
@@ -125,23 +129,39 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
         )
     progress.end("nothing was printed.")
     if as_json:
-        import json  # noqa: PLC0415 - not needed to start
-
-        print(json.dumps([report.data for report in reports], indent=2, ensure_ascii=False, allow_nan=False))
+        _print_json([report.data for report in reports])
     else:
         print("\n\n".join(report.text for report in reports))
     return max(report.status for report in reports)
 
 
-def _list(jobs: str | None) -> int:
+def _print_json(data: object) -> None:
+    """Print data as JSON, which is UTF-8 wherever it goes."""
+    from stanchion.report.json_data import json_text  # noqa: PLC0415
+
+    _print_bytes(json_text(data))
+
+
+def _list(jobs: str | None, *, as_json: bool, names: bool) -> int:
     from stanchion.base.progress import CommandProgress  # noqa: PLC0415
     from stanchion.base.text import clean  # noqa: PLC0415
     from stanchion.bench.judged_library import library_of  # noqa: PLC0415
 
+    if names:
+        from stanchion.store.names import job_names  # noqa: PLC0415
+
+        for name in job_names(jobs):
+            print(name)
+        return CLEAN
     library = library_of(jobs)
     with CommandProgress() as progress:
         rows = library.rows(progress=progress.counter("judged"), cancelled=progress.stopped)
     progress.end("the list was not printed. What was judged is remembered, and the next list takes less long.")
+    if as_json:
+        from stanchion.commands.job_list import list_json  # noqa: PLC0415
+
+        _print_json([list_json(row) for row in rows])
+        return CLEAN
     if not rows:
         print(
             f"No jobs in {clean(str(library.places.jobs), 1000)}. `stanchion` starts one; `stanchion sample` opens a "
@@ -149,20 +169,9 @@ def _list(jobs: str | None) -> int:
             file=sys.stderr,
         )
         return CLEAN
-    table = []
-    for row in rows:
-        verdict = f"{row.severity.upper()} {row.headline}" if row.severity else "nothing to warn about"
-        verdict = f"UNREADABLE {row.problem}" if row.problem else verdict
-        verdict = f"ANOTHER COPY of {row.copy_of}: {verdict}" if row.copy_of else verdict
-        cells = (row.date.isoformat(), row.machine, row.rider, row.venue, verdict, row.name)
-        table.append([clean(cell) for cell in cells])
-    width = columns()
-    if width is None:
-        print("\n".join("\t".join(cells) for cells in table))
-    else:
-        from stanchion.report.lines import list_lines  # noqa: PLC0415
+    from stanchion.commands.job_list import list_text  # noqa: PLC0415
 
-        print("\n".join(list_lines(table, width)))
+    print("\n".join(list_text(rows, columns())))
     return CLEAN
 
 
@@ -200,12 +209,18 @@ def _print_bytes(text: str) -> None:
     sys.stdout.buffer.flush()
 
 
-def _compare(one: str, other: str, jobs: str | None) -> int:
+def _compare(one: str, other: str, jobs: str | None, *, as_json: bool) -> int:
     from stanchion.bench.story_reading import one_of  # noqa: PLC0415
     from stanchion.report.comparison import compared, comparison_lines  # noqa: PLC0415
     from stanchion.units.known_units import METRIC  # noqa: PLC0415
 
-    comparison = compared(one_of(one, jobs), one_of(other, jobs), METRIC)
+    rows = one_of(one, jobs), one_of(other, jobs)
+    if as_json:
+        from stanchion.report.verbs_json import comparison_json  # noqa: PLC0415
+
+        _print_json(comparison_json(*rows))
+        return CLEAN
+    comparison = compared(*rows, METRIC)
     for kind, line in comparison_lines(comparison, (columns() or LINE + 2) - 2):
         print(line if kind == "head" or comparison.same else f"  {line}")
     return CLEAN
@@ -226,7 +241,11 @@ def _story(options: argparse.Namespace) -> int:
     with CommandProgress() as progress:
         rows, problems = stories(options.jobs, **asked, progress=progress.report, cancelled=progress.stopped)
     progress.end("nothing was printed.")
-    if rows:
+    if options.json:
+        from stanchion.report.verbs_json import story_json  # noqa: PLC0415
+
+        _print_json([story_json(row) for row in rows])
+    elif rows:
         width = None if options.tabs else columns()
         table = story_table(rows, METRIC, tabs=options.tabs) if width is None else story_in(rows, METRIC, width)
         print("\n".join(table))
@@ -317,10 +336,35 @@ def _earlier(name: str, number: int | None, out: str | None, jobs: str | None) -
     return CLEAN
 
 
-def _doctor(jobs: str | None, *, ask: bool) -> int:
-    from stanchion.commands.doctor_page import print_page  # noqa: PLC0415
+def _doctor(jobs: str | None, *, ask: bool, as_json: bool) -> int:
+    from stanchion.commands.doctor_page import page_data, print_page  # noqa: PLC0415
 
+    if as_json:
+        data = page_data(jobs)
+        _print_json(data)
+        return CLEAN if data["well"] else WARNED
     return CLEAN if print_page(jobs, ask=ask) else WARNED
+
+
+def _completion(shell: str) -> int:
+    from stanchion.commands.completion import script  # noqa: PLC0415
+
+    print(script(shell), end="")
+    return CLEAN
+
+
+def _open(path: str, jobs: str | None) -> int:
+    from stanchion.store.names import named  # noqa: PLC0415
+
+    where = Path(path)
+    if not where.is_dir():
+        where = named(where, jobs)
+    try:
+        return _screen(jobs, None, where)
+    except BadFile as error:
+        from stanchion.commands.earlier import newest_good_words  # noqa: PLC0415
+
+        raise BadFile(" ".join(filter(None, (f"{path}: {error}.", newest_good_words(where, jobs))))) from error
 
 
 def _is_terminal(stream: TextIO | None) -> bool:
@@ -344,7 +388,7 @@ def _sample(name: str, jobs: str | None) -> int:
     return _screen(jobs, found[0].name)
 
 
-def _screen(jobs: str | None, sample: str | None) -> int:
+def _screen(jobs: str | None, sample: str | None, path: Path | None = None) -> int:
     if not all(map(_is_terminal, (sys.stdin, sys.stdout, sys.stderr))):  # it is drawn on the last of them
         print("The screen needs a terminal. `stanchion check JOB.toml` and `stanchion list` do not.", file=sys.stderr)
         return FAULTY
@@ -358,4 +402,4 @@ def _screen(jobs: str | None, sample: str | None) -> int:
     gc.disable()
     from stanchion.ui.app import run_app  # noqa: PLC0415
 
-    return run_app(jobs, sample)
+    return run_app(jobs, sample, path)

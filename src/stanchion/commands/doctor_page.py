@@ -5,15 +5,17 @@ from __future__ import annotations
 import sys
 import textwrap
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from stanchion.base.output import columns
 from stanchion.base.progress import CommandProgress
 from stanchion.commands.doctor import BESIDE, DoctorLine, examined
 from stanchion.commands.key_delivery import keys_of, may_be_asked, raw, try_keys
 from stanchion.commands.terminal_look import terminal
+from stanchion.report.json_data import JSON_FORMAT
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import line_words, load_settings, setting_lines
-from stanchion.ui.keys import KeyProblem, with_changes
+from stanchion.ui.keys import Key, KeyProblem, with_changes
 from stanchion.ui.theme import Themes, theme_problem
 
 WIDTH = 78
@@ -36,14 +38,8 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
         Stopped: ^C was pressed while the job files were looked over.
     """
     print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
-    where = places(jobs)
-    settings = load_settings(where).settings
-    with CommandProgress() as progress:
-        sections = examined(jobs, progress.report, progress.stopped)
-    progress.end("nothing more is told.")
-    table, problems = with_changes(dict(settings.keys))
-    _beside(sections).extend(_of_settings(where, settings.theme, problems))
-    well = [_print_section(heading, lines) for heading, lines in [*sections, ("Terminal", terminal(settings.letters))]]
+    table, sections = _sections(jobs)
+    well = [_print_section(heading, lines) for heading, lines in sections]
     lines = []
     why = may_be_asked() if ask else "--no-keys was given"
     if why:
@@ -55,6 +51,35 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     well.append(_print_section("Keys", lines))
     print("\nAll well." if all(well) else "\nSomething needs a look: the lines with !")
     return all(well)
+
+
+def page_data(jobs: str | None) -> dict[str, Any]:
+    """The same as plain data, but for the keys, which only somebody at a terminal can press.
+
+    Raises:
+        Stopped: ^C was pressed while the job files were looked over.
+    """
+    _, sections = _sections(jobs)
+    return {
+        "format": JSON_FORMAT,
+        "well": not any(line.look for _, lines in sections for line in lines),
+        "sections": [
+            {"heading": heading, "lines": [{"text": line.text, "look": line.look} for line in lines]}
+            for heading, lines in sections
+        ],
+    }
+
+
+def _sections(jobs: str | None) -> tuple[tuple[Key, ...], list[tuple[str, list[DoctorLine]]]]:
+    """The table of keys, and every section but that of the keys, by heading."""
+    where = places(jobs)
+    settings = load_settings(where).settings
+    with CommandProgress() as progress:
+        sections = examined(jobs, progress.report, progress.stopped)
+    progress.end("nothing more is told.")
+    table, problems = with_changes(dict(settings.keys))
+    _beside(sections).extend(_of_settings(where, settings.theme, problems))
+    return table, [*sections, ("Terminal", terminal(settings.letters))]
 
 
 def _beside(sections: list[tuple[str, list[DoctorLine]]]) -> list[DoctorLine]:

@@ -11,8 +11,8 @@ from stanchion.store.atomic import write
 from stanchion.store.disk import advice, cause
 from stanchion.store.history import Earlier, History
 from stanchion.store.library import read_job
-from stanchion.store.names import named
-from stanchion.store.paths import in_jobs_folder, places
+from stanchion.store.names import in_jobs_folder, named
+from stanchion.store.paths import places
 from stanchion.wording.kept_states import what_it_changes, why_words
 
 

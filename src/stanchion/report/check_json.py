@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections.abc import Iterable
 from typing import Any
 
 from stanchion.base.text import clean
@@ -14,7 +12,6 @@ from stanchion.job.runs import as_ridden, changes_before
 from stanchion.job.spec import Part, specs_of
 from stanchion.judgement.results.assessment import (
     Assessment,
-    Band,
     CoilFigures,
     EndSagFigures,
     GeometryFigures,
@@ -23,20 +20,15 @@ from stanchion.judgement.results.assessment import (
     StateFigures,
     UpkeepFigures,
 )
-from stanchion.judgement.results.codes import Problem
-from stanchion.judgement.results.figures import Figure, absent, derive
+from stanchion.judgement.results.figures import Figure, derive
 from stanchion.judgement.results.findings import Finding
 from stanchion.judgement.results.predicted import Predicted, PredictedEnd
+from stanchion.report.json_data import JSON_FORMAT, OCCASION, JsonData
 from stanchion.report.runs import SERVICES, figures_of_run
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import caution, headline, reason, sentence
 from stanchion.wording.verdicts import severity_word
 
-JSON_FORMAT = 1
-"""Of the data: raised when a key goes or means something else, not when one is added."""
-NOT_RECORDED = "not recorded"
-
-_OCCASION = ("machine", "rider", "venue", "date", "use", "sample")
 _PRELOAD = (
     "installed_preload_mm",
     "adjuster_range_mm",
@@ -94,7 +86,7 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
     content = {
         "format": JSON_FORMAT,
         "file": name,
-        "job": data.of("job", job.job, _OCCASION),
+        "job": data.of("job", job.job, OCCASION),
         "worst": data.code("worst", severity_word(assessment.worst), Figure(0.0), "nothing_found"),
         "front": {
             "left": _leg(data, "front.left", front.left),
@@ -122,52 +114,6 @@ def as_json(name: str, job: Job, assessment: Assessment) -> dict[str, Any]:
         "cautions": [caution(code) for code in assessment.cautions],
     }
     return content | {"missing": data.missing}
-
-
-class JsonData:
-    """Turns records into plain data, and gathers why each null is one, by its dotted path."""
-
-    def __init__(self) -> None:
-        self.missing: dict[str, str] = {}
-
-    def of(self, at: str, record: object, names: Iterable[str]) -> dict[str, Any]:
-        """Fields of a record by name: numbers of figures, and recorded values as they are.
-
-        Args:
-            at: the path of the record.
-            record: the record.
-            names: its fields.
-        """
-        return {name: self.plain(f"{at}.{name}", getattr(record, name)) for name in names}
-
-    def plain(self, at: str, value: Any) -> Any:
-        """One value; the reason is noted where it is absent."""
-        if isinstance(value, Figure):
-            if value.value is None:
-                self.missing[at] = reason(value)
-            return value.value
-        if value is None:
-            self.missing[at] = NOT_RECORDED
-        return value.isoformat() if isinstance(value, dt.date) else value
-
-    def code(self, at: str, code: str, waits_for: Figure, otherwise: Problem) -> str | None:
-        """A code, or None where it is empty.
-
-        Args:
-            at: its path.
-            code: the code.
-            waits_for: the figure it is made from, whose reason is given where that is absent.
-            otherwise: why there is no code where that figure is known.
-        """
-        if not code:
-            self.plain(at, absent(otherwise) if waits_for.known else waits_for)
-        return code or None
-
-    def band(self, at: str, band: Band | None, otherwise: Problem) -> list[float] | None:
-        """Both ends of a band or target, or None where there is none, for the reason given."""
-        if band is None:
-            self.plain(at, absent(otherwise))
-        return None if band is None else list(band)
 
 
 def _filled(recorded: dict[str, Any]) -> dict[str, Any]:

@@ -282,10 +282,14 @@ class Library:
             return []
         return [self.places.spill / one.name for one in sorted(found, key=lambda one: one.mtime_ns, reverse=True)]
 
-    def tidy(self) -> int:
-        """Remove half-written files of a killed run of this program; other files are not touched."""
+    def tidy(self, also: Iterable[Path] = ()) -> int:
+        """Remove half-written files of a killed run of this program; other files are not touched.
+
+        Args:
+            also: folders of open jobs outside the jobs folder.
+        """
         folders = [self.places.jobs, self.places.config, self.places.state, self.places.cache]
-        folders += [self.places.spill, self.places.bin]
+        folders += [self.places.spill, self.places.bin, *also]
         return sum(sweep(folder, self.disk) for folder in folders)
 
     def tidy_history(self, given_up: Callable[[], bool] = NEVER) -> int:

@@ -9,11 +9,11 @@ import unicodedata
 from collections.abc import Callable
 from pathlib import Path
 
-from stanchion.base.errors import BadFile
+from stanchion.base.errors import NotFound
 from stanchion.base.text import clean
 from stanchion.job.model import Occasion
 from stanchion.store.disk import DISK
-from stanchion.store.paths import in_jobs_folder, places
+from stanchion.store.paths import places
 
 SUFFIX = ".toml"
 LONGEST_BYTES = 255
@@ -132,7 +132,7 @@ def named(path: Path, jobs: str | None = None, *, in_jobs: bool = True) -> Path:
         in_jobs: whether the jobs folder is meant at all.
 
     Raises:
-        BadFile: there is no such file; the message offers the names that are most like it.
+        NotFound: there is no such file; the message offers the names that are most like it.
     """
     found = in_jobs_folder(path, jobs) if in_jobs else path
     if os.path.lexists(found):
@@ -140,7 +140,26 @@ def named(path: Path, jobs: str | None = None, *, in_jobs: bool = True) -> Path:
     folder = places(jobs).jobs if in_jobs else None
     like = most_like(path, folder)
     what = "no such file or job" if in_jobs else "no such file"
-    raise BadFile(f"{what}: '{clean(str(path), 200)}'. {_offered(like, path.parent, folder)}")
+    raise NotFound(f"{what}: '{clean(str(path), 200)}'. {_offered(like, path.parent, folder)}")
+
+
+def in_jobs_folder(path: Path, jobs: str | None) -> Path:
+    """The file that is meant: the path, also without its ending .toml; for a bare name that is not in the current
+    folder, the file of that name in the jobs folder, whether it is there or not."""
+    ended = path if not path.name or is_job(path.name) else path.with_name(path.name + SUFFIX)
+    meant = [path, ended]
+    if path.name == str(path):
+        folder = places(jobs).jobs
+        meant += [folder / path, folder / ended]
+    found = next((one for one in meant if os.path.lexists(one) and not one.is_dir()), None)
+    if found is not None:
+        return found
+    return path if os.path.lexists(path) else meant[-1] if len(meant) > 2 else path
+
+
+def job_names(jobs: str | None = None) -> list[str]:
+    """The file names in the jobs folder, the newest day first; nothing is read."""
+    return sorted(_names(places(jobs).jobs), reverse=True)
 
 
 def most_like(path: Path, jobs: Path | None = None) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Mapping
 from functools import partial
+from pathlib import Path
 
 from stanchion.job.model import Job
 from stanchion.job.model import Path as Place
@@ -116,9 +117,10 @@ class ClosingJobs:
         """The saving state of those that are not written yet, by file name."""
         return {one.name: one.saver.state for one in self._all() if one.saver.unsaved is not None}
 
-    def of(self, name: str) -> OpenJob | None:
-        """The closing job of this file name, if it is not written yet."""
-        return next((one for one in reversed(self._all()) if one.name == name and one.saver.unsaved is not None), None)
+    def of(self, path: Path) -> OpenJob | None:
+        """The closing job of this file, if it is not written yet."""
+        unsaved = (one for one in reversed(self._all()) if one.saver.unsaved is not None)
+        return next((one for one in unsaved if one.file.path == path), None)
 
     def flush(self) -> bool:
         """Write what is pending; True if all is written."""
@@ -134,10 +136,10 @@ class ClosingJobs:
                 self._drop(one)
         return saved
 
-    def settle(self, name: str) -> None:
-        """Write what is pending for the file of this name, or put it in a safe place, before it is opened or moved."""
+    def settle(self, path: Path) -> None:
+        """Write what is pending for this file, or put it in a safe place, before it is opened or moved."""
         for one in self._all():
-            if one.name == name:
+            if one.file.path == path:
                 one.close()
                 self._drop(one)
 

@@ -80,13 +80,6 @@ def places(jobs: str | None = None) -> Places:
     return Places(_absolute(asked), defaults.config, defaults.state, defaults.cache)
 
 
-def in_jobs_folder(path: Path, jobs: str | None) -> Path:
-    """The path; for a bare name that is not in the current folder, the file of that name in the jobs folder."""
-    if not path.exists() and path.name == str(path):
-        return places(jobs).jobs / path
-    return path
-
-
 def _absolute(text: str) -> Path:
     """The path, not to be moved by a later change of the current folder."""
     return Path(text).expanduser().absolute()

@@ -10,6 +10,7 @@ import signal
 import sys
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 from typing import ClassVar, cast
 
 from textual.binding import Binding, BindingType
@@ -43,8 +44,10 @@ FAULT_STATUS = 3
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
-    """Open the job that was open last; return the screen to begin with, and why it could not be opened."""
-    place = workspace.preferences.last_place()
+    """Open the job that was open last, if none is yet; return the screen to begin with, and why it could not be."""
+    if workspace.session is not None:
+        return "machine", ""
+    place = workspace.last_place()
     if not place.job:
         return "jobs", ""
     if place.faulted:
@@ -125,7 +128,8 @@ class StanchionApp(CoreApp):
 
     def _tidy(self) -> None:
         """On a thread of its own: delete what a killed run left half-written, and earlier states beyond the limits."""
-        self.workspace.library.tidy()
+        path = self.workspace.opened_in_place
+        self.workspace.library.tidy([path.parent] if path is not None else [])
         self.workspace.library.tidy_history(LowPriority(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
@@ -275,10 +279,23 @@ class StanchionApp(CoreApp):
         self.units_and_theme.next_theme()
 
 
-def run_app(jobs: str | None, sample: str | None) -> int:
-    """Run the full-screen program and give its exit status."""
+def run_app(jobs: str | None, sample: str | None, path: Path | None = None) -> int:
+    """Run the full-screen program and give its exit status.
+
+    Args:
+        jobs: the jobs folder given on the command line.
+        sample: name of a sample job to start from.
+        path: a job file to open, wherever it is, or a folder that is the jobs folder of this start only; None opens
+            where the last run ended.
+
+    Raises:
+        BadFile: the file cannot be read as a job.
+    """
     sys.setswitchinterval(SWITCH_S)
-    workspace = Workspace.at(jobs)
+    folder = path is not None and path.is_dir()
+    workspace = Workspace.at(str(path) if folder else jobs, remembers=not folder)
+    if path is not None and not folder:
+        workspace.open_path(path)
     app = StanchionApp(workspace, sample)
     app.run(mouse=False)
     return FAULT_STATUS if app.faulted else app.return_code or 0

@@ -72,7 +72,8 @@ class Jobs:
             return
         if self.opened(lambda: self._workspace.carry_forward(name, self._app.today()), "sag"):
             self._app.say(
-                f"A new job with the setup of {name}. That job stays as it was; readings and notes begin anew."
+                f"A new job with the setup of {PurePath(name).name}. "
+                "That job stays as it was; readings and notes begin anew."
             )
             self._app.jump(("sag", "front", "hanging_mm", 0))
 

@@ -243,7 +243,9 @@ class JobScreen(WorkScreen):
     def show_saved(self, session: Session) -> None:
         """Show which job is open, and whether it is saved."""
         job = session.job.job
-        about = [job.machine or "unnamed machine", job.rider, job.date.isoformat(), job.venue, job.use]
+        path = self.program.workspace.opened_in_place
+        about = [f"{path.name}, saved in place" if path is not None else "", job.machine or "unnamed machine"]
+        about += [job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))
         saved = saved_mark(self.program.workspace, self.unsaved(session))
         width = max(0, self.size.width - saved.cell_length - 3)

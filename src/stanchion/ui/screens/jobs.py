@@ -165,7 +165,8 @@ class JobsScreen(AppScreen[None]):
         if self._problem:
             title = "STANCHION: the jobs cannot be listed; why stands below"
         elif self.rows:
-            title = f"JOBS, newest first: {len(self._found)} of {len(self.rows)}"
+            where = f" IN {folder}" if (folder := self.program.workspace.folder_of_this_start) else ""
+            title = f"JOBS{where}, newest first: {len(self._found)} of {len(self.rows)}"
         elif self._words:
             title = "JOBS"
         else:
