@@ -5,7 +5,7 @@ python tests/check.py -k sag     the same on this Python alone, with the tests n
 
 All tests run on the newest Python of this machine. Before them, those of starting, terminal and store run on each other
 one from 3.11 on, and once with the lowest version of every package the program may be installed with. Each of these
-gets an environment of its own, put together while the first steps run.
+gets an environment of its own; they are made, and their tests run, while the first steps run.
 
 Every step runs even where an earlier one failed, so that one run shows all that is wrong. Exit status 0 means that
 everything passed. Nothing is printed after pytest's own summary line unless something failed.
@@ -34,7 +34,7 @@ STEPS = (
 )
 ALL_TESTS = ("pytest", "-n", "4")  # some of them wait for a screen or a disk
 
-ELSEWHERE = ("-q", "-n", "3", "-m", "not long", "-p", "no:cacheprovider")
+ELSEWHERE = ("-q", "-n", "2", "-m", "not long", "-p", "no:cacheprovider")
 ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/commands/test_command_line.py", "tests/test_rooms.py")
 WITH_LOWEST = (
     *ELSEWHERE,
@@ -75,27 +75,40 @@ class Elsewhere:
         python: makes the environment.
         packages: installed beside the project.
         pytest: arguments.
+        extra: of the project's optional packages, as in "[check]".
     """
 
     title: str
     python: Python
     packages: tuple[str, ...]
     pytest: tuple[str, ...]
+    extra: str = ""
 
-    def prepare(self, folder: Path) -> str:
-        """Make the environment; its Python. Raises CalledProcessError, with what was printed, where it cannot be made."""
-        run(self.python.path, "-m", "venv", str(folder))
+    def prepare(self, folder: Path, wheel: str) -> str:
+        """Make the environment; its Python. Raises CalledProcessError, with what was printed, where it cannot be made.
+
+        The pip of this Python puts everything in. It compiles nothing, because what it compiled would not be used.
+        """
+        run(self.python.path, "-m", "venv", "--without-pip", str(folder))
         python = str(folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python"))
-        run(python, "-m", "pip", "install", "--quiet", "--no-input", "--disable-pip-version-check", *self.packages)
+        install = ("install", "--quiet", "--no-input", "--no-compile", "--disable-pip-version-check")
+        run(sys.executable, "-m", "pip", "--python", python, *install, wheel + self.extra, *self.packages)
         return python
 
-    def test(self, environment: Future[str]) -> tuple[bool, str]:
+    def test(self, folder: Path, wheel: Future[str]) -> tuple[bool, str]:
         """Whether all passed, and what was printed: the last line where all passed, everything where not."""
         try:
-            done = run(environment.result(), "-m", "pytest", *self.pytest)
+            done = run(self.prepare(folder, wheel.result()), "-m", "pytest", *self.pytest)
         except subprocess.CalledProcessError as error:
             return False, f"{error.stdout}\n{error}"
         return True, done.strip().rpartition("\n")[2]
+
+
+def built(folder: Path) -> str:
+    """The path of the project's wheel, built in this folder. Raises CalledProcessError where it cannot be built."""
+    run(sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(ROOT))
+    (wheel,) = folder.glob("*.whl")
+    return str(wheel)
 
 
 BYTECODE = tempfile.TemporaryDirectory(prefix="stanchion-check-")
@@ -130,14 +143,13 @@ def run(*command: str) -> str:
 def plan(pythons: list[Python]) -> list[Elsewhere]:
     """What runs elsewhere: a little on each Python but the newest, and on the oldest with the lowest versions."""
     wanted = [text for text in PROJECT["optional-dependencies"]["check"] if name_of(text) in NEEDED_ELSEWHERE]
-    packages = (".", *wanted)
     each = [
-        Elsewhere(f"Python {python.name}, starts, terminal and store", python, packages, ON_EACH)
+        Elsewhere(f"Python {python.name}, starts, terminal and store", python, tuple(wanted), ON_EACH)
         for python in pythons[:-1]
     ]
     held = lowest(PROJECT["dependencies"])
     title = f"Python {pythons[0].name} with {', '.join(held)}"
-    return [*each, Elsewhere(title, pythons[0], (*packages, *held), WITH_LOWEST)]
+    return [*each, Elsewhere(title, pythons[0], (*wanted, *held), WITH_LOWEST)]
 
 
 def not_run(pythons: list[Python]) -> list[str]:
@@ -170,17 +182,16 @@ def main(pytest_arguments: list[str]) -> int:
     elsewhere = plan(pythons)
     for version in not_run(pythons):
         print(f"== Python {version} is not on this machine: nothing was run on it", flush=True)
-    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(2) as workers:
-        places = [Path(folder) / str(at) for at in range(len(elsewhere))]
-        environments = [workers.submit(one.prepare, place) for one, place in zip(elsewhere, places, strict=True)]
+    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(1 + len(elsewhere)) as workers:
+        wheel = workers.submit(built, Path(folder) / "dist")
         whole = Future[str]()
         if newest.path == sys.executable:
             whole.set_result(sys.executable)
         else:
-            everything = Elsewhere("tests", newest, (".[check]",), ALL_TESTS)
-            whole = workers.submit(everything.prepare, Path(folder) / "all")
+            everything = Elsewhere("tests", newest, (), ALL_TESTS, "[check]")
+            whole = workers.submit(lambda: everything.prepare(Path(folder) / "all", wheel.result()))
+        runs = [workers.submit(one.test, Path(folder) / str(at), wheel) for at, one in enumerate(elsewhere)]
         failed += [title for title, command in STEPS if not step(title, sys.executable, *command)]
-        runs = [workers.submit(one.test, environment) for one, environment in zip(elsewhere, environments, strict=True)]
         for one, ran in zip(elsewhere, runs, strict=True):
             passed, text = ran.result()
             print(f"== {one.title}: {text}", flush=True)
