@@ -25,14 +25,11 @@ def shows(terminal: RealTerminal, *words: str) -> None:
     terminal.wait_for(*words, seconds=60)
 
 
-@pytest.fixture(params=["bytes", "protocol"])
-def together(request: pytest.FixtureRequest) -> Callable[[str], bytes]:
-    """What a terminal sends for Esc and a letter."""
-
-    def sent(letter: str) -> bytes:
-        return f"\x1b[{ord(letter)};3u".encode() if request.param == "protocol" else b"\x1b" + letter.encode()
-
-    return sent
+TOGETHER: dict[str, Callable[[str], bytes]] = {
+    "bytes": lambda letter: b"\x1b" + letter.encode(),
+    "protocol": lambda letter: f"\x1b[{ord(letter)};3u".encode(),
+}
+"""What a terminal sends for Esc and a letter."""
 
 
 @pytest.fixture
@@ -52,44 +49,51 @@ def terminal(tmp_path: Path) -> Iterator[RealTerminal]:
     assert file.read_bytes() == job
 
 
-@pytest.mark.parametrize(
-    ("keys", "over"),
-    [((), BENCH), (("f1",), ("Arrows and page keys scroll",)), (("f3", "\x12"), ("1 of", "Spring rate"))],
-    ids=["fields", "help", "guide"],
-)
-def test_it_is_the_command_and_never_text(
-    terminal: RealTerminal, together: Callable[[str], bytes], keys: tuple[str, ...], over: tuple[str, ...]
-) -> None:
-    terminal.press(*keys)
-    shows(terminal, *over)
-    os.write(terminal.fd, together("j"))
-    shows(terminal, JOBS, "type to filter")
+def back(terminal: RealTerminal) -> None:
+    """From the list of jobs to the screen to begin with."""
+    terminal.press("esc")
+    terminal.wait_until_gone(JOBS)
+    terminal.press("f2")
+    shows(terminal, *BENCH)
+
+
+def test_it_is_the_command_and_never_text(terminal: RealTerminal) -> None:
+    help_text, guide = ("Arrows and page keys scroll",), ("1 of", "Spring rate")
+    for keys, over in (((), BENCH), (("f1",), help_text), (("f3", "\x12"), guide)):
+        for together in TOGETHER.values():
+            terminal.press(*keys)
+            shows(terminal, *over)
+            os.write(terminal.fd, together("j"))
+            shows(terminal, JOBS, "type to filter")
+            back(terminal)
 
 
 @pytest.mark.long
-@pytest.mark.parametrize(
-    ("keys", "over"),
-    [
-        (("f6",), ("Warnings, worst first",)),
-        (("ctrl+n",), ("A new job",)),
-        (("f9",), (JOBS,)),
-        (("\x06",), ("STORY of Grey Mule",)),
-    ],
-    ids=["warnings", "new job", "jobs", "story"],
-)
-def test_where_esc_goes_back_it_goes_back_and_the_letter_counts_for_nothing(
-    terminal: RealTerminal, together: Callable[[str], bytes], keys: tuple[str, ...], over: tuple[str, ...]
-) -> None:
-    terminal.press(*keys)
-    shows(terminal, *over)
-    os.write(terminal.fd, together("f"))
-    shows(terminal, *BENCH)
-    os.write(terminal.fd, b"\x1bf")
-    shows(terminal, FRONT)
+def test_where_esc_goes_back_it_goes_back_and_the_letter_counts_for_nothing(terminal: RealTerminal) -> None:
+    for key, over in (
+        ("f6", "Warnings, worst first"),
+        ("ctrl+n", "A new job"),
+        ("f9", JOBS),
+        ("\x06", "STORY of Grey Mule"),
+    ):
+        for together in TOGETHER.values():
+            terminal.press(key)
+            shows(terminal, over)
+            os.write(terminal.fd, together("f"))
+            terminal.wait_until_gone(over)
+            shows(terminal, *BENCH)
+            os.write(terminal.fd, b"\x1bf")
+            shows(terminal, FRONT)
+            terminal.press("f2")
+            shows(terminal, *BENCH)
 
 
-def test_several_in_one_read_are_obeyed_in_turn(terminal: RealTerminal, together: Callable[[str], bytes]) -> None:
-    os.write(terminal.fd, together("s") + b"\x12" + together("f") + b"\x12" + together("r") + together("j"))
-    shows(terminal, JOBS)
-    os.write(terminal.fd, b"Gr" + together("f"))
-    shows(terminal, "0 of 1")  # Esc takes the filter away, and the letter begins another
+def test_several_in_one_read_are_obeyed_in_turn(terminal: RealTerminal) -> None:
+    for together in TOGETHER.values():
+        os.write(terminal.fd, together("s") + b"\x12" + together("f") + b"\x12" + together("r") + together("j"))
+        shows(terminal, JOBS)
+        os.write(terminal.fd, b"Gr" + together("f"))
+        shows(terminal, "0 of 1")  # Esc takes the filter away, and the letter begins another
+        terminal.press("esc")
+        shows(terminal, JOBS, "type to filter")
+        back(terminal)
