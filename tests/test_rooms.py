@@ -63,9 +63,6 @@ KEPT_OUT = {
 }
 """Lower rooms that a room keeps out all the same; of a room and a module of it, the module's row holds."""
 
-SHARED_NAMES = {"Sheet"}
-"""The sheet on paper, and the widget of the same name on the screen."""
-
 FILES = {"os", "io", "shutil", "tempfile", "glob", "fcntl", "mmap"}
 SCREEN = {"textual", "rich"}
 IN_HAND = FILES | SCREEN | {"pathlib", "pint", "platformdirs", "tomli_w"}
@@ -250,7 +247,7 @@ def test_a_public_class_shares_its_name_with_no_other() -> None:
         for node in ast.parse(path.read_text("utf-8")).body:
             if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                 where.setdefault(node.name, []).append(module)
-    assert {name: modules for name, modules in where.items() if len(modules) > 1 and name not in SHARED_NAMES} == {}
+    assert {name: modules for name, modules in where.items() if len(modules) > 1} == {}
 
 
 def test_toml_is_parsed_in_one_module_which_holds_the_limits() -> None:

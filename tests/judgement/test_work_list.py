@@ -383,7 +383,7 @@ class TestTicking:
 
     def test_what_is_turned_away_meanwhile_joins_the_list(self) -> None:
         job = put(begun(NOW, self.THEN), front__fork_height_mm=9.0)
-        assert "fork_height" in [item.kind for item in listed(job).left]
+        assert "fork_height" in [item.kind for item in listed(job).open_items]
 
     def test_set_lengths_of_the_spring_of_then_come_with_it(self) -> None:
         then = put(self.THEN, front__left__spring__set_length_mm=237.0)
@@ -504,11 +504,11 @@ def test_all_items_done_the_job_is_set_as_then_wherever_that_was_recorded(now: J
     job = begun(now, then)
     stuck = {(item.kind, item.place) for item in listed(job).items if item.problem}
     for _ in range(80):
-        left = listed(job).left
+        left = listed(job).open_items
         if not left:
             break
         job = done_with(job, left[0])
-    assert listed(job).left == ()
+    assert listed(job).open_items == ()
     assert {(item.kind, item.place) for item in listed(job).items if item.problem} <= stuck | {("preload", "front")}
     set_now = as_set(job)
     turned = {"now"} if stuck else set()
@@ -535,10 +535,10 @@ def test_any_two_jobs_give_a_list_in_words_and_its_ticks_can_all_be_taken_back(n
         assert "\x1b" not in item_words(item) + instead_words(item)
         if item.problem:
             assert instead_words(item)
-    for item in listed(job).left:
-        was = listed(job).left
+    for item in listed(job).open_items:
+        was = listed(job).open_items
         after = done_with(job, item)
-        assert len(listed(after).left) < len(was)
+        assert len(listed(after).open_items) < len(was)
 
 
 def test_a_job_returned_to_itself_needs_nothing() -> None:
@@ -546,7 +546,7 @@ def test_a_job_returned_to_itself_needs_nothing() -> None:
     assert work_between(setup_of(job), setup_of(job)).items == ()
     assert work_list(job) is None
     assert Upkeep() == setup_of(Job()).upkeep
-    assert listed(replace(job, returning=Returning(to=setup_of(job)))).left == ()  # all of it done already
+    assert listed(replace(job, returning=Returning(to=setup_of(job)))).open_items == ()  # all of it done already
 
 
 class TestWordsOfEveryKind:

@@ -9,7 +9,7 @@ import pytest
 
 from stanchion.job.codec import dumps
 from stanchion.job.model import Job
-from stanchion.store.copies import About, copies
+from stanchion.store.copies import CopyCandidate, copies
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library
 from stanchion.store.listing import copies_in
@@ -30,7 +30,7 @@ BY_HOST = f"{STEM}-BENCH.toml"
 
 @pytest.mark.parametrize("name", [*LEFT_BY_TOOLS, BY_HOST, "sunday.toml", "a.toml"])
 def test_one_id_is_one_job_whatever_the_name(name: str) -> None:
-    files = [About(f"{STEM}.toml", "x", WHO), About(name, "x", ("renamed",))]
+    files = [CopyCandidate(f"{STEM}.toml", "x", WHO), CopyCandidate(name, "x", ("renamed",))]
     found = copies(files)
     assert len(found) == 1
     if name in LEFT_BY_TOOLS:
@@ -39,34 +39,34 @@ def test_one_id_is_one_job_whatever_the_name(name: str) -> None:
 
 @pytest.mark.parametrize("name", [*LEFT_BY_TOOLS, BY_HOST])
 def test_two_ids_are_two_jobs_whatever_the_name(name: str) -> None:
-    assert copies([About(f"{STEM}.toml", "x", WHO), About(name, "y", WHO)]) == {}
+    assert copies([CopyCandidate(f"{STEM}.toml", "x", WHO), CopyCandidate(name, "y", WHO)]) == {}
 
 
 @pytest.mark.parametrize("name", [*LEFT_BY_TOOLS, BY_HOST])
 @pytest.mark.parametrize("ids", [("", ""), ("x", ""), ("", "x")])
 def test_without_ids_the_same_job_under_a_name_with_something_added_is_a_copy(name: str, ids: tuple[str, str]) -> None:
-    files = [About(f"{STEM}.toml", ids[0], WHO), About(name, ids[1], WHO)]
+    files = [CopyCandidate(f"{STEM}.toml", ids[0], WHO), CopyCandidate(name, ids[1], WHO)]
     assert copies(files) == {name: f"{STEM}.toml"}
 
 
 @pytest.mark.parametrize("name", [*LEFT_BY_TOOLS, BY_HOST])
 def test_without_ids_another_occasion_is_another_job(name: str) -> None:
-    assert copies([About(f"{STEM}.toml", "", WHO), About(name, "", (*WHO[:2], "2026-06-01", ""))]) == {}
+    assert copies([CopyCandidate(f"{STEM}.toml", "", WHO), CopyCandidate(name, "", (*WHO[:2], "2026-06-01", ""))]) == {}
 
 
 def test_a_second_job_of_the_day_that_this_program_numbered_is_no_copy() -> None:
-    assert copies([About(f"{STEM}.toml", "", WHO), About(f"{STEM}-2.toml", "", WHO)]) == {}
+    assert copies([CopyCandidate(f"{STEM}.toml", "", WHO), CopyCandidate(f"{STEM}-2.toml", "", WHO)]) == {}
 
 
 @pytest.mark.parametrize("name", LEFT_BY_TOOLS)
 def test_an_unreadable_copy_is_recognised_by_a_name_that_no_person_types(name: str) -> None:
-    assert copies([About(f"{STEM}.toml", "x", WHO), About(name, "", None)]) == {name: f"{STEM}.toml"}
-    assert copies([About(f"{STEM}.toml", "x", WHO), About(BY_HOST, "", None)]) == {}
-    assert copies([About(name, "", None)]) == {}
+    assert copies([CopyCandidate(f"{STEM}.toml", "x", WHO), CopyCandidate(name, "", None)]) == {name: f"{STEM}.toml"}
+    assert copies([CopyCandidate(f"{STEM}.toml", "x", WHO), CopyCandidate(BY_HOST, "", None)]) == {}
+    assert copies([CopyCandidate(name, "", None)]) == {}
 
 
 def test_several_copies_are_listed_under_one_job() -> None:
-    files = [About(name, "x", WHO) for name in (*LEFT_BY_TOOLS, f"{STEM}.toml")]
+    files = [CopyCandidate(name, "x", WHO) for name in (*LEFT_BY_TOOLS, f"{STEM}.toml")]
     assert copies(files) == dict.fromkeys(LEFT_BY_TOOLS, f"{STEM}.toml")
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from stanchion.base.errors import NotSaved
-from stanchion.base.toml import Table
+from stanchion.base.toml import TomlTable
 from stanchion.job import codec
 from stanchion.job.model import Job
 from stanchion.store.autosave import Autosave
@@ -35,7 +35,7 @@ def taken(library: Library, source: Path) -> Path:
 def another_format(monkeypatch: pytest.MonkeyPatch) -> None:
     """A version for which today's format is an earlier one, in which machines were named in capitals."""
 
-    def lifted(tables: Table) -> Table:
+    def lifted(tables: TomlTable) -> TomlTable:
         occasion = tables["job"]
         return {**tables, "job": {**occasion, "machine": occasion["machine"].title()}}
 

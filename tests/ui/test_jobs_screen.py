@@ -119,7 +119,7 @@ async def test_a_new_job_is_begun_at_once_but_not_with_a_date_that_cannot_be_rea
         await at_rest(pilot)
         await typed(pilot, "Grey Mule")
         while app.focused is not None and isinstance(app.screen, NewJobScreen):
-            sheet = app.screen.query_one("Sheet")
+            sheet = app.screen.query_one("FormSheet")
             if sheet.at == ("job", "date"):  # type: ignore[attr-defined]
                 break
             await pilot.press("down")

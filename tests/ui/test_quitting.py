@@ -9,10 +9,10 @@ import pytest
 from complete_job import complete_job
 from driving import USUAL, a_job, app_on, on_disk, shown, typed, workspace_in
 from stanchion.base.errors import NotSaved
+from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.screens.bin import BinScreen
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question, WriteText
 from stanchion.ui.screens.guide import GuideScreen
-from stanchion.ui.screens.modal import Dialog
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.screens.side_by_side import CompareScreen, MergeScreen
 from stanchion.ui.screens.stock import StockScreen

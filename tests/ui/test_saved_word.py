@@ -65,7 +65,7 @@ async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
         await pilot.press("8")
         await pilot.pause()
         assert "CellEditor" in told
-        assert told.index("bar") < min(told.index("CellEditor"), told.index("Sheet"))
+        assert told.index("bar") < min(told.index("CellEditor"), told.index("FormSheet"))
 
 
 @pytest.mark.parametrize("key", ["8", "x"])

@@ -18,7 +18,7 @@ from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScreen, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from timing import at_rest
 
 SCREENS = [key.id.removeprefix("screen.") for key in KEYS if key.action.startswith("go('") or key.id == "screen.story"]
@@ -723,7 +723,7 @@ async def test_a_new_job_with_an_unreadable_date_goes_back_to_it_and_says_why(tm
         await at_rest(pilot)
         screen = app.screen
         assert isinstance(screen, NewJobScreen)
-        assert screen.query_one(Sheet).at == ("job", "date")
+        assert screen.query_one(FormSheet).at == ("job", "date")
         await typed(pilot, "1.6.2026\n")
         await at_rest(pilot)
         assert "Space changes it" in shown(app)

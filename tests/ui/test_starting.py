@@ -8,7 +8,7 @@ import pytest
 
 from driving import USUAL, a_job, app_on
 from stanchion.ui.screens.all_screens import SCREENS, make_screen
-from stanchion.ui.screens.modal import AppScreen
+from stanchion.ui.screens.app_screen import AppScreen
 
 JOB = a_job(("front.travel_mm", 120.0))
 

@@ -13,7 +13,7 @@ from driving import USUAL, WIDE, app_on, bench, on_disk, shown, typed, workspace
 from stanchion.job.carry import identified
 from stanchion.job.model import Job, Torque, Upkeep
 from stanchion.ui.app import StanchionApp
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from timing import at_rest
 
 SIZES = pytest.mark.parametrize("size", [USUAL, WIDE])
@@ -212,7 +212,7 @@ async def test_lines_that_go_before_the_last_of_them_was_brought_into_view_end_n
     app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=torques)), "upkeep")
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        sheet, session = app.screen.query_one(Sheet), app.session
+        sheet, session = app.screen.query_one(FormSheet), app.session
         assert session is not None
         sheet.action_edge(-1)
         assert sheet.at is not None

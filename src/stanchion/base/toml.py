@@ -14,7 +14,7 @@ from typing import Any
 from stanchion.base.errors import BadFile
 from stanchion.base.text import clean
 
-Table = dict[str, Any]
+TomlTable = dict[str, Any]
 
 LARGEST = 1_000_000
 """Bytes of a file at most. A full job has about 6,000 and each of its 60 runs, which repeats fork and shock, up to
@@ -39,7 +39,7 @@ def normalised(data: bytes) -> bytes:
     return data.removeprefix(_BOM).replace(b"\r\n", b"\n")
 
 
-def read_tables(data: bytes, what: str, largest: int = LARGEST) -> Table:
+def read_tables(data: bytes, what: str, largest: int = LARGEST) -> TomlTable:
     """The tables of a TOML file.
 
     Args:
@@ -56,7 +56,7 @@ def read_tables(data: bytes, what: str, largest: int = LARGEST) -> Table:
     return parse(normalised(data), what, lambda reason, _: BadFile(f"it is not TOML: {clean(reason, 160)}"), largest)
 
 
-def parse(data: bytes, what: str, refusal: Callable[[str, str], BadFile], largest: int = LARGEST) -> Table:
+def parse(data: bytes, what: str, refusal: Callable[[str, str], BadFile], largest: int = LARGEST) -> TomlTable:
     """The tables in normalised bytes.
 
     Args:
@@ -87,7 +87,7 @@ def parse(data: bytes, what: str, refusal: Callable[[str, str], BadFile], larges
         raise refusal(str(error), text) from None
 
 
-def trusted_tables(text: str) -> Table:
+def trusted_tables(text: str) -> TomlTable:
     """The tables of TOML that ships with the program, that it wrote itself, or that was read here before."""
     return tomllib.loads(text)
 

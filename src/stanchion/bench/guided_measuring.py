@@ -70,7 +70,7 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
         return tuple(_sag_step(row, job, alone) for row in SAG if _sag_asks(row, job, alone))
     if part == "rear":
         rear = job.rear
-        about = _About(rear.spring, rear.collar)
+        about = _StepContext(rear.spring, rear.collar)
         return tuple(
             _bench_step(row, ("rear",), bench_name(("rear",)), about) for row in SHOCK if WHEN[row.when](about)
         )
@@ -78,14 +78,14 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
     found: list[GuideStep] = []
     for side in sides:
         leg = job.front.leg(side)
-        about = _About(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
+        about = _StepContext(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
         name = bench_name(("front", side), split=job.front.split)
         found += (_bench_step(row, ("front", side), name, about) for row in LEG if WHEN[row.when](about))
     return tuple(found)
 
 
 @record
-class _About:
+class _StepContext:
     """What settles which rows of the bench apply."""
 
     spring: Spring
@@ -101,7 +101,7 @@ class _About:
         return self.adjusting and self.spring.set_length_at is not None
 
 
-WHEN: dict[str, Callable[[_About], bool]] = {
+WHEN: dict[str, Callable[[_StepContext], bool]] = {
     "always": lambda about: True,
     "sprung": lambda about: about.fitted,
     "adjusting": lambda about: about.adjusting,
@@ -127,7 +127,7 @@ def _sag_step(row: Reading, job: Job, alone: bool) -> GuideStep:
     return _step(row, row.path, row.state, (do, read))
 
 
-def _bench_step(row: Reading, part: Path, state: str, about: _About) -> GuideStep:
+def _bench_step(row: Reading, part: Path, state: str, about: _StepContext) -> GuideStep:
     counting = about.adjuster.counting
     counted = counting if row.path[-1] in ("now", "reading_out", "reading_in") else ""
     return _step(row, (*part, *row.path), state, (row.do, row.read), counted)

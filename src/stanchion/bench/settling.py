@@ -21,7 +21,7 @@ NEWER = "A later version of the program wrote one of the two: merge them with th
 
 
 @dataclass(slots=True)
-class Beside:
+class SideBySide:
     """The open job beside another state of it."""
 
     merging: MergeSession
@@ -93,7 +93,7 @@ def copies_of_open(workspace: Workspace) -> OtherCopies | None:
     )
 
 
-def beside_copy(workspace: Workspace, name: str) -> Beside:
+def beside_copy(workspace: Workspace, name: str) -> SideBySide:
     """The open job beside another copy of it.
 
     Raises:
@@ -104,7 +104,7 @@ def beside_copy(workspace: Workspace, name: str) -> Beside:
     return _beside(workspace, workspace.library.open(workspace.places.jobs / name), "the copy", is_copy=True)
 
 
-def beside_disk(workspace: Workspace) -> Beside:
+def beside_disk(workspace: Workspace) -> SideBySide:
     """The open job beside what another program or person wrote into its file.
 
     Raises:
@@ -116,7 +116,7 @@ def beside_disk(workspace: Workspace) -> Beside:
     return _beside(workspace, workspace.library.open(file.path), "theirs", is_copy=False)
 
 
-def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) -> Beside:
+def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) -> SideBySide:
     in_hand = workspace.in_hand
     if in_hand is None:
         raise BadFile("no job is open")
@@ -127,7 +127,7 @@ def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) ->
     base = likely_base(file.states(), identified(session.job, file.opened.job.job.id), other.job)
     if base is not None:
         base = without_lost_runs(base, session.job, other.job)
-    return Beside(MergeSession(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
+    return SideBySide(MergeSession(session.job, other.job, base, ("mine", name), session.units), other, is_copy)
 
 
 def keep_before(workspace: Workspace) -> None:

@@ -59,7 +59,7 @@ def check_files(
         progress: called with what is done, and to how many of how many files.
         cancelled: asked between files; once it is true, what was done so far is returned.
     """
-    beside = _Beside(places(jobs), progress, cancelled)
+    beside = _Folders(places(jobs), progress, cancelled)
     reports: list[Report] = []
     for path in paths:
         report = check_file(path, jobs, beside, width)
@@ -70,7 +70,7 @@ def check_files(
     return reports
 
 
-def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = None, width: int | None = None) -> Report:
+def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = None, width: int | None = None) -> Report:
     """Judge a job file, with the user's own profiles and the job it was carried from if it is in the same folder.
 
     Args:
@@ -87,7 +87,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Beside | None = Non
     except BadFile as error:
         return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
     profiles, _, _ = read_profiles(places(jobs))
-    beside = beside or _Beside(places(jobs))
+    beside = beside or _Folders(places(jobs))
     log = beside.faults
     try:
         report = _report(str(path), opened.job, profiles, previous(opened.job, path.parent), log, width=width)
@@ -113,7 +113,7 @@ def _check_standard_input(jobs: str | None) -> Report:
     return _report(STANDARD_INPUT_NAME, job, read_profiles(where)[0], before, FaultLog(where.faults))
 
 
-class _Beside:
+class _Folders:
     """The folders of the files, each read once."""
 
     def __init__(

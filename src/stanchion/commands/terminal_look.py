@@ -27,14 +27,14 @@ def terminal(letters_set: str) -> list[DoctorLine]:
 
 def colours(environ: Mapping[str, str] = os.environ) -> str:
     """What is drawn with, as the program itself finds out."""
-    without = {name: value for name, value in environ.items() if name != "NO_COLOR"}
-    system = Console(color_system=COLOR_SYSTEM, force_terminal=True, _environ=without).color_system  # type: ignore[arg-type]
-    there = colours_of(system, environ)
+    without_no_color = {name: value for name, value in environ.items() if name != "NO_COLOR"}
+    system = Console(color_system=COLOR_SYSTEM, force_terminal=True, _environ=without_no_color).color_system  # type: ignore[arg-type]
+    colours_there = colours_of(system, environ)
     if "NO_COLOR" in environ:
-        return f"no colour, {'black and white' if there is Colours.FEW else 'shades of grey'} (NO_COLOR is set)"
+        return f"no colour, {'black and white' if colours_there is Colours.FEW else 'shades of grey'} (NO_COLOR is set)"
     if system is None:
         return "no colour"
-    return f"{there.value}, drawn in black and white" if there is Colours.FEW else there.value
+    return f"{colours_there.value}, drawn in black and white" if colours_there is Colours.FEW else colours_there.value
 
 
 def letters(letters_set: str) -> DoctorLine:

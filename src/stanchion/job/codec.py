@@ -15,7 +15,7 @@ from typing import Any
 
 from stanchion.base.errors import BadEdit, BadFile, CutShort
 from stanchion.base.record import record
-from stanchion.base.toml import Table, normalised
+from stanchion.base.toml import TomlTable, normalised
 from stanchion.job.edit import dotted
 from stanchion.job.guard import END_TABLE, check_foreign, parse
 from stanchion.job.model import Comment, Job, Occasion, Path
@@ -24,7 +24,7 @@ from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part
 FORMAT = 1
 """The format this version writes."""
 
-MIGRATIONS: dict[int, Callable[[Table], Table]] = {}
+MIGRATIONS: dict[int, Callable[[TomlTable], TomlTable]] = {}
 """By format number: what makes its tables those of the next format."""
 
 _ALWAYS = {("job", "machine"), ("job", "rider"), ("job", "venue"), ("job", "date"), ("job", "use")}
@@ -113,7 +113,7 @@ def loads(data: bytes) -> Loaded:
         )
     end_extra = {key: value for key, value in end.items() if key not in ("complete", "sha256")}
     newer = number > FORMAT
-    reader = _Reader(lenient=newer)
+    reader = _TableReader(lenient=newer)
     reader.keep(("end",), end_extra)
     job = reader.job(_migrated(tables, number))
     if not newer and b"#" in data:
@@ -137,7 +137,7 @@ def header(data: bytes) -> Header:
         tables = parse(data[: second + 1])
         number = _format_of(tables)
         occasion = _migrated({"job": tables["job"]}, number)["job"]
-        return Header(number, _Reader(lenient=number > FORMAT).job({"job": occasion}).job)
+        return Header(number, _TableReader(lenient=number > FORMAT).job({"job": occasion}).job)
     except (BadFile, KeyError):  # the tables were moved about by hand, or the file is bad: the whole of it decides
         whole = loads(data)
         return Header(whole.format, whole.job.job)
@@ -147,7 +147,7 @@ def _sha256(body: bytes) -> str:
     return hashlib.sha256(body).hexdigest()
 
 
-def _tail(body: bytes, extra: Table) -> bytes:
+def _tail(body: bytes, extra: TomlTable) -> bytes:
     """The [end] table. Its mark is the last line, so that a file that is cut short always loses it."""
     import tomli_w  # noqa: PLC0415 - not needed to start
 
@@ -155,14 +155,14 @@ def _tail(body: bytes, extra: Table) -> bytes:
     return lines.encode()
 
 
-def _format_of(tables: Table) -> int:
+def _format_of(tables: TomlTable) -> int:
     number = tables.get("format")
     if isinstance(number, bool) or not isinstance(number, int) or number < 1:
         raise BadFile(f"this is not a job file: a job begins with the line 'format = {FORMAT}'")
     return number
 
 
-def _migrated(tables: Table, number: int) -> Table:
+def _migrated(tables: TomlTable, number: int) -> TomlTable:
     """The tables as this version's format has them."""
     tables = {key: value for key, value in tables.items() if key != "format"}
     while number < FORMAT:
@@ -203,9 +203,9 @@ def _commented(text: str, comments: tuple[Comment, ...]) -> str:
     return text + "\n" + "".join(f"{one}\n" for one in last)
 
 
-def _by_place(job: Job) -> dict[Path, Table]:
+def _by_place(job: Job) -> dict[Path, TomlTable]:
     """The unknown keys by their table."""
-    places: dict[Path, Table] = {}
+    places: dict[Path, TomlTable] = {}
     for path, value in sorted(job.unknown, key=_place_order):
         places.setdefault(path[:-1], {})[str(path[-1])] = value
     return places
@@ -215,9 +215,9 @@ def _place_order(entry: tuple[Path, Any]) -> list[str]:
     return [f"{step:06d}" if isinstance(step, int) else step for step in entry[0]]
 
 
-def _table(node: Any, path: Path, foreign: dict[Path, Table]) -> Table:
+def _table(node: Any, path: Path, foreign: dict[Path, TomlTable]) -> TomlTable:
     """A part as a table: what is recorded, then the unknown keys that stood in it."""
-    table: Table = {}
+    table: TomlTable = {}
     kind: type = type(node)
     defaults = {f.name: f.default for f in fields(node)}
     for name, spec in specs_of(kind).items():
@@ -243,20 +243,20 @@ def _table(node: Any, path: Path, foreign: dict[Path, Table]) -> Table:
 # --- reading -----------------------------------------------------------------------------------------------------
 
 
-class _Reader:
+class _TableReader:
     """Fills the model from tables and collects what it has no place for."""
 
     def __init__(self, *, lenient: bool) -> None:
         self._lenient = lenient
         self._unknown: list[tuple[Path, Any]] = []
 
-    def job(self, tables: Table) -> Job:
+    def job(self, tables: TomlTable) -> Job:
         """The job, with the unknown keys in it."""
         known: Job = self._part(Job, tables, ())
         unknown = tuple(sorted(self._unknown, key=_place_order))
         return replace(known, unknown=unknown)
 
-    def keep(self, path: Path, extra: Table) -> None:
+    def keep(self, path: Path, extra: TomlTable) -> None:
         """Keep the unknown keys of a table."""
         for name, value in extra.items():
             at = (*path, name)
@@ -268,9 +268,9 @@ class _Reader:
                 continue  # it could not be written back, but a newer file is not written at all
             self._unknown.append((at, value))
 
-    def _part(self, kind: type, table: Table, path: Path) -> Any:
+    def _part(self, kind: type, table: TomlTable, path: Path) -> Any:
         specs = specs_of(kind)
-        values: Table = {}
+        values: TomlTable = {}
         for name, spec in specs.items():
             if name not in table:
                 continue

@@ -118,10 +118,10 @@ def _side(path: Path) -> Side:
     return "left" if path[1] == "left" else "right"
 
 
-def _renewed(said: Sequence[float], was: Sequence[float], now: Sequence[float]) -> tuple[float, ...]:
-    if not len(said) == len(was) == len(now):
-        return tuple(said)
-    return tuple(new if one == old else one for one, old, new in zip(said, was, now, strict=True))
+def _renewed(noted: Sequence[float], was: Sequence[float], now: Sequence[float]) -> tuple[float, ...]:
+    if not len(noted) == len(was) == len(now):
+        return tuple(noted)
+    return tuple(new if one == old else one for one, old, new in zip(noted, was, now, strict=True))
 
 
 def _holds(kept: Run | Setup, end: End) -> bool:

@@ -10,7 +10,7 @@ from typing import Any
 from stanchion.base import toml
 from stanchion.base.errors import BadFile, CutShort
 from stanchion.base.text import clean
-from stanchion.base.toml import DEEPEST, TOKEN, Table
+from stanchion.base.toml import DEEPEST, TOKEN, TomlTable
 
 LONGEST_KEY = 200
 """Characters of a key at most."""
@@ -23,7 +23,7 @@ _END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
 _COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
 
 
-def parse(data: bytes) -> Table:
+def parse(data: bytes) -> TomlTable:
     """The tables of a job's file whose bytes are normalised.
 
     Raises:

@@ -181,7 +181,7 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
         if not readings.down_mm and not readings.up_mm:
             continue
         positions, rates, stacks = (
-            said or (old if old != new else ()) for said, old, new in zip(said_by(readings), was, now, strict=True)
+            noted or (old if old != new else ()) for noted, old, new in zip(said_by(readings), was, now, strict=True)
         )
         job = with_record(job, end, state, (() if recounted else positions, rates, stacks))
     return job

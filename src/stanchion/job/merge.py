@@ -17,7 +17,7 @@ from stanchion.job.model import Comment, Front, Job, Occasion, Path, Returning, 
 from stanchion.job.spec import Part, Rows, specs_of
 
 Version = Literal["left", "right"]
-Changed = Literal["left", "right", "both", "unknown"]
+ChangedIn = Literal["left", "right", "both", "unknown"]
 
 RUNS: Path = ("runs",)
 IDENTITY: Path = ("job", "id")
@@ -34,7 +34,7 @@ class MergeChoice:
     path: Path
     left: Any
     right: Any
-    changed: Changed
+    changed: ChangedIn
     """Which of them differs from the ancestor; unknown: there is none."""
     taken: Version
     """Whose value is used in the merged job."""
@@ -166,7 +166,7 @@ class _Walk:
     def _leaf(self, path: Path, base: Any, left: Any, right: Any) -> Any:
         if left == right:
             return left
-        changed: Changed = "both" if self.known else "unknown"
+        changed: ChangedIn = "both" if self.known else "unknown"
         if base is not _NO_ANCESTOR and base in (left, right):
             changed = "right" if left == base else "left"
         chosen = self.taken.get(path) if path not in _QUIET else None
@@ -276,7 +276,7 @@ def _order(path: Path) -> list[str]:
     return [f"{step:06d}" if isinstance(step, int) else step for step in path]
 
 
-Key = tuple[str, int]
+RunKey = tuple[str, int]
 """When the run began, and which of the runs that began then it is."""
 JoinRun = Callable[[Run, Run, Run], Run | None]
 """Joins a run that both changed since the ancestor (ancestor, left, right); None where it cannot."""
@@ -323,7 +323,7 @@ def _kept(old: Run | None, one: Run | None, other: Run | None, join: JoinRun) ->
     return sorted((run for run in (one, other) if run is not None), key=repr)
 
 
-def _keyed(runs: Iterable[Run]) -> dict[Key, Run]:
+def _keyed(runs: Iterable[Run]) -> dict[RunKey, Run]:
     seen: Counter[str] = Counter()
     keyed = {}
     for run in runs:
@@ -332,12 +332,12 @@ def _keyed(runs: Iterable[Run]) -> dict[Key, Run]:
     return keyed
 
 
-def _in_order(ones: dict[Key, Run], others: dict[Key, Run]) -> list[Key]:
+def _in_order(ones: dict[RunKey, Run], others: dict[RunKey, Run]) -> list[RunKey]:
     """The keys of both: each list's own order is kept between those in both, and by time where both have new ones."""
     common = [key for key in ones if key in others]
     if common != [key for key in others if key in ones]:
         return sorted({**ones, **others})
-    order: list[Key] = []
+    order: list[RunKey] = []
     remaining = [list(ones), list(others)]
     for anchor in (*common, None):
         between = []

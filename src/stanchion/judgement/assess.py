@@ -199,8 +199,8 @@ def _beside_sags(finding: Finding, sag: SagFigures, predicted: Predicted) -> Fin
     if finding.code not in _PRELOAD_IN_BAND or (finding.code == "loose_fully_out" and finding.where[0] == "rear"):
         return finding
     end: End = "rear" if finding.where[0] == "rear" else "front"
-    said = (sag.end(end).advice, predicted.end(end).target)
-    if all(advice is None or advice.code in NO_ADVICE for advice in said):
+    advices = (sag.end(end).advice, predicted.end(end).target)
+    if all(advice is None or advice.code in NO_ADVICE for advice in advices):
         return finding
     return Finding(finding.code, finding.severity, finding.where, {**finding.values, "by_sag": True})
 

@@ -78,23 +78,23 @@ def fork_position(fork: Fork, load_n: float) -> Position:
     at_full = force_and_rate(fork, high)[0]
     if at_full <= load_n:
         return Position(high, Limit.BOTTOMED, load_n - at_full)
-    x, over = low, at_stop - load_n
+    x, excess_n = low, at_stop - load_n
     while True:
-        x = x - over / rate if rate > 0.0 else high
+        x = x - excess_n / rate if rate > 0.0 else high
         if not low < x < high:
             x = low + (high - low) / 2.0
             if x in (low, high):  # neighbouring floats
-                over = force_and_rate(fork, x)[0] - load_n
+                excess_n = force_and_rate(fork, x)[0] - load_n
                 break
         force, rate = force_and_rate(fork, x)
-        over = force - load_n
-        if abs(over) <= FORCE_TOLERANCE_N:
+        excess_n = force - load_n
+        if abs(excess_n) <= FORCE_TOLERANCE_N:
             break
-        if over > 0.0:
+        if excess_n > 0.0:
             high = x
         else:
             low = x
-    return Position(x, Limit.NONE, -over)
+    return Position(x, Limit.NONE, -excess_n)
 
 
 def fork_sag(fork: Fork, load_n: float, hanging_load_n: float = 0.0) -> PredictedSag:

@@ -73,11 +73,11 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     tightest = max(against / leg.rate_n_per_mm - leg.preload_mm for leg in sprung)
 
     @cache
-    def over(added_mm: float) -> float:
+    def excess_mm(added_mm: float) -> float:
         return _carried_sag(with_added_preload(fork, added_mm), load_n, hanging_load_n) - wanted_mm
 
     balanced = _preload_by_balance(fork, wanted_mm, load_n, hanging_load_n)
-    if balanced is not None and loosest <= balanced <= tightest and abs(over(balanced)) <= VALUE_TOLERANCE:
+    if balanced is not None and loosest <= balanced <= tightest and abs(excess_mm(balanced)) <= VALUE_TOLERANCE:
         return balanced
     now = fork_sag(fork, load_n, hanging_load_n)
     slope = _sag_by_preload(fork, now)
@@ -85,8 +85,8 @@ def preload_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n:
     if now.loaded.limit is not Limit.NONE:  # the springs carry only part of the load: go by the force wanted there
         x = min(now.unloaded.travel_mm + wanted_mm, fork.travel_mm)
         guess = (load_n - fork_force(fork, x)) / sum(leg.rate_n_per_mm for leg in sprung)
-    found = falling_root(over, guess, slope, low=loosest, high=max(tightest, loosest))
-    return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
+    found = falling_root(excess_mm, guess, slope, low=loosest, high=max(tightest, loosest))
+    return found if found is not None and abs(excess_mm(found)) < SAG_TOLERANCE_MM else None
 
 
 def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: float) -> float | None:
@@ -108,12 +108,12 @@ def _preload_by_balance(fork: Fork, wanted_mm: float, load_n: float, hanging_loa
         if not pulled:
             return (load_n - loaded_n) / rate
         unloaded_n, unloaded_rate = force_and_rate(fork, unloaded_mm)
-        over = (unloaded_n - hanging_load_n) - (loaded_n - load_n)
-        if (unloaded_mm == 0.0 and over >= 0.0) or abs(over) <= FORCE_TOLERANCE_N:
+        excess_n = (unloaded_n - hanging_load_n) - (loaded_n - load_n)
+        if (unloaded_mm == 0.0 and excess_n >= 0.0) or abs(excess_n) <= FORCE_TOLERANCE_N:
             return (load_n - loaded_n) / rate
         if not unloaded_rate > loaded_rate:
             return None
-        unloaded_mm -= over / (unloaded_rate - loaded_rate)
+        unloaded_mm -= excess_n / (unloaded_rate - loaded_rate)
     return None
 
 
@@ -147,16 +147,16 @@ def rate_for_sag(fork: Fork, wanted_mm: float, load_n: float, hanging_load_n: fl
         return None
     x = min(fork_position(fork, hanging_load_n).travel_mm + wanted_mm, fork.travel_mm)
     squeezed = max(1.0, sum(leg.preload_mm + x for leg in fork.legs if leg.rate_n_per_mm > 0.0))
-    without = load_n - fork_force(fork, x) + sum(spring_forces(leg, x) for leg in fork.legs)
-    guess = max(0.1, without / squeezed)
+    outside_springs_n = load_n - fork_force(fork, x) + sum(spring_forces(leg, x) for leg in fork.legs)
+    guess = max(0.1, outside_springs_n / squeezed)
     slope = -squeezed / (guess * len(sprung))
 
     @cache
-    def over(rate: float) -> float:
+    def excess_mm(rate: float) -> float:
         return _carried_sag(with_rate(fork, rate), load_n, hanging_load_n) - wanted_mm
 
-    found = falling_root(over, guess, slope, *RATES_TRIED_N_PER_MM)
-    return found if found is not None and abs(over(found)) < SAG_TOLERANCE_MM else None
+    found = falling_root(excess_mm, guess, slope, *RATES_TRIED_N_PER_MM)
+    return found if found is not None and abs(excess_mm(found)) < SAG_TOLERANCE_MM else None
 
 
 def _carried_sag(fork: Fork, load_n: float, hanging_load_n: float) -> float:

@@ -191,27 +191,27 @@ def through_pairs(pairs: Iterable[tuple[float, float]]) -> Linkage:
             )
     wheel = tuple(point[0] for point in points)
     shock = [point[1] for point in points]
-    gaps = [b - a for a, b in pairwise(wheel)]
-    chords = [(b - a) / gap for (a, b), gap in zip(pairwise(shock), gaps, strict=True)]
+    intervals = [b - a for a, b in pairwise(wheel)]
+    chords = [(b - a) / interval for (a, b), interval in zip(pairwise(shock), intervals, strict=True)]
     if len(points) < LEAST_FOR_A_CURVE:
         return Linkage(wheel, tuple((shock[i], chord, 0.0, 0.0) for i, chord in enumerate(chords)))
-    slopes = _slopes(gaps, chords)
+    slopes = _slopes(intervals, chords)
     cubics = []
-    for i, (gap, chord) in enumerate(zip(gaps, chords, strict=True)):
+    for i, (interval, chord) in enumerate(zip(intervals, chords, strict=True)):
         left, right = slopes[i], slopes[i + 1]
-        bend = (left + right - 2.0 * chord) / gap
-        cubics.append((shock[i], left, (chord - left) / gap - bend, bend / gap))
+        bend = (left + right - 2.0 * chord) / interval
+        cubics.append((shock[i], left, (chord - left) / interval - bend, bend / interval))
     return Linkage(wheel, tuple(cubics))
 
 
-def _slopes(gaps: Sequence[float], chords: Sequence[float]) -> list[float]:
+def _slopes(intervals: Sequence[float], chords: Sequence[float]) -> list[float]:
     """Slope at each point; all chords rise, so all slopes have the same sign."""
     inner = []
-    for (h0, h1), (d0, d1) in zip(pairwise(gaps), pairwise(chords), strict=True):
+    for (h0, h1), (d0, d1) in zip(pairwise(intervals), pairwise(chords), strict=True):
         w0, w1 = 2.0 * h1 + h0, h1 + 2.0 * h0
         inner.append((w0 + w1) / (w0 / d0 + w1 / d1))
-    first = _end_slope(gaps[0], gaps[1], chords[0], chords[1])
-    last = _end_slope(gaps[-1], gaps[-2], chords[-1], chords[-2])
+    first = _end_slope(intervals[0], intervals[1], chords[0], chords[1])
+    last = _end_slope(intervals[-1], intervals[-2], chords[-1], chords[-2])
     return [first, *inner, last]
 
 

@@ -285,39 +285,39 @@ def _places(rear: RearEnd, load_n: float) -> Iterator[tuple[float, Limit, float]
     load."""
     finite("rear load", load_n)
     links, balanced = rear.linkage, False
-    over = _force(rear, 0.0) * links.cubics[0][1] - load_n
+    excess_n = _force(rear, 0.0) * links.cubics[0][1] - load_n
     if load_n <= 0.0 and rear.top_out_rate_n_per_mm == 0.0:  # nothing pulls the wheel off its stop
-        yield 0.0, Limit.TOPPED_OUT, -over
+        yield 0.0, Limit.TOPPED_OUT, -excess_n
         return
-    if over >= 0.0:
-        yield 0.0, Limit.TOPPED_OUT, -over
+    if excess_n >= 0.0:
+        yield 0.0, Limit.TOPPED_OUT, -excess_n
     for start, end, (c0, c1, c2, c3) in zip(links.knots_mm, links.knots_mm[1:], links.cubics, strict=False):
         if start >= rear.travel_mm:
             break
 
-        def over_at(h: float, c0: float = c0, c1: float = c1, c2: float = c2, c3: float = c3) -> float:
+        def excess_at(h: float, c0: float = c0, c1: float = c1, c2: float = c2, c3: float = c3) -> float:
             force = _force(rear, c0 + h * (c1 + h * (c2 + h * c3)))
             return force * (c1 + h * (2.0 * c2 + h * 3.0 * c3)) - load_n
 
         length = min(end, rear.travel_mm) - start
-        before, over = over, _force(rear, c0) * c1 - load_n
-        if before < 0.0 <= over:
+        before, excess_n = excess_n, _force(rear, c0) * c1 - load_n
+        if before < 0.0 <= excess_n:
             balanced = True
             yield start, Limit.NONE, 0.0
         force = _force(rear, c0 + length * (c1 + length * (c2 + length * c3)))
         ratio = c1 + length * (2.0 * c2 + length * 3.0 * c3)
-        never_falls = over + load_n >= 0.0 <= c2 and c2 + 3.0 * c3 * length >= 0.0  # force and ratio both rise
+        never_falls = excess_n + load_n >= 0.0 <= c2 and c2 + 3.0 * c3 * length >= 0.0  # force and ratio both rise
         # The ratio is a parabola, and so nowhere above its Bézier points.
-        too_weak = over < 0.0 and max(0.0, force) * max(c1, c1 + c2 * length, ratio) < load_n
+        too_weak = excess_n < 0.0 and max(0.0, force) * max(c1, c1 + c2 * length, ratio) < load_n
         slices = 1 if never_falls or too_weak else _SLICES
         left = 0.0
         for i in range(1, slices + 1):
             right = length * i / slices
-            before, over = over, over_at(right) if i < slices else force * ratio - load_n
-            if before < 0.0 <= over:
-                h = bracketed_root(over_at, left, right, FORCE_TOLERANCE_N)
+            before, excess_n = excess_n, excess_at(right) if i < slices else force * ratio - load_n
+            if before < 0.0 <= excess_n:
+                h = bracketed_root(excess_at, left, right, FORCE_TOLERANCE_N)
                 balanced = True
-                yield start + h, Limit.NONE, -over_at(h)
+                yield start + h, Limit.NONE, -excess_at(h)
             left = right
-    if over < 0.0 or not (balanced or over > 0.0):
-        yield rear.travel_mm, Limit.BOTTOMED, -over
+    if excess_n < 0.0 or not (balanced or excess_n > 0.0):
+        yield rear.travel_mm, Limit.BOTTOMED, -excess_n

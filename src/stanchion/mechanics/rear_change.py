@@ -41,17 +41,17 @@ def rear_preload_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging
     end = rear.linkage.shock_travel(rear.travel_mm)
 
     @cache
-    def over(preload_mm: float) -> float:
+    def excess_mm(preload_mm: float) -> float:
         return _carried_sag(with_preload(rear, preload_mm), load_n, hanging_load_n) - wanted_mm
 
     preload = falling_root(
-        over,
+        excess_mm,
         guess=(force - rear.gas_force_n) / rear.rate_n_per_mm - shock,
         slope=-1.0 / ratio,
         low=-end - 1.0,
         high=(10.0 * force + rear.top_out_rate_n_per_mm * rear.top_out_mm) / rear.rate_n_per_mm + 1.0,
     )
-    return preload if preload is not None and _holds(over(preload)) else None
+    return preload if preload is not None and _holds(excess_mm(preload)) else None
 
 
 def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_load_n: float = 0.0) -> float | None:
@@ -84,17 +84,17 @@ def rear_rate_for_sag(rear: RearEnd, wanted_mm: float, load_n: float, hanging_lo
     guess = max(1.0, (load_n / ratio - rear.gas_force_n) / squeezed)
 
     @cache
-    def over(rate: float) -> float:
+    def excess_mm(rate: float) -> float:
         return _carried_sag(replace(rear, rate_n_per_mm=rate), load_n, hanging_load_n) - wanted_mm
 
     rate = falling_root(
-        over,
+        excess_mm,
         guess=guess,
         slope=-squeezed / (guess * ratio),
         low=1e-3,
         high=1e5,
     )
-    return rate if rate is not None and _holds(over(rate)) else None
+    return rate if rate is not None and _holds(excess_mm(rate)) else None
 
 
 def _at_sag(rear: RearEnd, wanted_mm: float, hanging_load_n: float) -> tuple[float, float]:

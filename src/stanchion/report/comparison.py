@@ -56,10 +56,10 @@ def compared(one: StoryRow, other: StoryRow, units: Units) -> Comparison:
         ("Figures", tuple(_figure_lines(one, other, units))),
         ("Recorded", _recorded_lines(one, other, units)),
     )
-    said = None
+    spoken = None
     if one.run is not None and other.run is not None and one.run.said.strip() != other.run.said.strip():
-        said = clean_lines(one.run.said.strip()), clean_lines(other.run.said.strip())
-    return Comparison(title(one), title(other), tuple(part for part in sections if part[1]), said)
+        spoken = clean_lines(one.run.said.strip()), clean_lines(other.run.said.strip())
+    return Comparison(title(one), title(other), tuple(part for part in sections if part[1]), spoken)
 
 
 def comparison_lines(comparison: Comparison, width: int) -> Iterator[tuple[str, str]]:

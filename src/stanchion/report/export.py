@@ -41,7 +41,7 @@ _USED = ("used_mm", "available_mm", "left_mm")
 
 
 @record
-class _Column:
+class _ExportColumn:
     name: str
     value: Callable[[Job, Assessment], Any]
 
@@ -132,17 +132,17 @@ def _paths(kind: type = Job, base: Path = ()) -> Iterator[Path]:
             yield from ((*path, field) for field in specs_of(spec.type))
 
 
-def _setting(path: Path) -> _Column:
+def _setting(path: Path) -> _ExportColumn:
     def value(job: Job, _: Assessment) -> Any:
         parent = value_at(job, path[:-1]) if len(path) > 1 else job
         if isinstance(parent, tuple):
             return tuple(getattr(row, str(path[-1])) for row in parent)
         return value_at(job, path)
 
-    return _Column(dotted(path), value)
+    return _ExportColumn(dotted(path), value)
 
 
-def _derived() -> Iterator[_Column]:
+def _derived() -> Iterator[_ExportColumn]:
     places: tuple[tuple[str, Callable[[Assessment], Any]], ...] = (
         ("front.left", lambda a: a.front.left),
         ("front.right", lambda a: a.front.right),
@@ -158,18 +158,18 @@ def _derived() -> Iterator[_Column]:
             yield from _sag(end, state)
     for name in ("state", *_GEOMETRY):
         yield _figure(f"geometry.{name}", lambda a: a.geometry, name)
-    yield _Column("derived.worst", lambda _, a: severity_word(a.worst))
+    yield _ExportColumn("derived.worst", lambda _, a: severity_word(a.worst))
 
 
-def _sag(end: End, state: State) -> Iterator[_Column]:
+def _sag(end: End, state: State) -> Iterator[_ExportColumn]:
     where = f"{end}.{state}"
     for name in ("sag_mm", "verdict"):
         yield _figure(f"sag.{where}.{name}", lambda a: a.sag.end(end).state(state), name)
     yield _figure(f"predicted.{where}.sag_mm", lambda a: a.predicted.end(end).state(state), "sag_mm")
 
 
-def _figure(name: str, of: Callable[[Assessment], Any], attribute: str) -> _Column:
-    return _Column(f"derived.{name}", lambda _, a: getattr(of(a), attribute))
+def _figure(name: str, of: Callable[[Assessment], Any], attribute: str) -> _ExportColumn:
+    return _ExportColumn(f"derived.{name}", lambda _, a: getattr(of(a), attribute))
 
 
 # --- cells --------------------------------------------------------------------------------------------------------

@@ -29,7 +29,7 @@ _ADDED = (" ", "-", ".", "_", "~", "(")
 
 
 @record
-class About:
+class CopyCandidate:
     """What is known of one file."""
 
     name: str
@@ -39,7 +39,7 @@ class About:
     """Machine, rider, date and where it was carried from; None: it cannot be read."""
 
 
-def copies(files: Iterable[About]) -> dict[str, str]:
+def copies(files: Iterable[CopyCandidate]) -> dict[str, str]:
     """By the name of each copy, the name of the file it is a copy of.
 
     Of files with one id the one stands for the job whose name no tool has added to, or else the shortest.
@@ -55,7 +55,7 @@ def copies(files: Iterable[About]) -> dict[str, str]:
     of: dict[str, str] = {}
     first_by_id: dict[str, str] = {}
     by_stem = {_stem(one.name).casefold(): one for one in found}
-    by_who: dict[tuple[object, ...], dict[str, list[About]]] = {}
+    by_who: dict[tuple[object, ...], dict[str, list[CopyCandidate]]] = {}
     for one in found:
         origin = first_by_id.setdefault(one.id, one.name) if one.id else one.name
         if origin == one.name:
@@ -67,7 +67,7 @@ def copies(files: Iterable[About]) -> dict[str, str]:
     return of
 
 
-def _all_differ(files: list[About]) -> bool:
+def _all_differ(files: list[CopyCandidate]) -> bool:
     """Whether no two files have anything in common, as in most folders; soon said of very many."""
     ids = [one.id for one in files if one.id]
     whos = [one.who for one in files if one.who is not None]
@@ -83,7 +83,7 @@ def made_by_a_tool(name: str) -> bool:
     return _MADE_BY_A_TOOL.fullmatch(_stem(name)) is not None
 
 
-def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]]) -> str:
+def _by_name(one: CopyCandidate, by_stem: dict[str, CopyCandidate], alike: dict[str, list[CopyCandidate]]) -> str:
     """The file it was copied from as its name tells; its own name for none.
 
     Args:
@@ -106,7 +106,7 @@ def _by_name(one: About, by_stem: dict[str, About], alike: dict[str, list[About]
     return min(origins, key=_plainest_first).name if origins else one.name
 
 
-def _plainest_first(one: About) -> tuple[bool, int, str]:
+def _plainest_first(one: CopyCandidate) -> tuple[bool, int, str]:
     return made_by_a_tool(one.name), len(one.name), one.name
 
 

@@ -67,7 +67,7 @@ def take_in(
         progress("looked into", at + 1, len(files))
     taken: dict[int, TakenIn] = {}
     names: dict[Path, str] = {}
-    there = _There(library)
+    there = _JobsFolder(library)
     for done, at in enumerate(_earlier_first(files, origins)):
         if cancelled():
             break
@@ -78,7 +78,7 @@ def take_in(
     return [taken[at] for at in sorted(taken)]
 
 
-def _take(library: Library, source: Path, names: dict[Path, str], there: _There) -> TakenIn:
+def _take(library: Library, source: Path, names: dict[Path, str], there: _JobsFolder) -> TakenIn:
     try:
         named(source, in_jobs=False)
         opened = read_job(source, library.disk)
@@ -135,7 +135,7 @@ def _named_anew(opened: Opened, names: Mapping[Path, str]) -> Job:
     return replace(job, job=replace(job.job, carried_from=here))
 
 
-class _There:
+class _JobsFolder:
     """The content of the jobs folder, read once for all files that are taken in."""
 
     def __init__(self, library: Library) -> None:

@@ -18,7 +18,7 @@ from stanchion.base.errors import BadFile
 from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import Disk, Entry
 
-Key = tuple[int, int, int]
+FileKey = tuple[int, int, int]
 """Time of change of the content and of the file's record [ns], and size: the same as long as the file is."""
 Texts = tuple[str, str, str, str, bool, str, str, str, str, str]
 
@@ -33,17 +33,17 @@ _CARRIED = (int, int, int, list, int, *_TEXTS)
 _LAST_DAY = dt.date.max.toordinal()
 
 
-class Kept(NamedTuple):
+class IndexEntry(NamedTuple):
     """What the index knows of one file; a tuple, of which ten thousand are soon made."""
 
-    key: Key
-    source: Key | None
+    key: FileKey
+    source: FileKey | None
     """Of the job it was carried from, on which its warnings depend too."""
     day: int
     texts: Texts
 
 
-def key_of(entry: Entry) -> Key:
+def key_of(entry: Entry) -> FileKey:
     """What changes when the file does."""
     return entry.mtime_ns, entry.ctime_ns, entry.size
 
@@ -68,17 +68,17 @@ class Index:
         self.path = cache / f"jobs-{where}.json"
         self.mark = f"{__version__} {mark}"
         self.disk = disk
-        self._kept: dict[str, Kept] | None = None
+        self._kept: dict[str, IndexEntry] | None = None
         self._changed = False
 
-    def get(self, entry: Entry) -> Kept | None:
+    def get(self, entry: Entry) -> IndexEntry | None:
         """What is known of the file as it is now."""
         kept = self._all().get(entry.name)
         return kept if kept is not None and kept.key == key_of(entry) else None
 
-    def put(self, entry: Entry, day: dt.date, texts: Texts, source: Key | None) -> None:
+    def put(self, entry: Entry, day: dt.date, texts: Texts, source: FileKey | None) -> None:
         """Remember a file."""
-        self._all()[entry.name] = Kept(key_of(entry), source, day.toordinal(), texts)
+        self._all()[entry.name] = IndexEntry(key_of(entry), source, day.toordinal(), texts)
         self._changed = True
 
     def forget_all_but(self, names: Container[str]) -> None:
@@ -101,12 +101,12 @@ class Index:
             return
         self._changed = False
 
-    def _all(self) -> dict[str, Kept]:
+    def _all(self) -> dict[str, IndexEntry]:
         if self._kept is None:
             self._kept = self._load()
         return self._kept
 
-    def _load(self) -> dict[str, Kept]:
+    def _load(self) -> dict[str, IndexEntry]:
         try:
             whole = json.loads(read(self.path, self.disk, LARGEST))
             if whole["format"] != _FORMAT or whole["mark"] != self.mark:
@@ -116,7 +116,7 @@ class Index:
             return {}
 
 
-def _kept(row: list[Any]) -> Kept:
+def _kept(row: list[Any]) -> IndexEntry:
     """An entry as it was read.
 
     Raises:
@@ -128,4 +128,4 @@ def _kept(row: list[Any]) -> Kept:
     if source is not None:
         mtime, ctime, size = source
         source = mtime, ctime, size
-    return Kept((row[0], row[1], row[2]), source, row[4], tuple(row[5:]))
+    return IndexEntry((row[0], row[1], row[2]), source, row[4], tuple(row[5:]))

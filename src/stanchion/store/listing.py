@@ -16,9 +16,9 @@ from stanchion.job.codec import header, loads
 from stanchion.job.model import Job
 from stanchion.job.name_match import match_key, plain_letters
 from stanchion.store.atomic import read
-from stanchion.store.copies import About, copies
+from stanchion.store.copies import CopyCandidate, copies
 from stanchion.store.disk import DISK, Disk, Entry, cause
-from stanchion.store.index import Index, Key, Texts, key_of, settled
+from stanchion.store.index import FileKey, Index, Texts, key_of, settled
 from stanchion.store.names import date_in, is_job, is_plain
 
 Judge = Callable[[Job, Job | None], tuple[str, str]]
@@ -100,7 +100,7 @@ def twins(rows: Iterable[JobRow]) -> dict[str, int]:
 def with_copies(rows: Iterable[JobRow]) -> list[JobRow]:
     """The rows, each copy of a job below that job."""
     found = list(rows)
-    about = [About(row.name, row.id, None if row.problem else who_of(row)) for row in found]
+    about = [CopyCandidate(row.name, row.id, None if row.problem else who_of(row)) for row in found]
     of = copies(about)
     under: dict[str, list[JobRow]] = {}
     for row in found:
@@ -131,7 +131,7 @@ class _Heads:
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
-        self._rows: dict[str, tuple[Key, JobRow]] = {}
+        self._rows: dict[str, tuple[FileKey, JobRow]] = {}
 
     def get(self, entry: Entry) -> JobRow | None:
         """The head of a file that has not changed since it was read."""
@@ -225,7 +225,7 @@ class Listing:
         row = JobRow(self.folder, entry.name, dt.date.fromordinal(kept.day), entry.mtime_ns, *kept.texts)
         return row if self._source(row, entries) == kept.source else None
 
-    def _source(self, row: JobRow, entries: dict[str, Entry]) -> Key | None:
+    def _source(self, row: JobRow, entries: dict[str, Entry]) -> FileKey | None:
         """What the row depends on besides its own file: the job it was carried from."""
         entry = entries.get(row.carried_from) if row.carried_from else None
         return None if entry is None or not entry.file else key_of(entry)

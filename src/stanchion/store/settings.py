@@ -12,7 +12,7 @@ from typing import Any
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.base.toml import Table, normalised, read_tables
+from stanchion.base.toml import TomlTable, normalised, read_tables
 from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
 from stanchion.job.spec import Kind
@@ -136,7 +136,7 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
             before: bytes | None = read(path, disk)
         except FileNotFoundError:
             before = None
-        table: Table = {}
+        table: TomlTable = {}
         comments: tuple[Comment, ...] = ()
         try:
             table = read_tables(before or b"", "a file of settings")
@@ -191,7 +191,7 @@ def _last_file(places: Places) -> Path:
 
 
 @record
-class _Problem:
+class _SettingProblem:
     """A setting that cannot be used."""
 
     path: Place
@@ -200,14 +200,14 @@ class _Problem:
     """The same without a word of the file."""
 
 
-def _settings(table: Table) -> tuple[Settings, list[_Problem]]:
-    problems: list[_Problem] = []
+def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
+    problems: list[_SettingProblem] = []
 
     def problem(path: Place, words: str) -> None:
         """Of a setting that is known by its name; the words hold nothing that somebody wrote."""
-        problems.append(_Problem(path, f"config.toml: {words}", words))
+        problems.append(_SettingProblem(path, f"config.toml: {words}", words))
 
-    def word(where: Table, key: str, name: str, allowed: tuple[str, ...], usual: str) -> str:
+    def word(where: TomlTable, key: str, name: str, allowed: tuple[str, ...], usual: str) -> str:
         value: Any = where.pop(key, usual)
         if isinstance(value, str) and (value in allowed if allowed else _WORD.fullmatch(value)):
             return value
@@ -235,24 +235,26 @@ def _settings(table: Table) -> tuple[Settings, list[_Problem]]:
         known = UNITS if len(path) > 1 else SETTINGS
         like = nearest_words(path[-1], known) or f"There are {', '.join(known)}."
         words = f"is not a setting this version knows; it is left alone. {like}"
-        problems.append(_Problem(path, f"config.toml: {clean('.'.join(path), 60)!r} {words}", f"this {words}"))
+        problems.append(_SettingProblem(path, f"config.toml: {clean('.'.join(path), 60)!r} {words}", f"this {words}"))
     return Settings(lengths, rates, theme, keys, shared, letters), problems
 
 
-def _keys(value: object, problems: list[_Problem]) -> dict[str, str]:
+def _keys(value: object, problems: list[_SettingProblem]) -> dict[str, str]:
     if not isinstance(value, dict):
         words = "keys must be a table, written as [keys]; the usual keys are used."
-        problems.append(_Problem(("keys",), f"config.toml: {words}", words))
+        problems.append(_SettingProblem(("keys",), f"config.toml: {words}", words))
         return {}
     keys: dict[str, str] = {}
     for name, key in value.items():
         if len(keys) >= _MOST_KEYS:
             words = f"keys has more than {_MOST_KEYS} entries; the rest is skipped."
-            problems.append(_Problem(("keys",), f"config.toml: {words}", words))
+            problems.append(_SettingProblem(("keys",), f"config.toml: {words}", words))
             break
         if not _WORD.fullmatch(name) or not isinstance(key, str) or not _KEY.fullmatch(key):
             words = "must name a key, such as 'ctrl+z'; it is skipped."
-            problems.append(_Problem(("keys", name), f"config.toml: keys.{name[:60]!r} {words}", f"this {words}"))
+            problems.append(
+                _SettingProblem(("keys", name), f"config.toml: keys.{name[:60]!r} {words}", f"this {words}")
+            )
             continue
         keys[name] = key
     return keys

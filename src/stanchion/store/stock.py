@@ -29,7 +29,7 @@ from typing import Any
 from stanchion.base.errors import BadEdit, BadFile, NotSaved
 from stanchion.base.record import record
 from stanchion.base.text import clean
-from stanchion.base.toml import Table, normalised, read_tables
+from stanchion.base.toml import TomlTable, normalised, read_tables
 from stanchion.job.guard import check_foreign
 from stanchion.job.spec import Number, specs_of
 from stanchion.judgement.springs.stock import MOST_ROWS, Stock, StockSpring
@@ -160,7 +160,7 @@ def _commented(stock: Stock, places_of_rows: list[int], text: str) -> Stock:
     return replace(stock, rows=rows, comments=tuple(one for one in found if one.path[:2] not in at_rows))
 
 
-def _stock(tables: Table) -> tuple[Stock, list[int], list[str]]:
+def _stock(tables: TomlTable) -> tuple[Stock, list[int], list[str]]:
     """The stock, the place in the file of each of its rows, and what cannot be used."""
     rows: list[StockSpring] = []
     places_of_rows: list[int] = []
@@ -227,7 +227,7 @@ def _encoded(stock: Stock) -> bytes:
     for place, table in stock.unreadable:  # in order, so that each finds the place it had
         springs.insert(place, table)
         of_rows.insert(place, None)
-    tables: Table = {"format": FORMAT} | dict(stock.unknown)
+    tables: TomlTable = {"format": FORMAT} | dict(stock.unknown)
     if springs:
         tables["spring"] = springs
     try:

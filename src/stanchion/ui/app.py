@@ -30,7 +30,7 @@ from stanchion.ui.idle import IdleCollector, LowPriority
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.saved_words import save_trouble
 from stanchion.ui.screens.all_screens import SCREENS, make_screen
-from stanchion.ui.screens.modal import Dialog
+from stanchion.ui.screens.app_screen import Dialog
 
 TIDY_AFTER_S = 2.0
 """How long what is not needed to start waits."""

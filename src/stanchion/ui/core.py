@@ -27,7 +27,7 @@ from stanchion.ui.few_colours import Colours, colours_of, is_console
 from stanchion.ui.key_order import KeyOrder
 from stanchion.ui.keys import Key, with_changes
 from stanchion.ui.present import on_screen
-from stanchion.ui.screens.modal import AppScreen
+from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import LEAST, in_lines
 from stanchion.ui.textual_hooks import HookedApp, SteadyStylesheet, let_go_of_closed_widgets
 from stanchion.ui.widgets.panes import Drawn
@@ -255,8 +255,8 @@ class CoreApp(HookedApp):
 
     async def on_event(self, event: events.Event) -> None:
         """Process an event; a key also takes an earlier message away, once there was time to read it."""
-        said = self._said_at
-        if said is not None and isinstance(event, events.Key) and time.monotonic() - said >= READ_S:
+        message_at = self._said_at
+        if message_at is not None and isinstance(event, events.Key) and time.monotonic() - message_at >= READ_S:
             self._said_at = None
             self.clear_notifications()
         is_new = isinstance(event, events.Key | events.Paste) and not event.is_forwarded

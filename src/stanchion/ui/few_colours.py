@@ -170,8 +170,8 @@ def cube(number: int) -> Rgb:
     if number >= 232:
         grey = 8 + 10 * (number - 232)
         return grey, grey, grey
-    red, rest = divmod(number - 16, 36)
-    green, blue = divmod(rest, 6)
+    red, remainder = divmod(number - 16, 36)
+    green, blue = divmod(remainder, 6)
     return _step(red), _step(green), _step(blue)
 
 

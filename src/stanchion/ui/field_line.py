@@ -111,8 +111,8 @@ def _chosen(session: Session, path: Path, name: str, width: int) -> Content:
         hint = " · ".join(part for part in parts if part)
         if len(f"{shown}: {word}   {hint}") <= width:
             break
-    left = width - len(word) - 2
-    line = _styled(f"{cut(shown, left)}: ") + Content.styled(word, "$figure bold")
+    name_width = width - len(word) - 2
+    line = _styled(f"{cut(shown, name_width)}: ") + Content.styled(word, "$figure bold")
     room = width - line.cell_length - 3
     return (
         line + Content.styled(f"   {cut(hint, room)}", "$text-muted")

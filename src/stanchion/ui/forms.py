@@ -39,8 +39,8 @@ class Row:
     """Enter goes on across this line before it goes down: its fields belong together."""
 
 
-Line = Heading | Row
-Form = Callable[[Any, Units], tuple[Line, ...]]
+FormLine = Heading | Row
+Form = Callable[[Any, Units], tuple[FormLine, ...]]
 """Returns the lines of the form for a Job or a Stock."""
 
 
@@ -58,10 +58,10 @@ COIL_FIELDS = ("wire_mm", "outer_mm", "total_coils", "ends", "wire", "solid_leng
 COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
 
 
-def machine(job: Job, units: Units) -> tuple[Line, ...]:
+def machine(job: Job, units: Units) -> tuple[FormLine, ...]:
     """Who, what, when, where; the loads on the springs; the geometry."""
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
-    lines: list[Line] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
+    lines: list[FormLine] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
     lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
     for state, word in (("alone", STATE_WORDS["static"]), ("aboard", STATE_WORDS["rider"])):
         cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
@@ -79,14 +79,14 @@ def machine(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def new_job(job: Job, units: Units) -> tuple[Line, ...]:
+def new_job(job: Job, units: Units) -> tuple[FormLine, ...]:
     """What names a new job."""
     del job
     return tuple(row_of(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
 
 
 @record
-class _Legs:
+class _LegLines:
     """Lines of the fork that have a column for each leg, or one for both."""
 
     job: Job
@@ -128,13 +128,13 @@ class _Legs:
         return self.job.front.leg(side).adjuster.counting
 
 
-def front(job: Job, units: Units) -> tuple[Line, ...]:
+def front(job: Job, units: Units) -> tuple[FormLine, ...]:
     """The fork: both legs in one column until they are split."""
-    legs = _Legs(job, units)
+    legs = _LegLines(job, units)
     return (*_leg_springs(legs), *_leg_damping(legs), *_fork(legs), *_leg_coils(legs))
 
 
-def _leg_springs(legs: _Legs) -> Iterator[Line]:
+def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     sprung = legs.having(*COUNTED)
     turning = legs.having("turns", "rings", "mm")
     reading = legs.having("rings", "mm")
@@ -162,7 +162,7 @@ def _leg_springs(legs: _Legs) -> Iterator[Line]:
     yield from legs.pieces("stack", "seats_mm", sides=sprung)
 
 
-def _leg_coils(legs: _Legs) -> Iterator[Line]:
+def _leg_coils(legs: _LegLines) -> Iterator[FormLine]:
     sprung = legs.having(*COUNTED)
     if not sprung:
         return
@@ -173,7 +173,7 @@ def _leg_coils(legs: _Legs) -> Iterator[Line]:
         yield from _tester(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, side)
 
 
-def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[Line]:
+def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[FormLine]:
     """Pairs of a spring tester, and one to add the next."""
     length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
     yield Heading(f"Tester {side}".rstrip(), (f"long {length}", f"force {force}"))
@@ -182,7 +182,7 @@ def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[Line]:
         yield replace(pair, across=True)
 
 
-def _leg_damping(legs: _Legs) -> Iterator[Line]:
+def _leg_damping(legs: _LegLines) -> Iterator[FormLine]:
     yield Heading("Damping, from closed", legs.heads)
     for damper in ("compression", "rebound"):
         unit = value_at(legs.job, ("front", "left", damper, "unit"))
@@ -196,7 +196,7 @@ def _leg_damping(legs: _Legs) -> Iterator[Line]:
         yield from legs.row("bleed", name)
 
 
-def _fork(legs: _Legs) -> Iterator[Line]:
+def _fork(legs: _LegLines) -> Iterator[FormLine]:
     front, units = legs.job.front, legs.units
     yield row_of(units, ("front", "oil"))
     yield Heading("Fork")
@@ -223,7 +223,7 @@ def _fork(legs: _Legs) -> Iterator[Line]:
             yield row_of(units, ("front", name))
 
 
-def rear(job: Job, units: Units) -> tuple[Line, ...]:
+def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
     """The shock, its spring and the linkage."""
     counting = job.rear.collar.counting
     unit = COUNTED[counting]
@@ -231,7 +231,7 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     def row(*tail: str, unit: str | None = None) -> Row:
         return row_of(units, ("rear", *tail), unit=unit)
 
-    lines: list[Line] = [Heading("Spring")]
+    lines: list[FormLine] = [Heading("Spring")]
     lines += [row("spring", name) for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm")]
     if counting != "none":
         lines += [row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm")]
@@ -265,9 +265,9 @@ def rear(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def stock(of: Stock, units: Units) -> tuple[Line, ...]:
+def stock(of: Stock, units: Units) -> tuple[FormLine, ...]:
     """Every spring of the stock, and room for one more."""
-    lines: list[Line] = []
+    lines: list[FormLine] = []
     length = unit_name(Kind.LENGTH, units)
     heads = ("for", unit_name(Kind.RATE, units), f"free {length}", "count", f"wire {length}", f"coil {length}", "coils")
     for row in range(len(of.rows) + 1):
@@ -280,12 +280,12 @@ def stock(of: Stock, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def trial(job: Job, units: Units) -> tuple[Line, ...]:
+def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     """The fields of a trial: what one turns, changes or adds."""
-    legs = _Legs(job, units)
+    legs = _LegLines(job, units)
     sprung, turning = legs.having(*COUNTED), legs.having("turns", "rings", "mm")
     collar = COUNTED[job.rear.collar.counting]
-    lines: list[Line] = [Heading("Fork", legs.heads)]
+    lines: list[FormLine] = [Heading("Fork", legs.heads)]
     lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm", "set_length_in_mm"):
         lines += legs.row("spring", name, sides=sprung)
@@ -303,9 +303,9 @@ def trial(job: Job, units: Units) -> tuple[Line, ...]:
     return tuple(lines)
 
 
-def sag(job: Job, units: Units) -> tuple[Line, ...]:
+def sag(job: Job, units: Units) -> tuple[FormLine, ...]:
     """L1, then down and up for machine alone and rider aboard, at each end; repeats to the right."""
-    lines: list[Line] = []
+    lines: list[FormLine] = []
     for end in ENDS:
         readings = job.sag.end(end)
         heads = tuple(str(n + 1) for n in range(_most(("sag", end, "hanging_mm"))))

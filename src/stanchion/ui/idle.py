@@ -59,9 +59,9 @@ class IdleCollector:
             self._due = self._loop.call_later(RESTED_S, self._look)
 
     def _look(self) -> None:
-        left = self._last + RESTED_S - self._loop.time()
-        if left > 0:
-            self._due = self._loop.call_later(left, self._look)
+        remaining_s = self._last + RESTED_S - self._loop.time()
+        if remaining_s > 0:
+            self._due = self._loop.call_later(remaining_s, self._look)
             return
         self._due = None
         gc.unfreeze()

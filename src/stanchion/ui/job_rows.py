@@ -140,12 +140,12 @@ def _worst(row: JobRow, room: int, number: int | None) -> Content:
         which = f"no. {number} "
     word = f"{which}sample " if row.sample else which
     text = Content(cut(which, room)) + Content.styled(cut(word[len(which) :], max(0, room - len(which))), MUTED)
-    left = room - text.cell_length
+    room_left = room - text.cell_length
     if not row.judged:
-        return text + Content.styled(cut("reading …", left), MUTED)
+        return text + Content.styled(cut("reading …", room_left), MUTED)
     if not row.severity:
-        return text + Content.styled(cut("nothing to warn about", left), MUTED)
-    words = cut(f"{row.severity.upper()} {row.headline}", left)
+        return text + Content.styled(cut("nothing to warn about", room_left), MUTED)
+    words = cut(f"{row.severity.upper()} {row.headline}", room_left)
     return text + Content.styled(words, SEVERITY_STYLES.get(row.severity, ""))
 
 

@@ -12,9 +12,9 @@ from textual import events
 from textual.dom import DOMNode
 
 from stanchion.ui.keys import after_escape
-from stanchion.ui.screens.modal import AppScreen, Dialog
+from stanchion.ui.screens.app_screen import AppScreen, Dialog
 from stanchion.ui.textual_hooks import HookedApp, is_closing
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 
 LONGEST_WAIT_S = 10.0
 """A key waits so long at most for its screen; longer only if something is wrong with that screen."""
@@ -141,7 +141,7 @@ class KeyOrder:
         if not self._app.screen_stack:
             return []
         screen, focused = self._screen, self._app.focused
-        sheets = screen.query(Sheet)
+        sheets = screen.query(FormSheet)
         if sheets and (focused is None or focused is sheets.first()):  # its editor may just have lost the focus to it
             focused = sheets.first().editor
         return [screen, *(node for node in (focused.ancestors_with_self if focused else ()) if node is not self._app)]

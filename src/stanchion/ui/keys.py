@@ -152,8 +152,8 @@ def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[KeyProb
     def holders(one: str, name: str) -> list[str]:
         """The other commands with this key on the screens where this command can be given."""
         own = BY_ID[name].on
-        held = (k for k in KEYS if k.id != name and (not own or not k.on or k.on == own))
-        return [k.id for k in held if one in _each(table.get(k.id, changes.get(k.id, k.keys)))]
+        others = (k for k in KEYS if k.id != name and (not own or not k.on or k.on == own))
+        return [k.id for k in others if one in _each(table.get(k.id, changes.get(k.id, k.keys)))]
 
     for name, keys in changes.items():
         if name not in BY_ID:

@@ -134,8 +134,8 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
     Where there are fewer lines than figures, the least needed are left out.
     """
     lines: list[Content] = []
-    without = set(LEAST_NEEDED[: max(0, len(PRELOAD_ROWS) - most)])
-    for name, attribute, kind, decimals in (row for row in PRELOAD_ROWS if row[1] not in without):
+    omitted = set(LEAST_NEEDED[: max(0, len(PRELOAD_ROWS) - most)])
+    for name, attribute, kind, decimals in (row for row in PRELOAD_ROWS if row[1] not in omitted):
         figures = [getattr(column, attribute) for column in columns]
         unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
         if decimals == 2 and not is_file_unit(Kind.LENGTH, units):

@@ -7,13 +7,13 @@ from dataclasses import replace
 from stanchion.job.edit import spec_at
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Rows
-from stanchion.ui.forms import Heading, Line, Row, row_of
+from stanchion.ui.forms import FormLine, Heading, Row, row_of
 from stanchion.units.known_units import Units
 
 ENDS = ("front", "rear")
 
 
-def run_form(job: Job, units: Units, at: int) -> tuple[Line, ...]:
+def run_form(job: Job, units: Units, at: int) -> tuple[FormLine, ...]:
     """One run: markers, lap, pressures, temperatures, the rider's words; then what is seldom touched.
 
     Enter goes along these lines from the first to the last, across the two ends.
@@ -56,7 +56,7 @@ SERVICES = (("fork_oil", "Fork oil"), ("fork_seals", "Fork seals"), ("shock", "S
 TORQUES: Path = ("upkeep", "torques")
 
 
-def upkeep_form(job: Job, units: Units) -> tuple[Line, ...]:
+def upkeep_form(job: Job, units: Units) -> tuple[FormLine, ...]:
     """Hours and services, chain, tyres, and what is to be tightened, with room for one torque more."""
 
     def across(label: str, *cells: Path, unit: str | None = None) -> Row:
@@ -65,7 +65,7 @@ def upkeep_form(job: Job, units: Units) -> tuple[Line, ...]:
     def one(name: str, unit: str | None = None) -> Row:
         return row_of(units, ("upkeep", name), unit=unit)
 
-    lines: list[Line] = [one("machine_hours", "h"), Heading("Renewed", ("on", "at hours"))]
+    lines: list[FormLine] = [one("machine_hours", "h"), Heading("Renewed", ("on", "at hours"))]
     for name, label in SERVICES:
         lines.append(across(label, ("upkeep", name, "on"), ("upkeep", name, "at_hours"), unit="h"))
     lines += [

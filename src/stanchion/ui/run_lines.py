@@ -158,16 +158,16 @@ def _meaning(session: Session, at: int, end: End, width: int) -> Iterator[Conten
 
 def _used_line(session: Session, end: End, of: EndUsed, width: int) -> Content:
     name = Content.styled(f"{PARTS[end]:<6}", "$primary")
-    used, full, left = of.used_mm.value, of.available_mm.value, of.left_mm.value
-    if used is None or full is None or left is None:
+    used, full, unused = of.used_mm.value, of.available_mm.value, of.left_mm.value
+    if used is None or full is None or unused is None:
         return name + Content.styled(f"– {clean(reason(of.used_mm) or reason(of.available_mm))}"[: width - 6], MUTED)
     unit = unit_name(Kind.LENGTH, session.units)
     text = name + Content.styled(f"{_bare(used, session)} of {_bare(full, session)} {unit}", FIGURE)
-    rest = f", {_bare(max(0.0, left), session)} left" if left > -1.0 else ", beyond it"
+    ending = f", {_bare(max(0.0, unused), session)} left" if unused > -1.0 else ", beyond it"
     pressed = of.on_rubber_mm.value
     if pressed:
-        rest += f", {_bare(pressed, session)} on rubber"
-    return text + Content.styled(rest, MUTED)
+        ending += f", {_bare(pressed, session)} on rubber"
+    return text + Content.styled(ending, MUTED)
 
 
 def _changed_lines(session: Session, at: int, width: int) -> Iterator[Content]:

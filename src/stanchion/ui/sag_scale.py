@@ -20,10 +20,10 @@ STATIC_TARGET, RIDER_TARGET = "░", "▒"
 BELOW, ABOVE, TOGETHER = "<", ">", "*"
 """Marks of a reading that lies beyond the ends of the scale, and of two in one column."""
 
-Band = tuple[float, float]
+Bounds = tuple[float, float]
 
 
-def end_of_scale(targets: Sequence[Band], step: float) -> float:
+def end_of_scale(targets: Sequence[Bounds], step: float) -> float:
     """The round length at which a scale for these targets ends; 0 where there are none.
 
     It rests on the targets alone, so that nothing moves while a reading is typed.
@@ -38,7 +38,7 @@ def end_of_scale(targets: Sequence[Band], step: float) -> float:
     return math.ceil(max((high for _, high in targets), default=0.0) * PAST / step) * step
 
 
-def sag_scale(targets: Sequence[tuple[str, Band]], marks: Sequence[tuple[str, float]], end: float, width: int) -> str:
+def sag_scale(targets: Sequence[tuple[str, Bounds]], marks: Sequence[tuple[str, float]], end: float, width: int) -> str:
     """Targets and readings on one line from 0 to an end; an empty one where there is no scale.
 
     A reading beyond the scale is shown as such at its end, never as a reading there.

@@ -77,9 +77,9 @@ def cut_within(text: str, width: int) -> str:
     """
     if cell_len(text) <= width:
         return text
-    behind = max(0, (width - 1) // 2)
+    tail_width = max(0, (width - 1) // 2)
     tail = text
-    while cell_len(tail) > behind:
+    while cell_len(tail) > tail_width:
         tail = tail[1:]
     return set_cell_size(text, max(0, width - 1 - cell_len(tail))) + ELLIPSIS + tail if width > 1 else cut(text, width)
 
@@ -116,14 +116,14 @@ def kept_distinct(names: Iterable[str], width: int) -> dict[str, str]:
     if width < 1:
         return dict.fromkeys(different, "")
     shown: dict[str, str] = {}
-    left = different
+    pending = different
     for way in (cut, cut_within, _from_where_they_differ(different)):
-        cut_so = {name: way(name, width) for name in left}
+        cut_so = {name: way(name, width) for name in pending}
         seen = Counter([*shown.values(), *cut_so.values()])
         shown |= {name: words for name, words in cut_so.items() if seen[words] == 1}
-        left = [name for name in left if name not in shown]
+        pending = [name for name in pending if name not in shown]
     number = 0
-    for name in left:
+    for name in pending:
         words = ""
         while not words or words in shown.values():
             number += 1

@@ -24,11 +24,11 @@ LABEL = 11
 """Columns for a name beside what it names."""
 WIDE = 110
 """Columns from which venue and what was changed have a column each."""
-REST = 0
-# column, head, columns it takes (REST: all that remain), width of the terminal from which it is shown
+REMAINING = 0
+# column, head, columns it takes (REMAINING: all that are left), width of the terminal from which it is shown
 NARROW: tuple[tuple[str, str, int, int], ...] = (
     ("when", "date, run", 14, 0),
-    ("gist", "venue · changed", REST, 0),
+    ("gist", "venue · changed", REMAINING, 0),
     ("front_rider_sag", "sag F", 6, 0),
     ("rear_rider_sag", "R", 6, 0),
     ("front_used", "used F", 8, 70),
@@ -52,7 +52,7 @@ LAYOUT: tuple[tuple[str, str, int, int], ...] = (
     ("front_used", "used F", 8, 0),
     ("rear_used", "R", 7, 0),
     ("best_lap", "best", 7, 0),
-    ("changed", "changed", REST, 0),
+    ("changed", "changed", REMAINING, 0),
 )
 
 

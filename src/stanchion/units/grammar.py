@@ -21,7 +21,9 @@ MOST_DECIMALS = 6
 _AS_TYPED = str.maketrans(dict.fromkeys("\t\u00a0\u2009\u202f", " ") | {"\u2212": "-"})
 _NUMBER_THEN_WORD = re.compile(r"(?P<number>[-+0-9., /]*)(?P<word>.*)", re.DOTALL)
 _DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,7}(?:\.[0-9]{0,6})?|\.[0-9]{1,6})")
-_FRACTION = re.compile(r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]{1,4}) +)?(?P<over>[0-9]{1,3}) */ *(?P<under>[0-9]{1,3})")
+_FRACTION = re.compile(
+    r"(?P<sign>[+-]?)(?:(?P<whole>[0-9]{1,4}) +)?(?P<numerator>[0-9]{1,3}) */ *(?P<denominator>[0-9]{1,3})"
+)
 _POWER_OR_SUM = re.compile(r"[*^]|[eE][-+]?[0-9]")
 _THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
 _FRACTION_SIGNS = "¼½¾⅓⅔⅛⅜⅝⅞"
@@ -100,12 +102,12 @@ def _fraction(digits: str) -> Decimal:
     found = _FRACTION.fullmatch(digits)
     if found is None:
         raise BadQuantity(f"'{digits}' is not a fraction that can be read: type it as 9 7/8")
-    whole, over, under = (int(found[name] or 0) for name in ("whole", "over", "under"))
-    if not 2 <= under <= 64:
-        raise BadQuantity(f"the fraction {over}/{under} cannot be right: type halves to 64ths, such as 7/8")
-    if found["whole"] and over >= under:
-        raise BadQuantity(f"the fraction {over}/{under} is not below one: check the number before it")
-    value = whole + Decimal(over) / Decimal(under)
+    whole, numerator, denominator = (int(found[name] or 0) for name in ("whole", "numerator", "denominator"))
+    if not 2 <= denominator <= 64:
+        raise BadQuantity(f"the fraction {numerator}/{denominator} cannot be right: type halves to 64ths, such as 7/8")
+    if found["whole"] and numerator >= denominator:
+        raise BadQuantity(f"the fraction {numerator}/{denominator} is not below one: check the number before it")
+    value = whole + Decimal(numerator) / Decimal(denominator)
     return -value if found["sign"] == "-" else value
 
 

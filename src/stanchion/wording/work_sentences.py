@@ -147,9 +147,9 @@ def unrecorded_words(found: WorkList) -> str:
 
 def progress_words(found: WorkList) -> str:
     """How far the work is."""
-    left, done = len(found.left), len(found.done)
+    not_done, done = len(found.open_items), len(found.done)
     stuck = sum(1 for item in found.items if item.problem)
-    words = f"{done} of {done + left} done" if done + left else "nothing to do"
+    words = f"{done} of {done + not_done} done" if done + not_done else "nothing to do"
     return words + (f", {stuck} to look at" if stuck else "")
 
 

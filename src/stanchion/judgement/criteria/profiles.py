@@ -255,7 +255,7 @@ def read_profiles(text: bytes) -> tuple[dict[str, ProfileRows], list[str]]:
         tables = read_tables(text, "a file of profiles", LONGEST_FILE)
     except BadFile as error:
         return {}, [f"{error}; nothing of the file is used until this is put right"]
-    reader = _Reader()
+    reader = _ProfileReader()
     rows = {name: found for name, table in tables.items() if (found := reader.profile(name, table))}
     if len(reader.problems) > MOST_PROBLEMS:
         more = len(reader.problems) - MOST_PROBLEMS
@@ -263,7 +263,7 @@ def read_profiles(text: bytes) -> tuple[dict[str, ProfileRows], list[str]]:
     return rows, reader.problems
 
 
-class _Reader:
+class _ProfileReader:
     """Reads table by table and gathers what is wrong."""
 
     def __init__(self) -> None:

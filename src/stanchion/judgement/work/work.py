@@ -112,7 +112,7 @@ class WorkList:
     """Whether the fork legs have items of their own; otherwise the items of the left leg apply to both."""
 
     @property
-    def left(self) -> tuple[Item, ...]:
+    def open_items(self) -> tuple[Item, ...]:
         """The items still to do."""
         return tuple(item for item in self.items if item.to_do)
 
@@ -124,7 +124,7 @@ class WorkList:
     @property
     def finished(self) -> bool:
         """Whether nothing is left that can be done."""
-        return not self.left
+        return not self.open_items
 
     @property
     def sag_again(self) -> bool:

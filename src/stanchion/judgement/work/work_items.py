@@ -49,7 +49,7 @@ def differs(now: Any, then: Any) -> bool:
     return bool(now != then)
 
 
-_MEANT = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
+_FLAG_BESIDE = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
 """The field that records that legs differ on purpose, by the kind of work that makes them differ."""
 
 
@@ -59,10 +59,10 @@ _MEANT = {"preload": "preload_difference_meant", "compression": "dampers_split",
 def _fork(now: Front, then: Front, sides: tuple[Side, ...]) -> Iterator[Item]:
     for side in sides:
         for item in _leg(("front", side), side, now.leg(side), then.leg(side)):
-            meant = _MEANT.get(item.kind, "")
-            if meant and getattr(now, meant) != getattr(then, meant):
-                said = Difference(("front", meant), getattr(now, meant), getattr(then, meant))
-                yield replace(item, along=(*item.along, said))
+            flag_name = _FLAG_BESIDE.get(item.kind, "")
+            if flag_name and getattr(now, flag_name) != getattr(then, flag_name):
+                switch = Difference(("front", flag_name), getattr(now, flag_name), getattr(then, flag_name))
+                yield replace(item, along=(*item.along, switch))
             else:
                 yield item
     yield from _fork_top_out(now, then)
@@ -239,8 +239,8 @@ def _top_out(kind: str, place: str, at: Path, now: TopOut, then: TopOut) -> Iter
 
 def _fork_top_out(now: Front, then: Front) -> Iterator[Item]:
     """Work on another top-out spring in the fork, or on the same one in other legs."""
-    said = then.top_out_legs != "unknown"
-    legs = _if_changed(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if said else ()
+    legs_known = then.top_out_legs != "unknown"
+    legs = _if_changed(("front", "top_out_legs"), now.top_out_legs, then.top_out_legs) if legs_known else ()
     items = list(_top_out("top_out", "front", ("front", "top_out"), now.top_out, then.top_out))
     yield from (replace(item, along=(*item.along, *legs)) for item in items)
     fitted = now.top_out.fitted == then.top_out.fitted == "yes" and now.top_out_legs != "unknown"

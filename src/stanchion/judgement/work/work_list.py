@@ -38,15 +38,15 @@ def work_between(now: Setup, then: Setup, start: Setup | None = None) -> WorkLis
         start: the setup when the work began; what was changed to `then` since is listed as done.
     """
     sides = SIDES if any(_split(of.front) for of in (now, then, start) if of is not None) else SIDES[:1]
-    left = list(items_between(now, then, sides))
-    open_at = {change.path for item in left for change in item.changes}
-    waiting = {(item.kind, item.place) for item in left if not item.changes}
+    open_items = list(items_between(now, then, sides))
+    open_at = {change.path for item in open_items for change in item.changes}
+    stuck = {(item.kind, item.place) for item in open_items if not item.changes}
     done: list[Item] = []
     for item in items_between(start, then, sides) if start is not None else ():
         still_open = open_at.intersection(change.path for change in item.changes)
-        if item.changes and not item.problem and not still_open and (item.kind, item.place) not in waiting:
+        if item.changes and not item.problem and not still_open and (item.kind, item.place) not in stuck:
             done.append(replace(item, done=True))
-    found = sorted(_legs_together([*left, *done], sides), key=_order)
+    found = sorted(_legs_together([*open_items, *done], sides), key=_order)
     return WorkList(
         items=tuple(found), unrecorded=tuple(unrecorded(now, then, sides)), legs_apart=len(sides) == len(SIDES)
     )
@@ -56,8 +56,8 @@ def work_findings(job: Job) -> Iterator[Finding]:
     """Note that a work list is open, and how many items are left."""
     found = work_list(job)
     if found is not None:
-        code: WorkCode = "work_list_open" if found.left else "work_list_done"
-        yield Finding(code, Severity.NOTE, AT, {"left": len(found.left)})
+        code: WorkCode = "work_list_open" if found.open_items else "work_list_done"
+        yield Finding(code, Severity.NOTE, AT, {"left": len(found.open_items)})
 
 
 def ticked(job: Job, item: Item) -> tuple[Edit, ...]:

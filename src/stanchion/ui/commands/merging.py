@@ -14,7 +14,7 @@ from stanchion.ui.core import CoreApp
 from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
-    from stanchion.bench.settling import Beside
+    from stanchion.bench.settling import SideBySide
     from stanchion.bench.workspace import JobInHand
     from stanchion.store.other_copies import OtherCopies
 
@@ -121,7 +121,7 @@ class Merging:
         self.on_ended()
         self.look_for_copies()
 
-    def _read_beside(self, reading: Callable[[], Beside]) -> None:
+    def _read_beside(self, reading: Callable[[], SideBySide]) -> None:
         def work() -> None:
             try:
                 if self._app.session is not None and self._app.session.read_only:
@@ -135,7 +135,7 @@ class Merging:
 
         self._app.run_worker(work, thread=True, exclusive=True, group="settling")
 
-    def _show(self, beside: Beside) -> None:
+    def _show(self, beside: SideBySide) -> None:
         from stanchion.ui.screens.side_by_side import MergeScreen  # noqa: PLC0415 - not needed to start
 
         def answered(merge: bool | None) -> None:
@@ -149,7 +149,7 @@ class Merging:
         heads = (f"{self._workspace.open_name}, on this screen", other)
         self._app.push_screen(MergeScreen(beside.merging, heads), answered)
 
-    def _merge(self, beside: Beside) -> None:
+    def _merge(self, beside: SideBySide) -> None:
         """On a thread of its own: the merged job is on disk before anything is put away."""
         from stanchion.bench.settling import keep_before, put_away, write_merged  # noqa: PLC0415 - not needed to start
 

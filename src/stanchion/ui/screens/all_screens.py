@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from stanchion.ui.commands.jobs import Jobs
     from stanchion.ui.commands.story import StoryCommands
     from stanchion.ui.core import CoreApp
-    from stanchion.ui.screens.modal import AppScreen
+    from stanchion.ui.screens.app_screen import AppScreen
 
 ScreenName = Literal[
     "machine",

@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 
 from stanchion.base.text import clean
 from stanchion.store.deleted import Deleted
-from stanchion.ui.screens.modal import Dialog
+from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.widgets.choices import Choices
 from stanchion.wording.kept_states import when_words
 

@@ -20,7 +20,7 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.ui import present
 from stanchion.ui.help_text import GENERAL, PARTS, HelpPart
 from stanchion.ui.keys import Key, help_rows, name_rows, shown
-from stanchion.ui.screens.modal import Dialog
+from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn

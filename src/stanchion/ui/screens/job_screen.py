@@ -26,13 +26,13 @@ from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
 from stanchion.ui.core import CoreApp
 from stanchion.ui.saved_words import save_trouble, saved_mark
-from stanchion.ui.screens.modal import ClosesOnce
+from stanchion.ui.screens.app_screen import ClosesOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
 from stanchion.ui.textual_hooks import draw_now
 from stanchion.ui.widgets.live_text import MARKED_S, BigFigure, Figures, LiveText
 from stanchion.ui.widgets.panes import FindingsStrip
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
@@ -85,7 +85,7 @@ class WorkScreen(ClosesOnce[None]):
     @property
     def current_field(self) -> Path | None:
         """The field in which the user types."""
-        sheets = self.query(Sheet)
+        sheets = self.query(FormSheet)
         return sheets.first().at if sheets else None
 
 

@@ -18,7 +18,7 @@ from stanchion.ui import keys
 from stanchion.ui.commands.deleted_jobs import DeletedJobs
 from stanchion.ui.commands.job_list import JobListReading, JobsListed, ListingProgressed
 from stanchion.ui.job_rows import layout, row_lines
-from stanchion.ui.screens.modal import AppScreen
+from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import cut, fitting, in_lines
 from stanchion.ui.widgets.choices import Choices, Filter
 
@@ -154,8 +154,8 @@ class JobsScreen(AppScreen[None]):
 
     async def _process_early_keys(self) -> None:
         """Run by the application, which takes no newer key meanwhile."""
-        held, self.early_keys = self.early_keys, []
-        for event in held:
+        early, self.early_keys = self.early_keys, []
+        for event in early:
             await self.program.on_event(event)
 
     # --- showing --------------------------------------------------------------------------------------------------

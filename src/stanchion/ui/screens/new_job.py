@@ -15,8 +15,8 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.ui import forms
-from stanchion.ui.screens.modal import Dialog
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.screens.app_screen import Dialog
+from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import field_label
 
 
@@ -38,39 +38,39 @@ class NewJobScreen(Dialog[Job | None]):
         with Vertical(classes="dialog"):
             yield Static("A new job", classes="dialog-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield Sheet(forms.new_job, label_width=16, cell_width=40)
+                yield FormSheet(forms.new_job, label_width=16, cell_width=40)
             yield Static(" ", id="new-message", markup=False)
             foot = "Enter goes on, and from the last field begins the job. ^N begins it at once. Esc: back."
             yield Static(foot, classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
         """Start with the machine."""
-        sheet = self.query_one(Sheet)
+        sheet = self.query_one(FormSheet)
         sheet.show(self.session)
         self.call_after_refresh(sheet.take_focus)
 
     async def on_key(self, event: Key) -> None:
         """Give the sheet a key that came before it had the focus."""
-        await self.query_one(Sheet).on_key(event)
+        await self.query_one(FormSheet).on_key(event)
 
-    def on_sheet_past_end(self, message: Sheet.PastEnd) -> None:
+    def on_form_sheet_past_end(self, message: FormSheet.PastEnd) -> None:
         """Enter on the last field."""
         message.stop()
         self.action_begin()
 
-    def on_sheet_changed(self, message: Sheet.Changed) -> None:
+    def on_form_sheet_changed(self, message: FormSheet.Changed) -> None:
         """Say what cannot be read."""
         message.stop()
         self._say()
 
-    def on_sheet_entered(self, message: Sheet.Entered) -> None:
+    def on_form_sheet_entered(self, message: FormSheet.Entered) -> None:
         """The current field has changed."""
         message.stop()
         self._say()
 
     def _say(self) -> None:
         """Say what cannot be read; where all can, how the current field is changed."""
-        at = self.query_one(Sheet).at
+        at = self.query_one(FormSheet).at
         unread = next(((path, draft) for path, draft in self.session.drafts.items() if draft.reason), None)
         text = Content("")
         if unread is not None:
@@ -94,5 +94,5 @@ class NewJobScreen(Dialog[Job | None]):
         if unread is None:
             self.dismiss(self.session.job)
             return True
-        self.query_one(Sheet).go(unread)
+        self.query_one(FormSheet).go(unread)
         return False

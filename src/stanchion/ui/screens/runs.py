@@ -17,12 +17,12 @@ from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path
 from stanchion.job.runs import as_ridden, is_blank, new_run
 from stanchion.ui import keys
-from stanchion.ui.forms import Line
+from stanchion.ui.forms import FormLine
 from stanchion.ui.run_form import run_form
 from stanchion.ui.run_lines import run_lines, run_short
 from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import sentence
 
@@ -30,7 +30,7 @@ TYRE_FIELDS = ("_bar", "_c")
 """How the names of fields end that have to do with tyres and temperatures."""
 
 
-class RunSheet(Sheet):
+class RunSheet(FormSheet):
     """The fields of one run; the page keys turn to another run."""
 
     class Turned(Message):
@@ -66,7 +66,7 @@ class RunsScreen(SheetScreen):
         yield Vertical(Drawn(id="run"), id="figures")
         yield Drawn(id="short")
 
-    def _lines(self, job: Job, units: Units) -> tuple[Line, ...]:
+    def _lines(self, job: Job, units: Units) -> tuple[FormLine, ...]:
         return run_form(job, units, self._within(job))
 
     def _within(self, job: Job) -> int:

@@ -24,7 +24,7 @@ from stanchion.ui.screens.job_screen import CORRECT, JobScreen
 from stanchion.ui.space import short_lines
 from stanchion.ui.widgets.live_text import LiveText
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import label
 
 ECHO_S = 0.0002
@@ -37,7 +37,7 @@ class SheetScreen(JobScreen):
     form: ClassVar[Form]
     label_width: ClassVar[int] = 24
     cell_width: ClassVar[int] = 9
-    _sheet: Sheet
+    _sheet: FormSheet
     _fresh = False
     """Whether it shows the job as it is now, not as it was before another screen was shown."""
     _last_shown: Session | None = None
@@ -48,13 +48,13 @@ class SheetScreen(JobScreen):
     """Whether the figures are still to be updated after typing."""
 
     @property
-    def sheet(self) -> Sheet:
+    def sheet(self) -> FormSheet:
         """The fields."""
         return self._sheet
 
     def body(self) -> Iterable[Widget]:
         """Sheet and figures."""
-        self._sheet = Sheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
+        self._sheet = FormSheet(type(self).form, label_width=self.label_width, cell_width=self.cell_width)
         yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
         yield Vertical(*self.figures(), id="figures")
         yield Drawn(id="short")
@@ -153,7 +153,7 @@ class SheetScreen(JobScreen):
 
     # --- what the sheet reports -----------------------------------------------------------------------------------
 
-    def on_sheet_changed(self, message: Sheet.Changed) -> None:
+    def on_form_sheet_changed(self, message: FormSheet.Changed) -> None:
         """Keep the drafts, and update the figures in the next frame."""
         message.stop()
         self.program.workspace.keep_drafts()
@@ -167,13 +167,13 @@ class SheetScreen(JobScreen):
         self._figures_due = False
         self.show_derived()
 
-    def on_sheet_entered(self, message: Sheet.Entered) -> None:
+    def on_form_sheet_entered(self, message: FormSheet.Entered) -> None:
         """The current field has changed."""
         message.stop()
         self.program.workspace.remember(self.name_of)
         self.show_derived()
 
-    def on_sheet_opened(self, message: Sheet.Opened) -> None:
+    def on_form_sheet_long_text(self, message: FormSheet.LongText) -> None:
         """Open the text of a field of several lines."""
         message.stop()
         self.write_text(message.path, self.sheet.take_first_letters())

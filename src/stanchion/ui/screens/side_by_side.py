@@ -17,7 +17,7 @@ from stanchion.base.text import clean
 from stanchion.bench.merging import MergeLine, MergeSession
 from stanchion.job.merge import Version
 from stanchion.report.comparison import Comparison, comparison_lines
-from stanchion.ui.screens.modal import Dialog
+from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.space import cut
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn

@@ -19,7 +19,7 @@ from stanchion.ui import forms
 from stanchion.ui.present import MARK
 from stanchion.ui.screens.job_screen import WorkScreen
 from stanchion.ui.space import fitting
-from stanchion.ui.widgets.sheet import Sheet
+from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import choice_word, sentence
 
@@ -56,7 +56,7 @@ class StockScreen(WorkScreen):
     def compose(self) -> ComposeResult:
         """Title, sheet, message, keys."""
         yield Static(Content.styled(" SPRINGS IN THE VAN", "$primary bold"), id="stock-title", markup=False)
-        yield VerticalScroll(Sheet(forms.stock, label_width=13, cell_width=8), can_focus=False)
+        yield VerticalScroll(FormSheet(forms.stock, label_width=13, cell_width=8), can_focus=False)
         yield Static(id="stock-message", markup=False)
         yield Static(id="keys", markup=False)
 
@@ -72,25 +72,25 @@ class StockScreen(WorkScreen):
 
     async def on_key(self, event: Key) -> None:
         """Give the sheet a key that came before it had the focus."""
-        await self.query_one(Sheet).on_key(event)
+        await self.query_one(FormSheet).on_key(event)
 
     def leave_field(self) -> None:
         """Accept or drop what is unfinished in the current field, and save the stock."""
-        sheet = self.query_one(Sheet)
+        sheet = self.query_one(FormSheet)
         if sheet.at is not None:
             self.program.workspace.spring_stock.session.leave(sheet.at)
         self.program.save_stock()
 
     def reload(self) -> None:
         """Show the stock again."""
-        sheet = self.query_one(Sheet)
+        sheet = self.query_one(FormSheet)
         sheet.show(self.program.workspace.spring_stock.session)
         self.say()
         self.call_after_refresh(sheet.take_focus)
 
     def say(self) -> None:
         """Show below the sheet what cannot be read, of the file or of what was typed; otherwise the current field."""
-        stock, at = self.program.workspace.spring_stock.session, self.query_one(Sheet).at
+        stock, at = self.program.workspace.spring_stock.session, self.query_one(FormSheet).at
         unread = next(((path, draft) for path, draft in stock.drafts.items() if draft.reason), None)
         trouble = " ".join(self.program.workspace.spring_stock.problems)
         if unread is not None:
@@ -105,12 +105,12 @@ class StockScreen(WorkScreen):
             line += Content.styled(f"\n{MARK[asked.severity]} {sentence(asked, stock.units)}", "$warn bold")
         self.query_one("#stock-message", Static).update(line)
 
-    def on_sheet_changed(self, message: Sheet.Changed) -> None:
+    def on_form_sheet_changed(self, message: FormSheet.Changed) -> None:
         """Say what cannot be read."""
         message.stop()
         self.say()
 
-    def on_sheet_entered(self, message: Sheet.Entered) -> None:
+    def on_form_sheet_entered(self, message: FormSheet.Entered) -> None:
         """A field was left: what is there is saved."""
         message.stop()
         self.program.save_stock()
@@ -118,7 +118,7 @@ class StockScreen(WorkScreen):
 
     def action_remove_row(self) -> None:
         """Delete the current spring; undo brings it back."""
-        sheet = self.query_one(Sheet)
+        sheet = self.query_one(FormSheet)
         if sheet.at is not None and self.program.workspace.spring_stock.session.remove(int(sheet.at[0])):
             self.program.save_stock()
             self.reload()

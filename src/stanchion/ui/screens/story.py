@@ -19,7 +19,7 @@ from stanchion.job.name_match import has_words
 from stanchion.planning.machine_story import StoryRow, filtered, row_of
 from stanchion.store.machines import Unreadable
 from stanchion.ui import keys
-from stanchion.ui.screens.modal import AppScreen
+from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import cut, fitting
 from stanchion.ui.story_lines import heads, identity, line, plot_lines, row_contents, title, unreadable_line
 from stanchion.ui.widgets.choices import Choices, Filter

@@ -222,8 +222,12 @@ def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> C
         name += " L"
     width = 24 if full else NAME
     values = [
-        SAG_VERDICTS["topped_out"] if held else "–" if figure.value is None else _short(figure.value, row.kind, units)
-        for figure, held in zip((row.present, row.changed), row.topped_out, strict=True)
+        SAG_VERDICTS["topped_out"]
+        if at_stop
+        else "–"
+        if figure.value is None
+        else _short(figure.value, row.kind, units)
+        for figure, at_stop in zip((row.present, row.changed), row.topped_out, strict=True)
     ]
     basis = basis_of(row)
     if basis and alone:

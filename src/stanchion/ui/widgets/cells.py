@@ -14,7 +14,7 @@ from stanchion.base.text import clean, one_line
 from stanchion.bench.edit_session import Draft
 from stanchion.job.model import Path
 from stanchion.job.spec import Day, Flag, Number, Spec, Text
-from stanchion.ui.forms import Heading, Line, Row, value_if_empty
+from stanchion.ui.forms import FormLine, Heading, Row, value_if_empty
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.wording.finding_words import choice_word
@@ -86,7 +86,7 @@ class Cells:
     width: int
 
     @classmethod
-    def within(cls, label: int, cell: int, width: int, lines: Sequence[Line]) -> Cells:
+    def within(cls, label: int, cell: int, width: int, lines: Sequence[FormLine]) -> Cells:
         """For these lines in so many columns: where they are too wide, labels give way first, then cells.
 
         Args:
@@ -118,7 +118,7 @@ class Cells:
             return max(self.cell, room)
         return max(self.cell, min(WIDEST_CHOICE, room)) if chosen(fields, first) else self.cell
 
-    def drawn(self, line: Line, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
+    def drawn(self, line: FormLine, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
         """A line, the current field marked.
 
         Args:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stanchion.job.model import Path
-from stanchion.ui.forms import Heading, Line, Row
+from stanchion.ui.forms import FormLine, Heading, Row
 
 
 class Grid:
@@ -13,7 +13,7 @@ class Grid:
         lines: the form.
     """
 
-    def __init__(self, lines: tuple[Line, ...] = ()) -> None:
+    def __init__(self, lines: tuple[FormLine, ...] = ()) -> None:
         self.lines = lines
         self.places: dict[Path, tuple[int, int]] = {
             cell: (y, x)

@@ -28,7 +28,7 @@ from stanchion.ui.widgets.editor import CellEditor, leading_on
 from stanchion.ui.widgets.grid import Grid
 
 
-class Sheet(Widget, can_focus=True):
+class FormSheet(Widget, can_focus=True):
     """The fields of one screen.
 
     Args:
@@ -67,7 +67,7 @@ class Sheet(Widget, can_focus=True):
     class PastEnd(Message):
         """Enter or Down below the last field of a column."""
 
-    class Opened(Message):
+    class LongText(Message):
         """Enter was pressed on a field of several lines."""
 
         def __init__(self, path: Path) -> None:
@@ -253,7 +253,7 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.at not in self.grid:
             return
         if step == 1 and self._on_long:
-            self.post_message(self.Opened(self.at))
+            self.post_message(self.LongText(self.at))
         elif step == 1 and self.grid.row(self.at).across:
             self.action_along(1)
         elif not self._go_to(self.grid.down(self.at, step)) and step == 1:
@@ -309,7 +309,7 @@ class Sheet(Widget, can_focus=True):
             event.stop()
             self._first_letters += character
             if len(self._first_letters) == 1 and self.at is not None:
-                self.post_message(self.Opened(self.at))
+                self.post_message(self.LongText(self.at))
         elif character is not None and character in " +-":
             event.stop()
             self.action_turn(-1 if character == "-" else 1)
@@ -324,7 +324,7 @@ class Sheet(Widget, can_focus=True):
         if self.at is None or self.session is None:
             return
         if self._on_long:
-            self.post_message(self.Opened(self.at))
+            self.post_message(self.LongText(self.at))
         elif chosen(self.session, self.at):
             self._nudge(direction)
 
