@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import html
+import math
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -14,7 +16,7 @@ from complete_job import complete_job
 from judgement_jobs import judged
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Weights
 from stanchion.report import sheet_html
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_shape import Drawings, Section, Table
@@ -101,7 +103,8 @@ class TestFile:
 
     def test_drawings_say_in_words_what_they_show(self) -> None:
         drawings = re.findall(r'<svg [^>]*role="img" aria-label="([^"]*)"', page(JOBS["well_set"]))
-        assert len(drawings) == 3
+        assert len(drawings) == 4
+        assert "rider aboard, to scale: rake 23.49°; trail 97.0 mm" in drawings.pop(0)
         sag = judged(JOBS["well_set"]).sag.front
         told = f"static {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
         assert f"Fork travel 120.0 mm: {told}" in drawings[0]
@@ -112,6 +115,41 @@ class TestFile:
         text = page(JOBS["well_set"])
         fork, rear = (float(width) for width in re.findall(r'class="room" x="8.0" y="\d+" width="([\d.]+)"', text)[:2])
         assert fork / rear == pytest.approx(120.0 / 125.0, abs=0.002)
+
+
+class TestFromTheSide:
+    """The rake of a line and the lengths on the ground are read off the drawing again."""
+
+    def test_it_is_to_scale_in_every_part(self) -> None:
+        job = JOBS["soft_springs"]
+        drawing = re.findall(r'<svg class="wide".*?</svg>', page(job))[0]
+        rear, front = (
+            tuple(map(float, found)) for found in re.findall(r'cx="([\d.]+)" cy="([\d.]+)" r="([\d.]+)"', drawing)
+        )
+        axis = re.findall(r'<line class="axis" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"', drawing)
+        foot_x, ground, top_x, top_y = map(float, axis[0])
+        now, given = judged(job).geometry, job.geometry
+        assert None not in (now.wheelbase_mm.value, given.front_radius_mm, given.rear_radius_mm)
+        scale = (front[0] - rear[0]) / (now.wheelbase_mm.value or 0.0)
+        assert front[2] / scale == pytest.approx(given.front_radius_mm, abs=0.5)
+        assert rear[2] / scale == pytest.approx(given.rear_radius_mm, abs=0.5)
+        assert front[1] + front[2] == pytest.approx(ground, abs=0.2)
+        assert rear[1] + rear[2] == pytest.approx(ground, abs=0.2)
+        assert (foot_x - front[0]) / scale == pytest.approx(now.trail_mm.value, abs=0.5)
+        assert math.degrees(math.atan2(foot_x - top_x, ground - top_y)) == pytest.approx(now.rake_deg.value, abs=0.05)
+
+    def test_places_of_the_front_axle_are_as_far_apart_as_along_the_leg(self) -> None:
+        job = JOBS["soft_springs"]
+        drawing = re.findall(r'<svg class="wide".*?</svg>', page(job))[0]
+        axis = re.findall(r'<line class="axis" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"', drawing)
+        x1, y1, x2, y2 = map(float, axis[2])
+        rear, front = re.findall(r'cx="([\d.]+)"', drawing)
+        scale = (float(front) - float(rear)) / (judged(job).geometry.wheelbase_mm.value or 0.0)
+        assert math.hypot(x2 - x1, y2 - y1) / scale == pytest.approx(job.front.travel_mm, abs=0.7)
+
+    def test_what_is_not_known_is_not_drawn(self) -> None:
+        assert 'class="wide"' not in page(JOBS["half_filled"])
+        assert " on the front wheel" not in page(replace(JOBS["well_set"], weights=Weights()))
 
 
 class TestColours:

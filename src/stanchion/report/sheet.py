@@ -8,13 +8,26 @@ from collections.abc import Iterator
 from stanchion import __version__
 from stanchion.base.text import clean, clean_lines
 from stanchion.job.diff import differences
-from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.report.lines import recorded
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
-from stanchion.report.sheet_shape import Drawings, Gauge, Line, Mark, Part, SagBar, Section, Sheet, Table, Travel
+from stanchion.report.sheet_shape import (
+    Drawings,
+    Gauge,
+    Line,
+    Mark,
+    Part,
+    SagBar,
+    Section,
+    Sheet,
+    SideView,
+    Table,
+    Travel,
+)
 from stanchion.report.sheet_tables import (
     band,
     fork_facts,
@@ -32,7 +45,7 @@ from stanchion.units.quantity import show
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
-from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, without_words
 from stanchion.wording.verdicts import severity_word
 
 CLOSING = (
@@ -42,6 +55,8 @@ CLOSING = (
 NOT_READY, NOTHING_AGAINST = "Not ready to ride", "Before riding"
 NO_FAULT = "No fault and no open torque in what is entered. The check at the machine is still to be made."
 NO_CHANGES = "Nothing in the setup."
+FORK, REAR = "Fork", "Rear wheel"
+"""Names of the travels that are drawn."""
 _LONGEST = 400
 _OF_THE_SETUP = ("front", "rear", "upkeep", "weights", "geometry")
 _OF_THE_OCCASION: tuple[Path, ...] = (("job", "rider"), ("job", "use"), ("job", "rider_mass_kg"))
@@ -74,6 +89,7 @@ def make_sheet(
         sag_table(assessment, units),
         _left_out(assessment),
         Drawings(
+            machine=_machine(job, assessment, units),
             travels=tuple(_travels(job, assessment, units)),
             bars=tuple(_sag_bars(assessment, units)),
             gauges=tuple(_gauges(job, assessment, units)),
@@ -106,7 +122,7 @@ def _is_empty(part: Part) -> bool:
         case Section():
             return not part.lines
         case Drawings():
-            return not (part.travels or part.bars or part.gauges)
+            return not (part.machine or part.travels or part.bars or part.gauges)
 
 
 def _about(job: Job, units: Units) -> Iterator[tuple[str, str]]:
@@ -198,13 +214,62 @@ def _notes(job: Job) -> Section:
 # --- drawings ---------------------------------------------------------------------------------------------------------
 
 
+def _machine(job: Job, a: Assessment, units: Units) -> SideView | None:
+    """The machine from the side, where its steering geometry and both tyres are known."""
+    now, measured = a.geometry, job.geometry
+    front, rear = (_sag_now(a, end) for end in ENDS)
+    known = (now.rake_deg.value, now.trail_mm.value, now.wheelbase_mm.value, front, rear)
+    fixed = (measured.offset_mm, measured.front_radius_mm, measured.rear_radius_mm)
+    if None in known or None in fixed:
+        return None
+    rake, trail, wheelbase, front_sag, rear_sag = (value or 0.0 for value in known)
+    offset, front_radius, rear_radius = (value or 0.0 for value in fixed)
+    travels = {travel.name: travel for travel in _travels(job, a, units)}
+    aboard = "aboard" if now.state == "rider" else "alone"
+    loads = [
+        recorded(getattr(job.weights, f"{end}_{aboard}_kg"), Kind.MASS, units, "") if now.state != "extended" else ""
+        for end in ENDS
+    ]
+    return SideView(
+        state=GEOMETRY_STATES[now.state],
+        rake_deg=rake,
+        rake=show(rake, Kind.ANGLE, units),
+        trail=_mark("trail", trail, units),
+        wheelbase=_mark("wheelbase", wheelbase, units),
+        offset_mm=offset,
+        front_radius_mm=front_radius,
+        rear_radius_mm=rear_radius,
+        front_sag_mm=front_sag,
+        rear_sag_mm=rear_sag,
+        fork=travels.get(FORK),
+        rear=travels.get(REAR),
+        front_load=loads[0],
+        rear_load=loads[1],
+    )
+
+
+def _sag_now(a: Assessment, end: End) -> float | None:
+    """Sag in the state that geometry is given for."""
+    if a.geometry.state == "extended":
+        return 0.0
+    state: State = "rider" if a.geometry.state == "rider" else "static"
+    came_from = a.geometry.front_from if end == "front" else a.geometry.rear_from
+    return (a.predicted.sag(end, state) if came_from == "predicted" else a.sag.end(end).state(state).shown_mm).value
+
+
 def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
-    """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them."""
-    for end, name, full in (("front", "Fork", job.front.travel_mm), ("rear", "Rear wheel", job.rear.wheel_travel_mm)):
-        sags = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
-        marks = tuple(_mark(state, sag, units) for state, sag in sags if sag is not None)
+    """The fork's travel and the rear wheel's, where they are known and there is a sag to show on them; on the fork's
+    also how deep the latest run went."""
+    used = a.run.front.used_mm.value if a.run is not None else None
+    for end, name, full, deepest in (
+        ("front", FORK, job.front.travel_mm, used),
+        ("rear", REAR, job.rear.wheel_travel_mm, None),
+    ):
+        found = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
+        marks = [_mark(state, sag, units) for state, sag in found if sag is not None]
         if full is not None and marks:
-            yield Travel(name, _mark("full travel", full, units), marks)
+            marks += [_mark("deepest", deepest, units)] if deepest is not None else []
+            yield Travel(name, _mark("full travel", full, units), tuple(marks))
 
 
 def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:

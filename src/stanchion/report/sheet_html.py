@@ -9,7 +9,7 @@ from itertools import groupby
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import bound
 from stanchion.report.sheet_shape import Drawings, Line, Part, Section, Sheet, Table
-from stanchion.report.sheet_svg import draw_gauges, draw_sags, draw_travels
+from stanchion.report.sheet_svg import draw_gauges, draw_machine, draw_sags, draw_travels
 
 PAPER = "#ffffff"
 INK = "#15191d"
@@ -20,7 +20,7 @@ FAULT = "#9a0010"
 WARNING = "#7a3d00"
 TARGET = "#a9d3c4"
 MARK = "#12347e"
-PRINT_PT = 9.0
+PRINT_PT = 8.3
 """Size of letters on paper."""
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
@@ -82,7 +82,14 @@ def _part(part: Part) -> str:
                 ("Preload adjusters", draw_gauges(part.gauges)),
             ]
             drawn = "".join(f"<section><h2>{title}</h2>{drawing}</section>" for title, drawing in drawings if drawing)
-            return f'<div class="beside">{drawn}</div>'
+            return _side_view(part) + f'<div class="beside">{drawn}</div>'
+
+
+def _side_view(drawings: Drawings) -> str:
+    if drawings.machine is None:
+        return ""
+    title = f"From the side, {drawings.machine.state}, to scale"
+    return f"<section><h2>{title}</h2>{draw_machine(drawings.machine)}</section>"
 
 
 def _table(table: Table) -> str:
@@ -144,8 +151,11 @@ li {{ overflow-wrap: anywhere; }}
 .sample {{ display: inline-block; font-weight: 700; border: 2px solid {INK}; padding: 1px 8px; margin: 0.3em 0; }}
 .closing {{ font-weight: 700; }}
 svg {{ display: block; width: 100%; max-width: 460px; height: auto; }}
+svg.wide {{ max-width: none; }}
 svg text {{ font-size: 12px; fill: {INK}; }}
 svg .quiet {{ fill: {QUIET}; }}
+svg .axis {{ stroke: {INK}; stroke-width: 1; stroke-dasharray: 6 2 1 2; }}
+svg .hair {{ stroke: {QUIET}; stroke-width: 0.6; }}
 svg .line {{ stroke: {INK}; stroke-width: 1.5; }}
 svg .room {{ fill: {PAPER}; stroke: {INK}; }}
 svg .target {{ fill: {TARGET}; stroke: {INK}; stroke-width: 0.75; }}
@@ -158,6 +168,8 @@ svg .mark {{ fill: {MARK}; stroke: {MARK}; stroke-width: 2.5; }}
   th, td {{ padding-top: 0; padding-bottom: 0; }}
   p, ul, dl {{ margin-top: 0.1em; margin-bottom: 0.1em; }}
   section, tr, .ready {{ break-inside: avoid; }}
+  svg {{ max-width: 76mm; }}
+  svg.wide {{ max-width: 140mm; }}
 }}
 @media (max-width: 640px) {{ .beside {{ grid-template-columns: 1fr; }} }}
 @media (max-width: 480px) {{ body {{ padding: 10px; font-size: 14px; }} th, td {{ padding-right: 4px; }} }}

@@ -74,10 +74,37 @@ class Gauge:
     """From now to fully in."""
 
 
+@record(kw_only=True)
+class SideView:
+    """The machine from the side as it stands: what is known of it, and nothing else."""
+
+    state: str
+    """The state it stands in, in words."""
+    rake_deg: float
+    rake: str
+    """The rake with its unit."""
+    trail: Mark
+    wheelbase: Mark
+    offset_mm: float
+    front_radius_mm: float
+    rear_radius_mm: float
+    front_sag_mm: float
+    """Sag of the front in that state, from which the places along the leg are counted."""
+    rear_sag_mm: float
+    fork: Travel | None
+    """Travel along the leg; None: not known."""
+    rear: Travel | None
+    """Travel of the rear wheel, vertically."""
+    front_load: str
+    """What the scale under the front wheel reads in that state; empty: not weighed."""
+    rear_load: str
+
+
 @record
 class Drawings:
     """What is drawn where a sheet can hold drawings."""
 
+    machine: SideView | None
     travels: tuple[Travel, ...]
     bars: tuple[SagBar, ...]
     gauges: tuple[Gauge, ...]
