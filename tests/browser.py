@@ -79,7 +79,7 @@ pages.forEach((page, at) => {
   frame.style = `width: ${width}px; height: 900px; border: 0`;
   frame.onload = () => {
     answers[at] = measure(frame);
-    if (Object.keys(answers).length === pages.length) told.textContent = JSON.stringify(answers);
+    if (Object.keys(answers).length === pages.length) answer.textContent = JSON.stringify(answers);
   };
   frame.srcdoc = page;
   document.body.append(frame);
@@ -91,14 +91,14 @@ def measured(folder: Path, pages: Sequence[str], width: int) -> list[dict[str, A
     """What a browser makes of each page in a window so many pixels wide."""
     host = folder / "host.html"
     host.write_text(
-        '<!DOCTYPE html><meta charset="utf-8"><title>host</title><p id="told"></p><script>'
-        f"const told = document.getElementById('told'), width = {width};"
+        '<!DOCTYPE html><meta charset="utf-8"><title>host</title><p id="answer"></p><script>'
+        f"const answer = document.getElementById('answer'), width = {width};"
         f"const pages = {json.dumps(list(pages)).replace('<', chr(92) + 'u003c')};{_MEASURE}</script>",
         "utf-8",
     )
     dumped = _run(folder, "--virtual-time-budget=5000", "--dump-dom", host.as_uri())
-    (told,) = re.findall(r'<p id="told">(.*?)</p>', dumped, re.DOTALL)
-    answers: list[dict[str, Any]] = json.loads(html.unescape(told))
+    (result,) = re.findall(r'<p id="answer">(.*?)</p>', dumped, re.DOTALL)
+    answers: list[dict[str, Any]] = json.loads(html.unescape(result))
     assert len(answers) == len(pages)
     return answers
 

@@ -175,7 +175,7 @@ def main(pytest_arguments: list[str]) -> int:
         failed += [title for title, command in STEPS if not step(title, sys.executable, *command)]
         if not step("tests", sys.executable, *ALL_TESTS, *pytest_arguments):
             failed.append("tests")
-        return told(failed)
+        return exit_status(failed)
 
     pythons = found(dict(os.environ), Path.home(), Path(sys.executable))
     newest = pythons[-1]
@@ -203,10 +203,10 @@ def main(pytest_arguments: list[str]) -> int:
         except subprocess.CalledProcessError as error:
             print(f"{error.stdout}\n{error}", flush=True)
             failed.append("tests")
-    return told(failed)
+    return exit_status(failed)
 
 
-def told(failed: list[str]) -> int:
+def exit_status(failed: list[str]) -> int:
     """Say what failed; the exit status."""
     if failed:
         print(f"== failed: {', '.join(failed)}", file=sys.stderr, flush=True)

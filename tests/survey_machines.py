@@ -35,14 +35,14 @@ def main() -> None:
     asked.add_argument("--examples", type=int, default=2, help="examples of each kind")
     asked.add_argument("--only", default="", help="kinds that begin with this")
     asked.add_argument("--jobs", type=int, default=1, help="processes at once")
-    told = asked.parse_args()
-    seeds = range(told.seed, told.seed + told.machines)
-    if told.jobs > 1:
-        with multiprocessing.Pool(told.jobs) as pool:
+    options = asked.parse_args()
+    seeds = range(options.seed, options.seed + options.machines)
+    if options.jobs > 1:
+        with multiprocessing.Pool(options.jobs) as pool:
             found = [one for each in pool.imap(found_at, seeds, 20) for one in each]
     else:
         found = [one for seed in seeds for one in found_at(seed)]
-    found = [one for one in found if one[0].startswith(told.only)]
+    found = [one for one in found if one[0].startswith(options.only)]
     counts = Counter(kind for kind, *_ in found)
     ends = Counter(kind for kind, _ in {(kind, (seed, end)) for kind, end, seed, *_ in found})
     seeds_of: dict[str, list[int]] = defaultdict(list)
@@ -51,14 +51,16 @@ def main() -> None:
             seeds_of[kind].append(seed)
     wrong = {(seed, end) for _, end, seed, *_ in found}
     letters = Counter(letter for letter, _ in {(kind[0], (seed, end)) for kind, end, seed, *_ in found})
-    print(f"{told.machines} machines from seed {told.seed}: {len(wrong)} of {2 * told.machines} ends contradicted")
+    print(
+        f"{options.machines} machines from seed {options.seed}: {len(wrong)} of {2 * options.machines} ends contradicted"
+    )
     print("Ends by letter: " + ", ".join(f"{letter} {letters[letter]}" for letter in sorted(letters)) + "\n")
     print("| kind of contradiction | ends | found | seeds |\n| --- | ---: | ---: | --- |")
     for kind in sorted(counts):
         print(f"| {kind} | {ends[kind]} | {counts[kind]} | {' '.join(map(str, seeds_of[kind][:5]))} |")
     print("\nExamples")
     for kind in sorted(counts):
-        for _, end, seed, mode, shown in [one for one in found if one[0] == kind][: told.examples]:
+        for _, end, seed, mode, shown in [one for one in found if one[0] == kind][: options.examples]:
             print(f"\n{kind} (seed {seed}, {mode})\n  {described(case(seed), end)}\n  {shown}")
     raise SystemExit(1 if found else 0)
 

@@ -31,9 +31,9 @@ def test_files_are_added_up_by_room() -> None:
 
 def test_a_branch_too_few_is_below_the_limit() -> None:
     files = {"src/stanchion/store/atomic.py": measured(100, 94), "src/stanchion/ui/app.py": measured(100, 85)}
-    told = table(rooms(files)).splitlines()
-    assert [line for line in told if "BELOW ITS LIMIT" in line] == [told[2]]
-    assert told[2].startswith(ELSEWHERE)
-    assert told[2].split()[-4:] == ["%", "BELOW", "ITS", "LIMIT"]
+    lines = table(rooms(files)).splitlines()
+    assert [line for line in lines if "BELOW ITS LIMIT" in line] == [lines[2]]
+    assert lines[2].startswith(ELSEWHERE)
+    assert lines[2].split()[-4:] == ["%", "BELOW", "ITS", "LIMIT"]
     files["src/stanchion/ui/app.py"] = measured(100, 84)
     assert table(rooms(files)).count("BELOW ITS LIMIT") == 2

@@ -27,11 +27,11 @@ def until(true: Callable[[], bool], within: float = HANGS_S) -> None:
         sleep(0.005)
 
 
-async def eventually(pilot: Pilot[int], true: Callable[[], bool], told: Callable[[], object] = str) -> None:
+async def eventually(pilot: Pilot[int], true: Callable[[], bool], describe: Callable[[], object] = str) -> None:
     """Wait for something that the application does; where it never comes, say what there is instead."""
     end = monotonic() + HANGS_S
     while not true():
-        assert monotonic() < end, f"it never came\n{told()}"
+        assert monotonic() < end, f"it never came\n{describe()}"
         await pilot.pause(0.01)
 
 

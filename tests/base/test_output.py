@@ -66,8 +66,8 @@ def test_a_full_disk_and_a_closed_output_are_reported_in_one_line(
             continue
         Path(line["new"]).unlink(missing_ok=True)
         done = ran(tmp_path, f"{command} {where}")
-        told = done.stderr.splitlines()
-        assert (done.returncode, told) == (2, [f"stanchion: the output could not be written: {why}"])
+        printed = done.stderr.splitlines()
+        assert (done.returncode, printed) == (2, [f"stanchion: the output could not be written: {why}"])
     assert not (tmp_path / "home" / "state" / "faults").exists()
 
 
@@ -113,9 +113,9 @@ def test_a_fault_of_the_program_in_a_command_says_nothing_of_a_job(
     with pytest.raises(SystemExit) as end:
         command_line.main(["list"])
     assert end.value.code == 3
-    told = capsys.readouterr().err
-    assert "a fault of the program (ZeroDivisionError)" in told
-    assert "saved" not in told
+    printed = capsys.readouterr().err
+    assert "a fault of the program (ZeroDivisionError)" in printed
+    assert "saved" not in printed
     assert len(list((tmp_path / "state" / "faults").iterdir())) == 1
 
 

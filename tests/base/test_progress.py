@@ -118,10 +118,10 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 def stopped_at(monkeypatch: pytest.MonkeyPatch, what: str, count: int) -> None:
     """^C is pressed when so many are done."""
-    told = CommandProgress.report
+    printed = CommandProgress.report
 
     def tell(self: CommandProgress, doing: str, done: int, of: int) -> None:
-        told(self, doing, done, of)
+        printed(self, doing, done, of)
         if doing == what and done == count:
             press_ctrl_c()
 
@@ -157,10 +157,10 @@ def test_a_verb_that_is_stopped_prints_nothing_half_and_leaves_with_130(
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
     stopped_at(monkeypatch, what, 2)
     assert status(*verb(folder)) == 130
-    told = capsys.readouterr()
-    assert told.out == ""
-    assert told.err.startswith(f"stanchion: stopped at 2 of 6 {what}: ")
-    assert len(told.err.splitlines()) == 1
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert printed.err.startswith(f"stanchion: stopped at 2 of 6 {what}: ")
+    assert len(printed.err.splitlines()) == 1
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
@@ -186,9 +186,9 @@ def test_a_stopped_import_tells_what_is_in_leaves_it_whole_and_goes_on_when_aske
     with monkeypatch.context() as patch:
         stopped_at(patch, "taken in", 4)
         assert status("import", *sources) == 130
-    told = capsys.readouterr()
-    assert [line.split(": ")[1][:11] for line in told.out.splitlines()] == ["taken in as"] * 4
-    assert "The same command goes on" in told.err
+    printed = capsys.readouterr()
+    assert [line.split(": ")[1][:11] for line in printed.out.splitlines()] == ["taken in as"] * 4
+    assert "The same command goes on" in printed.err
     taken = list((tmp_path / "home" / "jobs").iterdir())
     assert len(taken) == 4
     assert all(not loads(path.read_bytes()).edited_by_hand for path in taken)

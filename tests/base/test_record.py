@@ -86,7 +86,7 @@ def test_the_type_checker_refuses_an_assignment_to_a_field(tmp_path: Path) -> No
         "A(1).x = 2\nB(x=1).x = 2\nprint(A(1).x)\n"
     )
     (tmp_path / "assigning.py").write_text(source)
-    told = subprocess.run(
+    printed = subprocess.run(
         [sys.executable, "-m", "mypy", "--strict", "--config-file=", "--no-incremental", "assigning.py"],
         cwd=tmp_path,
         env={**os.environ, "MYPYPATH": str(Path(__file__).parents[2] / "src")},
@@ -95,8 +95,8 @@ def test_the_type_checker_refuses_an_assignment_to_a_field(tmp_path: Path) -> No
         timeout=120,
         check=False,
     )
-    assert told.stderr == ""
-    refused = [line.split(": error: ") for line in told.stdout.splitlines() if ": error: " in line]
+    assert printed.stderr == ""
+    refused = [line.split(": error: ") for line in printed.stdout.splitlines() if ": error: " in line]
     assert refused == [
         ["assigning.py:8", 'Property "x" defined in "A" is read-only  [misc]'],
         ["assigning.py:9", 'Property "x" defined in "B" is read-only  [misc]'],
@@ -112,5 +112,5 @@ def test_in_tests_a_field_of_a_record_cannot_be_assigned() -> None:
 def test_outside_tests_nothing_is_paid_for_that() -> None:
     plain = {name: value for name, value in os.environ.items() if name != "STANCHION_FROZEN_RECORDS"}
     code = "from stanchion.job.model import Job; print(Job.__setattr__ is object.__setattr__)"
-    told = subprocess.run([sys.executable, "-c", code], env=plain, capture_output=True, text=True, check=True)
-    assert told.stdout == "True\n"
+    printed = subprocess.run([sys.executable, "-c", code], env=plain, capture_output=True, text=True, check=True)
+    assert printed.stdout == "True\n"

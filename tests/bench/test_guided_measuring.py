@@ -64,8 +64,8 @@ def test_sag_is_asked_for_in_the_order_of_the_work() -> None:
 
 
 def test_each_reading_of_sag_says_what_it_belongs_to() -> None:
-    told = ["Wheel hanging"] * 2 + ["Machine alone"] * 4 + ["Rider aboard"] * 4
-    assert [step.state for step in steps("sag", Job())] == told
+    expected = ["Wheel hanging"] * 2 + ["Machine alone"] * 4 + ["Rider aboard"] * 4
+    assert [step.state for step in steps("sag", Job())] == expected
     assert [step.caution for step in steps("sag", Job())] == ["support"] * 4 + ["keep_clear"] * 2 + ["support"] * 2 + [
         "keep_clear"
     ] * 2

@@ -166,12 +166,12 @@ def one(home: Path, *, slow: bool) -> tuple[dict[str, tuple[float, float]], int]
         bench.wait(0.1)  # the end waits for the disk, and is not part of the last work
         os.kill(terminal.pid, signal.SIGTERM)
         terminal.wait_end(60)
-    told = json.loads(log.read_text())
+    log_lines = json.loads(log.read_text())
     longest = {}
     for name, (began, ended) in spans.items():
-        hold, worked = max((hold, worked) for at, hold, worked in told["holds"] if began <= at < ended)
+        hold, worked = max((hold, worked) for at, hold, worked in log_lines["holds"] if began <= at < ended)
         longest[name] = 1000 * hold, 1000 * worked
-    return longest, len(told["flushes"])
+    return longest, len(log_lines["flushes"])
 
 
 def main(rounds: int = 5) -> None:

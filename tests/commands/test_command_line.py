@@ -46,10 +46,10 @@ def test_version_and_help(capsys: pytest.CaptureFixture[str]) -> None:
     assert status("--version") == 0
     assert capsys.readouterr().out.strip() == f"stanchion {__version__}"
     assert status("--help") == 0
-    told = capsys.readouterr().out
+    output = capsys.readouterr().out
     for verb in ("check", "list", "path", "sample", "sheet", "export", "import", "--jobs"):
-        assert verb in told
-    assert "does not approve a machine as safe" in " ".join(told.split())
+        assert verb in output
+    assert "does not approve a machine as safe" in " ".join(output.split())
 
 
 class TestCheck:
@@ -92,9 +92,9 @@ class TestCheck:
 
         monkeypatch.setattr("stanchion.commands.check.assess", broken)
         assert status("check", files["well_set"]) == 2
-        told = capsys.readouterr().out
-        assert "the file is sound" in told
-        assert "ZeroDivisionError" in told
+        output = capsys.readouterr().out
+        assert "the file is sound" in output
+        assert "ZeroDivisionError" in output
 
     def test_lengths_are_compared_with_the_job_it_was_carried_from(
         self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
@@ -107,8 +107,8 @@ def test_path_names_the_folders_and_jobs_can_be_moved(
     home: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert status("path") == 0
-    told = dict(line.split("\t") for line in capsys.readouterr().out.splitlines())
-    assert told["jobs"] == str(home / "jobs")
+    output = dict(line.split("\t") for line in capsys.readouterr().out.splitlines())
+    assert output["jobs"] == str(home / "jobs")
     assert status("--jobs", tmp_path / "elsewhere", "path") == 0
     assert str(tmp_path / "elsewhere") in capsys.readouterr().out
 
@@ -116,9 +116,9 @@ def test_path_names_the_folders_and_jobs_can_be_moved(
 class TestListAndImport:
     def test_an_empty_folder_says_what_to_do(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert status("list") == 0
-        told = capsys.readouterr()
-        assert told.out == ""  # what reads the list finds no job in it
-        assert "stanchion sample" in told.err
+        output = capsys.readouterr()
+        assert output.out == ""  # what reads the list finds no job in it
+        assert "stanchion sample" in output.err
 
     def test_files_are_taken_in_beside_what_is_there_and_listed_newest_first(
         self, home: Path, files: dict[str, Path], capsys: pytest.CaptureFixture[str]
@@ -126,8 +126,8 @@ class TestListAndImport:
         files["well_set_again"] = files["well_set"].with_name("again.toml")
         files["well_set_again"].write_bytes(files["well_set"].read_bytes().replace(b"half a tank", b"full"))
         assert status("import", files["well_set"], files["well_set_again"], files["off_road"]) == 0
-        told = capsys.readouterr().out.splitlines()
-        assert [line.partition(": ")[2].split(" ")[0:3] for line in told] == [["taken", "in", "as"]] * 3
+        output = capsys.readouterr().out.splitlines()
+        assert [line.partition(": ")[2].split(" ")[0:3] for line in output] == [["taken", "in", "as"]] * 3
         assert len(list((home / "jobs").glob("*.toml"))) == 3
         assert status("list") == 0
         lines = capsys.readouterr().out.splitlines()
@@ -148,9 +148,9 @@ class TestListAndImport:
         (home / "jobs" / "2026-01-01-bad.toml").write_bytes(b"nonsense")
         capsys.readouterr()
         assert status("list") == 0
-        told = capsys.readouterr().out
-        assert "UNREADABLE" in told
-        assert "FAULT" in told
+        output = capsys.readouterr().out
+        assert "UNREADABLE" in output
+        assert "FAULT" in output
 
     def test_no_name_or_text_of_a_file_steers_the_terminal(
         self, home: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -163,9 +163,9 @@ class TestListAndImport:
         assert status("sheet", evil) == 0
         evil.write_bytes(b"nonsense")
         assert status("import", evil) == status("check", evil) == status("sheet", evil) == status("export", evil) == 2
-        told = capsys.readouterr()
-        assert "\x1b" not in told.out + told.err
-        assert "\x07" not in told.out + told.err
+        output = capsys.readouterr()
+        assert "\x1b" not in output.out + output.err
+        assert "\x07" not in output.out + output.err
 
     def test_damaged_and_newer_files_are_refused_with_the_reason_and_the_rest_taken_in(
         self, home: Path, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -174,9 +174,9 @@ class TestListAndImport:
         cut.write_bytes(files["well_set"].read_bytes()[:400])
         newer.write_bytes(files["well_set"].read_bytes().replace(b"format = 1", b"format = 99"))
         assert status("import", cut, newer, files["off_road"]) == 2
-        told = capsys.readouterr().out
-        assert "cut short" in told
-        assert "later version" in told
+        output = capsys.readouterr().out
+        assert "cut short" in output
+        assert "later version" in output
         assert len(list((home / "jobs").glob("*.toml"))) == 1
 
     def test_a_file_changed_by_hand_is_taken_in_with_a_word(
@@ -233,9 +233,9 @@ class TestSheetAndExport:
         assert status("sheet", bad, "--html", "-o", out) == 2
         assert status("sheet", tmp_path / "not_there.toml") == 2
         assert not out.exists()
-        told = capsys.readouterr()
-        assert told.out == ""
-        assert "not_there.toml" in told.err
+        output = capsys.readouterr()
+        assert output.out == ""
+        assert "not_there.toml" in output.err
 
     def test_runs_are_exported_a_row_each(self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]) -> None:
         job = loads(files["soft_springs"].read_bytes()).job
@@ -251,20 +251,20 @@ class TestSheetAndExport:
         bad = tmp_path / "bad.toml"
         bad.write_bytes(b"nonsense")
         assert status("export", bad, files["well_set"]) == 2
-        told = capsys.readouterr()
-        assert "bad.toml" in told.err
-        assert [row["file"] for row in csv.DictReader(io.StringIO(told.out))] == ["well_set.toml"]
+        output = capsys.readouterr()
+        assert "bad.toml" in output.err
+        assert [row["file"] for row in csv.DictReader(io.StringIO(output.out))] == ["well_set.toml"]
 
     def test_a_name_that_is_not_there_writes_nothing_though_the_others_are_there(
         self, files: dict[str, Path], tmp_path: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:
         out = tmp_path / "out.csv"
         assert status("export", files["well_set"], tmp_path / "wel_set.toml", "nothing", "-o", out) == 2
-        told = capsys.readouterr()
-        assert told.out == ""
-        assert "nothing was written" in told.err
-        assert f"Most like it: {files['well_set']}" in told.err
-        assert "'nothing'" in told.err
+        output = capsys.readouterr()
+        assert output.out == ""
+        assert "nothing was written" in output.err
+        assert f"Most like it: {files['well_set']}" in output.err
+        assert "'nothing'" in output.err
         assert not out.exists()
 
     def test_where_no_file_can_be_read_not_even_a_header_is_written(
@@ -290,10 +290,10 @@ class TestSheetAndExport:
         for one in (name, copy):
             (folder / one).write_bytes(files["soft_springs"].read_bytes())
         assert status("export", "--jobs", folder, *runs) == 0
-        told = capsys.readouterr()
-        assert told.err.startswith(f"left out: {copy} is another copy of {name}\n")
-        assert copy not in told.out
-        once = told.out
+        output = capsys.readouterr()
+        assert output.err.startswith(f"left out: {copy} is another copy of {name}\n")
+        assert copy not in output.out
+        once = output.out
         assert status("export", folder / name, *runs) == 0
         assert capsys.readouterr() == (once, "")
         assert status("export", folder / copy, *runs) == 0
@@ -388,8 +388,8 @@ def test_a_terminal_that_lacks_letters_loses_no_sign(
     shown = io.TextIOWrapper(io.BytesIO(), encoding=encoding)
     monkeypatch.setattr("sys.stdout", shown)
     assert status("sheet", files["carried_forward"]) == 0
-    told = shown.buffer.getvalue().decode(encoding)
-    assert ("250.0 mm -> 245.0 mm (-5.0 mm)" if encoding != "utf-8" else "250.0 mm → 245.0 mm (−5.0 mm)") in told
+    output = shown.buffer.getvalue().decode(encoding)
+    assert ("250.0 mm -> 245.0 mm (-5.0 mm)" if encoding != "utf-8" else "250.0 mm → 245.0 mm (−5.0 mm)") in output
 
 
 @pytest.mark.parametrize("arguments", [["sheet", "--html"], ["export"]])
@@ -508,18 +508,18 @@ class TestNames:
         ):
             monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(data)))
             assert status(verb, "-") == leaves
-            told = capsys.readouterr()
-            assert words in told.out + told.err
+            output = capsys.readouterr()
+            assert words in output.out + output.err
 
     @pytest.mark.parametrize(
-        ("word", "told"),
+        ("word", "output"),
         [("chek", "The nearest is 'check'"), ("zork.toml", "no such file or job: 'zork.toml'"), ("a/b", "'a/b'")],
     )
     def test_a_word_that_is_neither_verb_nor_file_is_answered_with_what_is_like_it(
-        self, word: str, told: str, capsys: pytest.CaptureFixture[str]
+        self, word: str, output: str, capsys: pytest.CaptureFixture[str]
     ) -> None:
         assert status(word) == 2
-        assert told in capsys.readouterr().err
+        assert output in capsys.readouterr().err
 
     def test_a_path_in_place_of_a_verb_is_opened_wherever_options_stand(
         self, files: dict[str, Path], monkeypatch: pytest.MonkeyPatch
@@ -551,10 +551,10 @@ def test_two_jobs_are_compared_by_what_differs_and_nothing_else(
     files: dict[str, Path], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert status("compare", files["well_set"], files["carried_forward"]) == 0
-    told = capsys.readouterr().out
-    assert "spring rate 9.50 N/mm → 10.00 N/mm (+0.50 N/mm)" in told
-    assert "free length 250.0 mm → 245.0 mm (−5.0 mm)" in told
-    assert "Venue" not in told
+    output = capsys.readouterr().out
+    assert "spring rate 9.50 N/mm → 10.00 N/mm (+0.50 N/mm)" in output
+    assert "free length 250.0 mm → 245.0 mm (−5.0 mm)" in output
+    assert "Venue" not in output
     assert status("compare", files["well_set"], files["well_set"]) == 0
     assert capsys.readouterr().out.strip() == "They do not differ."
 
@@ -573,11 +573,11 @@ class TestWorkList:
         self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
     ) -> None:
         assert status("worklist", two[0], "--to", two[1]) == 0
-        told = capsys.readouterr().out
-        assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in told
-        assert "After raising stanchions check tyre" in told
-        assert "[ ] After work: tighten" in told
-        assert all(len(line) <= 78 for line in told.splitlines())
+        output = capsys.readouterr().out
+        assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in output
+        assert "After raising stanchions check tyre" in output
+        assert "[ ] After work: tighten" in output
+        assert all(len(line) <= 78 for line in output.splitlines())
 
     @pytest.mark.parametrize("run", [":2", ":latest"])
     def test_a_run_of_the_same_job_is_named_by_its_number(
@@ -588,9 +588,9 @@ class TestWorkList:
 
     def test_the_best_lap_of_another_job(self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]) -> None:
         assert status("worklist", two[1], "--to", f"{two[0]}:best") == 0
-        told = capsys.readouterr().out
-        assert "run 2, 11:05" in told
-        assert "(from 4.0 to 5.0 mm)" in told
+        output = capsys.readouterr().out
+        assert "run 2, 11:05" in output
+        assert "(from 4.0 to 5.0 mm)" in output
 
     def test_a_missing_run_and_a_missing_work_list_are_reported(
         self, two: tuple[Path, Path], capsys: pytest.CaptureFixture[str]
@@ -655,9 +655,9 @@ class TestStory:
     ) -> None:
         soft = files["soft_springs"]
         assert status("compare", f"{soft}:1", f"{soft}:2") == 0
-        told = capsys.readouterr().out
-        assert "Best lap 1:14.6 → 1:14.1 (−0.5 s)" in told
-        assert "Shock rebound 12 → 10 clicks from closed (2 clicks in)" in told
+        output = capsys.readouterr().out
+        assert "Best lap 1:14.6 → 1:14.1 (−0.5 s)" in output
+        assert "Shock rebound 12 → 10 clicks from closed (2 clicks in)" in output
 
     def test_a_run_that_is_not_there_is_named_with_those_that_are(
         self, files: dict[str, Path], capsys: pytest.CaptureFixture[str]

@@ -40,21 +40,21 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def ran(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str]:
     with pytest.raises(SystemExit) as end:
         main(["doctor", *arguments])
-    told = capsys.readouterr()
-    assert told.err == ""
-    return int(end.value.code or 0), told.out
+    printed = capsys.readouterr()
+    assert printed.err == ""
+    return int(end.value.code or 0), printed.out
 
 
 def test_a_healthy_program_leaves_with_0_and_tells_what_a_friend_asks_first(
     home: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    status, told = ran(capsys)
-    assert status == 0, told
+    status, printed = ran(capsys)
+    assert status == 0, printed
     python = ".".join(map(str, sys.version_info[:3]))
     for words in (f"stanchion {__version__}", f"Python {python}", "textual 8", "pint 0", "1 file: 1 ok", "All well."):
-        assert words in told
-    assert "jobs   ~/…/jobs: can be written" in told
-    assert max(map(len, told.splitlines())) <= 80
+        assert words in printed
+    assert "jobs   ~/…/jobs: can be written" in printed
+    assert max(map(len, printed.splitlines())) <= 80
 
 
 def test_no_name_and_no_home_is_printed_whatever_is_wrong_with_the_files(
@@ -70,13 +70,13 @@ def test_no_name_and_no_home_is_printed_whatever_is_wrong_with_the_files(
         path = tmp_path / "Quicksilver" / "config" / name
         path.parent.mkdir(exist_ok=True)
         path.write_text('Zebedee = "Pumpernickel')
-    status, told = ran(capsys)
+    status, printed = ran(capsys)
     assert status == 1
     for name in (*NAMES, str(tmp_path), *tmp_path.parts[3:]):
-        assert name.casefold() not in told.casefold()
-    assert "cut short" in told
-    assert "a copy of line" in told
-    assert told.count("cannot be used") == 3
+        assert name.casefold() not in printed.casefold()
+    assert "cut short" in printed
+    assert "a copy of line" in printed
+    assert printed.count("cannot be used") == 3
 
 
 @pytest.mark.parametrize("left", ["unsaved/2026-05-31-a.toml", "faults/fault-20260531T101500-ab12.txt"])
@@ -86,9 +86,9 @@ def test_unsaved_edits_and_faults_of_earlier_runs_need_a_look(
     path = home.parent / "state" / left
     path.parent.mkdir(parents=True)
     path.write_text("")
-    status, told = ran(capsys)
+    status, printed = ran(capsys)
     assert status == 1
-    assert next(line for line in told.splitlines() if line.startswith("!")).endswith(": 1")
+    assert next(line for line in printed.splitlines() if line.startswith("!")).endswith(": 1")
 
 
 def test_a_key_of_the_user_s_own_that_cannot_be_used_needs_a_look(
@@ -96,9 +96,9 @@ def test_a_key_of_the_user_s_own_that_cannot_be_used_needs_a_look(
 ) -> None:
     (home.parent / "config").mkdir()
     (home.parent / "config" / "config.toml").write_text('[keys]\n"undo" = "f1"\n')
-    status, told = ran(capsys)
+    status, printed = ran(capsys)
     assert status == 1
-    assert "! config.toml, line 2: this key is taken already" in told
+    assert "! config.toml, line 2: this key is taken already" in printed
 
 
 def test_unknown_settings_actions_and_themes_are_given_by_line_and_by_no_word_of_the_file(
@@ -107,8 +107,8 @@ def test_unknown_settings_actions_and_themes_are_given_by_line_and_by_no_word_of
     (home.parent / "config").mkdir()
     text = '# Zebedee\nZebedee = 1\ntheme = "Pumpernickel"\n\n[units]\nlength = "in"\n[keys]\n"undoo" = "ctrl+b"\n'
     (home.parent / "config" / "config.toml").write_text(text)
-    status, told = ran(capsys)
-    words = " ".join(told.split())
+    status, printed = ran(capsys)
+    words = " ".join(printed.split())
     assert status == 1
     for told_of in (
         "! config.toml, line 2: this is not a setting this version knows; it is left alone. There are theme, letters, ",
@@ -118,33 +118,33 @@ def test_unknown_settings_actions_and_themes_are_given_by_line_and_by_no_word_of
     ):
         assert told_of in words
     for name in NAMES:
-        assert name not in told
+        assert name not in printed
 
 
 def test_a_jobs_folder_that_is_a_file_is_reported_and_nothing_ends(
     home: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     (tmp_path / "file").write_text("")
-    status, told = ran(capsys, "--jobs", str(tmp_path / "file"))
+    status, printed = ran(capsys, "--jobs", str(tmp_path / "file"))
     assert status == 1
-    assert "! jobs   ~/…: CANNOT be written" in told
-    assert "! the jobs folder cannot be listed" in told
+    assert "! jobs   ~/…: CANNOT be written" in printed
+    assert "! the jobs folder cannot be listed" in printed
 
 
 def test_of_very_many_files_that_are_not_well_the_rest_is_only_counted(home: Path) -> None:
     for number in range(MOST_LISTED + 5):
         (home / f"{number}.toml").write_bytes(b"")
-    told = jobs(str(home))
-    assert told[0].text == f"{MOST_LISTED + 6} files: 1 ok, {MOST_LISTED + 5} cut short"
-    assert told[-1].text == "and 5 more"
+    printed = jobs(str(home))
+    assert printed[0].text == f"{MOST_LISTED + 6} files: 1 ok, {MOST_LISTED + 5} cut short"
+    assert printed[-1].text == "and 5 more"
 
 
 def test_an_empty_folder_is_no_fault(tmp_path: Path, home: Path) -> None:
-    assert [(told.text, told.look) for told in jobs(str(tmp_path / "none"))] == [("no job files", False)]
+    assert [(printed.text, printed.look) for printed in jobs(str(tmp_path / "none"))] == [("no job files", False)]
 
 
 @pytest.mark.parametrize(
-    ("path", "told"),
+    ("path", "printed"),
     [
         ("/export/ann/.config/stanchion", "~/.config/stanchion"),
         ("/export/ann/Pumpernickel/jobs", "~/…/jobs"),
@@ -152,12 +152,12 @@ def test_an_empty_folder_is_no_fault(tmp_path: Path, home: Path) -> None:
         ("/media/ann/STICK", "/media/…/…"),
     ],
 )
-def test_a_folder_is_printed_without_names_that_a_person_gave(path: str, told: str) -> None:
-    assert nameless(Path(path), Path("/export/ann")) == told
+def test_a_folder_is_printed_without_names_that_a_person_gave(path: str, printed: str) -> None:
+    assert nameless(Path(path), Path("/export/ann")) == printed
 
 
 @pytest.mark.parametrize(
-    ("environ", "told"),
+    ("environ", "printed"),
     [
         ({"TERM": "xterm"}, "16 colours, drawn in black and white"),
         ({"TERM": "linux", "COLORTERM": "truecolor"}, "16 colours, drawn in black and white"),
@@ -169,8 +169,8 @@ def test_a_folder_is_printed_without_names_that_a_person_gave(path: str, told: s
     ],
 )
 @pytest.mark.skipif(sys.platform == "win32", reason="there the console itself is asked")
-def test_colours_are_concluded_as_the_program_does(environ: dict[str, str], told: str) -> None:
-    assert colours(environ) == told
+def test_colours_are_concluded_as_the_program_does(environ: dict[str, str], printed: str) -> None:
+    assert colours(environ) == printed
 
 
 @pytest.mark.parametrize(("encoding", "look"), [("utf-8", False), ("UTF8", False), ("ascii", True), ("latin-1", True)])
@@ -180,9 +180,9 @@ def test_a_terminal_that_is_not_written_to_in_utf_8_needs_a_look(
     monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
     monkeypatch.setenv("TERM", "xterm")
     monkeypatch.setenv("LC_ALL", "C.UTF-8")
-    told = letters("terminal")
-    assert told.look is look
-    assert ("drawn in ASCII" in told.text) is look
+    printed = letters("terminal")
+    assert printed.look is look
+    assert ("drawn in ASCII" in printed.text) is look
     assert not letters("ascii").look
     assert "drawn in Unicode" in letters("unicode").text
 
@@ -191,9 +191,9 @@ def test_variables_of_the_terminal_are_shown_harmless(monkeypatch: pytest.Monkey
     monkeypatch.setenv("TERM", "x\x1b]0;owned\x07")
     monkeypatch.setenv("COLORTERM", "")
     monkeypatch.delenv("NO_COLOR", raising=False)
-    told = terminal("terminal")[1].text
-    assert "\x1b" not in told
-    assert "COLORTERM empty, NO_COLOR -" in told
+    printed = terminal("terminal")[1].text
+    assert "\x1b" not in printed
+    assert "COLORTERM empty, NO_COLOR -" in printed
 
 
 def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -210,8 +210,8 @@ def test_the_size_of_the_terminal_is_judged(monkeypatch: pytest.MonkeyPatch) -> 
         ((0, 0), "size not known", False),
     ):
         monkeypatch.setattr(os, "get_terminal_size", lambda fd, size=size: os.terminal_size(size))
-        told = terminal("terminal")[0]
-        assert (words in told.text, told.look) == (True, look)
+        printed = terminal("terminal")[0]
+        assert (words in printed.text, printed.look) == (True, look)
 
 
 def test_keys_are_not_tested_without_a_terminal() -> None:

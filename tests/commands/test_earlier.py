@@ -95,9 +95,9 @@ def test_of_a_damaged_job_check_offers_the_newest_whole_state(
     damaged = job_file.read_bytes()[:-20]
     job_file.write_bytes(damaged)
     assert status("check", job_file) == 2
-    told = capsys.readouterr().out
-    assert "cut short" in told
-    assert f"'stanchion earlier {job_file.name}' lists it and can bring it back" in told
+    printed = capsys.readouterr().out
+    assert "cut short" in printed
+    assert f"'stanchion earlier {job_file.name}' lists it and can bring it back" in printed
     assert status("earlier", job_file) == 0
     assert "cut short" in capsys.readouterr().out
     assert status("earlier", job_file, "--bring-back", "1", "-o", tmp_path / "back.toml") == 0

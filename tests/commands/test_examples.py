@@ -58,13 +58,13 @@ def test_every_example_does_what_it_says(
         words = words[: words.index(">")]
     with pytest.raises(SystemExit) as end:
         main(words)
-    told = capsys.readouterr()
-    assert end.value.code in FINE.get(verb, {0}), told.err
-    assert told.out or "-o" in words or shown
+    printed = capsys.readouterr()
+    assert end.value.code in FINE.get(verb, {0}), printed.err
+    assert printed.out or "-o" in words or shown
     if verb == "open":
         assert shown[0] is not None
         assert shown[0].exists()
     if "--json" in words:
-        json.loads(told.out)
+        json.loads(printed.out)
     if "-o" in words:
         assert Path(words[words.index("-o") + 1]).read_bytes()

@@ -31,9 +31,9 @@ def test_what_each_changed_is_joined_and_it_leaves_with_0(tmp_path: Path, capsys
     out = tmp_path / "c.toml"
     assert run(["merge", at["a"], at["b"], "--base", at["o"], "-o", str(out)]) == 0
     assert loads(out.read_bytes()).job == edited(("front.fork_height_mm", 3.0), ("rear.rebound.now", 9.0))
-    told = capsys.readouterr().out
-    assert "Shock: rebound now: A 12, B 9; changed in B, B taken" in told
-    assert told.endswith("Nothing is left to choose.\n")
+    printed = capsys.readouterr().out
+    assert "Shock: rebound now: A 12, B 9; changed in B, B taken" in printed
+    assert printed.endswith("Nothing is left to choose.\n")
 
 
 def test_what_both_changed_is_listed_and_it_leaves_with_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -84,8 +84,8 @@ def test_a_table_over_a_folder_leaves_the_figures_out_and_says_so(
     assert status == 2
     assert SPOILT in out
     assert SOUND in out
-    [told] = [line for line in err.splitlines() if "fault of the program, please report" in line]
-    assert "unlucky-mule-secret-rider.toml" in told
+    [printed] = [line for line in err.splitlines() if "fault of the program, please report" in line]
+    assert "unlucky-mule-secret-rider.toml" in printed
     assert reports(folder)
     assert not [report for report in reports(folder) if "Secret" in report or SPOILT in report]
 

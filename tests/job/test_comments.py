@@ -24,7 +24,7 @@ from strategies import jobs
 BEFORE_MARKS = st.text(st.characters(exclude_categories=("Cs", "Cc")) | st.just("\t"), max_size=20)
 
 
-def told(text: str) -> list[tuple[str, str, str]]:
+def parsed(text: str) -> list[tuple[str, str, str]]:
     """The comments of a text: path, place, words."""
     return [(".".join(map(str, one.path)), one.place, one.text) for one in comments_in(text)]
 
@@ -108,7 +108,7 @@ a = 1              # as ridden
 
 def test_every_spelling_of_a_key_has_its_comments() -> None:
     tomllib.loads(HAND)
-    assert told(HAND) == [
+    assert parsed(HAND) == [
         ("format", "above", "# the machine of the house"),
         ("format", "above", "# second paragraph"),
         ("job", "beside", "# who"),

@@ -75,15 +75,15 @@ class TestWhatWasChanged:
         first = new_run(job, "10:20")
         job = edited(job, (("front", "left", "adjuster", "now"), 6.0), (("rear", "rebound", "now"), 13.0))
         job = replace(job, runs=(first, new_run(job, "11:05"), new_run(job, "11:50")))
-        told = (
+        expected = (
             Difference(("front", "left", "adjuster", "now"), 4.0, 6.0),
             Difference(("rear", "rebound", "now"), 12.0, 13.0),
         )
         assert changes_before(job, 0) == ()
-        assert changes_before(job, 1) == told
+        assert changes_before(job, 1) == expected
         assert changes_before(job, 2) == ()
         assert changes_before(job, 3) == ()
-        assert changes_between(job, job.runs[0], job.runs[2]) == told
+        assert changes_between(job, job.runs[0], job.runs[2]) == expected
         assert [c.new for c in changes_between(job, job.runs[2], job.runs[0])] == [4.0, 12.0]
 
     def test_a_fact_of_the_machine_written_down_later_is_no_change(self) -> None:

@@ -75,10 +75,10 @@ def test_a_part_that_fails_is_absent_and_told_and_the_rest_stands(name: str, mon
     assert_sound(left)
     assert [fault.part for fault in left.faults if fault.part == part]
     assert all(isinstance(fault.error, ZeroDivisionError) for fault in left.faults)
-    told = [finding for finding in left.findings if finding.code == "part_not_judged"]
-    assert [finding.values["part"] for finding in told] == [part]
-    assert told[0].severity is Severity.WARNING
-    assert sentence(told[0]).startswith(f"{dict(NOT_JUDGED)[part]}: not judged, by a fault of the program")
+    found_ones = [finding for finding in left.findings if finding.code == "part_not_judged"]
+    assert [finding.values["part"] for finding in found_ones] == [part]
+    assert found_ones[0].severity is Severity.WARNING
+    assert sentence(found_ones[0]).startswith(f"{dict(NOT_JUDGED)[part]}: not judged, by a fault of the program")
     for of in absent:
         figures = list(figures_in(getattr(left, of)))
         assert any(reason(figure) == "fault of the program, please report" for figure in figures)

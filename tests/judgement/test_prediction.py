@@ -150,8 +150,8 @@ class TestTheFork:
 
     def test_topped_out_it_says_so_and_asks_for_no_turns(self) -> None:
         light = fork_job(weights__front_alone_kg=20.0, weights__front_aboard_kg=25.0)
-        told = {f.where: f.severity for f in judged(light).findings if f.code == "predicted_tops_out"}
-        assert told == {
+        severities = {f.where: f.severity for f in judged(light).findings if f.code == "predicted_tops_out"}
+        assert severities == {
             ("sag", "front", "rider"): Severity.WARNING,
             ("sag", "front", "static"): Severity.NOTE,
         }
@@ -577,9 +577,9 @@ class TestACapturedSagFarFromThePredictedOne:
         for state in STATES:
             sag = sag_of(weighed, state=state)
             assert sag_of(judged_by_eye, state=state) == pytest.approx(sag, abs=1e-6)
-            for off, told in ((4.5 if state == "static" else 5.4, False), (8.0, True)):
+            for off, reported in ((4.5 if state == "static" else 5.4, False), (8.0, True)):
                 readings = {state: (sag - off, 0.2)}
-                assert bool(found_off(captured(judged_by_eye, **readings))) is told
+                assert bool(found_off(captured(judged_by_eye, **readings))) is reported
                 assert found_off(captured(weighed, **readings))
 
     def test_points_to_friction_that_could_hold_it_there(self) -> None:

@@ -422,15 +422,17 @@ def test_preload_out_of_its_band_is_told_with_what_there_is_and_what_should_be(
 )
 def test_preload_of_a_shock_is_told_by_its_own_band(installed: float, code: str, values: dict[str, float]) -> None:
     spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
-    told = found(judged(put(UNREAD, rear__spring=spring)), code).values
-    assert told == {**values, "low_mm": 8.0, "high_mm": 18.0}
+    values_found = found(judged(put(UNREAD, rear__spring=spring)), code).values
+    assert values_found == {**values, "low_mm": 8.0, "high_mm": 18.0}
 
 
 def test_three_millimetres_are_not_loose_and_the_ends_of_a_band_are_in_it() -> None:
     for installed, code in ((3.0, "preload_low"), (8.0, None), (18.0, None)):
         spring = replace(FULL.rear.spring, set_length_mm=180.0 - installed)
-        told = [one for one in codes(judged(put(FULL, rear__spring=spring))) if one.startswith(("preload_", "spring_"))]
-        assert told == ([] if code is None else [code])
+        codes_found = [
+            one for one in codes(judged(put(FULL, rear__spring=spring))) if one.startswith(("preload_", "spring_"))
+        ]
+        assert codes_found == ([] if code is None else [code])
 
 
 NOW = ("front", "left", "adjuster", "now")
@@ -482,8 +484,8 @@ def test_what_is_said_of_an_adjuster_comes_with_its_place_and_its_readings(
         for finding in judged(leg_with(adjuster)).findings
         if finding.code.startswith(("adjuster_", "pitch_", "range_")) and finding.where[:3] == where[:3]
     ]
-    told = [(finding.code, finding.where, finding.values) for finding in said]
-    assert told == ([] if code is None else [(code, where, {**values, "both_legs": True})])
+    listed = [(finding.code, finding.where, finding.values) for finding in said]
+    assert listed == ([] if code is None else [(code, where, {**values, "both_legs": True})])
 
 
 def test_a_set_length_above_the_free_length_or_read_beyond_the_adjuster_is_told_with_both() -> None:

@@ -193,7 +193,7 @@ def test_no_file_of_profiles_raises(text: bytes) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "told"),
+    ("text", "words"),
     [
         (b"[track]\nfront = 3\n", "track.front"),
         (b"[track.front]\nspring_colour = 3\n", "track.front.spring_colour"),
@@ -206,9 +206,9 @@ def test_no_file_of_profiles_raises(text: bytes) -> None:
         (b"[track.front.rider_sag]\nlow = 28\nhigh = 38\nmiddle = 33\n", "middle"),
     ],
 )
-def test_what_cannot_be_used_in_a_profile_is_told_by_its_key_and_the_usual_stands(text: bytes, told: str) -> None:
+def test_what_cannot_be_used_in_a_profile_is_told_by_its_key_and_the_usual_stands(text: bytes, words: str) -> None:
     profiles = load_profiles(text)
-    assert [problem for problem in profiles.problems if told in problem]
+    assert [problem for problem in profiles.problems if words in problem]
     usual = assess(FULL, load_profiles()).sag.front.rider
     assert assess(FULL, profiles).sag.front.rider.target == usual.target
 

@@ -88,8 +88,8 @@ class TestTravelUsed:
         assert assessment.run is not None
         assert assessment.run.end(end).left_mm.needs == ((end, "top_out", "works_over_mm"),)
         assert assessment.run.end(end).verdict == ""
-        told = sentence(next(f for f in assessment.findings if f.where == (end, "top_out")))
-        assert "top-out works over" in told.lower()
+        sentences = sentence(next(f for f in assessment.findings if f.where == (end, "top_out")))
+        assert "top-out works over" in sentences.lower()
 
     def test_the_wheel_hung_as_its_preload_was_on_the_run(self) -> None:
         """Two turns more preload since the run change nothing of what there was to use on it."""
@@ -115,17 +115,17 @@ class TestTravelUsed:
         assert assessment.run is not None
         assert assessment.run.rear.available_mm.value == pytest.approx(60.0 - hangs)
         assert assessment.run.rear.available_mm.estimate
-        told = next(f for f in assessment.findings if f.where == ("rear", "top_out"))
-        assert told.values["unloaded_mm"] == pytest.approx(hangs / 0.4)
-        assert told.values["share"] == pytest.approx(300.0 / (300.0 + rate))
+        sentences = next(f for f in assessment.findings if f.where == ("rear", "top_out"))
+        assert sentences.values["unloaded_mm"] == pytest.approx(hangs / 0.4)
+        assert sentences.values["share"] == pytest.approx(300.0 / (300.0 + rate))
 
     def test_the_bump_rubber_is_pressed_by_what_the_shaft_goes_beyond_it(self) -> None:
         job = put(FULL, rear__bump_rubber_mm=12.0)
         run = judged(ridden(job, rear_marker_mm=52.0)).run
         assert run is not None
         assert run.rear.on_rubber_mm.value == 4  # 8 mm of stroke left, 12 mm of rubber
-        told = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert "10.0 mm" in told  # 2 mm left
+        sentences = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
+        assert "10.0 mm" in sentences  # 2 mm left
         assert reason(run.front.on_rubber_mm) == "no bump rubber is recorded"
 
     @pytest.mark.parametrize(
@@ -171,8 +171,8 @@ class TestWhatItMeans:
 
     def test_with_rider_sag_too_large_preload_comes_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
-        told = sentence(found(judged(ridden(job, front_marker_mm=118.0)), "bottoms_add_preload"))
-        assert "add preload first (the adjuster has 6.0 mm left)" in told
+        sentences = sentence(found(judged(ridden(job, front_marker_mm=118.0)), "bottoms_add_preload"))
+        assert "add preload first (the adjuster has 6.0 mm left)" in sentences
 
     def test_near_the_end_of_the_adjuster_counts_as_at_its_end(self) -> None:
         job = put(FULL, front__left__adjuster__now=15.5)
@@ -186,8 +186,8 @@ class TestWhatItMeans:
 
     def test_an_air_gap_at_its_least_leaves_stiffer_springs(self) -> None:
         job = put(FULL, front__left__air_gap_mm=103.0, front__air_gap_least_mm=100.0)
-        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
-        assert told == (
+        sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap_least"))
+        assert sentences == (
             "Run: fork marker: 3.0 mm of 120.0 mm left, and the air gap can go no smaller: fit stiffer springs."
         )
         more_room = put(job, front__left__air_gap_mm=105.0)
@@ -196,8 +196,10 @@ class TestWhatItMeans:
     def test_rider_sag_read_with_other_preload_than_was_ridden_is_to_be_read_again(self) -> None:
         large = put(FULL, sag__front__rider__down_mm=(555.0,), sag__front__rider__up_mm=(557.0,))
         read = put(large, sag__front__rider__preload_at=(4.0, 4.0))  # ... with 4 turns in, and 8 ridden
-        told = sentence(found(judged(ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=117.0)), AGAIN))
-        assert "Measure rider sag again (preload or springs were changed): if too large" in told
+        sentences = sentence(
+            found(judged(ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=117.0)), AGAIN)
+        )
+        assert "Measure rider sag again (preload or springs were changed): if too large" in sentences
         as_read = judged(ridden(read, front_marker_mm=117.0))
         assert "bottoms_add_preload" in codes(as_read)
         kept_back = ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=50.0)
@@ -205,15 +207,15 @@ class TestWhatItMeans:
 
     def test_without_rider_sag_it_is_to_be_measured_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(), sag__front__rider__up_mm=())
-        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_sag_unknown"))
-        assert "Measure rider sag: if too large, more preload; if right, a smaller air gap." in told
+        sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_sag_unknown"))
+        assert "Measure rider sag: if too large, more preload; if right, a smaller air gap." in sentences
 
     def test_the_damping_that_is_left_is_said(self) -> None:
         job = put(FULL, front__left__compression__now=7.0, front__left__compression__total=24.0)
-        told = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
-        assert "then more compression damping (7 clicks left); stiffer springs last" in told
-        told = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
-        assert "less compression (17 clicks left), not softer springs" in told
+        sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
+        assert "then more compression damping (7 clicks left); stiffer springs last" in sentences
+        sentences = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
+        assert "less compression (17 clicks left), not softer springs" in sentences
 
     def test_a_marker_short_of_rider_sag_cannot_be_right(self) -> None:
         assessment = judged(ridden(front_marker_mm=28.0))
@@ -223,8 +225,8 @@ class TestWhatItMeans:
     def test_the_shock_tells_both_its_compression_adjusters(self) -> None:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
-        told = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in told
+        sentences = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
+        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in sentences
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:

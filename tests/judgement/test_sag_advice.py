@@ -395,16 +395,16 @@ def test_with_a_top_out_spring_a_spacer_has_to_give_more_than_the_sag_it_takes_a
 
 
 @pytest.mark.parametrize(
-    ("front_mm", "rear_mm", "told"),
+    ("front_mm", "rear_mm", "sentences"),
     [
         (45.0, 20.0, "Front sits 12.0 mm low, rear 8.5 mm high: nose down. Correct the front first"),
         (24.0, 45.0, "Front sits 9.0 mm high, rear 16.5 mm low: nose up. Correct the rear first"),
     ],
 )
 def test_ends_off_opposite_ways_say_by_how_much_and_which_comes_first(
-    front_mm: float, rear_mm: float, told: str
+    front_mm: float, rear_mm: float, sentences: str
 ) -> None:
     """From the middles of the track's targets, 33 and 28.5 mm (common practice, no published source)."""
     assessment = judged(put(FULL, sag__front=sag_end(20.0, front_mm), sag__rear=sag_end(7.5, rear_mm)))
     [finding] = [finding for finding in assessment.findings if finding.code.startswith("ends_opposite")]
-    assert told in sentence(finding)
+    assert sentences in sentence(finding)

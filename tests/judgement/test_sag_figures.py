@@ -218,11 +218,11 @@ def test_a_figure_waits_for_the_first_reading_of_each_that_is_missing() -> None:
     assert set(figures.sag_mm.needs) == {("sag", "front", "static", "down_mm", 0), ("sag", "front", "hanging_mm", 0)}
 
 
-@pytest.mark.parametrize(("rider", "told"), [(19.0, False), (18.9, True)])
-def test_less_sag_with_the_rider_is_a_fault_beyond_what_a_tape_can_say(rider: float, told: bool) -> None:
+@pytest.mark.parametrize(("rider", "expected"), [(19.0, False), (18.9, True)])
+def test_less_sag_with_the_rider_is_a_fault_beyond_what_a_tape_can_say(rider: float, expected: bool) -> None:
     assessment = judged(put(FULL, sag__front=sag_end(20.0, rider)))
-    assert ("rider_above_static" in codes(assessment)) is told
-    if told:
+    assert ("rider_above_static" in codes(assessment)) is expected
+    if expected:
         finding = found(assessment, "rider_above_static")
         assert finding.where == ("sag", "front", "rider")
         assert finding.values == {"static_mm": pytest.approx(20.0), "rider_mm": pytest.approx(rider)}

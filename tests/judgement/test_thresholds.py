@@ -53,9 +53,9 @@ def is_number(value: ast.expr) -> bool:
 
 
 def test_a_threshold_says_its_unit_and_its_source() -> None:
-    told = list(constants(File(thresholds.__file__)))
-    assert len(told) > 50
-    for name, _, text in told:
+    numbers = list(constants(File(thresholds.__file__)))
+    assert len(numbers) > 50
+    for name, _, text in numbers:
         flat = " ".join(text.split())
         assert re.match(r"\[[^\]]+\] \S", flat), f"{name} gives no unit"
         assert "Common practice, no published source" in flat or "Chosen here" in flat, f"{name} gives no source"

@@ -118,10 +118,10 @@ class TestToSet:
     def test_a_run_not_yet_ridden_goes_by_the_latest_that_tells_and_its_own_air(self) -> None:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0)
         job = replace(job, runs=(*job.runs, Run(time="11:00"), Run(time="12:00", air_c=10.0)))
-        told = to_set(job, 2)
-        assert told is not None
-        assert told.by == 0
-        then, now, *supposed = told.rows
+        pressures = to_set(job, 2)
+        assert pressures is not None
+        assert pressures.by == 0
+        then, now, *supposed = pressures.rows
         assert (then.cold_c, now.cold_c, now.recorded) == (None, 10.0, True)
         assert then.front_bar.value == pytest.approx(1.96516, abs=1e-4)
         assert now.front_bar.value == cold_to_set_at(job, 0, "front", 10.0).value
@@ -134,34 +134,34 @@ class TestToSet:
         job = replace(
             put(FULL, upkeep__front_wanted_bar=2.3), runs=(first, first, Run(time="11:00"), Run(time="12:00"))
         )
-        told = to_set(job, 3)
-        assert told is not None
-        assert told.by == 1
+        pressures = to_set(job, 3)
+        assert pressures is not None
+        assert pressures.by == 1
 
     def test_the_run_itself_needs_no_row_of_its_own_air_and_what_is_supposed_is_marked(self) -> None:
-        told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0), 0)
-        assert told is not None
-        assert [(row.cold_c, row.recorded) for row in told.rows] == [
+        pressures = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0), 0)
+        assert pressures is not None
+        assert [(row.cold_c, row.recorded) for row in pressures.rows] == [
             (None, True),
             *((celsius, False) for celsius in (15, 20, 25, 30, 35)),
         ]
 
     def test_the_rear_is_told_beside_the_front(self) -> None:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
-        told = to_set(put(job, upkeep__rear_wanted_bar=1.9), 0)
-        assert told is not None
+        pressures = to_set(put(job, upkeep__rear_wanted_bar=1.9), 0)
+        assert pressures is not None
         # (1.9 + 1.01325) (1.7 + 1.01325) / (2.0 + 1.01325) - 1.01325, worked by hand
-        assert told.rows[0].end("rear").value == pytest.approx(1.60998, abs=1e-4)
-        assert told.rows[0].end("front").value == pytest.approx(1.96516, abs=1e-4)
-        assert all(row.end("rear").known for row in told.rows)
+        assert pressures.rows[0].end("rear").value == pytest.approx(1.60998, abs=1e-4)
+        assert pressures.rows[0].end("front").value == pytest.approx(1.96516, abs=1e-4)
+        assert all(row.end("rear").known for row in pressures.rows)
 
     def test_each_tyre_goes_by_its_own_temperature_and_one_read_alone_stands_for_both(self) -> None:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
         job = put(job, upkeep__rear_wanted_bar=1.9)
         both = replace(job, runs=(*job.runs, Run(time="11:00", front_cold_c=10.0, rear_cold_c=30.0)))
-        told = to_set(both, 1)
-        assert told is not None
-        now = told.rows[1]
+        pressures = to_set(both, 1)
+        assert pressures is not None
+        now = pressures.rows[1]
         assert (now.cold_c, now.rear_cold_c) == (10.0, 30.0)
         # (1.96516 + 1.01325) 283.15 / 293.15 - 1.01325; (1.60998 + 1.01325) 303.15 / 293.15 - 1.01325, worked by hand
         assert now.front_bar.value == pytest.approx(1.86356, abs=1e-4)
@@ -171,9 +171,9 @@ class TestToSet:
         assert (alone.rows[1].cold_c, alone.rows[1].rear_cold_c) == (30.0, 30.0)
 
     def test_without_any_temperature_only_the_same_can_be_told(self) -> None:
-        told = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
-        assert told is not None
-        assert len(told.rows) == 1
+        pressures = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
+        assert pressures is not None
+        assert len(pressures.rows) == 1
 
 
 class TestWhatIsSaid:

@@ -60,8 +60,8 @@ class TestStale:
         )
 
     def test_without_a_tyre_changed_its_radius_need_not_be_measured(self) -> None:
-        told = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))
-        assert "Measure rake, wheelbase again; if the values are the same" in told
+        sentences = sentence(found(judged(after(upkeep__front_teeth=16.0), BEFORE), "geometry_stale"))
+        assert "Measure rake, wheelbase again; if the values are the same" in sentences
 
     def test_an_axle_moved_for_a_slack_chain_is_a_note(self) -> None:
         assessment = judged(after(upkeep__axle_mark_mm=33.0), BEFORE)

@@ -86,7 +86,7 @@ def taken_back(job: Job, item: Item) -> Job:
 
 class TestWhichWayAndHowFar:
     @pytest.mark.parametrize(
-        ("changes", "told"),
+        ("changes", "words"),
         [
             ({"front__left__adjuster__now": 6.0}, "Front preload: 2 turns in (from 4 to 6 turns)"),
             ({"front__left__adjuster__now": 3.0}, "Front preload: 1 turn out (from 4 to 3 turns)"),
@@ -108,8 +108,8 @@ class TestWhichWayAndHowFar:
             ({"upkeep__front_wanted_bar": 2.3}, "Front tyre pressure wanted hot: 2.30 bar (not recorded now)"),
         ],
     )
-    def test_each_thing_says_it_with_both_positions(self, changes: dict[str, Any], told: str) -> None:
-        assert to_do(NOW, put(NOW, **changes)) == [told]
+    def test_each_thing_says_it_with_both_positions(self, changes: dict[str, Any], words: str) -> None:
+        assert to_do(NOW, put(NOW, **changes)) == [words]
 
     def test_of_legs_entered_apart_each_is_named_and_what_is_alike_is_said_once(self) -> None:
         apart = split(NOW)
@@ -236,10 +236,10 @@ class TestWhatCannotBeDone:
         item = only(now, put(now, front__left__adjuster__now=8.0))
         assert item.problem == "beyond_range"
         assert not item.to_do
-        told = instead_words(item)
-        assert "6 turns" in told
-        assert "do not force it" in told
-        assert "2.0 mm, with the spacer" in told
+        words = instead_words(item)
+        assert "6 turns" in words
+        assert "do not force it" in words
+        assert "2.0 mm, with the spacer" in words
 
     def test_beyond_the_outer_end_it_reaches_that_end(self) -> None:
         ends = {"rear__collar__counting": "mm", "rear__collar__reading_out": 5.0, "rear__collar__reading_in": 15.0}
@@ -297,17 +297,17 @@ class TestWhatCannotBeDone:
     def test_what_was_never_recorded_is_no_work_and_is_named(self) -> None:
         found = work_between(setup_of(NOW), setup_of(Job()))
         assert found.items == ()
-        told = unrecorded_words(found)
-        assert "rebound now" in told
-        assert "fork height" in told
-        assert "fork, both legs" in told
+        words = unrecorded_words(found)
+        assert "rebound now" in words
+        assert "fork height" in words
+        assert "fork, both legs" in words
         assert unrecorded_words(work_between(setup_of(NOW), setup_of(NOW))) == ""
 
     def test_of_legs_entered_apart_the_one_not_recorded_is_named(self) -> None:
         now = put(split(NOW), front__right__rebound__now=None)
-        told = unrecorded_words(work_between(setup_of(now), setup_of(put(split(NOW), front__left__rebound=Clicker()))))
-        assert "fork, left: rebound" in told
-        assert "both legs" not in told
+        words = unrecorded_words(work_between(setup_of(now), setup_of(put(split(NOW), front__left__rebound=Clicker()))))
+        assert "fork, left: rebound" in words
+        assert "both legs" not in words
 
     def test_of_legs_entered_apart_what_neither_has_is_said_once(self) -> None:
         blank = {"front__left__rebound": Clicker(), "front__right__rebound": Clicker()}
@@ -553,7 +553,7 @@ class TestWordsOfEveryKind:
     """Whatever can be set on the machine has a line that names it, with both values, and says what to do instead."""
 
     @pytest.mark.parametrize(
-        ("changes", "told", "instead"),
+        ("changes", "words", "instead"),
         [
             (
                 {"rear__spring__rate_n_per_mm": 90.0, "rear__spring__free_length_mm": 175.0},
@@ -576,10 +576,10 @@ class TestWordsOfEveryKind:
             ),
         ],
     )
-    def test_there_is_a_line_for_it(self, changes: dict[str, object], told: str, instead: str) -> None:
+    def test_there_is_a_line_for_it(self, changes: dict[str, object], words: str, instead: str) -> None:
         now = replace(complete_job(), runs=())
         item = only(now, put(now, **changes))
-        assert (item_words(item), instead_words(item)) == (told, instead)
+        assert (item_words(item), instead_words(item)) == (words, instead)
 
     def test_an_adjuster_that_is_gone_is_not_turned(self) -> None:
         then = replace(complete_job(), runs=())

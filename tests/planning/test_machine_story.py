@@ -148,9 +148,9 @@ class TestFinding:
 
 class TestStopping:
     def test_it_says_how_far_it_is(self) -> None:
-        told: list[tuple[int, int]] = []
-        story_rows(grey_mule(), PROFILES, lambda done, of: told.append((done, of)))  # type: ignore[arg-type]
-        assert told == [(1, 3), (2, 3), (3, 3)]
+        reports: list[tuple[int, int]] = []
+        story_rows(grey_mule(), PROFILES, lambda done, of: reports.append((done, of)))  # type: ignore[arg-type]
+        assert reports == [(1, 3), (2, 3), (3, 3)]
 
     def test_stopped_it_gives_what_it_had(self) -> None:
         done: list[int] = []

@@ -72,8 +72,8 @@ def test_in_the_text_of_a_check_on_the_screen_and_in_warnings(job: Job, units: U
     states = re.findall(rf"^  (?:Machine alone|Rider aboard) +{NUMBER} (.*)$", text, re.MULTILINE)
     assert len(states) == 8  # as captured, then as predicted
     for (captured, _), (predicted, also) in zip(states[:4], states[4:], strict=True):
-        told = re.search(rf"measured {NUMBER} \S+ (more|less)", also)
-        assert told is None or Decimal(told[1]) == apart(captured, predicted)
+        matches = re.search(rf"measured {NUMBER} \S+ (more|less)", also)
+        assert matches is None or Decimal(matches[1]) == apart(captured, predicted)
 
     rows = {
         line.plain.split()[0]: line.plain.replace("~", " ").split()[1:]
@@ -83,11 +83,11 @@ def test_in_the_text_of_a_check_on_the_screen_and_in_warnings(job: Job, units: U
         assert by == "–" or Decimal(by) == Decimal(captured) - Decimal(predicted)
 
     for finding in found.findings:
-        told = re.search(
+        matches = re.search(
             rf"{NUMBER} \S+ is {NUMBER} \S+ (below|above) its target {NUMBER}–{NUMBER}", sentence(finding, units)
         )
-        if told:
-            sag, by, way, low, high = told.groups()
+        if matches:
+            sag, by, way, low, high = matches.groups()
             assert Decimal(by) == apart(sag, low if way == "below" else high)
 
 
@@ -96,7 +96,7 @@ def told_differences(one: Job, other: Job, units: Units) -> list[tuple[str, str,
     rows = (row_of("a.toml", one, None, PROFILES), row_of("b.toml", other, None, PROFILES))
     lines = [line for _, line in comparison_lines(compared(*rows, units), 200)]
     found = (re.search(rf"{NUMBER}(?: \S+)? → {NUMBER}\D*\([+−]?{NUMBER} ", line) for line in lines)
-    return [(told[1], told[2], told[3]) for told in found if told]
+    return [(matches[1], matches[2], matches[3]) for matches in found if matches]
 
 
 @settings(max_examples=25)

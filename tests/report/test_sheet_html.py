@@ -106,8 +106,8 @@ class TestFile:
         assert len(drawings) == 4
         assert "rider aboard, to scale: rake 23.49°; trail 97.0 mm" in drawings.pop(0)
         sag = judged(JOBS["well_set"]).sag.front
-        told = f"static {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
-        assert f"Fork travel 120.0 mm: {told}" in drawings[0]
+        sentences = f"static {sag.static.sag_mm.value:.1f} mm, rider {sag.rider.sag_mm.value:.1f} mm"
+        assert f"Fork travel 120.0 mm: {sentences}" in drawings[0]
         assert "target 28.0–38.0 mm" in drawings[1]
         assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]
 

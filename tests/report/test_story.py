@@ -61,15 +61,15 @@ def test_aligned_columns_begin_below_their_heads() -> None:
 def test_a_row_in_full_tells_everything_of_the_run() -> None:
     job = occasion(3, rear__rebound__now=9.0)
     run = ridden(job, "9:00", 92.4, 112.0, laps=8.0, front_hot_bar=2.3, air_c=18.0, said="Dives.\nRuns wide.")
-    told = dict(row_lines(row_of("a.toml", replace(job, runs=(run,)), 0, PROFILES), METRIC))
-    assert told["Best lap"] == "1:32.4, 8 laps"
-    assert told["Used"] == "fork 112.0 mm of 120.0 mm (93 %)"
-    assert told["Fork"] == "9.50 N/mm, installed 12.0 mm, adjuster 4 turns"
-    assert told["Dampers"] == "shock rebound 9 out"
-    assert told["Sag front"] == "static 20.0 mm, rider 33.0 mm (ok)"
-    assert told["Tyre front"] == "hot 2.30 bar"
-    assert told["Weather"] == "air 18.0 °C"
-    assert told["Said"] == "Dives. / Runs wide."
+    columns = dict(row_lines(row_of("a.toml", replace(job, runs=(run,)), 0, PROFILES), METRIC))
+    assert columns["Best lap"] == "1:32.4, 8 laps"
+    assert columns["Used"] == "fork 112.0 mm of 120.0 mm (93 %)"
+    assert columns["Fork"] == "9.50 N/mm, installed 12.0 mm, adjuster 4 turns"
+    assert columns["Dampers"] == "shock rebound 9 out"
+    assert columns["Sag front"] == "static 20.0 mm, rider 33.0 mm (ok)"
+    assert columns["Tyre front"] == "hot 2.30 bar"
+    assert columns["Weather"] == "air 18.0 °C"
+    assert columns["Said"] == "Dives. / Runs wide."
 
 
 def test_hostile_text_can_neither_break_the_table_nor_steer_a_terminal() -> None:

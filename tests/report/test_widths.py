@@ -29,10 +29,10 @@ JOBS = (
 def test_the_list_cuts_nothing_and_keeps_to_the_width(width: int) -> None:
     lines = list(list_lines(JOBS, width))
     assert max(map(len, lines)) <= width
-    told = " ".join(" ".join(lines).split())
+    words = " ".join(" ".join(lines).split())
     for job in JOBS:
         for cell in filter(None, job):
-            assert cell in told
+            assert cell in words
     assert sum(line.startswith(("1  ", "2  ")) for line in lines) == len(JOBS)
 
 
@@ -52,13 +52,13 @@ def test_the_story_keeps_to_the_width_and_names_what_has_no_room(width: int) -> 
     rows = list(story_rows(jobs, load_profiles()))
     lines = list(story_in(rows, METRIC, width))
     assert max(map(len, lines)) <= width
-    told = " ".join(lines)
-    assert ("No room here for" in told) is (width < 250)
-    assert "spring rate 9.50" in " ".join(told.split())
+    words = " ".join(lines)
+    assert ("No room here for" in words) is (width < 250)
+    assert "spring rate 9.50" in " ".join(words.split())
     for row in rows:
-        assert row.job.job.date.isoformat() in told
+        assert row.job.job.date.isoformat() in words
     if width >= 250:
-        assert "file" in told
+        assert "file" in words
 
 
 def printed(home: Path, columns: int, *arguments: str) -> list[str]:
@@ -75,15 +75,15 @@ def printed(home: Path, columns: int, *arguments: str) -> list[str]:
         [sys.executable, "-m", "stanchion", *arguments], stdout=theirs, stderr=subprocess.DEVNULL, env=environ
     )
     os.close(theirs)
-    told = b""
+    words = b""
     try:
         while part := os.read(ours, 65536):
-            told += part
+            words += part
     except OSError:  # Linux tells the end of a pseudo-terminal so
         pass
     os.close(ours)
     running.wait(60)
-    return told.decode().splitlines()
+    return words.decode().splitlines()
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo-terminals there")

@@ -79,9 +79,9 @@ def test_jobs_that_follow_one_another_still_do_where_a_name_was_taken(
     first = put(stick, "2026-05-31-grey-mule-a-venn.toml", job)
     later = carried(job, first.name, job.job.date.replace(day=1, month=6))
     second = put(stick, "2026-06-01-grey-mule-a-venn.toml", later)
-    told = take_in(library, [second, first] if backwards else [first, second])
-    by_source = {one.source: one for one in told}
-    assert [one.source for one in told] == ([second, first] if backwards else [first, second])
+    results = take_in(library, [second, first] if backwards else [first, second])
+    by_source = {one.source: one for one in results}
+    assert [one.source for one in results] == ([second, first] if backwards else [first, second])
     taken = library.open(library.places.jobs / by_source[second].name).job
     assert taken.job.carried_from == by_source[first].name == "2026-05-31-grey-mule-a-venn-2.toml"
     assert library.previous(taken) == job

@@ -65,9 +65,9 @@ def test_what_is_there_is_found_and_a_name_with_a_folder_is_not_looked_for_elsew
 def test_every_verb_says_so_and_offers_it(jobs: Path, arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as end:
         main([one.format("2026-06-14-netle.toml") for one in arguments])
-    told = capsys.readouterr()
+    printed = capsys.readouterr()
     assert end.value.code == 2
-    words = told.out + told.err
+    words = printed.out + printed.err
     assert "no such file or job: '2026-06-14-netle.toml'. Most like it: 2026-06-14-nettle.toml" in words
     assert "disk" not in words
 
@@ -79,9 +79,9 @@ def test_verbs_that_take_files_from_anywhere_offer_those_beside(
     asked = str(jobs / "2026-06-14-netle.toml")
     with pytest.raises(SystemExit) as end:
         main([verb, asked] + ([asked, "-o", "new.toml"] if verb == "merge" else []))
-    told = capsys.readouterr()
+    printed = capsys.readouterr()
     assert end.value.code == 2
-    assert f"Most like it: {jobs / '2026-06-14-nettle.toml'}" in told.out + told.err
+    assert f"Most like it: {jobs / '2026-06-14-nettle.toml'}" in printed.out + printed.err
 
 
 def test_a_jobs_folder_that_is_gone_is_said(tmp_path: Path) -> None:

@@ -214,29 +214,29 @@ class TestAJobThatIsLeft:
     def test_and_cannot_be_written_is_reported_once_with_its_place_and_tried_again(
         self, places: Places, job: Job, failing: Faulty
     ) -> None:
-        told: list[str] = []
+        messages: list[str] = []
         workspace = workspace_on(places, failing)
-        workspace.on_closing_unsaved = told.append
+        workspace.on_closing_unsaved = messages.append
         workspace.create(job)
         assert workspace.flush()
         first = workspace.open_name
         failing.only, failing.at, failing.calls = "replace", 1, 0
         note(workspace, "no room")
         workspace.create(job)
-        until(lambda: bool(told))
-        assert f"'{first}'" in told[0]
-        assert "NOT saved" in told[0]
-        assert "full" in told[0]
+        until(lambda: bool(messages))
+        assert f"'{first}'" in messages[0]
+        assert "NOT saved" in messages[0]
+        assert "full" in messages[0]
         failing.heal()
         until(lambda: on_disk(places.jobs / first).job.notes == "no room")
         assert workspace.close()
-        assert len(told) == 1
+        assert len(messages) == 1
         assert workspace.library.unsaved() == []
 
     def test_changed_by_another_program_is_reported_and_its_edits_are_kept(self, places: Places, job: Job) -> None:
-        told: list[str] = []
+        messages: list[str] = []
         workspace = workspace_on(places, Disk())
-        workspace.on_closing_unsaved = told.append
+        workspace.on_closing_unsaved = messages.append
         workspace.create(job)
         assert workspace.flush()
         first = workspace.open_name
@@ -244,7 +244,7 @@ class TestAJobThatIsLeft:
         (places.jobs / first).write_bytes(theirs)
         note(workspace, "mine")
         workspace.create(job)
-        until(lambda: bool(told))
+        until(lambda: bool(messages))
         workspace.create(job)  # yet another one is in hand: it is still to be told of
         assert f"'{first}'" in workspace.closing_unsaved()
         assert workspace.flush_open()
@@ -252,8 +252,8 @@ class TestAJobThatIsLeft:
         assert (places.jobs / first).read_bytes() == theirs
         kept = workspace.library.unsaved()
         assert [on_disk(path).job.notes for path in kept] == ["mine"]
-        assert str(kept[0]) in told[0]
-        assert len(told) == 1
+        assert str(kept[0]) in messages[0]
+        assert len(messages) == 1
 
 
 class TestOnSeveralThreads:

@@ -182,11 +182,11 @@ def test_comments_stay_beside_their_keys(places: Places) -> None:
         '# the bench laptop\ntheme = "night"  # for the van\nletters = "unicode"\n\n[units]\n# as the gauge\nlengths = "mm"\n',
     )
     save_settings(Settings(lengths="in", theme="daylight"), places)
-    told = config_file(places).read_text("utf-8")
-    assert '# the bench laptop\ntheme = "daylight"  # for the van\n' in told
-    assert '# as the gauge\nlengths = "in"\n' in told
+    saved = config_file(places).read_text("utf-8")
+    assert '# the bench laptop\ntheme = "daylight"  # for the van\n' in saved
+    assert '# as the gauge\nlengths = "in"\n' in saved
     save_settings(Settings(lengths="in", theme="daylight"), places)
-    assert config_file(places).read_text("utf-8") == told
+    assert config_file(places).read_text("utf-8") == saved
 
 
 def test_where_comments_cannot_be_kept_the_file_as_it_was_stays_beside(places: Places) -> None:

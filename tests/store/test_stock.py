@@ -226,12 +226,12 @@ def test_comments_stay_with_their_rows_and_those_of_the_program_appear_once(plac
     found = load_stock(places)
     assert found.stock == Stock((BLUE, SHOCK))
     seen = save_stock(add(found.stock, BLUE), places, found.seen)
-    told = stock_file(places).read_text("utf-8")
-    assert told.startswith(text)
+    saved = stock_file(places).read_text("utf-8")
+    assert saved.startswith(text)
     save_stock(remove(load_stock(places).stock, 0), places, seen)
-    told = stock_file(places).read_text("utf-8")
-    assert "# measured" not in told
-    assert '# out on loan\nlabel = "shock"\n' in told
+    saved = stock_file(places).read_text("utf-8")
+    assert "# measured" not in saved
+    assert '# out on loan\nlabel = "shock"\n' in saved
     assert load_stock(places).problems == ()
 
 

@@ -34,7 +34,7 @@ class Program:
         library = Library(places, judge)
         file = JobFile(library, library.open(path))
         self.job = file.opened.job
-        self.told = 0
+        self.reported = 0
         self.saver = Autosave(file)
 
     def edit(self, word: str) -> None:
@@ -49,7 +49,7 @@ class Program:
         self.saver.flush()
         if self.saver.state.status != "conflict":
             return
-        self.told += 1
+        self.reported += 1
         how = chance.choice(["mine", "theirs", "copy", "later"])
         if how == "mine":
             self.saver.keep_mine()
@@ -114,4 +114,4 @@ def interleaved(base: Path, job: Job, chance: random.Random) -> int:
         one.saver.close()
     assert accepted <= found, f"gone without a word: {accepted - found}"
     assert words_in(path.read_bytes()) <= accepted
-    return sum(one.told for one in both)
+    return sum(one.reported for one in both)

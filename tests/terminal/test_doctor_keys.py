@@ -109,17 +109,17 @@ class TestWaiting:
     def test_nobody_at_the_keyboard_ends_it_and_is_no_fault(self) -> None:
         shown: list[str] = []
         ours, theirs = pty.openpty()
-        told = try_keys(keys_of(KEYS), theirs, shown.append, wait_s=0.05)
+        results = try_keys(keys_of(KEYS), theirs, shown.append, wait_s=0.05)
         assert "".join(shown).count("nothing came") == PATIENCE
-        assert not any(one.look for one in told)
+        assert not any(one.look for one in results)
         os.close(ours)
         os.close(theirs)
 
     def test_a_terminal_that_is_gone_ends_it(self) -> None:
         ours, theirs = pty.openpty()
         os.close(ours)
-        told = try_keys([("f1", "Help")], theirs, lambda text: None, wait_s=5)
-        assert [one.text for one in told] == ["0 of 1 keys came as the program needs them", "1 not tried"]
+        results = try_keys([("f1", "Help")], theirs, lambda text: None, wait_s=5)
+        assert [one.text for one in results] == ["0 of 1 keys came as the program needs them", "1 not tried"]
         os.close(theirs)
 
     def test_a_sequence_that_comes_in_two_pieces_is_one_key(self) -> None:
@@ -127,9 +127,9 @@ class TestWaiting:
         with raw(theirs, lambda text: None):
             pieces = threading.Thread(target=in_two_pieces, args=(ours,))
             pieces.start()
-            told = try_keys([("f5", "Sag")], theirs, lambda text: None, wait_s=5)
+            results = try_keys([("f5", "Sag")], theirs, lambda text: None, wait_s=5)
             pieces.join()
-        assert told[0].text == "1 of 1 keys came as the program needs them"
+        assert results[0].text == "1 of 1 keys came as the program needs them"
         os.close(ours)
         os.close(theirs)
 

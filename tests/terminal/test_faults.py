@@ -60,11 +60,11 @@ def test_a_broken_screen_saves_and_reports_and_restores_the_terminal(tmp_path: P
         terminal.wait_for("INSTALLED PRELOAD")
         os.write(terminal.fd, b"8.75\r\x1b[15~")
         assert terminal.wait_end() == 3
-        told = bytes(terminal.raw[terminal.raw.rfind(b"\x1b[?1049l") :]).decode()
+        output = bytes(terminal.raw[terminal.raw.rfind(b"\x1b[?1049l") :]).decode()
         assert b"\x1b[?25h" in terminal.raw
-    assert "a fault of the program (KeyError)" in told
-    assert "The job is saved" in told
-    assert "Secret Rider" not in told
+    assert "a fault of the program (KeyError)" in output
+    assert "The job is saved" in output
+    assert "Secret Rider" not in output
     (file,) = (tmp_path / "jobs").glob("*.toml")
     assert loads(file.read_bytes()).job.front.left.spring.rate_n_per_mm == 8.75
     report = only_report(tmp_path)

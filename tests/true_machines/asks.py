@@ -27,10 +27,10 @@ class Ask:
     @property
     def numbers(self) -> dict[str, float]:
         """The numbers it gives, without sign."""
-        told = self.finding.values
-        found = {name: cast("float | None", told.get(name)) for name in NUMBERS}
+        finding_values = self.finding.values
+        found = {name: cast("float | None", finding_values.get(name)) for name in NUMBERS}
         if found["preload_mm"] is None and self.work == "turns":
-            found["preload_mm"] = cast("float | None", told.get("mm"))
+            found["preload_mm"] = cast("float | None", finding_values.get("mm"))
         return {name: abs(value) for name, value in found.items() if value is not None}
 
     @property

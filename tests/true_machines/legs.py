@@ -122,7 +122,8 @@ def _other_springs(job: Job, assessment: Assessment, seed: int) -> Iterator[Cont
     yield from _other_rows(one, other, "list of springs")
     stock = _van(seed, one.needed_n_per_mm.value or 9.0)
     one, other = (
-        choose(of, told, PROFILES, "front", stock) for of, told in ((job, assessment), (swapped, under_the_other))
+        choose(of, judged_as, PROFILES, "front", stock)
+        for of, judged_as in ((job, assessment), (swapped, under_the_other))
     )
     yield from _other_rows(one, other, "list of the van's springs")
 

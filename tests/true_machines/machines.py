@@ -425,8 +425,8 @@ def _with_rear_rate(rear: Rear, factor: float) -> Rear:
 
 def _heavier(w: Weights, factor: float) -> Weights:
     names = ("machine_kg", "front_alone_kg", "rear_alone_kg", "front_aboard_kg", "rear_aboard_kg")
-    told = {name: getattr(w, name) for name in names}
-    return replace(w, **{name: value * factor for name, value in told.items() if value is not None})
+    entered = {name: getattr(w, name) for name in names}
+    return replace(w, **{name: value * factor for name, value in entered.items() if value is not None})
 
 
 def sag_of(

@@ -44,8 +44,8 @@ def travel_used(judged: Judged) -> Iterator[Contradiction]:
         ):
             if figure.value is not None and abs(figure.value - true) > 0.05:
                 yield Contradiction(f"h travel {name}", end, f"said {figure.value:.2f}, truly {true:.2f}")
-    told = [f for f in assessment.findings if f.values.get("unloaded_mm") is not None]
-    for finding in told:
+    found_ones = [f for f in assessment.findings if f.values.get("unloaded_mm") is not None]
+    for finding in found_ones:
         end = "rear" if "rear" in finding.where else "front"
         at, true = cast(float, finding.values["unloaded_mm"]), fork.hanging if end == "front" else rear.hanging
         if abs(at - true) > 0.05:
@@ -57,7 +57,7 @@ def travel_used(judged: Judged) -> Iterator[Contradiction]:
             top_out.fitted == "yes"
             and known
             and true > 0.5
-            and not any(("rear" if "rear" in finding.where else "front") == end for finding in told)
+            and not any(("rear" if "rear" in finding.where else "front") == end for finding in found_ones)
         ):
             yield Contradiction("h top-out spring not told of", end, f"sag reads {true:.2f} lower")
 
@@ -69,13 +69,13 @@ def measured_or_predicted(judged: Judged) -> Iterator[Contradiction]:
         return
     why = case.doubt or "no readings"
     for end in ENDS:
-        told = [one for one in assessment.findings if end in ends_of(one)]
-        told += [
+        found_ones = [one for one in assessment.findings if end in ends_of(one)]
+        found_ones += [
             one
             for one in (advice_at(assessment, end), target_at(assessment, end))
-            if one is not None and one not in told
+            if one is not None and one not in found_ones
         ]
-        for finding in told:
+        for finding in found_ones:
             words = sentence(finding)
             if finding.code in ("stiction_fault", "rider_above_static", "topped_out", "down_only"):
                 continue
@@ -101,11 +101,13 @@ def topped_out_is_topped_out(judged: Judged) -> Iterator[Contradiction]:
     """An end that stands topped out, or would, is not given a millimetre or two of sag."""
     case = judged.case
     for end in ENDS if case.mode in ("exact", "unread") else ():
-        told = [*judged.assessment.findings, advice_at(judged.assessment, end), target_at(judged.assessment, end)]
+        found_ones = [*judged.assessment.findings, advice_at(judged.assessment, end), target_at(judged.assessment, end)]
         for state, sag in zip(STATES, judged.truth(end).sags, strict=True):
             if sag > 0.0:
                 continue
-            for words in dict.fromkeys(sentence(one) for one in told if one is not None and ends_of(one) == (end,)):
+            for words in dict.fromkeys(
+                sentence(one) for one in found_ones if one is not None and ends_of(one) == (end,)
+            ):
                 # What a change is said to bring is held against what it brings by remedies_keep_their_promise.
                 if re.search(rf"{state}( sag)? -?[01]\.\d mm", words.partition("; expect ")[0]):
                     yield Contradiction("i a sag said of a topped-out end", end, words)
@@ -134,12 +136,12 @@ def forecasts(judged: Judged) -> Iterator[Contradiction]:
     more = turned(more, "rear", 1.0, 1.0) or more
     true = turned(case.true, "front", 2.0, 2.0) or case.true
     true = turned(true, "rear", 1.0, 1.0) or true
-    told, after = compare(case.job, more, PROFILES), truths(true, case)
+    found_ones, after = compare(case.job, more, PROFILES), truths(true, case)
     for end in ENDS:
         if after[end].room[1] < 0.0:
             continue
         for at, state in enumerate(("static", "rider")):
-            shown = told.row((end,), f"{state}_captured").changed.value
+            shown = found_ones.row((end,), f"{state}_captured").changed.value
             sag = after[end].sags[at]
             if shown is not None and abs(shown - sag) > 0.3:
                 yield Contradiction("i forecast", end, f"{state}: said {shown:.2f}, truly {sag:.2f}")

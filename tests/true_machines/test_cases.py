@@ -159,9 +159,9 @@ def assert_right(of: Truth) -> None:
 
 def at(assessment: Assessment, end: str) -> list[Finding]:
     """Everything found at one end alone, the sentence for the target with it."""
-    told = [one for one in assessment.findings if ends_of(one) == (end,)]
+    findings_at = [one for one in assessment.findings if ends_of(one) == (end,)]
     target = target_at(assessment, end)
-    return told if target is None or target in told else [*told, target]
+    return findings_at if target is None or target in findings_at else [*findings_at, target]
 
 
 class TestTheCasesBesideWhichTheTableWasWrong:
@@ -324,9 +324,9 @@ class TestReadingsThatCannotBeUsed:
         assessment = judged(read(true, doubt))
         for finding in at(assessment, "front"):
             words = sentence(finding)
-            told = re.search(r"(now|is within|rider sag|static sag|sags?) \(?(now )?\d|in target", words)
+            stated = re.search(r"(now|is within|rider sag|static sag|sags?) \(?(now )?\d|in target", words)
             fault = finding.severity is Severity.FAULT  # that says which reading is wrong
-            assert told is None or fault or "predict" in words.lower(), words
+            assert stated is None or fault or "predict" in words.lower(), words
             assert "orrected by the" not in words
             ask = ask_of(finding)
             assert ask is None or ask.work in ("measure", "none", "inputs") or ask.predicted, words
@@ -377,9 +377,9 @@ class TestInputsInDoubt:
         asks = asks_at(assessment, end)
         assert len({(ask.finding.code, ask.finding.where) for ask in asks if ask.work == "inputs"}) == 1
         assert [ask.words for ask in asks if ask.work in ("turns", "spacer", "spring")] == []
-        told = " ".join(sentence(finding) for finding in at(assessment, end))
-        assert "suit" not in told
-        assert "before it is ridden" not in told
+        sentences = " ".join(sentence(finding) for finding in at(assessment, end))
+        assert "suit" not in sentences
+        assert "before it is ridden" not in sentences
 
     def test_the_worst_thing_said_of_that_end_doubts_the_inputs(self) -> None:
         assessment = judged(put(read(machine()), rear__spring__rate_n_per_mm=20.0))
@@ -410,9 +410,9 @@ class TestLimits:
 
     def test_coils_that_would_touch_further_in_are_a_warning_with_what_is_spare(self) -> None:
         # 70 − 50 − (10 + 2) leaves 8 mm now, 5 more than the least; fully in it would be −6.
-        [told] = self.coils(10.0, 2.0, 16.0)
-        assert told.severity is Severity.WARNING
-        assert re.search(r"\b5(\.0)? mm\b|\b8(\.0)? mm\b", sentence(told)), sentence(told)
+        [bind] = self.coils(10.0, 2.0, 16.0)
+        assert bind.severity is Severity.WARNING
+        assert re.search(r"\b5(\.0)? mm\b|\b8(\.0)? mm\b", sentence(bind)), sentence(bind)
 
     def test_coils_with_room_enough_fully_in_are_no_fault(self) -> None:
         assert not [one for one in self.coils(8.0, 2.0, 5.0) if one.severity is Severity.FAULT]
@@ -423,21 +423,23 @@ class TestLimits:
         job = put(job, rear__collar__total_turns=None, rear__collar__now=6.0, rear__spring__set_length_at=6.0)
         assessment = judged(read(job))
         assert assessment.rear.spring.preload_now_mm.value == pytest.approx(12.0)
-        told = [headline(one) for one in assessment.findings if ends_of(one) == ("rear",)]
-        assert not [words for words in told if re.search("low|loose|high|limit|fully out", words, re.IGNORECASE)], told
+        headlines = [headline(one) for one in assessment.findings if ends_of(one) == ("rear",)]
+        assert not [
+            words for words in headlines if re.search("low|loose|high|limit|fully out", words, re.IGNORECASE)
+        ], headlines
 
     def test_a_bare_collar_whose_preload_as_it_stands_is_out_of_band_is_not_passed(self) -> None:
         # 24 mm as it stands, the band ends at 18; counted from a fully-out that nobody knows it would be 18.
         job = machine(rear_installed=24.0, rear_turned=0.0)
         job = put(job, rear__collar__total_turns=None, rear__collar__now=6.0, rear__spring__set_length_at=6.0)
-        told = at(judged(read(job)), "rear")
-        assert [one for one in told if one.severity >= Severity.WARNING and "preload" in sentence(one)]
+        found_ones = at(judged(read(job)), "rear")
+        assert [one for one in found_ones if one.severity >= Severity.WARNING and "preload" in sentence(one)]
 
     def test_a_spring_that_is_loose_only_where_the_collar_never_stands_is_not_loose(self) -> None:
         # 2 mm short with the collar fully out, 8 mm of preload where it stands.
         assessment = judged(read(machine(rear_installed=-2.0, rear_turned=10.0)))
-        told = [one for one in at(assessment, "rear") if one.severity is Severity.FAULT]
-        assert not [one for one in told if "loose" in sentence(one)]
+        found_ones = [one for one in at(assessment, "rear") if one.severity is Severity.FAULT]
+        assert not [one for one in found_ones if "loose" in sentence(one)]
 
     def test_a_spring_that_is_loose_as_it_stands_is_a_fault(self) -> None:
         assessment = judged(read(machine(rear_installed=-4.0, rear_turned=1.0, rear=(20.0, 40.0))))
@@ -447,8 +449,8 @@ class TestLimits:
         torques = (Torque(what="axle nut", torque_nm=100.0), Torque(what="pinch bolts", torque_nm=22.0, done=True))
         job = put(read(machine()), upkeep__torques=torques)
         assessment = judged(job)
-        told = [one for one in assessment.findings if "axle nut" in sentence(one)]
-        assert [one.severity for one in told] == [Severity.WARNING]
+        found_ones = [one for one in assessment.findings if "axle nut" in sentence(one)]
+        assert [one.severity for one in found_ones] == [Severity.WARNING]
         assert "axle nut" in sheet_text(make_sheet(job, assessment))
         assert not [one for one in assessment.findings if "pinch bolts" in sentence(one)]
 
@@ -468,8 +470,10 @@ class TestLimits:
         middle = 600.0 - 30.0
         readings = Readings(down_mm=(middle - stiction / 2,), up_mm=(middle + stiction / 2,))
         job = put(job, sag__rear__static=readings)
-        told = [int(one.severity) for one in judged(job).findings if "stiction" in one.code and "static" in one.where]
-        assert max(told, default=0) == worst
+        severities = [
+            int(one.severity) for one in judged(job).findings if "stiction" in one.code and "static" in one.where
+        ]
+        assert max(severities, default=0) == worst
 
     @pytest.mark.parametrize(
         ("travel", "left", "verdict"),
@@ -528,17 +532,17 @@ class TestTheListOfSprings:
     def test_a_spring_too_long_to_go_in_does_not_suit(self) -> None:
         # 40 mm longer with a spacer of 100: the leg has room, 140 longer has none.
         spring = StockSpring(end="front", rate_n_per_mm=9.5, free_length_mm=250.0, label="same", count=2)
-        told = self.options(spring, replace(spring, label="long", free_length_mm=390.0))
-        assert told["same"].startswith("suits")
-        assert not told["long"].startswith("suits")
+        verdicts = self.options(spring, replace(spring, label="long", free_length_mm=390.0))
+        assert verdicts["same"].startswith("suits")
+        assert not verdicts["long"].startswith("suits")
 
     def test_a_spring_of_another_diameter_is_to_be_checked_for_fit(self) -> None:
         job = put(read(machine(turned=8.0, installed=9.0)), front__left__spring__coils=Coils(outer_mm=37.0))
         spring = StockSpring(end="front", rate_n_per_mm=9.5, free_length_mm=250.0, label="same", count=2)
         thick = replace(spring, label="thick", outer_mm=42.0)
-        told = self.options(replace(spring, outer_mm=37.5), thick, job=job)
-        assert told["same"].startswith("suits")
-        assert not told["thick"].startswith("suits")
+        verdicts = self.options(replace(spring, outer_mm=37.5), thick, job=job)
+        assert verdicts["same"].startswith("suits")
+        assert not verdicts["thick"].startswith("suits")
 
     @pytest.mark.parametrize("turned", [0.0, 4.0, 12.0])
     def test_the_first_row_is_never_labelled_worse_than_one_below_it(self, turned: float) -> None:
@@ -558,7 +562,7 @@ class TestAnotherRider:
         rear = (w.rear_aboard_kg or 0.0) - (w.rear_alone_kg or 0.0)
         true = put(true, job__rider_mass_kg=front + rear)
         job = read(true)
-        told = compare(job, put(job, job__rider_mass_kg=front + rear + heavier), PROFILES)
+        compared = compare(job, put(job, job__rider_mass_kg=front + rear + heavier), PROFILES)
         share = front / (front + rear)
         after = put(
             true,
@@ -566,9 +570,9 @@ class TestAnotherRider:
             weights__rear_aboard_kg=(w.rear_aboard_kg or 0.0) + (1.0 - share) * heavier,
         )
         for end in ("front", "rear"):
-            row = told.row((end,), "rider_captured")
+            row = compared.row((end,), "rider_captured")
             assert row.changed.value == pytest.approx(truth(after, end).sags[1], abs=0.1)
-            assert told.row((end,), "static_captured").change == pytest.approx(0.0, abs=1e-6)
+            assert compared.row((end,), "static_captured").change == pytest.approx(0.0, abs=1e-6)
 
 
 class TestHanging:
@@ -584,8 +588,8 @@ class TestHanging:
 
     def test_sag_reads_lower_by_where_the_wheel_hangs(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)
-        [told] = [one for one in judged(read(true)).findings if one.values.get("unloaded_mm") is not None]
-        assert told.values["unloaded_mm"] == pytest.approx(fork_of(true).hanging, abs=1e-3)
+        [reading] = [one for one in judged(read(true)).findings if one.values.get("unloaded_mm") is not None]
+        assert reading.values["unloaded_mm"] == pytest.approx(fork_of(true).hanging, abs=1e-3)
 
     def test_travel_available_counts_from_where_the_wheel_hangs(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)
@@ -599,8 +603,10 @@ class TestHanging:
         true = put(machine(rear_installed=5.0, rear_turned=1.0), rear__top_out=stiff)
         hanging = rear_of(true).hanging
         assert hanging > 1.0
-        told = [one for one in judged(read(true)).findings if ends_of(one) == ("rear",) and "lower" in sentence(one)]
-        assert [one.values.get("unloaded_mm") for one in told] == [pytest.approx(hanging, abs=1e-3)]
+        found_ones = [
+            one for one in judged(read(true)).findings if ends_of(one) == ("rear",) and "lower" in sentence(one)
+        ]
+        assert [one.values.get("unloaded_mm") for one in found_ones] == [pytest.approx(hanging, abs=1e-3)]
 
     def test_which_leg_is_called_left_changes_nothing(self) -> None:
         true = put(machine(), front__top_out=self.TOP_OUT)

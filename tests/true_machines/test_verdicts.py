@@ -44,8 +44,8 @@ def judged(seed: int) -> Judged:
 def test_no_machine_is_contradicted(check: Check) -> None:
     found = [(one.kind, seed, one.where, one.shown) for seed in SEEDS for one in check(judged(seed))]
     first = {kind: (seed, where, shown) for kind, seed, where, shown in reversed(found)}
-    told = [f"{count} × {kind}: seed {first[kind]}" for kind, count in Counter(kind for kind, *_ in found).items()]
-    assert not found, "\n".join(told)
+    problems = [f"{count} × {kind}: seed {first[kind]}" for kind, count in Counter(kind for kind, *_ in found).items()]
+    assert not found, "\n".join(problems)
 
 
 def test_the_machines_are_of_every_kind() -> None:
@@ -62,10 +62,10 @@ def test_turns_the_wrong_way_or_three_times_too_many_are_found(
     factor: float, mode: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """What rough readings and top-out springs are allowed leaves no wrong remedy unseen."""
-    told = asked_at
+    problems = asked_at
 
     def wrongly(assessment: Assessment, end: End) -> Ask | None:
-        ask = told(assessment, end)
+        ask = problems(assessment, end)
         if ask is None or ask.work != "turns":
             return ask
         values = dict(ask.finding.values)
@@ -82,7 +82,7 @@ def test_turns_the_wrong_way_or_three_times_too_many_are_found(
         (machine.case.seed, end)
         for machine in machines
         for end in ENDS
-        if (ask := told(machine.assessment, end)) is not None and ask.work == "turns" and ask.numbers
+        if (ask := problems(machine.assessment, end)) is not None and ask.work == "turns" and ask.numbers
     }
     found = {(machine.case.seed, one.where) for machine in machines for one in remedies_keep_their_promise(machine)}
     assert len(asked) >= 10

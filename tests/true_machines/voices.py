@@ -38,11 +38,11 @@ def _opposed(one: Ask, other: Ask) -> str:
 def opposite_words(judged: Judged) -> Iterator[Contradiction]:
     """The same, read in the words of everything found at an end."""
     for end in ENDS:
-        told = [one for one in judged.assessment.findings if ends_of(one) == (end,) and one.code not in BAND]
+        found_ones = [one for one in judged.assessment.findings if ends_of(one) == (end,) and one.code not in BAND]
         for extra in (advice_at(judged.assessment, end), target_at(judged.assessment, end)):
-            if extra is not None and extra not in told:
-                told.append(extra)
-        by_words = [(sentence(one), said(sentence(one))) for one in told]
+            if extra is not None and extra not in found_ones:
+                found_ones.append(extra)
+        by_words = [(sentence(one), said(sentence(one))) for one in found_ones]
         for (one, ways), (other, others) in combinations(by_words, 2):
             if any(OPPOSITE[way] in others for way in ways):
                 yield Contradiction("a words of opposite ways", end, f"{one} / {other}")
@@ -126,9 +126,9 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
         truth = judged.truth(end)
         ask = asked_at(judged.assessment, end)
         lightest = truth.lightest_by(sure)
-        told = f"truly {truth.sags[0]:.2f}, {truth.sags[1]:.2f}; installed {'; '.join(f'{mm:.2f}' for mm in truth.installed)}"
+        found_ones = f"truly {truth.sags[0]:.2f}, {truth.sags[1]:.2f}; installed {'; '.join(f'{mm:.2f}' for mm in truth.installed)}"
         if ask is not None and ask.work in WORK and lightest is not None:
-            shown = f"{line(ask)} / {told}; {lightest} would do"
+            shown = f"{line(ask)} / {found_ones}; {lightest} would do"
             if lightest == "none" and ask.work != "none":
                 yield Contradiction(f"f sound, yet {ask.work}", end, shown)
             elif WORK.index(ask.work) > WORK.index(lightest):
@@ -144,16 +144,16 @@ def _against_the_truth(judged: Judged) -> Iterator[Contradiction]:
         if not exact and lightest != "none":
             continue
         if ask is not None and ask.work == "none" and truth.ruled_out("none"):
-            yield Contradiction("f unsound, yet passed", end, f"{line(ask)} / {told}")
+            yield Contradiction("f unsound, yet passed", end, f"{line(ask)} / {found_ones}")
         if ask is not None and ask.work == "none" and truth.out_of_band() > CLOSE:
-            yield Contradiction("f out of band, yet passed", end, f"{line(ask)} / {told}")
+            yield Contradiction("f out of band, yet passed", end, f"{line(ask)} / {found_ones}")
         if lightest == "none":
             for finding in judged.assessment.findings:
                 asked = ask_of(finding)
                 if end in ends_of(finding) and asked and asked.work != "none" and ask and finding != ask.finding:
-                    yield Contradiction(f"f sound, yet {asked.work} asked for", end, f"{line(asked)} / {told}")
+                    yield Contradiction(f"f sound, yet {asked.work} asked for", end, f"{line(asked)} / {found_ones}")
                 elif ends_of(finding) == (end,) and finding.code in BAND:
-                    shown = f"[{finding.code}] {sentence(finding)} / {told}"
+                    shown = f"[{finding.code}] {sentence(finding)} / {found_ones}"
                     yield Contradiction("f sound, yet preload found wrong", end, shown)
 
 

@@ -200,8 +200,8 @@ def _sets_right(first: Ask, back: Ask, truth: Truth, true: Job, judged: Judged) 
     turned_back = applied(true, truth.end, back)
     if back.work != "turns" or turned_back is None:
         return False
-    told = [cast("float | None", first.finding.values.get(f"{state}_after_mm")) for state in STATES]
-    off = max((abs(mm - sag) for mm, sag in zip(told, truth.sags, strict=True) if mm is not None), default=0.0)
+    after_mm = [cast("float | None", first.finding.values.get(f"{state}_after_mm")) for state in STATES]
+    off = max((abs(mm - sag) for mm, sag in zip(after_mm, truth.sags, strict=True) if mm is not None), default=0.0)
     then = truths(turned_back, judged.case)[truth.end].sags
     moved = max(abs(one - other) for one, other in zip(then, truth.sags, strict=True))
     preload_mm = back.numbers.get("preload_mm")
@@ -304,8 +304,8 @@ def _told_within(
 def _expected(ask: Ask, after: Truth, allowed: Mapping[State, float]) -> Iterator[Contradiction]:
     """The sags it says to expect, against those it brings."""
     for state, sag in zip(STATES, after.sags, strict=True):
-        told = cast("float | None", ask.finding.values.get(f"{state}_after_mm"))
-        if told is not None and abs(told - sag) > allowed[state]:
+        after_mm = cast("float | None", ask.finding.values.get(f"{state}_after_mm"))
+        if after_mm is not None and abs(after_mm - sag) > allowed[state]:
             yield Contradiction(
                 "d another sag than it says to expect",
                 after.end,

@@ -14,8 +14,8 @@ from stanchion.wording.finding_words import caution
 @pytest.mark.parametrize("width", [40, 58, 78, 118])
 def test_the_first_is_whole_however_little_room_there_is(code: Caution, width: int) -> None:
     lines = caution_lines([code, *CAUTIONS], width, 1)
-    told = " ".join(line.plain.strip() for line in lines)
-    assert told in {f"CAUTION {caution(code, brief=brief)}" for brief in (False, True)}
+    words = " ".join(line.plain.strip() for line in lines)
+    assert words in {f"CAUTION {caution(code, brief=brief)}" for brief in (False, True)}
     assert all(line.cell_length <= width for line in lines)
     assert not any("muted" in str(span.style) for line in lines for span in line.spans)
 
@@ -27,7 +27,7 @@ def test_at_eighty_columns_one_line_is_enough(code: Caution) -> None:
 
 def test_of_more_only_those_that_are_whole() -> None:
     lines = caution_lines(CAUTIONS, 50, 5)
-    told = "\n".join(line.plain for line in lines).replace("\n  ", " ").split("\n")
+    words = "\n".join(line.plain for line in lines).replace("\n  ", " ").split("\n")
     whole = {f"CAUTION {caution(code, brief=brief)}" for code in CAUTIONS for brief in (False, True)}
-    assert set(told) <= whole
-    assert len(told) >= 2
+    assert set(words) <= whole
+    assert len(words) >= 2

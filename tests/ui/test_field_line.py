@@ -17,7 +17,7 @@ from stanchion.units.quantity import show
 from timing import at_rest
 
 
-def told(text: str) -> str:
+def line_of(text: str) -> str:
     """The line of the field in hand, above the warnings of a screen of 24 lines."""
     return text.splitlines()[-6].strip()
 
@@ -41,7 +41,7 @@ async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(
         await at_rest(pilot)
         app.jump(next(path for path in bench(app).sheet.grid.places if path[-len(field) :] == field))
         await at_rest(pilot)
-        line = told(shown(app))
+        line = line_of(shown(app))
         assert line.endswith(expected)
         assert not line.endswith(":")
 
@@ -52,7 +52,7 @@ async def test_a_field_that_cannot_be_read_says_what_the_job_keeps_and_its_warni
         await at_rest(pilot)
         await typed(pilot, "0.95kg")
         text = shown(app)
-        assert told(text) == "Spring rate: ✖ not read; the job keeps: 9.50 N/mm"
+        assert line_of(text) == "Spring rate: ✖ not read; the job keeps: 9.50 N/mm"
         assert text.count("is not a unit of this field") == 1
         await pilot.press("f6")
         await at_rest(pilot)
@@ -82,10 +82,10 @@ async def test_a_piece_that_was_emptied_is_told_as_empty_though_it_goes_only_whe
         await at_rest(pilot)
         app.jump(("front", "left", "stack", "washers_mm", 1))
         await at_rest(pilot)
-        assert told(shown(app)) == "Fork, both legs: washer: 2 mm"
+        assert line_of(shown(app)) == "Fork, both legs: washer: 2 mm"
         await pilot.press("delete")
         await at_rest(pilot)
-        assert told(shown(app)) == "Fork, both legs: washer: empty"
+        assert line_of(shown(app)) == "Fork, both legs: washer: empty"
         await pilot.press("up")
         assert on_disk(app).front.left.stack.washers_mm == (1.5,)
 

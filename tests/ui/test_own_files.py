@@ -69,8 +69,8 @@ async def test_with_no_job_open_it_stands_below_the_list(places: Places) -> None
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert app.current_mode == "jobs"
-        told = str(app.screen.query_one("#jobs-message", Static).render())
-        assert "'them' is not a setting" in told
+        words = str(app.screen.query_one("#jobs-message", Static).render())
+        assert "'them' is not a setting" in words
 
 
 async def test_of_many_there_is_room_for_a_few_and_the_rest_is_counted(places: Places) -> None:
@@ -87,7 +87,7 @@ async def test_the_help_lists_the_name_of_every_action(places: Places) -> None:
         await pilot.press("f1")
         await pilot.pause()
         assert isinstance(app.screen, HelpScreen)
-        told = "\n".join(str(one.render()) for one in app.screen.query("Static"))
-        assert "NAMES FOR [KEYS] IN CONFIG.TOML" in told
+        words = "\n".join(str(one.render()) for one in app.screen.query("Static"))
+        assert "NAMES FOR [KEYS] IN CONFIG.TOML" in words
         for key in KEYS:
-            assert f"\n{key.id} " in told
+            assert f"\n{key.id} " in words

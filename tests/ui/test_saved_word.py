@@ -53,19 +53,19 @@ async def test_the_screen_hears_of_the_word_before_it_hears_of_the_key(
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         screen = app.screen
-        told: list[str] = []
+        drawn: list[str] = []
         post = screen.post_message
 
         def heard(message: Message) -> bool:
             if isinstance(message, Update):
-                told.append(str(message.widget.id or type(message.widget).__name__))
+                drawn.append(str(message.widget.id or type(message.widget).__name__))
             return post(message)
 
         monkeypatch.setattr(screen, "post_message", heard)
         await pilot.press("8")
         await pilot.pause()
-        assert "CellEditor" in told
-        assert told.index("bar") < min(told.index("CellEditor"), told.index("FormSheet"))
+        assert "CellEditor" in drawn
+        assert drawn.index("bar") < min(drawn.index("CellEditor"), drawn.index("FormSheet"))
 
 
 @pytest.mark.parametrize("key", ["8", "x"])

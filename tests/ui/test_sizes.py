@@ -99,10 +99,11 @@ def worst_is_told(app: StanchionApp, seen: str) -> bool:
     assert screen.session is not None
     worst = screen.findings_in_order(screen.session)[0]
     mark, words = f"{severity_word(worst.severity).upper()} ", " ".join(seen.split())
-    told = words.partition(mark)[2]
+    sentences = words.partition(mark)[2]
     full = clean(sentence(worst, screen.session.units))
     return mark in words and any(
-        told.startswith(one) or (told.partition("…")[0].strip() and one.startswith(told.partition("…")[0].strip()))
+        sentences.startswith(one)
+        or (sentences.partition("…")[0].strip() and one.startswith(sentences.partition("…")[0].strip()))
         for one in (headline_with_part(worst), full)
     )
 

@@ -14,13 +14,13 @@ JOBS = {name: job for name, job in weekends().items() if name != "x.toml"}
 ROWS = story_rows([(name, JOBS[name]) for name in sorted(JOBS)], PROFILES)
 
 
-def told(width: int, height: int, *, plain: bool = False, units: Units = METRIC) -> list[str]:
+def plots(width: int, height: int, *, plain: bool = False, units: Units = METRIC) -> list[str]:
     return [line.plain for line in plot_lines(ROWS, units, width, height, plain=plain)]
 
 
 @pytest.mark.parametrize("plain", [False, True])
 def test_with_room_sags_at_both_ends_and_in_both_states_travel_used_and_laps_are_drawn(plain: bool) -> None:
-    lines = told(50, 15, plain=plain)
+    lines = plots(50, 15, plain=plain)
     heads = [line[:21].strip() for line in lines]
     assert heads == [
         *("rider F 30.0–33.0", "aim 28–38", "static F 18.0–20.0", "aim 15–25"),
@@ -32,16 +32,16 @@ def test_with_room_sags_at_both_ends_and_in_both_states_travel_used_and_laps_are
 
 
 def test_in_inches_no_range_is_cut() -> None:
-    assert "static F 0.709–0.787" in told(50, 15, units=Units(lengths="in"))[2]
+    assert "static F 0.709–0.787" in plots(50, 15, units=Units(lengths="in"))[2]
 
 
 def test_with_little_room_there_are_those_of_the_rider_aboard() -> None:
-    heads = [line[:13].strip() for line in told(29, 10)]
+    heads = [line[:13].strip() for line in plots(29, 10)]
     assert heads[::2] == ["sag front", "sag rear", "fork used", "shock used", "best lap"]
     assert heads[1] == "30.0–33.0"
 
 
 @pytest.mark.parametrize(("width", "height"), [(1, 1), (10, 3), (200, 60)])
 def test_any_room_gives_lines(width: int, height: int) -> None:
-    assert told(width, height)
+    assert plots(width, height)
     assert list(plot_lines((), METRIC, width, height, plain=False))

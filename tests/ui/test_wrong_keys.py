@@ -41,12 +41,12 @@ async def back(pilot: Pilot[int], app: StanchionApp, screen: str) -> None:
     assert isinstance(app.screen, JobScreen)
 
 
-async def taken_back(pilot: Pilot[int], app: StanchionApp, before: Job, told: str) -> None:
+async def taken_back(pilot: Pilot[int], app: StanchionApp, before: Job, words: str) -> None:
     """One undo where something was changed, and none where nothing was."""
     if not same(app, before):
         await pilot.press("ctrl+z")
         await at_rest(pilot)
-    assert same(app, before), told
+    assert same(app, before), words
 
 
 @pytest.mark.parametrize("by_letter", [False, True])

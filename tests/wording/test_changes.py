@@ -25,7 +25,7 @@ SET = put(
 )
 
 
-def told(before: Job, after: Job, units: Units | None = None) -> tuple[str, ...]:
+def change_words(before: Job, after: Job, units: Units | None = None) -> tuple[str, ...]:
     return changes_in_words(differences(before, after), after, units or Units())
 
 
@@ -52,7 +52,7 @@ def told(before: Job, after: Job, units: Units | None = None) -> tuple[str, ...]
     ],
 )
 def test_each_sort_of_change_has_its_own_words(change: dict[str, Any], words: str) -> None:
-    [line] = told(SET, put(SET, **change))
+    [line] = change_words(SET, put(SET, **change))
     assert line.startswith(words)
 
 
@@ -63,51 +63,53 @@ class TestReadingsThatShow:
 
     def test_a_ring_less_showing_is_a_ring_more_preload(self) -> None:
         after = put(self.RINGS, front__left__adjuster__now=3.0)
-        assert told(self.RINGS, after) == ("Fork preload +1 ring (4 → 3 rings showing)",)
+        assert change_words(self.RINGS, after) == ("Fork preload +1 ring (4 → 3 rings showing)",)
 
     def test_a_collar_read_from_the_other_side_goes_by_its_own_ends(self) -> None:
         ends = {"rear__collar__reading_out": 10.0, "rear__collar__reading_in": 25.0}
         before = put(FULL, rear__collar__counting="mm", rear__collar__now=12.0, **ends)
-        assert told(before, put(before, rear__collar__now=14.0)) == ("Shock preload +2 mm (12 → 14 mm showing)",)
+        assert change_words(before, put(before, rear__collar__now=14.0)) == (
+            "Shock preload +2 mm (12 → 14 mm showing)",
+        )
 
     def test_a_collar_whose_ends_are_not_known_is_given_no_direction(self) -> None:
         before = put(FULL, rear__collar__counting="mm", rear__collar__now=12.0)
-        assert told(before, put(before, rear__collar__now=14.0)) == ("Shock preload 12 → 14 mm showing",)
+        assert change_words(before, put(before, rear__collar__now=14.0)) == ("Shock preload 12 → 14 mm showing",)
 
     def test_a_position_counted_another_way_than_before_is_no_step(self) -> None:
-        lines = told(FULL, self.RINGS)
+        lines = change_words(FULL, self.RINGS)
         assert lines == ("Fork adjuster counted in turns → rings",)
         other = put(self.RINGS, front__left__adjuster__now=2.0)
-        assert told(FULL, other)[1] == "Fork adjuster now 4 → 2 (−2)"
+        assert change_words(FULL, other)[1] == "Fork adjuster now 4 → 2 (−2)"
 
 
 class TestLegs:
     def test_a_leg_is_named_where_they_are_entered_apart(self) -> None:
         before = split(SET)
-        assert told(before, put(before, front__right__adjuster__now=6.0)) == ("Fork right preload +2 turns",)
+        assert change_words(before, put(before, front__right__adjuster__now=6.0)) == ("Fork right preload +2 turns",)
 
     def test_the_same_change_to_both_legs_is_said_once(self) -> None:
         before = split(SET)
         after = put(before, front__left__adjuster__now=6.0, front__right__adjuster__now=6.0)
-        assert told(before, after) == ("Fork preload +2 turns",)
+        assert change_words(before, after) == ("Fork preload +2 turns",)
         unlike = put(before, front__left__adjuster__now=6.0, front__right__adjuster__now=5.0)
-        assert told(before, unlike) == ("Fork left preload +2 turns", "Fork right preload +1 turn")
+        assert change_words(before, unlike) == ("Fork left preload +2 turns", "Fork right preload +1 turn")
 
     def test_legs_set_apart_are_said_to_be(self) -> None:
-        assert told(SET, split(SET)) == ("Fork: legs entered apart",)
-        assert told(split(SET), SET) == ("Fork: legs entered as one",)
+        assert change_words(SET, split(SET)) == ("Fork: legs entered apart",)
+        assert change_words(split(SET), SET) == ("Fork: legs entered as one",)
 
 
 def test_what_was_noted_beside_a_measurement_is_no_change() -> None:
     """With which chain a ratio was measured is filled in when a job is carried on: nobody did that at the bench."""
     before = put(SET, upkeep__front_teeth=15.0)
-    assert told(before, put(before, upkeep__ratio_with__front_teeth=15.0)) == ()
+    assert change_words(before, put(before, upkeep__ratio_with__front_teeth=15.0)) == ()
     known = put(before, upkeep__ratio_with__front_teeth=14.0)
-    assert told(known, put(known, upkeep__ratio_with__front_teeth=15.0)) != ()
+    assert change_words(known, put(known, upkeep__ratio_with__front_teeth=15.0)) != ()
 
 
 def test_lengths_are_told_in_the_units_shown() -> None:
-    [line] = told(SET, put(SET, front__left__air_gap_mm=105.0), Units(lengths="in"))
+    [line] = change_words(SET, put(SET, front__left__air_gap_mm=105.0), Units(lengths="in"))
     assert "(−0.197 in)" in line
 
 
@@ -136,7 +138,7 @@ NOTED = {
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(jobs(), jobs())
 def test_any_two_jobs_can_be_told_apart_in_words(a: Job, b: Job) -> None:
-    lines, found = told(a, b), differences(a, b)
+    lines, found = change_words(a, b), differences(a, b)
     if any(change.path != ("returning",) and not NOTED.intersection(change.path) for change in found):
         assert lines
     if not found:
@@ -145,4 +147,4 @@ def test_any_two_jobs_can_be_told_apart_in_words(a: Job, b: Job) -> None:
 
 
 def test_with_what_preload_a_sag_was_read_is_noted_and_no_change() -> None:
-    assert told(SET, put(SET, sag__front__rider__preload_at=(4.0, 4.0))) == ()
+    assert change_words(SET, put(SET, sag__front__rider__preload_at=(4.0, 4.0))) == ()

@@ -247,7 +247,7 @@ def test_nothing_but_advice_and_notes_is_found_in_a_well_set_machine() -> None:
 
 def test_of_many_readings_missing_three_are_named_and_the_rest_counted() -> None:
     needs = tuple(("front", "left", "spring", name) for name in specs_of(Spring))[:5]
-    told = sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs}))
-    assert told.endswith("; and 2 more.")
-    assert told.count(";") == 3
+    sentences = sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs}))
+    assert sentences.endswith("; and 2 more.")
+    assert sentences.count(";") == 3
     assert "more" not in sentence(Finding("missing", Severity.NOTE, ("front", "left"), {"needs": needs[:4]}))

@@ -64,7 +64,7 @@ def test_a_length_is_told_in_the_unit_of_the_user() -> None:
 
 
 def test_who_changed_a_field_is_told() -> None:
-    told = {
+    sentences = {
         changed: changed_words(
             MergeChoice(path=("job", "notes"), left="a", right="b", changed=changed, taken="left", settled=False),
             "here",
@@ -72,7 +72,7 @@ def test_who_changed_a_field_is_told() -> None:
         )
         for changed in get_args(get_type_hints(MergeChoice)["changed"])
     }
-    assert told == {
+    assert sentences == {
         "left": "changed in here",
         "right": "changed in the copy",
         "both": "changed in both",
@@ -84,8 +84,8 @@ def test_runs_of_both_are_told_only_where_they_differ() -> None:
     job = Job(runs=(Run(time="10:20"),))
     more = Job(runs=(Run(time="10:20"), Run(time="11:00")))
     assert runs_words(job, job, merge(job, job)) == ""
-    told = runs_words(job, more, merge(job, more, Job()))
-    assert told == "Runs: 1 and 2; all that differ are kept, 2 in the merged job."
+    sentences = runs_words(job, more, merge(job, more, Job()))
+    assert sentences == "Runs: 1 and 2; all that differ are kept, 2 in the merged job."
 
 
 class TestALengthThatDiffers:
