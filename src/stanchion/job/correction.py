@@ -98,8 +98,8 @@ def _sags_corrected(job: Job, of: Reread) -> Job:
     was, now = sprung_by(of.before, of.end), sprung_by(apply(of.before, Edit(of.path, of.new)), of.end)
     for state in STATES:
         readings = job.sag.end(of.end).static if state == "static" else job.sag.end(of.end).rider
-        positions, rates, stacks = (_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
-        job = with_record(job, of.end, state, (positions, rates, stacks))
+        renewed = tuple(_renewed(*three) for three in zip(said_by(readings), was, now, strict=True))
+        job = with_record(job, of.end, state, renewed)
     return job
 
 

@@ -6,13 +6,14 @@ set length of a fork spring belongs to its spacer stack.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
 
 from stanchion.job.model import (
     ENDS,
     SIDES,
     STATES,
+    Adjuster,
     ChainAndTyres,
     End,
     Geometry,
@@ -20,13 +21,14 @@ from stanchion.job.model import (
     Path,
     Readings,
     Side,
+    Spring,
     Stack,
     State,
     Upkeep,
 )
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
-SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm")
+SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm", "free_lengths_mm", "set_lengths_mm", "set_lengths_in_mm")
 """What is noted beside the readings of a state of sag."""
 UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "ratio_with"),
@@ -34,8 +36,9 @@ UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "set_lengths_with"),
 )
 """What is noted beside other measurements."""
-Sprung = tuple[tuple[float, ...], tuple[float, ...], tuple[float, ...]]
-"""The same three of the machine as it is, each one number a leg and empty where one is not known."""
+Sprung = tuple[tuple[float, ...], ...]
+"""The same, in that order, of the machine as it is: each one number a spring or adjuster, and empty where one is not
+known."""
 
 
 def is_note(path: Path) -> bool:
@@ -73,6 +76,8 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
         job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
     if tried:
         return job
+    if path[0] in ENDS and path[-2:] in (("spring", "set_length_mm"), ("spring", "set_length_in_mm")):
+        job = _set_length_read_again(job, "front" if path[0] == "front" else "rear")
     if path[:2] in (("rear", "motion_ratio"), ("rear", "linkage")):
         return measured_again(job, ratio=True)
     if path[:1] == ("geometry",):
@@ -81,14 +86,18 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
 
 
 def sprung_by(job: Job, end: End) -> Sprung:
-    """Where the preload adjusters of an end stand, the rates of its springs, the heights of a fork's spacer stacks."""
-    if end == "rear":
-        return _all_of([job.rear.collar.now]), _all_of([job.rear.spring.rate_n_per_mm]), ()
+    """Where the preload adjusters of an end stand, its springs, the heights of a fork's spacer stacks."""
     legs = [leg for leg in (job.front.leg(side) for side in SIDES) if leg.spring_fitted]
+    pairs = [(job.rear.collar, job.rear.spring)] if end == "rear" else [(leg.adjuster, leg.spring) for leg in legs]
+    springs = [spring for _, spring in pairs]
+    turning = [(adjuster, spring) for adjuster, spring in pairs if adjuster.counting != "none"]
     return (
-        _all_of([leg.adjuster.now for leg in legs]),
-        _all_of([leg.spring.rate_n_per_mm for leg in legs]),
-        _all_of([stack_height(leg.stack) for leg in legs]),
+        _all_of([adjuster.now for adjuster, _ in turning]),
+        _all_of([spring.rate_n_per_mm for spring in springs]),
+        () if end == "rear" else _all_of([stack_height(leg.stack) for leg in legs]),
+        _all_of([spring.free_length_mm for spring in springs]),
+        _all_of([spring.set_length_mm for spring in springs]),
+        _all_of([spring.set_length_in_mm for _, spring in turning]),
     )
 
 
@@ -147,12 +156,13 @@ def _read_with(job: Job, end: End, state: str) -> Job:
     """The job with a state of sag read with the springs and preload that are in."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
-    return with_record(job, end, state, sprung_by(job, end) if readings.down_mm or readings.up_mm else ((), (), ()))
+    nothing: Sprung = ((),) * len(SAG_NOTES)
+    return with_record(job, end, state, sprung_by(job, end) if readings.down_mm or readings.up_mm else nothing)
 
 
 def said_by(readings: Readings) -> Sprung:
     """What readings say they were read with."""
-    return readings.preload_at, readings.rates_n_per_mm, readings.stacks_mm
+    return tuple(getattr(readings, name) for name in SAG_NOTES)
 
 
 def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
@@ -161,14 +171,13 @@ def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
     readings = of.static if state == "static" else of.rider
     if said_by(readings) == sprung:
         return job
-    positions, rates, stacks = sprung
-    readings = replace(readings, preload_at=positions, rates_n_per_mm=rates, stacks_mm=stacks)
+    readings = replace(readings, **dict(zip(SAG_NOTES, sprung, strict=True)))
     of = replace(of, static=readings) if state == "static" else replace(of, rider=readings)
     return replace(job, sag=replace(job.sag, front=of) if end == "front" else replace(job.sag, rear=of))
 
 
 def _sags_with_known(job: Job, before: Job, end: End) -> Job:
-    """The job in which sags that did not say what they were read with say what has just been replaced.
+    """The job in which sags that did not say what they were read with say what was in before the first change.
 
     Where an adjuster is counted another way its positions cannot be compared: the sags do not say them any more.
     """
@@ -176,14 +185,30 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
     recounted = _counted(before, end) != _counted(job, end)
     if was == now and not recounted:
         return job
+    replaced = any(then and new and then != new for then, new in zip(was, now, strict=True))
     for state in STATES:
         readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
         if not readings.down_mm and not readings.up_mm:
             continue
-        positions, rates, stacks = (
-            noted or (old if old != new else ()) for noted, old, new in zip(said_by(readings), was, now, strict=True)
+        # Once it is old, what has just been replaced may itself have come after it.
+        all_of_it = replaced and not changed_since_read(before, end, state)
+        positions, *others = (
+            noted_with or (then if all_of_it or then != new else ())
+            for noted_with, then, new in zip(said_by(readings), was, now, strict=True)
         )
-        job = with_record(job, end, state, (() if recounted else positions, rates, stacks))
+        job = with_record(job, end, state, (() if recounted else positions, *others))
+    return job
+
+
+def _set_length_read_again(job: Job, end: End) -> Job:
+    """The job after a set length was entered: with the springs and stacks still in, it was only measured again, and the
+    sags were read with the new one, too."""
+    now = sprung_by(job, end)
+    for state in STATES:
+        noted_with = said_by(job.sag.end(end).static if state == "static" else job.sag.end(end).rider)
+        if all(not old or not new or old == new for old, new in zip(noted_with[1:4], now[1:4], strict=True)):
+            again = tuple(new if old else () for old, new in zip(noted_with[4:], now[4:], strict=True))
+            job = with_record(job, end, state, (*noted_with[:4], *again))
     return job
 
 
@@ -196,6 +221,55 @@ def changed_since_read(job: Job, end: End, state: State) -> bool:
     """Whether preload or springs are not those that a state of sag was read with, as far as that is known."""
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
     return any(old and new and old != new for old, new in zip(said_by(readings), sprung_by(job, end), strict=True))
+
+
+def as_read(job: Job, end: End, state: State) -> Job | None:
+    """The job with the springs and preload that a state of sag was read with; None where too little of them is known.
+
+    What is not noted is taken to be as it is now. Where another spring or stack is in, that does not hold for lengths.
+    """
+    readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
+    noted_with, now = said_by(readings), sprung_by(job, end)
+    replaced = any(old and new and old != new for old, new in zip(noted_with[1:3], now[1:3], strict=True))
+    if replaced and not (noted_with[3] and noted_with[4]):
+        return None
+    if any(old and new and len(old) != len(new) for old, new in zip(noted_with, now, strict=True)):
+        return None
+    then = [iter(values) for values in noted_with]
+    if end == "rear":
+        rear = job.rear
+        collar, spring = _set_as_read(rear.collar, rear.spring, then)
+        return replace(job, rear=replace(rear, collar=collar, spring=spring))
+    front = job.front
+    if not front.split and any(len(set(values)) > 1 for values in noted_with):
+        front = replace(front, right=front.left)
+    for side in SIDES if front.split else SIDES[:1]:
+        leg = front.leg(side)
+        if leg.spring_fitted:
+            adjuster, spring = _set_as_read(leg.adjuster, leg.spring, then)
+            leg = replace(leg, adjuster=adjuster, spring=spring)
+            front = replace(front, right=leg) if side == "right" else replace(front, left=leg)
+    return replace(job, front=front)
+
+
+def _set_as_read(adjuster: Adjuster, spring: Spring, then: Sequence[Iterator[float]]) -> tuple[Adjuster, Spring]:
+    """An adjuster and its spring as they were when a sag was read, by the next number of each note.
+
+    What is not noted stays as it is.
+    """
+    positions, rates, _, free_lengths, set_lengths, set_lengths_in = then
+    fully_in_mm = spring.set_length_in_mm
+    if adjuster.counting != "none":
+        adjuster = replace(adjuster, now=next(positions, adjuster.now))
+        fully_in_mm = next(set_lengths_in, fully_in_mm)
+    spring = replace(
+        spring,
+        rate_n_per_mm=next(rates, spring.rate_n_per_mm),
+        free_length_mm=next(free_lengths, spring.free_length_mm),
+        set_length_mm=next(set_lengths, spring.set_length_mm),
+        set_length_in_mm=fully_in_mm,
+    )
+    return adjuster, spring
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:

@@ -77,11 +77,17 @@ class Readings:
     up_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 2000, 0.5, most=5)
     """Lifted and let settle slowly [mm]."""
     preload_at: tuple[float, ...] = many(Kind.COUNT, 0, 500, 0.25, most=2)
-    """Where the preload adjusters stood when it was read, one a leg or that of the shock; empty: not known."""
+    """Where the preload adjusters stood when it was read, one for each adjuster; empty: not known."""
     rates_n_per_mm: tuple[float, ...] = many(Kind.RATE, 0.1, 1000, 0.25, most=2)
     """Rates of the springs that were in [N/mm]; empty: not known."""
     stacks_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
     """Heights of the fork's spacer stacks that were in, one a leg [mm]; empty: not known, or the shock."""
+    free_lengths_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
+    """Free lengths of the springs that were in [mm]; empty: not known."""
+    set_lengths_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
+    """Set lengths of the springs that were in [mm]; empty: not known."""
+    set_lengths_in_mm: tuple[float, ...] = many(Kind.LENGTH, 0, 1000, 0.5, most=2)
+    """The same with the adjusters fully in, one for each adjuster; empty: not known."""
 
 
 @record(kw_only=True)

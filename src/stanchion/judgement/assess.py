@@ -18,7 +18,7 @@ from stanchion.judgement.ends.top_out import top_out_note
 from stanchion.judgement.missing import missing_findings
 from stanchion.judgement.plausible import at_odds, implausible, previous_findings
 from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, state_for_geometry
-from stanchion.judgement.predict.prediction import EndModels, end_models, predict
+from stanchion.judgement.predict.prediction import EndModels, end_models, models_as_read, predict
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
 from stanchion.judgement.results.findings import Finding, Severity, worst_first
 from stanchion.judgement.results.parts import Parts
@@ -72,6 +72,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         "rear": parts.judged("rear", unjudged.ADJUSTMENT, rear_adjustment, job.rear, rear, bands["rear"], models.rear),
     }
     captured: dict[End, Captured] = {end: _captured(states[end], sag_findings, end) for end in ENDS}
+    old = [(end, state) for end in ENDS for state in STATES if states[end][state].changed]
     predicted, advice, found = parts.judged(
         "prediction",
         (unjudged.PREDICTED, unjudged.ADVICE, []),
@@ -82,6 +83,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         models,
         adjustments=adjustments,
         captured=captured,
+        old_models=parts.judged("prediction", {}, models_as_read, job, old),
     )
     sag = SagFigures(
         front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
@@ -156,8 +158,12 @@ def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measure
 
 
 def _sags_mm(states: Mapping[State, Measured]) -> tuple[float | None, float | None]:
-    """Sag with the rider and without."""
-    return states["rider"].figures.sag_mm.value, states["static"].figures.sag_mm.value
+    """Sag with the rider and without, as it was read with what is fitted now."""
+    rider, static = (None if states[s].changed else states[s].figures.sag_mm.value for s in _RIDER_FIRST)
+    return rider, static
+
+
+_RIDER_FIRST: tuple[State, State] = ("rider", "static")
 
 
 def _captured(states: Mapping[State, Measured], sag_findings: Iterable[Finding], end: End) -> Captured:

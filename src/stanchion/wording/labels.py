@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from stanchion.job.measured import SAG_NOTES
 from stanchion.job.model import End, Path
 
 _PARTS: dict[Path, str] = {
@@ -190,6 +191,9 @@ _FIELDS: dict[Path, str] = {
     ("preload_at",): "Preload when read",
     ("rates_n_per_mm",): "Springs when read",
     ("stacks_mm",): "Stacks when read",
+    ("free_lengths_mm",): "Free lengths when read",
+    ("set_lengths_mm",): "Set lengths when read",
+    ("set_lengths_in_mm",): "Lengths in, when read",
     ("left_mm",): "Stack, left leg",
     ("right_mm",): "Stack, right leg",
     ("tape_resolution_mm",): "Tape division",
@@ -263,7 +267,7 @@ def home_label(path: Path, *, both_legs: bool = False) -> str:
     return part_label(path[:2] if path[:1] == ("sag",) else path, both_legs=both_legs)
 
 
-_OF_A_STATE = {("preload_at",), ("rates_n_per_mm",), ("stacks_mm",)}
+_OF_A_STATE = {(name,) for name in SAG_NOTES}
 """Fields of sag whose name does not say which state they belong to."""
 
 

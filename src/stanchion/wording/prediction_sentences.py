@@ -144,6 +144,7 @@ GEOMETRY_STATES: dict[str, str] = {**{str(state): word for state, word in STATE_
 
 SAG_FROM: dict[str, str] = {
     "captured": "by measured sag",
+    "captured_old": "by old sag",
     "predicted": "by predicted sag",
     "extended": "no sag known",
 }

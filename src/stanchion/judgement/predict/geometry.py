@@ -45,7 +45,7 @@ class GeometryState:
     rear_sag_mm: Figure
     """At the wheel."""
     front_from: str
-    """"captured", "predicted" or "extended"."""
+    """"captured", "captured_old" (read with other springs or preload), "predicted" or "extended"."""
     rear_from: str
 
 
@@ -58,7 +58,8 @@ EXTENDED = GeometryState(
 def state_for_geometry(captured: SagFigures, predicted: PredictedSags) -> GeometryState:
     """The state closest to how the machine is ridden: rider aboard, else machine alone, else extended.
 
-    A captured sag is taken before a predicted one. A state counts only where both its sags are known.
+    A captured sag is taken before a predicted one, and an old one last. A state counts only where both its sags are
+    known.
     """
     states: tuple[State, State] = ("rider", "static")
     for state in states:
@@ -81,8 +82,11 @@ def shifted(at_state: GeometryState, front_mm: Figure, rear_mm: Figure) -> Geome
 
 
 def _sag(captured: SagFigures, predicted: PredictedSags, end: End, state: State) -> tuple[Figure, str]:
-    measured = captured.end(end).state(state).sag_mm
-    return (measured, "captured") if measured.known else (predicted(end, state), "predicted")
+    figures = captured.end(end).state(state)
+    if figures.sag_mm.known and not figures.changed:
+        return figures.sag_mm, "captured"
+    foreseen = predicted(end, state)
+    return (figures.sag_mm, "captured_old") if figures.sag_mm.known and not foreseen.known else (foreseen, "predicted")
 
 
 def geometry_figures(job: Job, at_state: GeometryState, motion_ratio: Figure) -> GeometryFigures:

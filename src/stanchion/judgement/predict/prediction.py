@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from stanchion.base.record import record
+from stanchion.job.measured import as_read
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, State
 from stanchion.judgement.criteria.thresholds import (
     INPUTS_DOUBTED,
@@ -17,9 +18,10 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.end_model import EndModel, Equilibrium, preload_case
 from stanchion.judgement.ends.fork_model import ForkModel, fork_model
+from stanchion.judgement.ends.front import front_figures
 from stanchion.judgement.ends.loads import EndLoads, load_findings, loads_at
 from stanchion.judgement.ends.preload_adjustment import PreloadAdjustment
-from stanchion.judgement.ends.rear import RearResult
+from stanchion.judgement.ends.rear import RearResult, rear_figures
 from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.predict.full_travel import fork_full_travel, rear_full_travel
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures, StateFigures
@@ -58,6 +60,8 @@ class _End:
     """Preload of one turn; known where it is known for every adjuster."""
     figures: FrontFigures | PreloadFigures
     """Its springs with their preload."""
+    as_read: Mapping[State, EndModel]
+    """The end as it was when a sag was read that is old now."""
 
     def refit(self, job: Job) -> Refit:
         """That end, to try other springs in."""
@@ -99,6 +103,7 @@ def predict(
     *,
     adjustments: Mapping[End, PreloadAdjustment],
     captured: Mapping[End, Captured],
+    old_models: Mapping[tuple[End, State], EndModel],
 ) -> tuple[Predicted, dict[End, EndAdvice], list[Finding]]:
     """Predict both ends: the figures, the advice for each end, and the findings.
 
@@ -109,6 +114,7 @@ def predict(
         models: both ends as they can be computed.
         adjustments: how preload is changed at each end.
         captured: the sag readings of each end.
+        old_models: the ends as they were when a sag was read that is old now; see models_as_read().
     """
     fork, shock = models.front, models.rear
     sprung = [side for side in SIDES if job.front.leg(side).spring_fitted]
@@ -123,6 +129,7 @@ def predict(
             adjustment=adjustments["front"],
             per_turn=derive(lambda *mm: max(mm), *of_turns) if turned else absent("no_adjuster"),
             figures=front,
+            as_read=_of_end(old_models, "front"),
         ),
         "rear": _End(
             end="rear",
@@ -132,6 +139,7 @@ def predict(
             adjustment=adjustments["rear"],
             per_turn=rear.figures.spring.mm_per_turn,
             figures=rear.figures.spring,
+            as_read=_of_end(old_models, "rear"),
         ),
     }
     full_travel = {
@@ -145,6 +153,30 @@ def predict(
         figures[end], advice[end], found = _predicted_end(job, ends[end], full_travel[end])
         findings += found
     return Predicted(front=figures["front"], rear=figures["rear"]), advice, findings
+
+
+def models_as_read(job: Job, old: Collection[tuple[End, State]]) -> dict[tuple[End, State], EndModel]:
+    """Ends as they were when their sags were read; what is not known of them is left out.
+
+    Args:
+        job: the job.
+        old: the ends and states whose sag was read with other springs or preload than are in now.
+    """
+    models: dict[tuple[End, State], EndModel] = {}
+    for end, state in old:
+        then = as_read(job, end, state)
+        if then is None:
+            continue
+        if end == "front":
+            models[end, state] = fork_model(then, front_figures(then.front, None)[0])
+        else:
+            rear = rear_figures(then.rear, None, (None, None), with_uncertainty=False)
+            models[end, state] = rear_model(then, rear.figures, rear.linkage)
+    return models
+
+
+def _of_end(models: Mapping[tuple[End, State], EndModel], end: End) -> dict[State, EndModel]:
+    return {state: models[end, state] for state in STATES if (end, state) in models}
 
 
 class _Springs:
@@ -170,14 +202,16 @@ class _Springs:
 
 
 def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
+    corrected = carried_at(of.model, of.loads, of.captured, _as_read_believed(of))
+    loads = {state: of.loads.load(state) for state in STATES}
+    if corrected.by_old_sag:
+        loads |= {state: corrected.loads[state] for state in STATES if state not in corrected.by_sag}
     equilibria: dict[State, Equilibrium] = {}
     if of.model.why.known:
-        for state in STATES:
-            load_n = of.loads.load(state).value
-            if load_n is not None:
-                equilibria[state] = of.model.equilibrium(load_n)
-    corrected = carried_at(of.model, of.loads, of.captured)
-    states = {state: _state(of, state, equilibria.get(state), corrected) for state in STATES}
+        for state, load in loads.items():
+            if load.value is not None:
+                equilibria[state] = of.model.equilibrium(load.value)
+    states = {state: _state(of, state, loads[state], equilibria.get(state), corrected) for state in STATES}
     static, rider = states["static"], states["rider"]
     working = working_rates(of.end, of.model, of.loads, of.captured)
     doubt = _doubt(of, states, working)
@@ -208,7 +242,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
         working_rate=working,
         full_travel=full_travel,
         without=of.model.without,
-        estimate=any(of.loads.load(state).estimate for state in STATES),
+        estimate=any(load.estimate for load in loads.values()),
     )
     if doubt is not None:
         return figures, advice, []
@@ -233,7 +267,7 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.expanded_mm.value
-        far = off is not None and _differs(of, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
+        far = off is not None and _differs(of, of.model, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
         if off is None or sag is None or not (far or rate_doubted(working)):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
@@ -241,20 +275,36 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
     return None
 
 
-def _differs(of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
+def _as_read_believed(of: _End) -> Mapping[State, EndModel]:
+    """The end as it was when its old sags were read; nothing where one of them is so far from what springs and loads
+    gave then that the entries were doubted."""
+    travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    for state, model in of.as_read.items():
+        figures, load_n = of.captured.state(state).figures, of.loads.load(state).value
+        if figures.sag_mm.value is None or load_n is None or not model.why.known:
+            continue
+        predicted_mm = model.equilibrium(load_n).travel_mm - model.unloaded.travel_mm
+        at_most_mm = topped_out_at(of.captured, state)
+        off_mm = figures.sag_mm.value - predicted_mm if at_most_mm is None else min(0.0, at_most_mm - predicted_mm)
+        if _differs(of, model, state, off_mm, figures.expanded_mm.value or 0.0, INPUTS_DOUBTED * travel_mm):
+            return {}
+    return of.as_read
+
+
+def _differs(of: _End, model: EndModel, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
     """Whether a measured sag differs from the predicted one by more than `least_mm` and by more than the uncertainty of
     the readings and of the load."""
     if abs(off_mm) <= max(least_mm, spread_mm):
         return False
     load_n = of.loads.load(state).value or 0.0
     off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
-    less, more = (of.model.equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
+    less, more = (model.equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
     return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
-def _state(of: _End, state: State, equilibrium: Equilibrium | None, carried: Carried) -> PredictedState:
-    """One state; sag is absent where the end comes to rest beyond what can be computed."""
-    load, model = of.loads.load(state), of.model
+def _state(of: _End, state: State, load: Figure, equilibrium: Equilibrium | None, carried: Carried) -> PredictedState:
+    """One state under a load; sag is absent where the end comes to rest beyond what can be computed."""
+    model = of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
     travel = derive(lambda *_: equilibrium.travel_mm if equilibrium else 0.0, model.why, load)
     limit = equilibrium.limit if equilibrium is not None else Limit.NONE
@@ -266,7 +316,7 @@ def _state(of: _End, state: State, equilibrium: Equilibrium | None, carried: Car
         taken = captured.sag_mm
     return PredictedState(
         sag_mm=sag,
-        load_n=load,
+        load_n=of.loads.load(state),
         carried_n=carried.loads[state],
         travel_mm=travel,
         limit=limit.value,
@@ -311,7 +361,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         spread = measured.figures.expanded_mm.value
         if off is None or sag is None or spread is None:
             continue
-        if _differs(of, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
+        if _differs(of, of.model, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0

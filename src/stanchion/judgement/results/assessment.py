@@ -234,7 +234,8 @@ class GeometryFigures(Steering):
     state: str
     """The state it is given for: "rider", "static", or "extended" where no sag is known."""
     front_from: str
-    """Where the front sag in that state comes from: "captured", "predicted", or "extended"."""
+    """Where the front sag in that state comes from: "captured", "captured_old" (read with other springs or preload),
+    "predicted", or "extended"."""
     rear_from: str
     """Where the rear sag in that state comes from."""
     front_rise_mm: Figure

@@ -14,9 +14,10 @@ class PredictedState:
     """Prediction for one state at one end."""
 
     sag_mm: Figure
-    """Sag as the springs should give it: along the leg at the front, vertical at the rear wheel."""
+    """Sag as the springs should give it: along the leg at the front, vertical at the rear wheel. Under the load by
+    scales and masses; once sags are old, under the load as they correct it."""
     load_n: Figure
-    """Vertical load on the springs."""
+    """Vertical load on the springs by scales and masses."""
     carried_n: Figure
     """Vertical load corrected by the measured sags; where nothing was weighed, derived from them."""
     travel_mm: Figure

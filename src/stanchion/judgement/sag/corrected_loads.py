@@ -7,6 +7,7 @@ where no sag was measured; where the other state was, its correction is taken ov
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Literal
 
 from stanchion.base.errors import OutOfRange
@@ -26,7 +27,9 @@ class Carried:
     loads: Mapping[State, Figure]
     """Vertical load on the springs [N]."""
     by_sag: frozenset[State]
-    """The states whose load is the one that their measured sag gives."""
+    """The states whose load is the one that their measured sag gives, read with what is fitted now."""
+    by_old_sag: frozenset[State] = frozenset()
+    """The same for sag read with other springs or preload, from the springs and preload it was read with."""
     static_at_most_n: float | None = None
     """What the springs carry at most with the machine alone, where nothing more is known than that it is topped out."""
 
@@ -51,8 +54,9 @@ def blocked_by(captured: Captured) -> Blocked | None:
 
 
 def sags_believed(captured: Captured) -> dict[State, float]:
-    """The measured sags that correct the model: those that are not doubted, nor read on the stop."""
-    if blocked_by(captured):
+    """The measured sags that correct the model: those that are not doubted, nor read on the stop. Old ones among
+    them."""
+    if blocked_by(captured) not in (None, "measure_again_changed"):
         return {}
     known: dict[State, float] = {}
     for state in STATES:
@@ -62,26 +66,47 @@ def sags_believed(captured: Captured) -> dict[State, float]:
     return known
 
 
+def sags_now(captured: Captured) -> dict[State, float]:
+    """The sags that are believed and were read with what is fitted now."""
+    return {state: mm for state, mm in sags_believed(captured).items() if not captured.state(state).changed}
+
+
 def topped_out_at(captured: Captured, state: State) -> float | None:
     """The sag that a state measured as topped out has at most [mm]; None where it is not."""
     figures = captured.state(state).figures
     return max(TOPPED_OUT_MM, figures.sag_mm.value or 0.0) if figures.topped_out else None
 
 
-def carried_at(model: EndModel, loads: EndLoads, captured: Captured) -> Carried:
+def carried_at(model: EndModel, loads: EndLoads, captured: Captured, as_read: Mapping[State, EndModel]) -> Carried:
     """What an end carries, corrected by its measured sags.
 
     Args:
         model: its springs.
         loads: what scales and masses give.
         captured: its readings.
+        as_read: its springs as they were when a sag was read that is old now; an old sag without them is left out.
     """
-    topped = {state: at_most for state in STATES if (at_most := topped_out_at(captured, state)) is not None}
-    return carried(model, loads, sags_believed(captured), {} if blocked_by(captured) else topped)
+    when_read = {
+        state: as_read[state] if captured.state(state).changed else model
+        for state in STATES
+        if state in as_read or not captured.state(state).changed
+    }
+    measured = {state: mm for state, mm in sags_believed(captured).items() if state in when_read}
+    topped: dict[State, float] = {}
+    if blocked_by(captured) in (None, "measure_again_changed"):
+        found = {state: topped_out_at(captured, state) for state in when_read}
+        topped = {state: at_most for state, at_most in found.items() if at_most is not None}
+    known = carried(model, loads, measured, topped, when_read)
+    old = frozenset(state for state in known.by_sag if captured.state(state).changed)
+    return replace(known, by_sag=known.by_sag - old, by_old_sag=old)
 
 
 def carried(
-    model: EndModel, loads: EndLoads, measured_mm: Mapping[State, float], topped_out_mm: Mapping[State, float]
+    model: EndModel,
+    loads: EndLoads,
+    measured_mm: Mapping[State, float],
+    topped_out_mm: Mapping[State, float],
+    when_read: Mapping[State, EndModel] | None = None,
 ) -> Carried:
     """What an end carries.
 
@@ -90,10 +115,13 @@ def carried(
         loads: what scales or masses give.
         measured_mm: the sags to go by; a sag that is doubted, or stands topped out, is left out.
         topped_out_mm: states measured as topped out, and the sag they have at most.
+        when_read: the springs as they were when a state was read, where they were not those of `model`.
     """
-    told = {
-        state: load_n for state, sag_mm in measured_mm.items() if (load_n := load_of_sag(model, sag_mm)) is not None
-    }
+
+    def by_sag(state: State, sag_mm: float) -> float | None:
+        return load_of_sag((when_read or {}).get(state, model), sag_mm)
+
+    told = {state: load_n for state, sag_mm in measured_mm.items() if (load_n := by_sag(state, sag_mm)) is not None}
     known: dict[State, Figure] = {}
     for state in STATES:
         weighed = loads.load(state)
@@ -104,12 +132,12 @@ def carried(
         if weighed.value is not None and weighed.value + more_n > 0.0:
             load_n = weighed.value + more_n
             if state in topped_out_mm:
-                load_n = min(load_n, load_of_sag(model, topped_out_mm[state]) or load_n)
+                load_n = min(load_n, by_sag(state, topped_out_mm[state]) or load_n)
             weighed = Figure(load_n, estimate=weighed.estimate)
         known[state] = weighed
     at_most_n = None
     if "static" in topped_out_mm and known["static"].value is None:
-        at_most_n = load_of_sag(model, topped_out_mm["static"])
+        at_most_n = by_sag("static", topped_out_mm["static"])
     return Carried(loads=known, by_sag=frozenset(told), static_at_most_n=at_most_n)
 
 

@@ -17,7 +17,7 @@ from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_believed, topped_out_at
+from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_now, topped_out_at
 from stanchion.judgement.sag.preload_room import as_shown, room_of
 from stanchion.judgement.sag.remedies import NoRate, Remedy, Room, Springs, find_remedy
 from stanchion.judgement.sag.response import ByModel, ByRule, Response
@@ -120,7 +120,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
     if not _amount_known(of):
         aim = derive(lambda *_: 0.0, of.model.why)
     elif remedy.aim_mm is not None:
-        aim = Figure(remedy.aim_mm, estimate=response.predicted and of.loads.rider_n.estimate)
+        aim = Figure(remedy.aim_mm, estimate=response.predicted and of.carried.loads["rider"].estimate)
     return EndAdvice(
         by_readings=finding if measured else again,
         to_target=finding,
@@ -147,11 +147,11 @@ def _nothing(why: Figure, by_readings: Finding | None) -> EndAdvice:
 def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
     if of.model.why.known:
         by_sag = of.carried.by_sag
-        sags_mm = {state: mm for state, mm in sags_believed(of.captured).items() if state in by_sag}
+        sags_mm = {state: mm for state, mm in sags_now(of.captured).items() if state in by_sag}
         return ByModel(of.model, of.carried.known(), predicted="rider" not in by_sag, measured_mm=sags_mm)
     if not measured:
         return None
-    return ByRule(sags_believed(of.captured), of.adjustment.per_sag or 1.0, of.adjustment.share or 1.0)
+    return ByRule(sags_now(of.captured), of.adjustment.per_sag or 1.0, of.adjustment.share or 1.0)
 
 
 def _amount_known(of: EndToAdvise) -> bool:
