@@ -75,6 +75,26 @@ class TestTheStateItIsGivenFor:
         assert (figures.state, figures.front_from) == ("static", "captured")
         assert figures.rear_rise_mm.value == pytest.approx(-7.5)
 
+    def test_old_sag_is_not_how_the_machine_stands_now(self) -> None:
+        """Read at 4 turns; 8 are in. The front stands as springs and loads foresee it."""
+        scales = {"weights__front_alone_kg": 83.0, "weights__front_aboard_kg": 118.0}
+        read = put(MACHINE, **scales, sag__front__rider__preload_at=(4.0, 4.0), front__left__adjuster__now=8.0)
+        assessment = judged(read)
+        now, measured = assessment.geometry, assessment.sag.front.rider.sag_mm.value
+        expected = assessment.predicted.front.rider.sag_mm.value
+        assert (now.state, now.front_from, now.rear_from) == ("rider", "predicted", "captured")
+        assert measured is not None
+        assert expected is not None
+        assert expected < measured - 1.5  # four turns of a collar with a pitch of 1 mm
+        stands = judged(put(read, sag__front=sag_end(14.0, expected))).geometry
+        assert values(now) == pytest.approx(values(stands), abs=1e-6)
+
+    def test_where_nothing_is_foreseen_old_sag_is_taken_and_called_so(self) -> None:
+        """No rate is known: only the old sag tells about how the machine stands."""
+        read = put(MACHINE, sag__front__rider__preload_at=(4.0, 4.0), front__left__adjuster__now=8.0)
+        unknown = put(read, front__left__spring__rate_n_per_mm=None)
+        assert geometry(unknown).front_from == "captured_old"
+
     def test_with_no_sag_known_it_is_the_machine_extended(self) -> None:
         figures = geometry(put(MACHINE, sag__front=SagEnd(), sag__rear=SagEnd()))
         assert (figures.state, figures.front_from, figures.rear_from) == ("extended",) * 3

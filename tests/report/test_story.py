@@ -66,7 +66,7 @@ def test_a_row_in_full_tells_everything_of_the_run() -> None:
     assert columns["Used"] == "fork 112.0 mm of 120.0 mm (93 %)"
     assert columns["Fork"] == "9.50 N/mm, installed 12.0 mm, adjuster 4 turns"
     assert columns["Dampers"] == "shock rebound 9 out"
-    assert columns["Sag front"] == "static 20.0 mm, rider 33.0 mm (ok)"
+    assert columns["Sag front"] == "static 20.0 mm (ok), rider 33.0 mm (ok)"
     assert columns["Tyre front"] == "hot 2.30 bar"
     assert columns["Weather"] == "air 18.0 °C"
     assert columns["Said"] == "Dives. / Runs wide."

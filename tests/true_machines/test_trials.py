@@ -13,7 +13,6 @@ from stanchion.bench.trial import Trial
 from stanchion.job.codec import loads
 from stanchion.job.edit import Edit, value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Job, Path
-from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.planning.whatif import compare
 from true_machines.judged import PROFILES
 from true_machines.machines import case
@@ -67,9 +66,9 @@ def broken_promises(job: Job, edits: list[Edit]) -> list[str]:
             if told.value is None or abs(told.value - row.changed.value) > 1e-6:
                 found.append(f"{end} {state}: {row.changed.value:.2f} on trial, then {told}")
             target = now.predicted.end(end).target
-            if target is not None and of.changed and isinstance(target.values.get(f"{state}_mm"), float):
-                if abs(float(str(target.values[f"{state}_mm"])) - row.changed.value) > 1e-6:
-                    found.append(f"{end} {state}: {row.changed.value:.2f} on trial, {target.values} in the advice")
+            advised = target.values.get(f"{state}_mm") if target is not None and of.changed else None
+            if isinstance(advised, float) and abs(advised - row.changed.value) > 1e-6:
+                found.append(f"{end} {state}: {row.changed.value:.2f} on trial, {advised:.2f} in the advice")
     for name in GEOMETRY:
         then, is_now = seen.row(("geometry",), name).changed.value, getattr(now.geometry, name).value
         if then is not None and (is_now is None or abs(then - is_now) > 1e-6):

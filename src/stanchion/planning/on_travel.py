@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from stanchion.base.record import record
+from stanchion.job.measured import changed_since_read
 from stanchion.job.model import STATES, End, Job, State
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -26,6 +28,8 @@ class OnTravel:
     """Position of the marker of the run."""
     run: int | None
     """Index of that run; None: there is none."""
+    old: frozenset[State] = frozenset()
+    """States whose sag was read with other springs or preload than those drawn."""
     rubber_from_mm: Figure
     """Where the bump rubber begins; absent where none is recorded, and at the front."""
 
@@ -66,8 +70,16 @@ def on_travel(job: Job, assessment: Assessment, end: End, run: int | None = None
     static, rider = (
         sag if end == "front" else along_the_shaft(job.rear, sag, references["rear"].unloaded_mm) for sag in sags
     )
+    set_up = replace(job, front=front, rear=rear)
+    old = [state for state in STATES if changed_since_read(set_up, end, state)]
     ridden = assessment.run if at == len(job.runs) - 1 else run_figures(job, at, assessment.marker_references)
     deepest = ridden.end(end).used_mm if ridden is not None else absent("no_run")
     return OnTravel(
-        full_mm=available, static_mm=static, rider_mm=rider, deepest_mm=deepest, run=at, rubber_from_mm=rubber
+        full_mm=available,
+        static_mm=static,
+        rider_mm=rider,
+        deepest_mm=deepest,
+        run=at,
+        old=frozenset(old),
+        rubber_from_mm=rubber,
     )

@@ -160,8 +160,8 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
-    if state.verdict == "borderline" and not state.changed:
-        yield SAG_VERDICTS["borderline"]
+    if state.verdict_now in ("borderline", "stale"):
+        yield SAG_VERDICTS[state.verdict_now]
     if state.expanded_mm.value is not None and state.coverage.value is not None:
         spread = show(state.expanded_mm.value, Kind.LENGTH, units)
         yield f"± {spread} (about 95 %, coverage factor {state.coverage.value:.2f})"

@@ -180,6 +180,7 @@ def _state(data: JsonData, at: str, figures: StateFigures) -> dict[str, Any]:
         "target_mm": data.band(f"{at}.target_mm", figures.target, "no_target"),
         "verdict": data.code(f"{at}.verdict", figures.verdict, figures.sag_mm, "no_target"),
         **data.of(at, figures, ("topped_out", "down_only")),
+        "old": figures.is_old,
     }
 
 

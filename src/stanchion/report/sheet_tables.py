@@ -15,7 +15,7 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show
 from stanchion.wording.labels import choice_word
 from stanchion.wording.positions import DAMPERS, showing
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
@@ -145,7 +145,7 @@ def geometry_table(a: Assessment, units: Units) -> Table | None:
         ("Trail", g.trail_mm, g.baseline.trail_mm, Kind.LENGTH),
         ("Wheelbase", g.wheelbase_mm, g.baseline.wheelbase_mm, Kind.LENGTH),
     )
-    heads = (f"now, {GEOMETRY_STATES[g.state]}", f"measured, {GEOMETRY_STATES[g.baseline_state]}")
+    heads = (f"now, {geometry_state(g)}", f"measured, {GEOMETRY_STATES[g.baseline_state]}")
     return Table(
         "Geometry",
         heads,

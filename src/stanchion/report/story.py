@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from stanchion.base.record import record
 from stanchion.base.text import clean, one_line
-from stanchion.job.model import ENDS, SIDES, Adjuster, Clicker, End, Job
+from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.figures import Figure
@@ -90,7 +90,8 @@ def _sag(row: StoryRow, end: End, units: Units, *, rider: bool) -> str:
     if row.at is not None:
         return ""  # measured once, on the occasion
     of = row.assessment.sag.end(end)
-    return _bare((of.rider if rider else of.static).shown_mm.value, Kind.LENGTH, units)
+    figures = of.rider if rider else of.static
+    return _bare(figures.shown_mm.value, Kind.LENGTH, units) + _old(figures)
 
 
 def _used(row: StoryRow, end: End, units: Units) -> str:
@@ -199,9 +200,7 @@ def row_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:
     for end in ENDS:
         of = a.sag.end(end)
         if of.static.sag_mm.known or of.rider.sag_mm.known:
-            parts = [f"static {_sag_text(of.static, units)}", f"rider {_sag_text(of.rider, units)}"]
-            verdict = sag_verdict_alone(of.rider.verdict_now)
-            yield f"Sag {end}", ", ".join(parts) + (f" ({verdict})" if verdict else "")
+            yield f"Sag {end}", ", ".join(f"{state} {_sag_text(of.state(state), units)}" for state in STATES)
     if run is not None:
         yield from _weather(row, units)
         if run.said.strip():
@@ -216,7 +215,16 @@ def _length(figure: Figure, units: Units) -> str:
 
 
 def _sag_text(of: StateFigures, units: Units) -> str:
-    return SAG_VERDICTS["topped_out"] if of.topped_out and of.sag_mm.known else _length(of.sag_mm, units)
+    """A sag with its verdict; topped out there is no length."""
+    if of.topped_out and of.sag_mm.known:
+        return SAG_VERDICTS["topped_out"] + (f" ({SAG_VERDICTS['stale']})" if of.is_old else "")
+    verdict = sag_verdict_alone(of.verdict_now)
+    return _length(of.sag_mm, units) + (f" ({verdict})" if verdict else "")
+
+
+def _old(of: StateFigures) -> str:
+    """A mark behind a sag that was read before a change of springs or preload."""
+    return f" {SAG_VERDICTS['stale']}" if of.is_old else ""
 
 
 def _used_lines(row: StoryRow, units: Units) -> Iterator[tuple[str, str]]:

@@ -20,7 +20,8 @@ from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, without_words
+from stanchion.wording.verdicts import SAG_VERDICTS
 
 MUTED = "$text-muted"
 NAME, CELL = 13, 8
@@ -54,6 +55,9 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
     captured = [s.state(state).sag_mm for _, s in ends for state in STATES]
     yield _row("Predicted", predicted, Kind.LENGTH, units)
     yield _row("Measured", captured, Kind.LENGTH, units)
+    old = [s.state(state).is_old for _, s in ends for state in STATES]
+    if any(old):
+        yield Content(" " * NAME + "".join((SAG_VERDICTS["stale"] if one else "").rjust(CELL) for one in old))
     yield _row(
         "Difference",
         [p.state(state).difference_mm for p, _ in ends for state in STATES],
@@ -144,9 +148,7 @@ def _geometry(a: Assessment, units: Units) -> Iterator[Content]:
     for name, now, base, kind in rows:
         yield _row(name, [now, base], kind, units) + Content.styled(f" {unit_name(kind, units)}", MUTED)
     if g.rake_deg.known:
-        yield Content.styled(
-            f"now: {GEOMETRY_STATES[g.state]}; base: measured {GEOMETRY_STATES[g.baseline_state]}", MUTED
-        )
+        yield Content.styled(f"now: {geometry_state(g)}; base: measured {GEOMETRY_STATES[g.baseline_state]}", MUTED)
     else:
         yield Content.styled(clean(reason(g.rake_deg)), MUTED)
 

@@ -20,6 +20,7 @@ from stanchion.units.known_units import Units, exact_factor
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label, reason
 from stanchion.wording.labels import uncapitalised
+from stanchion.wording.verdicts import SAG_VERDICTS
 
 NUMBER = 4
 """Columns for the numbers of the scale."""
@@ -181,7 +182,10 @@ def _places(on: OnTravel, full: float, units: Units, *, figures_only: bool) -> l
     for lane, state in enumerate(STATES):
         sag = on.sag(state).value
         if sag is not None:
-            places.append(Place(sag, words_for(f"{LETTERS[state]} {state}", sag), LETTERS[state], lane))
+            words = words_for(f"{LETTERS[state]} {state}", sag)
+            if state in on.old:  # the narrow drawing has room for one of the two, and the figure counts no more
+                words = SAG_VERDICTS["stale"] if figures_only else f"{words} {SAG_VERDICTS['stale']}"
+            places.append(Place(sag, words, LETTERS[state], lane))
     deepest, left, rubber = on.deepest_mm.value, on.left_mm.value, on.rubber_from_mm.value
     if on.run is not None and deepest is not None and left is not None:
         places.append(Place(deepest, words_for(f"M run {on.run + 1}", deepest), "M", len(STATES)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TypedDict
 
+from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.codes import LeftOut
 from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
 from stanchion.wording.verdicts import STATE_WORDS
@@ -149,3 +150,9 @@ SAG_FROM: dict[str, str] = {
     "extended": "no sag known",
 }
 """Where the sags of that state come from."""
+
+
+def geometry_state(figures: GeometryFigures) -> str:
+    """The state in which geometry is given now, and whether it goes by old sag."""
+    old = "captured_old" in (figures.front_from, figures.rear_from)
+    return GEOMETRY_STATES[figures.state] + (f", {SAG_FROM['captured_old']}" if old else "")

@@ -267,7 +267,7 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
         if sag is not None and at_most_mm is not None and of.captured.believed:
             off = min(0.0, at_most_mm - sag)
         spread = of.captured.state(state).figures.expanded_mm.value
-        far = off is not None and _differs(of, of.model, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
+        far = off is not None and _differs(of, state, off, spread or 0.0, INPUTS_DOUBTED * travel_mm)
         if off is None or sag is None or not (far or rate_doubted(working)):
             continue
         values = {"end": of.end, "work": "inputs", "captured_mm": sag + off, "predicted_mm": sag}
@@ -286,19 +286,22 @@ def _as_read_believed(of: _End) -> Mapping[State, EndModel]:
         predicted_mm = model.equilibrium(load_n).travel_mm - model.unloaded.travel_mm
         at_most_mm = topped_out_at(of.captured, state)
         off_mm = figures.sag_mm.value - predicted_mm if at_most_mm is None else min(0.0, at_most_mm - predicted_mm)
-        if _differs(of, model, state, off_mm, figures.expanded_mm.value or 0.0, INPUTS_DOUBTED * travel_mm):
+        spread_mm = figures.expanded_mm.value or 0.0
+        if _differs(of, state, off_mm, spread_mm, INPUTS_DOUBTED * travel_mm, model=model):
             return {}
     return of.as_read
 
 
-def _differs(of: _End, model: EndModel, state: State, off_mm: float, spread_mm: float, least_mm: float) -> bool:
+def _differs(
+    of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float, *, model: EndModel | None = None
+) -> bool:
     """Whether a measured sag differs from the predicted one by more than `least_mm` and by more than the uncertainty of
     the readings and of the load."""
     if abs(off_mm) <= max(least_mm, spread_mm):
         return False
     load_n = of.loads.load(state).value or 0.0
     off_n = Uncertainty(of.loads.uncertainty_n[state]).expanded
-    less, more = (model.equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
+    less, more = ((model or of.model).equilibrium(max(0.0, load_n + n)).travel_mm for n in (-off_n, off_n))
     return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
@@ -361,7 +364,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
         spread = measured.figures.expanded_mm.value
         if off is None or sag is None or spread is None:
             continue
-        if _differs(of, of.model, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
+        if _differs(of, state, off, spread, max(PREDICTED_SAG_DIFFERS_MM, PREDICTED_SAG_DIFFERS * sag)):
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0

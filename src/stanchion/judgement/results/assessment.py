@@ -133,9 +133,14 @@ class StateFigures:
     """Whether springs or preload were changed since it was read."""
 
     @property
+    def is_old(self) -> bool:
+        """Whether there is a sag, and it was read before a change of springs or preload."""
+        return self.changed and self.sag_mm.known
+
+    @property
     def verdict_now(self) -> SagVerdictNow:
         """The verdict as it counts now: "stale" where the sag was read before a change."""
-        return "stale" if self.changed and self.verdict else self.verdict
+        return "stale" if self.is_old else self.verdict
 
     @property
     def shown_mm(self) -> Figure:

@@ -1,0 +1,73 @@
+"""Sag that was read with other springs or preload is called old wherever it stands."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from judgement_jobs import FULL, PROFILES, judged, put
+from stanchion.bench.session import Session
+from stanchion.job.model import Job, Run
+from stanchion.planning.machine_story import row_of, story_rows
+from stanchion.planning.on_travel import on_travel
+from stanchion.report.check import as_text
+from stanchion.report.sheet_tables import sag_table
+from stanchion.report.story import row_lines, story_table
+from stanchion.ui import story_lines
+from stanchion.ui.predicted_lines import predicted_lines
+from stanchion.ui.run_lines import run_lines
+from stanchion.ui.travel_drawing import travel_lines
+from stanchion.units.known_units import METRIC
+
+READ: Job = put(FULL, front__travel_mm=120.0, sag__front__rider__preload_at=(2.0, 2.0))
+"""Rider sag of the fork was read at 2 turns; 4 are in."""
+
+
+def test_the_prediction_marks_it_below_the_measured_column() -> None:
+    lines = [line.plain for line in predicted_lines(judged(READ), METRIC, 60)]
+    at = next(number for number, line in enumerate(lines) if line.startswith("Measured"))
+    assert lines[at + 1].split() == ["old"]
+    assert lines[at + 1].rstrip().endswith("old")
+    assert len(lines[at + 1].rstrip()) == len(lines[at][: lines[at].index("33.0") + 4])
+    assert "old" not in " ".join(line.plain for line in predicted_lines(judged(FULL), METRIC, 60))
+
+
+def test_the_fork_to_scale_marks_it() -> None:
+    on = on_travel(READ, judged(READ), "front")
+    drawn = " ".join(line.plain for line in travel_lines(on, "front", METRIC, 40, 20))
+    assert "R rider 33 old" in drawn
+    assert "S static 20 old" not in drawn
+
+
+def test_beside_a_run_it_is_old_where_the_run_was_ridden_otherwise() -> None:
+    """Read at 2 turns, and ridden so: it belongs to that run, though 4 turns are in by now."""
+    ridden = put(READ, front__left__adjuster__now=2.0)
+    job = replace(READ, runs=(Run(time="9:00", front=ridden.front, rear=ridden.rear), Run(front=READ.front)))
+    session = Session(job, PROFILES)
+    for at, old in ((0, False), (1, True)):
+        lines = [line.plain for line in run_lines(session, at, 71, 40, tyres=False)]
+        assert any("R │ old" in line for line in lines) is old
+        assert any("R │ 33" in line for line in lines) is not old
+
+
+def test_the_story_marks_it_in_its_rows_and_in_full() -> None:
+    rows = list(story_rows([("a.toml", READ)], PROFILES))
+    assert "33.0 old" in " ".join(story_table(rows, METRIC, tabs=False))
+    assert dict(row_lines(rows[0], METRIC))["Sag front"] == "static 20.0 mm (ok), rider 33.0 mm (old)"
+    for terminal in (60, 80, 120):
+        assert "33.0 old" in story_lines.line(rows[0], METRIC, terminal, terminal, marked=False).plain
+
+
+def test_the_story_gives_every_sag_its_own_verdict() -> None:
+    """Rider sag in target says nothing of static sag, which is below its own."""
+    job = put(FULL, sag__front__static__down_mm=(590.0,), sag__front__static__up_mm=(592.0,))
+    assert dict(row_lines(row_of("a.toml", job, None, PROFILES), METRIC))["Sag front"] == (
+        "static 9.0 mm (below target), rider 33.0 mm (ok)"
+    )
+
+
+def test_check_and_sheet_mark_it() -> None:
+    text = as_text("a.toml", READ, judged(READ))
+    line = next(line for line in text.splitlines() if "33.0 mm" in line and "target" in line)
+    assert ", old" in line
+    rows = dict(sag_table(judged(READ), METRIC).rows)
+    assert "old" in next(cells for name, cells in rows.items() if "33.0 mm" in cells)
