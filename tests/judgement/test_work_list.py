@@ -453,6 +453,7 @@ class TestTicking:
 
 NOT_WORK = FACTS | {
     "air_gap_least_mm",  # of the fork's manual
+    "base",  # what positions are compared with
     "coils",  # measured on a spring: goes along with another spring, and is no work by itself
     "counting",  # how it is read, not where it stands
     "dampers_split",

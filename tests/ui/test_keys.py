@@ -73,7 +73,7 @@ def test_help_lists_every_command() -> None:
     assert shown("f3,ctrl+t") == "F3"
 
 
-PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier")
+PARTS = ("machine", "front", "rear", "sag", "adjusters", "predict", "trial", "springs", "runs", "upkeep", "earlier")
 
 
 @pytest.mark.parametrize("part", PARTS)

@@ -32,6 +32,7 @@ SCREENS = (
     ("rear", ("f4",)),
     ("sag", ("f5",)),
     ("guide", ("ctrl+r", "slash")),
+    ("adjusters", ("escape", "ctrl+x")),
     ("predict", ("ctrl+p",)),
     ("trial", ("ctrl+t",)),
     ("springs", ("ctrl+g",)),

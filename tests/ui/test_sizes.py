@@ -29,6 +29,7 @@ BENCH = {
     "front": ("f3", ("front", "left", "spring", "free_length_mm"), "251", "251 mm"),
     "rear": ("f4", ("rear", "spring", "rate_n_per_mm"), "85", "85 N/mm"),
     "sag": ("f5", ("sag", "rear", "rider", "up_mm", 0), "585", "585 mm"),
+    "adjusters": ("ctrl+x", ("rear", "rebound", "now"), "11", "11 clicks out"),
     "trial": ("ctrl+t", ("rear", "spring", "rate_n_per_mm"), "85", "85 N/mm"),
     "runs": ("ctrl+l", ("runs", 1, "front_marker_mm"), "111", "111 mm"),
     "upkeep": ("ctrl+u", ("upkeep", "machine_hours"), "41", "41 h"),

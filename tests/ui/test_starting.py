@@ -27,7 +27,7 @@ def composed(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, bool]]:
     return seen
 
 
-@pytest.mark.parametrize("part", ["machine", "front", "rear", "sag", "predict", "trial", "runs", "upkeep"])
+@pytest.mark.parametrize("part", ["machine", "front", "rear", "sag", "adjusters", "predict", "trial", "runs", "upkeep"])
 async def test_the_first_screen_is_in_hand_before_anything_of_it_is_built(
     tmp_path: Path, composed: list[tuple[str, bool]], part: str
 ) -> None:

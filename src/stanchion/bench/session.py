@@ -9,7 +9,7 @@ from typing import Any, ParamSpec, TypeVar
 from stanchion.base.errors import BadEdit, BadQuantity
 from stanchion.bench.edit_session import Draft, EditSession
 from stanchion.job.correction import Reread, corrected, reread
-from stanchion.job.edit import Edit, apply, spec_at, value_at
+from stanchion.job.edit import Edit, apply, number_at, spec_at, value_at
 from stanchion.job.measured import noted
 from stanchion.job.model import Job, Path
 from stanchion.job.spec import Choice, Day, Flag, Leaf, Number, Spec, Text
@@ -239,8 +239,9 @@ class Session(EditSession[Job]):
         """What a step makes of a field and of those that are counted by it; nothing where it cannot be stepped."""
         spec = spec_at(path)
         value = value_at(self.job, path)
-        if isinstance(spec, Number):
-            return [Edit(path, nudge(value, spec, direction, self.units))]
+        number = number_at(self.job, path)
+        if number is not None:
+            return [Edit(path, nudge(value, number, direction, self.units))]
         if isinstance(spec, Flag):
             return [Edit(path, not value)]
         options = self.options(path)

@@ -7,7 +7,8 @@ from typing import Any, cast
 
 from stanchion.base.errors import BadEdit
 from stanchion.base.record import record
-from stanchion.job.model import Front, Job, Path
+from stanchion.job.ends import STEPS
+from stanchion.job.model import Adjuster, Clicker, Front, Job, Path
 from stanchion.job.spec import Leaf, Many, Number, Part, Rows, Spec, specs_of
 
 
@@ -72,6 +73,20 @@ def value_at(job: Job, path: Path) -> Any:
         else:
             value = getattr(value, step)
     return value
+
+
+def number_at(job: Job, path: Path) -> Number | None:
+    """The spec of a number, a position of an adjuster with the step of what it is counted in; None: it is no number."""
+    spec = spec_at(path)
+    if not isinstance(spec, Number) or path[-1] not in POSITIONS:
+        return spec if isinstance(spec, Number) else None
+    part = value_at(job, path[:-1])
+    counted = part.counting if isinstance(part, Adjuster) else part.unit if isinstance(part, Clicker) else ""
+    return replace(spec, step=STEPS.get(counted, spec.step))
+
+
+POSITIONS = ("now", "base", "total")
+"""Fields of an adjuster that are counted in its clicks or turns."""
 
 
 def apply(job: Job, edit: Edit) -> Job:

@@ -77,6 +77,10 @@ class TopOut:
     """Length over which it works, from the mechanical stop [mm]."""
 
 
+STEPS = {"clicks": 1.0, "turns": 0.25}
+"""What one press of + or - turns, by what is counted: a click, or a quarter of a turn."""
+
+
 @record(kw_only=True)
 class Adjuster:
     """What sets preload: a fork cap's adjuster, or the collar of a shock."""
@@ -93,6 +97,8 @@ class Adjuster:
     """Rings or mm showing when fully in."""
     now: float | None = number(Kind.COUNT, 0, 500, 0.25)
     """Present position, counted as said above."""
+    base: float | None = number(Kind.COUNT, 0, 500, 0.25)
+    """The base setting that positions are compared with, counted as said above; None: the first run's serves."""
 
 
 @record(kw_only=True)
@@ -105,6 +111,8 @@ class Clicker:
     """Clicks or turns from fully in to fully out."""
     unit: str = choice("clicks", "turns")
     """What is counted."""
+    base: float | None = number(Kind.COUNT, 0, 200, 1)
+    """The base setting that positions are compared with, out from fully in; None: the first run's serves."""
 
 
 @record(kw_only=True)
@@ -147,7 +155,9 @@ class Leg:
     stack: Stack = part(Stack)
     """Spacer, washers and seats."""
     compression: Clicker = part(Clicker)
-    """Compression damping."""
+    """Compression damping; at low speed where there is an adjuster for high speed too."""
+    high_speed_compression: Clicker = part(Clicker)
+    """High-speed compression damping, which few forks have."""
     rebound: Clicker = part(Clicker)
     """Rebound damping."""
     air_gap_mm: float | None = number(Kind.LENGTH, 0, 500, 5)

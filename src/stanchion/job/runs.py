@@ -53,7 +53,8 @@ def as_ridden(job: Job, run: Run) -> Job:
 def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...]:
     """What was changed at fork and shock from one run to another; it is worked out and never stored.
 
-    A fact of the machine that was only written down in between is left out.
+    A fact of the machine that was only written down in between is left out, and so is another base setting: nothing is
+    turned for it.
 
     Args:
         job: the job the runs belong to.
@@ -65,7 +66,11 @@ def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...
 
 def _changes(earlier: Job, later: Job) -> tuple[Difference, ...]:
     found = differences(earlier, later)
-    return tuple(change for change in found if not (change.path[-1] in FACTS and change.old in (None, ())))
+    return tuple(
+        change
+        for change in found
+        if change.path[-1] != "base" and not (change.path[-1] in FACTS and change.old in (None, ()))
+    )
 
 
 def changes_before(job: Job, at: int) -> tuple[Difference, ...]:

@@ -34,7 +34,7 @@ _RIDER: Path = ("job", "rider_mass_kg")
 _NOT_SPRING_OR_AIR = {
     *("fork_height_mm", "oil", "oil_volume_ml", "compression", "rebound", "stack", "dampers_split"),
     *("preload_difference_meant", "low_speed_compression", "high_speed_compression"),
-    *("length_adjuster_mm", "eye_to_eye_mm"),
+    *("length_adjuster_mm", "eye_to_eye_mm", "base"),
 }
 """Fields of fork and shock that affect neither springs nor air."""
 _NOT_RELIABLE = NO_ADVICE - {"inputs_doubted"}

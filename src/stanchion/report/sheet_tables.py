@@ -202,7 +202,8 @@ def clicks(clicker: Clicker) -> str:
     if clicker.now is None:
         return NONE
     of = f" of {clicker.total:g}" if clicker.total is not None else ""
-    return f"{clicker.now:g}{of} {clicker.unit}"
+    base = f", base {clicker.base:g}" if clicker.base is not None else ""
+    return f"{clicker.now:g}{of} {clicker.unit}{base}"
 
 
 def band(of: Band | None, units: Units) -> str:

@@ -252,7 +252,14 @@ def _dampers(job: Job, units: Units) -> str:
     left, right = job.front.leg("left"), job.front.leg("right")
     rear = job.rear
     ends: tuple[tuple[str, tuple[tuple[str, tuple[Clicker, ...]], ...]], ...] = (
-        ("fork", (("compression", (left.compression, right.compression)), ("rebound", (left.rebound, right.rebound)))),
+        (
+            "fork",
+            (
+                ("compression", (left.compression, right.compression)),
+                ("high-speed", (left.high_speed_compression, right.high_speed_compression)),
+                ("rebound", (left.rebound, right.rebound)),
+            ),
+        ),
         (
             "shock",
             (

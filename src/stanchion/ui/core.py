@@ -36,7 +36,20 @@ from stanchion.wording.finding_words import label
 if TYPE_CHECKING:
     from stanchion.bench.stock_session import StockSession
 
-PARTS = ("machine", "front", "rear", "sag", "predict", "trial", "springs", "runs", "upkeep", "earlier", "worklist")
+PARTS = (
+    "machine",
+    "front",
+    "rear",
+    "sag",
+    "adjusters",
+    "predict",
+    "trial",
+    "springs",
+    "runs",
+    "upkeep",
+    "earlier",
+    "worklist",
+)
 """The screens of an open job."""
 MESSAGE_S = 8.0
 """How long a message is shown while no key is pressed."""
@@ -167,8 +180,9 @@ class CoreApp(HookedApp):
             self.shown.gone_to_while_shown()
 
     def jump(self, path: Path) -> None:
-        """Go to the screen of a field and make it the current field."""
-        self.action_go(on_screen(path))
+        """Make a field the current one, on its own screen unless the current one keeps it."""
+        if not self.shown.keeps(path):
+            self.action_go(on_screen(path))
         self.shown.go_to(path)
 
     def leave_fields(self) -> None:

@@ -17,6 +17,7 @@ from stanchion.ui.space import cut
 from stanchion.ui.widgets.cells import long
 from stanchion.units.quantity import readback, show, unit_name
 from stanchion.wording.finding_words import choice_word, field_label, label
+from stanchion.wording.positions import unit_word
 
 MEANINGS = {
     ("read_at", "stop"): "on the damper's mechanical stop",
@@ -136,4 +137,7 @@ def _value(session: Session, path: Path, unit: str, *, typed: bool) -> str:
         # At the end of its range a value shown rounded in another unit can be one that could not be typed.
         with contextlib.suppress(BadQuantity):
             said = readback(session.text_of(path), spec, session.units)
-    return said if unit_name(spec.kind, session.units) or not unit or ":" in said else f"{said} {unit}"
+    if unit_name(spec.kind, session.units) or not unit or ":" in said:
+        return said
+    counted, gap, way = unit.partition(" ")
+    return f"{said} {unit_word(value, counted)}{gap}{way}"

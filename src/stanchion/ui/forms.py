@@ -26,6 +26,8 @@ class Heading:
 
     text: str
     columns: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+    """A word above each column beyond the units."""
 
 
 @record
@@ -37,6 +39,10 @@ class Row:
     unit: str = ""
     across: bool = False
     """Enter goes on across this line before it goes down: its fields belong together."""
+    texts: tuple[str, ...] = ()
+    """What to show in each cell that is empty, or where a column has no field; empty: nothing."""
+    after: tuple[str, ...] = ()
+    """What to show beyond the unit, a column each."""
 
 
 FormLine = Heading | Row
@@ -184,7 +190,7 @@ def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[FormLine]
 
 def _leg_damping(legs: _LegLines) -> Iterator[FormLine]:
     yield Heading("Damping, from closed", legs.heads)
-    for damper in ("compression", "rebound"):
+    for damper in ("compression", "high_speed_compression", "rebound"):
         unit = value_at(legs.job, ("front", "left", damper, "unit"))
         for name in ("now", "total"):
             yield from legs.row(damper, name, unit=unit)

@@ -77,6 +77,16 @@ A length or rate only corrected: ^D on F3 or F4 while that is asked.
 Scale below: S static, R rider; shaded are the targets, static the
 lighter; * both in one place, < > beyond it."""
 
+ADJUSTERS = """\
+Clicks and turns of damping count out from fully in (closed), preload in
+from fully out; the range is counted once from end to end.
+Base: the setting that positions are compared with. Where none is entered
+the first run's is shown instead. F7 takes every position as it is now.
+Ridden: as in the latest run. Last change: before the latest run that was
+ridden with another position; − faster, + slower. Below: that change with
+lap, travel used and the rider's words, and how much else was changed.
++ and − turn by a click, or by a quarter of a turn. ^End: the last line."""
+
 STEPS = """\
 ^R on front, rear and sag asks for one reading after the other, in the
 order of the work, in large digits.
@@ -194,6 +204,7 @@ PARTS: tuple[HelpPart, ...] = (
     HelpPart("Fork and shock", FORK_AND_SHOCK, ("front", "rear")),
     HelpPart("Wheel rate at the rear", REAR, ("rear",)),
     HelpPart("Sag", SAG, ("sag", "guide")),
+    HelpPart("Adjusters", ADJUSTERS, ("adjusters",)),
     HelpPart("One reading at a time", STEPS, ("guide",)),
     HelpPart("Prediction", PREDICTION, ("predict",)),
     HelpPart("Try a change", TRY, ("trial",)),

@@ -268,6 +268,8 @@ def on_screen(path: Path) -> str:
     """The screen that has the field of a path."""
     if path[:1] == ("returning",):
         return "worklist"
+    if path[:1] in (("front",), ("rear",)) and path[-1] == "base":
+        return "adjusters"
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"
 
 

@@ -77,12 +77,37 @@ def _one_change(change: Difference, job: Job, units: Units, *, both_legs: bool, 
         return "Fork: legs entered apart" if change.old is None else "Fork: legs entered as one"
     where = _where(path, job, both_legs=both_legs)
     if path[-1] == "now" and where and not plainly:
-        part = _part(job, path)
-        if isinstance(part, Adjuster) and part.counting != "none":
-            return f"{where} preload {_preload(change, part, is_collar=path[0] == 'rear', both=both)}"
-        if isinstance(part, Clicker):
-            return f"{where} {DAMPERS[str(path[-2])]} {_clicks(change, part, both=both)}"
+        turned = _turned(change, job, both=both)
+        if turned:
+            return f"{where} {DAMPERS.get(str(path[-2]), 'preload')} {turned}"
     return f"{_named(path, where)} {_from_to(change, units)}"
+
+
+def setting_change(change: Difference, job: Job, units: Units = METRIC) -> str:
+    """How a position or a height was changed, without its name: which way and how far.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> one = apply(Job(), Edit(("rear", "rebound", "now"), 8.0))
+    >>> setting_change(Difference(("rear", "rebound", "now"), 10.0, 8.0), one)
+    '2 clicks in'
+    >>> setting_change(Difference(("front", "fork_height_mm"), 6.0, 8.0), one)
+    '+2.0 mm'
+    """
+    turned = _turned(change, job, both=False).partition(" (")[0] if change.path[-1] == "now" else ""
+    if turned:
+        return turned
+    spec = spec_at(change.path)
+    kind = spec.kind if isinstance(spec, Number) else Kind.COUNT
+    more = show_difference(max(change.old, change.new), min(change.old, change.new), kind, units)
+    return f"{'+' if change.new > change.old else '−'}{more}"
+
+
+def _turned(change: Difference, job: Job, *, both: bool) -> str:
+    """How far an adjuster or a damper was turned, and which way; empty where the path is of neither."""
+    part = _part(job, change.path)
+    if isinstance(part, Adjuster) and part.counting != "none":
+        return _preload(change, part, is_collar=change.path[0] == "rear", both=both)
+    return _clicks(change, part, both=both) if isinstance(part, Clicker) else ""
 
 
 # --- which way ----------------------------------------------------------------------------------------------------

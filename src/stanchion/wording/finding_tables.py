@@ -80,6 +80,7 @@ class ForkWords(TypedDict):
     installed_preload_differs: Words
     preload_now_differs: Words
     compression_differs: Words
+    high_speed_compression_differs: Words
     rebound_differs: Words
     clicker_beyond_range: Words
     fork_without_spring: Words

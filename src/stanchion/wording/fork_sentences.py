@@ -24,6 +24,11 @@ FORK: ForkWords = {
         "Compression differs between legs",
         "Fork: compression {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",
     ),
+    "high_speed_compression_differs": Words(
+        "High-speed clicks differ between legs",
+        "Fork: high-speed compression {left:counted} left, {right:counted} right. Set them alike, or mark the dampers "
+        "as split.",
+    ),
     "rebound_differs": Words(
         "Rebound differs between legs",
         "Fork: rebound {left:counted} left, {right:counted} right. Set them alike, or mark the dampers as split.",

@@ -7,7 +7,15 @@ from typing import Literal
 
 from stanchion.job.model import Clicker, Path
 from stanchion.judgement.criteria.thresholds import SLACK
+from stanchion.judgement.results.codes import ForkCode
 from stanchion.judgement.results.findings import Finding, Severity
+
+LegDamper = Literal["compression", "high_speed_compression", "rebound"]
+_DIFFERS: dict[LegDamper, ForkCode] = {
+    "compression": "compression_differs",
+    "high_speed_compression": "high_speed_compression_differs",
+    "rebound": "rebound_differs",
+}
 
 
 def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> Iterator[Finding]:
@@ -19,13 +27,13 @@ def clicker_findings(clicker: Clicker, at: Path, *, both_legs: bool = False) -> 
         yield Finding("clicker_beyond_range", Severity.FAULT, (*at, "now"), values)
 
 
-def clicks_differ(name: Literal["compression", "rebound"], left: Clicker, right: Clicker) -> Iterator[Finding]:
+def clicks_differ(name: LegDamper, left: Clicker, right: Clicker) -> Iterator[Finding]:
     """Finding on the same damper set differently in the two legs."""
     if left.now is None or right.now is None:
         return
     if abs(left.now - right.now) > SLACK or left.unit != right.unit:
         yield Finding(
-            "compression_differs" if name == "compression" else "rebound_differs",
+            _DIFFERS[name],
             Severity.WARNING,
             ("front", "right", name, "now"),
             {"left": left.now, "left_unit": left.unit, "right": right.now, "right_unit": right.unit},

@@ -38,7 +38,7 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
             findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
         else:
             figures[side] = no_spring(band, _stack(leg, side))
-        for name in ("compression", "rebound"):
+        for name in ("compression", "high_speed_compression", "rebound"):
             findings += clicker_findings(getattr(leg, name), ("front", side, name), both_legs=not front.split)
     left, right = figures["left"], figures.get("right", figures["left"])
     total, mean = _rates(front)
@@ -121,9 +121,11 @@ def _pair_findings(front: Front, left: PreloadFigures, right: PreloadFigures, me
     if not front.preload_difference_meant:
         yield from _preloads_differ(left, right)
     if not front.dampers_split:
-        right_leg = front.leg("right")
-        yield from clicks_differ("compression", front.left.compression, right_leg.compression)
-        yield from clicks_differ("rebound", front.left.rebound, right_leg.rebound)
+        left_leg, right_leg = front.left, front.leg("right")
+        yield from clicks_differ("compression", left_leg.compression, right_leg.compression)
+        high_speed = left_leg.high_speed_compression, right_leg.high_speed_compression
+        yield from clicks_differ("high_speed_compression", *high_speed)
+        yield from clicks_differ("rebound", left_leg.rebound, right_leg.rebound)
 
 
 def _lengths_differ(front: Front, left: PreloadFigures, right: PreloadFigures) -> Iterator[Finding]:

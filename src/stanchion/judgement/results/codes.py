@@ -48,6 +48,7 @@ ForkCode = Literal[
     "installed_preload_differs",
     "preload_now_differs",
     "compression_differs",
+    "high_speed_compression_differs",
     "rebound_differs",
     "clicker_beyond_range",
     "fork_without_spring",

@@ -282,7 +282,10 @@ def _compression(job: Job, run: Run, end: End) -> list[Clicker]:
 
 def _compression_closed(job: Job, run: Run, end: End) -> bool:
     """Whether every compression adjuster that was read was fully closed."""
-    known = [left for clicker in _compression(job, run, end) if (left := _left(clicker, out=False)) is not None]
+    fork = run.front or job.front
+    high_speed = [fork.leg(side).high_speed_compression for side in SIDES] if end == "front" else []
+    clickers = [*_compression(job, run, end), *high_speed]
+    known = [left for clicker in clickers if (left := _left(clicker, out=False)) is not None]
     return bool(known) and max(known) < SLACK
 
 

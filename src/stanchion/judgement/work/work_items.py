@@ -49,7 +49,10 @@ def differs(now: Any, then: Any) -> bool:
     return bool(now != then)
 
 
-_FLAG_BESIDE = {"preload": "preload_difference_meant", "compression": "dampers_split", "rebound": "dampers_split"}
+_FLAG_BESIDE = {
+    "preload": "preload_difference_meant",
+    **dict.fromkeys(("compression", "high_speed_compression", "rebound"), "dampers_split"),
+}
 """The field that records that legs differ on purpose, by the kind of work that makes them differ."""
 
 
@@ -79,8 +82,8 @@ def _leg(at: Path, side: Side, now: Leg, then: Leg) -> Iterator[Item]:
     else:
         yield from _leg_spring(at, side, now, then)
         yield from adjuster_item("preload", side, (*at, "adjuster"), now.adjuster, then.adjuster)
-    yield from clicker_item("compression", side, (*at, "compression"), now.compression, then.compression)
-    yield from clicker_item("rebound", side, (*at, "rebound"), now.rebound, then.rebound)
+    for name in ("compression", "high_speed_compression", "rebound"):
+        yield from clicker_item(name, side, (*at, name), getattr(now, name), getattr(then, name))
     yield from _length("oil_volume", side, (*at, "oil_volume_ml"), now.oil_volume_ml, then.oil_volume_ml)
     yield from _length("air_gap", side, (*at, "air_gap_mm"), now.air_gap_mm, then.air_gap_mm)
     yield from _bleed(at, side, now.bleed, then.bleed)

@@ -17,6 +17,7 @@ ScreenName = Literal[
     "front",
     "rear",
     "sag",
+    "adjusters",
     "predict",
     "trial",
     "runs",
@@ -41,6 +42,10 @@ def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands
             return RearScreen()
         case "sag":
             return SagScreen()
+        case "adjusters":
+            from stanchion.ui.screens.adjusters import AdjustersScreen  # noqa: PLC0415
+
+            return AdjustersScreen()
         case "predict":
             from stanchion.ui.screens.predict import PredictScreen  # noqa: PLC0415
 

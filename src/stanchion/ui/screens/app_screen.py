@@ -55,6 +55,11 @@ class AppScreen(HookedScreen[Result]):
     def leave_field(self) -> None:
         """Accept or drop what was typed into the current field and is unfinished."""
 
+    def keeps(self, path: Path) -> bool:
+        """Whether it stays the current screen when a field is gone to that has another screen of its own."""
+        del path
+        return False
+
     def go_to(self, path: Path) -> None:
         """Make a field the current one, where this screen has it."""
 

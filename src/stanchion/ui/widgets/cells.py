@@ -69,6 +69,8 @@ def long(fields: Fields, path: Path) -> bool:
 WIDEST_CHOICE = 24
 LEAST_LABEL, LEAST_CELL = 8, 5
 """Columns of labels and cells at least, where there is little room."""
+AFTER = 7
+"""Columns beyond the units for each text but the last, which has the rest of the line."""
 
 
 @record
@@ -79,11 +81,13 @@ class Cells:
         label: columns for the labels.
         cell: columns for a cell, with one more between cells.
         width: columns there are in all.
+        unit: columns for the units, where there is something beyond them.
     """
 
     label: int
     cell: int
     width: int
+    unit: int = 0
 
     @classmethod
     def within(cls, label: int, cell: int, width: int, lines: Sequence[FormLine]) -> Cells:
@@ -97,11 +101,12 @@ class Cells:
         """
         rows = [line for line in lines if isinstance(line, Row)]
         wide = max((len(row.cells) * (cell + 1) + (cell_len(row.unit) or -1) for row in rows), default=0)
+        unit = 1 + max((cell_len(row.unit) for row in rows if row.after), default=-1)
         if not width or label + wide <= width:
-            return cls(label, cell, width)
+            return cls(label, cell, width, unit)
         label = max(min(label, LEAST_LABEL), min(label, width - wide))
         fits = min(((width - label - cell_len(row.unit)) // len(row.cells) - 1 for row in rows), default=cell)
-        return cls(label, max(min(cell, LEAST_CELL), min(cell, fits)), width)
+        return cls(label, max(min(cell, LEAST_CELL), min(cell, fits)), width, unit)
 
     def at(self, column: int, wide: int) -> int:
         """Where a cell begins that is so many columns wide: never beyond the edge, over its neighbours if need be."""
@@ -130,32 +135,53 @@ class Cells:
         return self._heading(line, style) if isinstance(line, Heading) else self._row(line, fields, at, style)
 
     def _heading(self, line: Heading, style: Callable[[str], Style]) -> list[Segment]:
-        head = cut(line.text.upper(), self.label - 1).ljust(self.label)
+        columns = "".join(cut(word, self.cell).center(self.cell) + " " for word in line.columns)
+        free = len(columns) - len(columns.lstrip(" ")) if columns else self.width - self.label
+        text = cut(line.text.upper(), self.label + max(0, free) - 1)
+        head = text.ljust(self.label) + columns[max(0, len(text) - self.label) :]
         return [
-            Segment(
-                head + "".join(cut(word, self.cell).center(self.cell) + " " for word in line.columns), style("heading")
-            )
+            Segment(head, style("heading")),
+            *self._after(len(line.columns), line.after, cell_len(head), style("heading")),
         ]
+
+    def _after(self, cells: int, texts: Sequence[str], there: int, style: Style) -> list[Segment]:
+        """What stands beyond the unit of a line; as much of it as there is room for.
+
+        Args:
+            cells: how many cells the line has.
+            texts: a text for each column.
+            there: columns of the line that are taken.
+            style: how they are drawn.
+        """
+        if not any(texts):
+            return []
+        begins = self.label + cells * (self.cell + 1) + self.unit
+        room = self.width - begins
+        line = "".join(cut(text, AFTER - 1).ljust(AFTER) for text in texts[:-1])
+        line = cut((line + texts[-1]).rstrip(), room) if room >= len(line) + 4 else cut(line.rstrip(), room)
+        return [Segment(" " * max(0, begins - there), style), Segment(line, style)]
 
     def _row(self, row: Row, fields: Fields, at: Path | None, style: Callable[[str], Style]) -> list[Segment]:
         now = at in row.cells if at else False
         label = cut(f"{'›' if now else ' '}{row.label}", self.label - 1).ljust(self.label)
         segments = [Segment(label, style("label-now" if now else "label"))]
         width = self.width_of(row, fields)
-        for path in row.cells:
+        for x, path in enumerate(row.cells):
+            instead = row.texts[x] if x < len(row.texts) else ""
             if path is None:
-                segments.append(Segment(" " * (width + 1), style("label")))
+                segments.append(Segment(_fit(instead, width) + " ", style("unit")))
                 continue
             text, bad = _text_of(fields, path)
             name = "cell-now" if path == at else "bad" if bad else "cell"
-            if not text and (taken := value_if_empty(path, fields.units)):
+            if not text and (taken := value_if_empty(path, fields.units) or instead):
                 text, name = taken, "empty" if name == "cell" else name
             if not bad and path != at and isinstance(fields.spec(path), Number):
                 text = _rounded_to_fit(text, width)
             segments.append(Segment(_fit(text, width), style(name)))
             segments.append(Segment("!" if bad else " ", style("bad" if bad else "label")))
         segments.append(Segment(row.unit, style("unit")))
-        return segments
+        there = self.label + len(row.cells) * (width + 1) + cell_len(row.unit)
+        return [*segments, *self._after(len(row.cells), row.after, there, style("label-now" if now else "unit"))]
 
 
 def _text_of(fields: Fields, path: Path) -> tuple[str, bool]:

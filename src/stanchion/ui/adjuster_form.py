@@ -1,0 +1,114 @@
+"""Every adjuster and both heights, a line each: position, range, base, as ridden last, what the last change did."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from stanchion.job.edit import value_at
+from stanchion.job.model import SIDES, Adjuster, Job, Path
+from stanchion.job.spec import Kind
+from stanchion.planning.adjuster_history import Ridden
+from stanchion.ui.forms import FormLine, Heading, Row, row_of
+from stanchion.units.known_units import Units
+from stanchion.units.quantity import plain
+from stanchion.wording.adjuster_words import change_in_brief, unit_counted
+from stanchion.wording.positions import bare
+
+COLUMNS = ("now", "range", "base")
+AFTER = ("ridden", "last change")
+FORK_DAMPERS = (("compression", "Compression"), ("high_speed_compression", "High-speed comp."), ("rebound", "Rebound"))
+SHOCK_DAMPERS = (
+    ("low_speed_compression", "Low-speed comp."),
+    ("high_speed_compression", "High-speed comp."),
+    ("rebound", "Rebound"),
+)
+FORK_HEIGHT: Path = ("front", "fork_height_mm")
+SHOCK_LENGTH: Path = ("rear", "length_adjuster_mm")
+
+
+def adjuster_form(job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> tuple[FormLine, ...]:
+    """The lines of both ends: preload, height, damping.
+
+    Args:
+        job: the job.
+        units: display units.
+        ridden: gives what the runs say of the adjuster at a path.
+    """
+    lines = _Lines(job, units, ridden)
+    after = AFTER if job.runs else ()
+    return (Heading("Fork", COLUMNS, after), *lines.fork(), Heading("Shock", COLUMNS, after), *lines.shock())
+
+
+def position_of(path: Path) -> Path:
+    """The position on whose line a field is.
+
+    >>> position_of(("rear", "rebound", "base")), position_of(("front", "fork_height_mm"))
+    (('rear', 'rebound', 'now'), ('front', 'fork_height_mm'))
+    """
+    return path if path in (FORK_HEIGHT, SHOCK_LENGTH) else (*path[:-1], "now")
+
+
+class _Lines:
+    """Makes the lines of one job."""
+
+    def __init__(self, job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> None:
+        self.job, self.units, self.ridden = job, units, ridden
+
+    def fork(self) -> Iterator[Row]:
+        """Both legs in one line until they are split."""
+        sides = SIDES if self.job.front.split else SIDES[:1]
+        for side in sides:
+            leg = self.job.front.leg(side)
+            if leg.spring_fitted:
+                yield from self._preload(self._named("Preload", side), ("front", side, "adjuster"), leg.adjuster)
+        yield self._height("Fork height", FORK_HEIGHT)
+        for name, label in FORK_DAMPERS:
+            short = "High-speed" if self.job.front.split and name == "high_speed_compression" else label
+            for side in sides:
+                yield self._damper(self._named(short, side), ("front", side, name))
+
+    def shock(self) -> Iterator[Row]:
+        yield from self._preload("Preload", ("rear", "collar"), self.job.rear.collar)
+        yield self._height("Length adjuster", SHOCK_LENGTH)
+        for name, label in SHOCK_DAMPERS:
+            yield self._damper(label, ("rear", name))
+
+    def _named(self, label: str, side: str) -> str:
+        return f"{label} {side}" if self.job.front.split else label
+
+    def _preload(self, label: str, at: Path, adjuster: Adjuster) -> Iterator[Row]:
+        """No line where there is no adjuster; where rings or mm are read the range follows from both ends."""
+        if adjuster.counting == "none":
+            return
+        out, fully_in = adjuster.reading_out, adjuster.reading_in
+        between = "" if out is None or fully_in is None else bare(abs(out - fully_in))
+        total = (*at, "total_turns") if adjuster.counting == "turns" else None
+        yield self._line(label, (*at, "now"), total, between)
+
+    def _damper(self, label: str, at: Path) -> Row:
+        return self._line(label, (*at, "now"), (*at, "total"))
+
+    def _line(self, label: str, now: Path, total: Path | None, between: str = "") -> Row:
+        cells = (now, total, (*now[:-1], "base"))
+        row = row_of(self.units, *cells, unit=unit_counted(self.job, now), label=label)
+        return self._with_runs(row, now, between, bare)
+
+    def _height(self, label: str, at: Path) -> Row:
+        row = row_of(self.units, at, None, None, label=label)
+        return self._with_runs(row, at, "", lambda mm: plain(mm, Kind.LENGTH, self.units))
+
+    def _with_runs(self, row: Row, at: Path, between: str, spelled: Callable[[float], str]) -> Row:
+        """The row with what the runs say: where no base was entered, the first run's position."""
+        of = self.ridden(at)
+        first, last = ("" if one is None else spelled(one) for one in (of.first, of.last))
+        change = of.change
+        did = "" if change is None else change_in_brief(self.job, change, self.units)
+        return replace(row, texts=("", between, first), after=(last or "–", did or "–") if self.job.runs else ())
+
+
+def positions(job: Job, lines: tuple[FormLine, ...]) -> tuple[tuple[Path, float], ...]:
+    """Each adjuster on the form whose position is recorded, with that."""
+    first = (line.cells[0] for line in lines if isinstance(line, Row))
+    known = ((path, value_at(job, path)) for path in first if path is not None and path[-1] == "now")
+    return tuple((path, now) for path, now in known if now is not None)

@@ -1,0 +1,124 @@
+"""All clickers and preload adjusters of both ends, and both heights: turn one, and see what its last change did."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widget import Widget
+
+from stanchion.bench.session import Session
+from stanchion.job.edit import Edit
+from stanchion.job.model import Job, Path, Run
+from stanchion.planning.adjuster_history import Ridden, ridden
+from stanchion.ui import keys
+from stanchion.ui.adjuster_form import adjuster_form, position_of, positions
+from stanchion.ui.adjuster_lines import adjuster_lines, in_large_digits
+from stanchion.ui.forms import FormLine
+from stanchion.ui.screens.sheet_screen import SheetScreen
+from stanchion.ui.space import short_lines
+from stanchion.ui.widgets.live_text import BigFigure
+from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.sheet import FormSheet
+from stanchion.units.known_units import Units
+
+
+class AdjusterSheet(FormSheet):
+    """The adjusters; its edges are the first and the last position, whatever stands beside them."""
+
+    def action_edge(self, which: int) -> None:
+        """The first (0) or the last (-1) position."""
+        last = self.grid.edge(which)
+        if last is not None:
+            self.go(position_of(last))
+
+
+class AdjustersScreen(SheetScreen):
+    """Every adjuster on one screen; below them what is known of the current one."""
+
+    CSS_PATH = "../styles/adjusters.tcss"
+    name_of = "adjusters"
+    label_width = 19
+    cell_width = 6
+    BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("adjusters")]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._known: dict[Path, Ridden] = {}
+        """What the runs say of each adjuster, worked out once for the runs of `_known_of`."""
+        self._known_of: tuple[tuple[Run, ...], object] = ((), None)
+
+    def body(self) -> Iterable[Widget]:
+        """The adjusters over the whole width; the current one below, its position in large digits."""
+        self._sheet = AdjusterSheet(self._lines, label_width=self.label_width, cell_width=self.cell_width)
+        yield VerticalScroll(self._sheet, id="sheet-pane", can_focus=False)
+        yield Horizontal(BigFigure("", id="stands"), Drawn(id="adjuster"), id="figures")
+        yield Drawn(id="short")
+
+    def _lines(self, job: Job, units: Units) -> tuple[FormLine, ...]:
+        return adjuster_form(job, units, lambda path: self._ridden(job, path))
+
+    def _ridden(self, job: Job, path: Path) -> Ridden:
+        """What the runs say of an adjuster: the same as long as neither they nor what is counted changes."""
+        counted = _counting(job)
+        if self._known_of[0] is not job.runs or self._known_of[1] != counted:
+            self._known, self._known_of = {}, (job.runs, counted)
+        found = self._known.get(path)
+        if found is None:
+            found = self._known[path] = ridden(job, path)
+        return found
+
+    def keeps(self, path: Path) -> bool:
+        """Whether a field that a warning leads to is here: then the screen stays."""
+        return path in self.sheet.grid
+
+    def show_figures(self, session: Session) -> None:
+        """Show the current adjuster."""
+        field = self.sheet.at
+        large = "" if field is None else in_large_digits(session, position_of(field))
+        self.query_one("#stands", BigFigure).update(large)
+        self.query_one("#adjuster", Drawn).draw(lambda width, height: self._said(session, width - 1, height))
+
+    def short(self, session: Session) -> Sequence[Content]:
+        """The same in the few lines there are."""
+        return self._said(session, self.size.width - 2, short_lines(self.app.size.height))
+
+    def _said(self, session: Session, width: int, height: int) -> list[Content]:
+        field = self.sheet.at
+        if field is None or height < 1:
+            return []
+        at = position_of(field)
+        shown = {"log": "screen.runs", "front": "screen.front", "rear": "screen.rear"}
+        names = {name: keys.shown(self.program.key(key).keys) for name, key in shown.items()}
+        return adjuster_lines(session, at, self._ridden(session.job, at), names, width=width, height=height)
+
+    def hints(self) -> list[str]:
+        """Stepping first: it is what one comes for."""
+        return ["+ − step", *(hint for hint in super().hints() if hint != "+ − step")]
+
+    def action_set_base(self) -> None:
+        """Record every position as it is now as the base setting."""
+        session, program = self.session, self.program
+        if session is None:
+            return
+        program.leave_fields()
+        known = positions(session.job, self.sheet.grid.lines)
+        edits = [Edit((*path[:-1], "base"), now) for path, now in known]
+        undo = keys.shown(program.key("undo").keys)
+        done = f"Base is now as the {len(edits)} adjusters stand. {undo} takes that back."
+        program.refresh_after(session.put_all(edits) or done if edits else "No position is recorded yet.")
+
+
+def _counting(job: Job) -> object:
+    """How everything is counted, and whether the legs are apart."""
+    fork = [
+        (leg.adjuster.counting, leg.compression.unit, leg.high_speed_compression.unit, leg.rebound.unit)
+        for leg in (job.front.left, job.front.right)
+        if leg is not None
+    ]
+    rear = job.rear
+    shock = (rear.collar.counting, *(one.unit for one in (rear.low_speed_compression, rear.high_speed_compression)))
+    return fork, shock, rear.rebound.unit

@@ -1,0 +1,127 @@
+"""One adjuster or height in words: its name, where it stands and what that counts from, and what a change went with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stanchion.base.text import one_line
+from stanchion.job.edit import value_at
+from stanchion.job.model import Job, Path, Run
+from stanchion.job.runs import as_ridden
+from stanchion.job.spec import Kind
+from stanchion.planning.adjuster_history import LastChange
+from stanchion.units.known_units import METRIC, Units
+from stanchion.units.quantity import show, show_difference, unit_name
+from stanchion.wording.changes import changes_in_words, setting_change
+from stanchion.wording.labels import field_label, uncapitalised
+from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing
+
+OUT, IN = "out", "in"
+LONGEST_WORDS = 400
+
+
+def unit_counted(job: Job, path: Path) -> str:
+    """What a position is counted in, and which way it counts: dampers out from closed, preload in from fully out.
+
+    Args:
+        job: the job.
+        path: where the position is.
+
+    >>> unit_counted(Job(), ("rear", "rebound", "now")), unit_counted(Job(), ("rear", "collar", "now"))
+    ('clicks out', 'turns in')
+    """
+    if path[-2] in DAMPERS:
+        return f"{value_at(job, (*path[:-1], 'unit'))} {OUT}"
+    unit = str(value_at(job, (*path[:-1], "counting")))
+    return f"{unit}{showing(unit) or f' {IN}'}"
+
+
+def setting_name(job: Job, path: Path) -> str:
+    """The name of an adjuster or a height.
+
+    >>> setting_name(Job(), ("rear", "rebound", "now")), setting_name(Job(), ("front", "fork_height_mm"))
+    ('Shock rebound', 'Fork height')
+    """
+    if path[-1] != "now":
+        name = field_label(path)
+        return name if path[0] == "front" else f"Shock {uncapitalised(name)}"
+    part = "Shock" if path[0] == "rear" else f"Fork {path[1]}" if job.front.split else "Fork"
+    return f"{part} {DAMPERS.get(str(path[-2]), 'preload')}"
+
+
+def position_words(job: Job, path: Path, units: Units = METRIC) -> str:
+    """Where an adjuster or a height stands, what it counts from, and its range.
+
+    >>> from stanchion.job.edit import Edit, apply
+    >>> position_words(apply(Job(), Edit(("rear", "rebound", "now"), 8.0)), ("rear", "rebound", "now"))
+    '8 clicks out from closed'
+    """
+    now = value_at(job, path)
+    if path[-1] != "now":
+        return "not recorded" if now is None else show(now, Kind.LENGTH, units)
+    part = value_at(job, path[:-1])
+    damper = path[-2] in DAMPERS
+    unit = str(part.unit if damper else part.counting)
+    total = part.total if damper else part.total_turns
+    of = f" of {bare(total)}" if total is not None and not showing(unit) else ""
+    counts = f"{OUT} {FROM_CLOSED}" if damper else "in from fully out" if not showing(unit) else "showing"
+    return f"not recorded; counted in {unit} {counts}" if now is None else f"{_of(now, of, unit)} {counts}"
+
+
+def _of(now: float, of: str, unit: str) -> str:
+    return f"{bare(now)}{of} {unit}" if of else counted(now, unit)
+
+
+def lap_difference(before: float | None, after: float | None) -> str:
+    """How much slower (+) or faster (−) a lap was; empty where one of them is not known.
+
+    >>> lap_difference(73.2, 73.9), lap_difference(73.9, 73.2), lap_difference(73.2, 73.2)
+    ('+0.7 s', '−0.7 s', '±0 s')
+    """
+    if before is None or after is None:
+        return ""
+    by = show_difference(max(before, after), min(before, after), Kind.TIME)
+    sign = "+" if after > before else "−"
+    return f"{sign}{by} s" if float(by) else "±0 s"
+
+
+def change_in_brief(job: Job, last: LastChange, units: Units = METRIC) -> str:
+    """What was turned and what the lap did; instead of that the number of the run after it where no lap is known.
+
+    Args:
+        job: the job.
+        last: the change.
+        units: units to show.
+    """
+    before, after = job.runs[last.run - 1], job.runs[last.run]
+    lap = lap_difference(before.best_lap_s, after.best_lap_s) or f"run {last.run + 1}"
+    return f"{setting_change(last.change, as_ridden(job, after), units)}, {lap}"
+
+
+def change_in_full(job: Job, last: LastChange, used: Iterable[str], units: Units = METRIC) -> list[str]:
+    """What was turned before a run and what else was changed; then lap, travel and the rider's words, a sentence each.
+
+    Args:
+        job: the job.
+        last: the change.
+        used: for each end its name, and travel used before and after without the unit.
+        units: units to show.
+    """
+    run, change = last.run, last.change
+    before, after = job.runs[run - 1], job.runs[run]
+    ridden = as_ridden(job, after)
+    also = changes_in_words(last.others, ridden, units)
+    alone = f"and {len(also)} more change{'s' if len(also) > 1 else ''}" if also else "nothing else"
+    parts = [f"Run {run + 1}: {setting_change(change, ridden, units)}, {alone}.", *_laps(before, after)]
+    travel = ", ".join(used)
+    if travel:
+        parts.append(f"Travel: {travel} {unit_name(Kind.LENGTH, units)}.")
+    if after.said.strip():
+        parts.append(f"Rider: {one_line(after.said, LONGEST_WORDS)}")
+    return parts
+
+
+def _laps(before: Run, after: Run) -> list[str]:
+    one, other = (None if run.best_lap_s is None else show(run.best_lap_s, Kind.TIME) for run in (before, after))
+    difference = lap_difference(before.best_lap_s, after.best_lap_s)
+    return [f"Lap {one} → {other} ({difference})."] if difference else []
