@@ -15,7 +15,7 @@ from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import Disk
-from stanchion.store.drafts import Drafts
+from stanchion.store.drafts import Drafts, Kept
 from stanchion.store.history import History
 from stanchion.store.library import Library
 from stanchion.store.open_jobs import ClosingJobs, OpenJob
@@ -279,7 +279,7 @@ class TestOnSeveralThreads:
 
         class Watched(OpenJob):
             def _drafts_here(self) -> Drafts:
-                made.append(self._texts_lock.locked())
+                made.append(self._kept_lock.locked())
                 return super()._drafts_here()
 
         library = Library(places, judge)
@@ -287,6 +287,6 @@ class TestOnSeveralThreads:
         places.jobs.mkdir(parents=True, exist_ok=True)
         opened.path.write_text("somebody else's")
         open_job = Watched(library, opened, lambda open_job, state: None)
-        open_job.keep({("front", "travel_mm"): "12o"})
+        open_job.keep(Kept({("front", "travel_mm"): "12o"}))
         assert open_job.close()
         assert made == [False, True]  # before any other thread knew of it, and once under its own name

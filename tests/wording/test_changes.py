@@ -115,8 +115,8 @@ def test_lengths_are_told_in_the_units_shown() -> None:
 
 def test_a_step_of_undo_names_two_changes_and_counts_the_rest() -> None:
     after = put(SET, front__left__adjuster__now=6.0)
-    assert step_in_words(SET, after) == "Fork preload +2 turns"
-    assert step_in_words(after, SET) == "Fork preload −2 turns"
+    assert step_in_words(SET, after) == "Fork preload 4 → 6 turns (+2 turns)"
+    assert step_in_words(after, SET) == "Fork preload 6 → 4 turns (−2 turns)"
     assert step_in_words(SET, SET) == ""
     many = put(after, front__left__air_gap_mm=105.0, front__fork_height_mm=6.0, front__travel_mm=130.0)
     assert step_in_words(SET, many).endswith("; and 2 more")

@@ -13,6 +13,7 @@ from stanchion.job.merge import likely_base, without_lost_runs
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.disk import cause
+from stanchion.store.drafts import Kept
 from stanchion.store.library import Opened
 from stanchion.store.names import is_plain
 from stanchion.store.other_copies import OtherCopies
@@ -77,7 +78,10 @@ def save_as_copy(in_hand: JobInHand) -> None:
 def go_on_in_copy(workspace: Workspace, in_hand: JobInHand) -> None:
     """Let the job be edited in its copy, and keep unreadable text beside the copy."""
     in_hand.session.read_only = in_hand.open_job.file.read_only
-    in_hand.open_job.keep(in_hand.session.unread)
+    if workspace.in_hand is in_hand:
+        workspace.keep_drafts()
+    else:
+        in_hand.open_job.keep(Kept(in_hand.session.unread))
     workspace.remember_name()
 
 

@@ -8,7 +8,8 @@ from stanchion.bench.session import Session
 from stanchion.job.diff import Difference, differences
 from stanchion.job.edit import Edit
 from stanchion.job.measured import is_note
-from stanchion.job.model import Job
+from stanchion.job.model import End, Job
+from stanchion.job.tried import KeptTrial
 
 if TYPE_CHECKING:
     from stanchion.planning.spring_option import Option
@@ -27,6 +28,8 @@ class Trial:
         self._copy: Session | None = None
         self._applied: tuple[Job, ...] = ()
         self._chosen: Option | None = None
+        self.chosen_before: tuple[End, tuple[int, ...]] | None = None
+        """The end and the rows of the stock of springs that were chosen in an earlier run."""
 
     @property
     def copy(self) -> Session:
@@ -51,7 +54,9 @@ class Trial:
     @property
     def tried(self) -> bool:
         """Whether anything is being tried, or was typed to be tried."""
-        copy = self.copy
+        copy = self._copy
+        if copy is None:
+            return False
         return bool(copy.drafts) or (copy.job != self._start and bool(self.changes))
 
     @property
@@ -59,9 +64,34 @@ class Trial:
         """Whether nothing was changed in the job since what was tried became part of it, or was taken back again."""
         return self.session.job in self._applied
 
+    def kept(self) -> KeptTrial | None:
+        """What is to be kept until the job is opened again; None where nothing is tried."""
+        if not self.tried:
+            return None
+        option = self.chosen
+        springs = self.chosen_before
+        if option is not None:
+            springs = ("rear" if option.fittings[0].place == "rear" else "front", option.used)
+        return KeptTrial(self._start, self.copy.job, self.copy.unread, springs)
+
+    def recall(self, kept: KeptTrial) -> int:
+        """Try again what was tried when the job was last open.
+
+        Returns:
+            How many changes the job can no longer take.
+        """
+        changes = [one for one in differences(kept.start, kept.tried) if not is_note(one.path)]
+        edits = [Edit(one.path, one.new) for one in changes]
+        lost = 0
+        if self.copy.put_all(edits):
+            lost = sum(bool(self.copy.put_all((edit,))) for edit in edits)
+        self.copy.recall(kept.texts)
+        self.chosen_before = kept.springs
+        return lost
+
     def choose(self, option: Option) -> None:
         """Note the springs that are tried, to take them off the stock once they are fitted."""
-        self._chosen = option
+        self._chosen, self.chosen_before = option, None
 
     @property
     def chosen(self) -> Option | None:
@@ -102,7 +132,7 @@ class Trial:
         if refused:
             return refused
         self._applied = (before, self.session.job)
-        self._chosen = None
+        self._chosen = self.chosen_before = None
         self._begin()
         return ""
 
@@ -110,7 +140,7 @@ class Trial:
         """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
         self.follow()
         tried = self.tried
-        self._chosen = None
+        self._chosen = self.chosen_before = None
         self.copy.drafts.clear()
         self.copy.bring_back(self._start)
         return tried

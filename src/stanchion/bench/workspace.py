@@ -16,7 +16,9 @@ from stanchion.bench.trial import Trial
 from stanchion.job.carry import carried, identified, may_be_source
 from stanchion.job.codec import loads
 from stanchion.job.model import End, Job
+from stanchion.job.tried import KeptTrial
 from stanchion.store.autosave import SaveState
+from stanchion.store.drafts import Kept
 from stanchion.store.faults import FaultLog, write_report
 from stanchion.store.history import Earlier, KeptState
 from stanchion.store.jobfile import JobFile
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from stanchion.bench.spring_stock import SpringStock
     from stanchion.judgement.results.parts import Fault
     from stanchion.planning.spring_choice import SpringChoice
+    from stanchion.planning.spring_option import Option
 
 
 class JobInHand(NamedTuple):
@@ -244,6 +247,7 @@ class Workspace:
         return self.create(carried(source, Path(name).name, today))
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
+        tried_on = self._open.name if self._open is not None and self.trial_in_hand else ""
         if self._open is not None:
             self.keep_drafts()
             self._closing.add(self._open)
@@ -251,7 +255,7 @@ class Workspace:
         open_job = OpenJob(
             self.library, opened, self._save_state_changed, shared=self.preferences.settings.shared_folder
         )
-        texts = open_job.texts() if recalled else {}  # what can fail comes before the open job is replaced
+        kept = open_job.kept() if recalled else Kept()  # what can fail comes before the open job is replaced
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
@@ -259,17 +263,50 @@ class Workspace:
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
-            lost = session.recall(texts)
+            lost = session.recall(kept.texts)
             if session.unread:
                 count = len(session.unread)
                 typed = "1 value typed before" if count == 1 else f"{count} values typed before"
                 stand = "stands in its field" if count == 1 else "stand in their fields"
                 self.notes.append(f"{typed} could not be read, and {stand} still: see the warnings.")
             self.notes += [f"'{text}' was typed before into a field that this job no longer has." for text in lost]
+            self._recall_trial(self.trial, kept.trial)
+        if tried_on:
+            self.notes.append(
+                f"What is tried on '{tried_on}' stays with that job, and is there when it is opened again."
+            )
         self.keep_drafts()
         self._opening = ""
         self.preferences.forget_fault()
         return session
+
+    def _recall_trial(self, trial: Trial, kept: KeptTrial | None) -> None:
+        """Go on with what was tried on the job when it was last open, and note that."""
+        lost = trial.recall(kept) if kept is not None else 0
+        if trial.tried:
+            count = len(trial.changes)
+            what = f"{count} change{'s are' if count != 1 else ' is'} tried" if count else "Something is tried"
+            self.notes.append(f"A trial is in hand: {what} and not part of the job yet.")
+        if lost:
+            self.notes.append(f"{lost} of what was tried on this job before cannot be tried on it as it is now.")
+
+    @property
+    def trial_in_hand(self) -> bool:
+        """Whether something is being tried on the open job."""
+        return self.trial is not None and self.trial.tried
+
+    def chosen_springs(self) -> Option | None:
+        """The choice of springs that is being tried; also one that was chosen before the job was last left."""
+        trial = self.trial
+        if trial is None:
+            return None
+        if trial.chosen is None and trial.chosen_before is not None:
+            end, used = trial.chosen_before
+            for option in self.choose(end).options:
+                if option.used == used:
+                    trial.choose(option)
+                    break
+        return trial.chosen
 
     def _previous(self, opened: Opened) -> Job | None:
         """The job it was carried forward from; a closing one is newer in memory than on disk."""
@@ -279,9 +316,11 @@ class Workspace:
         return closing.newest if may_be_source(opened.job.job, closing.newest.job) else None
 
     def keep_drafts(self) -> None:
-        """Keep unreadable text for the next time the job is opened. Never waits for the disk."""
+        """Keep unreadable text and what is tried for the next time the job is opened. Never waits for the disk."""
         if self.in_hand is not None:
-            self.in_hand.open_job.keep(self.in_hand.session.unread)
+            trial = self.trial
+            tried = trial.kept() if trial is not None and trial.session is self.in_hand.session else None
+            self.in_hand.open_job.keep(Kept(self.in_hand.session.unread, tried))
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 

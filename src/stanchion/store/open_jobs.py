@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 from stanchion.job.model import Job
-from stanchion.job.model import Path as Place
 from stanchion.store.autosave import Autosave, SaveState
-from stanchion.store.drafts import Drafts
+from stanchion.store.drafts import Drafts, Kept
 from stanchion.store.jobfile import JobFile
 from stanchion.store.library import Library, Opened
 
@@ -32,8 +31,8 @@ class OpenJob:
     ) -> None:
         self._library = library
         self._on_state = on_state
-        self._texts_lock = threading.Lock()  # the screen's thread and the saving thread both hand texts over
-        self._texts: Mapping[Place, str] = {}
+        self._kept_lock = threading.Lock()  # the screen's thread and the saving thread both hand it over
+        self._kept = Kept()
         self.file = JobFile(library, opened)
         self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
         self.saver = Autosave(self.file, self._save_state_changed, shared=shared)
@@ -50,39 +49,39 @@ class OpenJob:
         """Its newest state, written or not."""
         return self.saver.unsaved or self.file.opened.job
 
-    def texts(self) -> dict[Place, str]:
-        """Unreadable text that was typed in an earlier run."""
+    def kept(self) -> Kept:
+        """Unreadable text and a trial of an earlier run."""
         return self._drafts.load()
 
-    def keep(self, texts: Mapping[Place, str]) -> None:
-        """Keep these unreadable texts and no others. Never waits for the disk."""
-        with self._texts_lock:
-            self._texts = texts
-        self._hand_over_texts()
+    def keep(self, kept: Kept) -> None:
+        """Keep this unreadable text and this trial, and no others. Never waits for the disk."""
+        with self._kept_lock:
+            self._kept = kept
+        self._hand_over_kept()
 
     def flush(self) -> bool:
         """Write what is pending; True if all of the job is written."""
         saved = self.saver.flush()
-        self._hand_over_texts().flush()
+        self._hand_over_kept().flush()
         return saved
 
     def close(self) -> bool:
         """Write what is pending and stop saving; True if all of the job is written."""
         saved = self.saver.close()
-        self._hand_over_texts().flush()
+        self._hand_over_kept().flush()
         return saved
 
     def _save_state_changed(self, state: SaveState) -> None:
-        self._hand_over_texts()
+        self._hand_over_kept()
         self._on_state(self, state)
 
-    def _hand_over_texts(self) -> Drafts:
-        """Hand the texts to Drafts. They are kept under the name of the file, which is certain only once it exists."""
-        with self._texts_lock:
+    def _hand_over_kept(self) -> Drafts:
+        """Hand text and trial to Drafts, under the name of the file, which is certain only once that exists."""
+        with self._kept_lock:
             if self.file.opened.sha:
                 if self._drafts_beside != self.file.path:  # it got another name, or work goes on in a copy
                     self._drafts_beside, self._drafts = self.file.path, self._drafts_here()
-                self._drafts.keep(self._texts)
+                self._drafts.keep(self._kept)
             return self._drafts
 
     def _drafts_here(self) -> Drafts:

@@ -88,7 +88,7 @@ class CoreApp(HookedApp):
         self.last_part = "machine"
         """The screen of the open job that was shown last."""
         self.keys, problems = with_changes(dict(workspace.preferences.settings.keys))
-        self.key_order = KeyOrder(self, {one for key in self.keys for one in key.keys.split(",") if key.on != "jobs"})
+        self.key_order = KeyOrder(self, self.keys)
         self._said_at: float | None = None
         """When the last message was shown (monotonic clock); None: none is."""
         self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
@@ -251,9 +251,10 @@ class CoreApp(HookedApp):
         if not isinstance(session, Session) or isinstance(self.screen, ModalScreen):
             return
         both = not session.job.front.split
-        unread = [
-            (path, f"{label(path, both_legs=both)}: {d.reason}") for path, d in session.drafts.items() if d.reason
-        ]
+        drafts = dict(session.drafts)
+        if self.session is not None:  # on the screen of a trial, those of the job too
+            drafts |= self.session.drafts
+        unread = [(path, f"{label(path, both_legs=both)}: {d.reason}") for path, d in drafts.items() if d.reason]
 
         def chosen(path: Path | None) -> None:
             if path:

@@ -11,7 +11,7 @@ from typing import Any, cast
 from textual import events
 from textual.dom import DOMNode
 
-from stanchion.ui.keys import after_escape
+from stanchion.ui.keys import Key, after_escape
 from stanchion.ui.screens.app_screen import AppScreen, Dialog
 from stanchion.ui.textual_hooks import HookedApp, is_closing
 from stanchion.ui.widgets.sheet import FormSheet
@@ -31,12 +31,13 @@ class KeyOrder:
 
     Args:
         app: the application.
-        commands: the keys that are commands.
+        keys: the table of keys.
     """
 
-    def __init__(self, app: HookedApp, commands: Collection[str]) -> None:
+    def __init__(self, app: HookedApp, keys: Collection[Key]) -> None:
         self._app = app
-        self._commands = frozenset(commands)
+        self._keys = {key.id: key.keys.split(",") for key in keys if key.on != "jobs"}
+        self._commands = frozenset(one for of_command in self._keys.values() for one in of_command)
 
     @property
     def _screen(self) -> AppScreen[Any]:
@@ -124,6 +125,11 @@ class KeyOrder:
                 return True
             if event.key == "escape":
                 return await self._app.run_binding(event.key)
+            if event.key in self._commands and screen.closed_by:
+                screen.dismiss(None)
+                if event.key not in self._keys[screen.closed_by]:
+                    self._app.call_next(self._app.on_event, event)
+                return True
             if event.key in self._commands and not screen.closes_on_go:  # no other screen gets it
                 await self._app.run_binding(event.key)
                 return True

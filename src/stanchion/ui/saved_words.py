@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from stanchion.bench.workspace import Workspace
 
 
+TRIAL_IN_HAND = "trial in hand"
+"""That something is being tried on the open job, which the screen shown does not show."""
+
+
 def saved_mark(workspace: Workspace, unsaved: str = "") -> Content:
     """Whether what is shown is on disk, in a word.
 

@@ -19,6 +19,8 @@ from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, sho
 LONGEST_TEXT = 60
 STEP_NAMES = 2
 """How many changes of one step of undo are named."""
+MOST_ROWS_NAMED = 2
+"""How many rows of a list are named by their number."""
 _COUNTED = ("counting", "unit")
 """Fields that say what the position beside them is counted in."""
 _IDENTITY = (("job", "id"), ("job", "carried_id"))
@@ -59,14 +61,14 @@ def _not_by_user(change: Difference) -> bool:
     return change.path in _IDENTITY or change.path[0] == "returning"
 
 
-def step_in_words(earlier: Job, later: Job, units: Units = METRIC) -> str:
-    """The changes of one step of undo, from the earlier state to the later one; empty where nothing differs.
+def step_in_words(before: Job, now: Job, units: Units = METRIC) -> str:
+    """What undo or redo has changed, with both values; empty where nothing differs.
 
     >>> from stanchion.job.edit import Edit, apply
     >>> step_in_words(Job(), apply(Job(), Edit(("front", "fork_height_mm"), 6.0)))
     'Fork height none → 6.0 mm'
     """
-    lines = changes_in_words(differences(earlier, later), later, units)
+    lines = changes_in_words(differences(before, now), now, units, both=True)
     more = len(lines) - STEP_NAMES
     return "; ".join(lines[:STEP_NAMES]) + (f"; and {more} more" if more > 0 else "")
 
@@ -163,13 +165,37 @@ def _from_to(change: Difference, units: Units) -> str:
     spec = spec_at(change.path)
     old, new = change.old, change.new
     if isinstance(spec, Rows):
-        return f"changed, {len(old)} → {len(new)} rows" if len(old) != len(new) else "changed"
+        return _rows_words(old, new)
     by = ""
     if isinstance(spec, Number) and old is not None and new is not None:
         more = show_difference(max(old, new), min(old, new), spec.kind, units)
         if float(more.partition(" ")[0].rstrip("°")):  # otherwise the two read the same
             by = f" ({'+' if new > old else '−'}{more})"
     return f"{value_words(change.path, old, units)} → {value_words(change.path, new, units)}{by}"
+
+
+def _rows_words(old: tuple[Any, ...], new: tuple[Any, ...]) -> str:
+    """What became of the rows of a list.
+
+    >>> _rows_words(("a", "b", "c"), ("a", "c")), _rows_words(("a",), ("a", "b")), _rows_words(("a",), ("b",))
+    ('number 2 removed', 'number 2 added', 'changed')
+    """
+    for fewer, more, word in ((new, old, "removed"), (old, new, "added")):
+        apart = _missing_rows(fewer, more)
+        if 0 < len(apart) <= MOST_ROWS_NAMED:
+            return f"number {' and '.join(str(at + 1) for at in apart)} {word}"
+    return f"changed, {len(old)} → {len(new)} rows" if len(old) != len(new) else "changed"
+
+
+def _missing_rows(fewer: tuple[Any, ...], more: tuple[Any, ...]) -> list[int]:
+    """Which rows of a list are missing from a shorter one, which has all the others; none where that is not so."""
+    left, apart = list(fewer), []
+    for at, row in enumerate(more):
+        if left and left[0] == row:
+            left.pop(0)
+        else:
+            apart.append(at)
+    return [] if left else apart
 
 
 def value_words(path: Path, value: Any, units: Units = METRIC) -> str:

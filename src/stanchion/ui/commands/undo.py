@@ -29,7 +29,7 @@ class Undoing:
             before = edited.subject
             if edited.undo(self._app.shown.current_field):
                 if isinstance(edited, Session) and isinstance(before, Job):
-                    self._say_step("Undone", edited.job, before)
+                    self._say_step("Undo", before, edited.job)
                     self._update_stock(before, edited.job)
                 break
         else:
@@ -42,7 +42,7 @@ class Undoing:
             before = edited.subject
             if edited.redo():
                 if isinstance(edited, Session) and isinstance(before, Job):
-                    self._say_step("Done again", before, edited.job)
+                    self._say_step("Redo", before, edited.job)
                     self._update_stock(before, edited.job)
                 break
         else:
@@ -57,9 +57,9 @@ class Undoing:
             found.append(trial.session)
         return found
 
-    def _say_step(self, word: str, earlier: Job, later: Job) -> None:
-        """Say what the step was; in place of what is said of the step before."""
-        words = step_in_words(earlier, later, self._app.workspace.units) if earlier is not later else ""
+    def _say_step(self, word: str, before: Job, now: Job) -> None:
+        """Say what undo or redo has done to the job; in place of what is said of the step before."""
+        words = step_in_words(before, now, self._app.workspace.units) if before is not now else ""
         if words:
             self._app.clear_notifications()
             self._app.say(f"{word}: {words}.")

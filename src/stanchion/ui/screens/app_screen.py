@@ -126,6 +126,9 @@ class Dialog(ModalScreen[Result], ClosesOnce[Result]):
     """A dialog: a small screen over another one, which shows through."""
 
     CSS_PATH = "../styles/dialogs.tcss"
+    closed_by: ClassVar[str] = ""
+    """The command that opens and closes it, where it is closed for every other command; empty: no command gets past
+    it."""
     BINDINGS: ClassVar[list[BindingType]] = [quitting()]
 
     def close_to_quit(self) -> bool:

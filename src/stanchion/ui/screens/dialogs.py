@@ -125,6 +125,8 @@ class Question(Dialog[str]):
 class FindingsScreen(Dialog[Path | None]):
     """Every finding in full, worst first, and the cautions. Enter gives the path of the field to go to."""
 
+    closes_on_go: ClassVar[bool] = True
+    closed_by: ClassVar[str] = "screen.warnings"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f6", "dismiss(None)", show=False)]
 
     def __init__(self, assessment: Assessment, units: Units, extra: Sequence[tuple[Path, str]]) -> None:
@@ -136,7 +138,7 @@ class FindingsScreen(Dialog[Path | None]):
         with Vertical(classes="dialog full"):
             yield Static("Warnings, worst first. Enter goes to the field.", classes="dialog-title", markup=False)
             yield Choices(markup=False)
-            yield Static("Esc goes back.", classes="dialog-foot", markup=False)
+            yield Static("Esc goes back. The keys of commands work here too.", classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
         """Fill the list to the width there is."""
@@ -179,6 +181,7 @@ class HelpScreen(Dialog[None]):
     """
 
     closes_on_go: ClassVar[bool] = True
+    closed_by: ClassVar[str] = "help"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,f1,q", "dismiss(None)", show=False)]
 
     def __init__(self, keys: Sequence[Key], screen: str = "") -> None:

@@ -25,7 +25,7 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
 from stanchion.ui import keys, present
 from stanchion.ui.core import CoreApp
-from stanchion.ui.saved_words import save_trouble, saved_mark
+from stanchion.ui.saved_words import TRIAL_IN_HAND, save_trouble, saved_mark
 from stanchion.ui.screens.app_screen import ClosesOnce
 from stanchion.ui.space import classes, cut, fitting
 from stanchion.ui.tabs import TABS, Tab, tabs_that_fit
@@ -248,6 +248,8 @@ class JobScreen(WorkScreen):
         about += [job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))
         saved = saved_mark(self.program.workspace, self.unsaved(session))
+        if self.program.workspace.trial_in_hand and session is self.program.session:
+            saved = Content.styled(f"{TRIAL_IN_HAND}, ", "bold") + saved
         width = max(0, self.size.width - saved.cell_length - 3)
         bar = Content(" " + set_cell_size(cut(title, width), width) + " ")
         bar_text = self.query_one("#bar", LiveText)

@@ -18,6 +18,7 @@ from stanchion.ui import keys
 from stanchion.ui.commands.deleted_jobs import DeletedJobs
 from stanchion.ui.commands.job_list import JobListReading, JobsListed, ListingProgressed
 from stanchion.ui.job_rows import layout, row_lines
+from stanchion.ui.saved_words import TRIAL_IN_HAND
 from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import cut, fitting, in_lines
 from stanchion.ui.widgets.choices import Choices, Filter
@@ -172,6 +173,8 @@ class JobsScreen(AppScreen[None]):
         else:
             title = "STANCHION: no jobs here yet. Start with one of these:"
         reading = f" · {self._words}" if self._words else ""
+        if self.program.workspace.trial_in_hand:
+            reading += f" · {TRIAL_IN_HAND}"
         line = Content.styled(cut(f" {title}", max(10, self.size.width - len(reading))), "$primary bold")
         if reading:
             line += Content.styled(cut(reading, self.size.width - line.cell_length), "bold")

@@ -19,6 +19,7 @@ from stanchion.job.name_match import has_words
 from stanchion.planning.machine_story import StoryRow, filtered, row_of
 from stanchion.store.machines import Unreadable
 from stanchion.ui import keys
+from stanchion.ui.saved_words import TRIAL_IN_HAND
 from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import cut, fitting
 from stanchion.ui.story_lines import heads, identity, line, plot_lines, row_contents, title, unreadable_line
@@ -153,7 +154,9 @@ class StoryScreen(AppScreen[None]):
             words = f" STORY: {clean(self._words, 200)}" + (" Esc stops." if reading else "")
         else:
             words = title(story, len(self._rows), self.program.workspace.units)
-        self.query_one("#story-title", Static).update(Content.styled(cut(words, self.size.width), "$primary bold"))
+        trial = f" · {TRIAL_IN_HAND}" if self.program.workspace.trial_in_hand else ""
+        words = cut(words, self.size.width - len(trial)) + trial
+        self.query_one("#story-title", Static).update(Content.styled(words, "$primary bold"))
         mark, compare = (keys.shown(self.program.key(name).keys) for name in ("story.mark", "story.compare"))
         against = "with the mark" if self.marked is not None else "with now"
         hints = ["Enter opens", f"{mark} mark", f"{compare} compare {against}", "F9 other machines"]

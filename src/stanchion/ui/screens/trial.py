@@ -95,6 +95,7 @@ class TrialScreen(SheetScreen):
         trial = self.trial
         if trial is None:
             return
+        self.program.workspace.keep_drafts()
         both = trial.session.job, session.job
         self._seen = session.judged("changes", None, compare, *both, session.profiles, session.previous)
         lines = [present.NOT_JUDGED]
@@ -129,7 +130,7 @@ class TrialScreen(SheetScreen):
 
     def _apply(self, trial: Trial) -> None:
         program, count = self.program, len(trial.changes)
-        option, before = trial.chosen, trial.session.job
+        option, before = program.workspace.chosen_springs(), trial.session.job
         refusal = trial.apply()
         if not refusal and count:
             moved = option is not None and program.workspace.spring_stock.fit(option, before, trial.session.job)
