@@ -146,6 +146,31 @@ async def test_springs_that_are_fitted_leave_the_van_and_those_taken_out_go_into
     assert [one.count for one in workspace_in(tmp_path).spring_stock.session.stock.rows] == [1, 2]
 
 
+async def test_springs_tried_before_the_job_was_left_leave_the_van_once_they_are_fitted(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job(), "springs")
+    row = StockSpring(rate_n_per_mm=9.0, free_length_mm=250.0, count=3, solid_length_mm=100.0)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        workspace, van = app.workspace, app.workspace.spring_stock.session
+        van.exchange(Stock((row,)))
+        [option] = [one for one in workspace.choose("front").options if one.used == (0, 0)]
+        assert isinstance(app.screen, SpringsScreen)
+        app.screen.try_springs(option)
+        await at_rest(pilot)
+        name = workspace.open_name
+        workspace.create(complete_job())
+        assert not workspace.trial_in_hand
+        workspace.open(name)
+        app.refresh_screens()
+        await at_rest(pilot)
+        assert workspace.trial_in_hand
+        await pilot.press("f7")
+        await at_rest(pilot)
+        assert app.session is not None
+        assert app.session.job.front.left.spring.rate_n_per_mm == 9.0
+        assert [one.count for one in van.stock.rows] == [1, 2]
+
+
 async def test_a_spring_taken_away_comes_back_with_undo_and_the_job_is_not_touched(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "springs")
     async with app.run_test(size=USUAL) as pilot:
