@@ -107,10 +107,10 @@ def interleaved(base: Path, job: Job, chance: random.Random) -> int:
         for file in folder.rglob("*.toml"):
             found |= words_in(file.read_bytes())
     for one in both:
-        in_hand = one.saver.unsaved
-        if in_hand is not None:
+        current = one.saver.unsaved
+        if current is not None:
             assert one.saver.state.status in ("conflict", "failed"), "it is said that this is not saved"
-            found |= set(in_hand.job.notes.split())
+            found |= set(current.job.notes.split())
         one.saver.close()
     assert accepted <= found, f"gone without a word: {accepted - found}"
     assert words_in(path.read_bytes()) <= accepted

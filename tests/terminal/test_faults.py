@@ -20,7 +20,7 @@ from real_terminal import RealTerminal
 
 SRC = Path(__file__).parents[2] / "src"
 BROKEN_SCREEN = """
-import stanchion.ui.screens.parts as parts
+import stanchion.ui.screens.setup_screens as parts
 
 def broken(self, session):
     secret = session.job.job.rider

@@ -15,7 +15,7 @@ from stanchion.job.model import Job, Readings, Run, Sag, SagEnd
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.dialogs import FindingsScreen
 from stanchion.ui.screens.guide import GuideScreen
-from stanchion.ui.screens.parts import FrontScreen, SagScreen
+from stanchion.ui.screens.setup_screens import FrontScreen, SagScreen
 from stanchion.wording.finding_words import caution
 from timing import at_rest, eventually
 

@@ -239,9 +239,9 @@ def test_drafts_go_along_with_a_copy(tmp_path: Path) -> None:
     workspace = workspace_in(tmp_path)
     session = workspace.create(a_job())
     session.type(RATE, "9.5.3")
-    assert workspace.in_hand is not None
-    save_as_copy(workspace.in_hand)
-    go_on_in_copy(workspace, workspace.in_hand)
+    assert workspace.current is not None
+    save_as_copy(workspace.current)
+    go_on_in_copy(workspace, workspace.current)
     name = workspace.open_name
     workspace.close()
     assert [draft.text for draft in workspace_in(tmp_path).open(name).drafts.values()] == ["9.5.3"]

@@ -148,7 +148,7 @@ async def test_theirs_that_come_once_another_job_is_open_do_not_replace_that_job
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        before = app.workspace.in_hand
+        before = app.workspace.current
         assert before is not None
         app.workspace.create(a_job(machine="Other"))
         app.saving._settled(before, a_job(machine="Theirs"), "")

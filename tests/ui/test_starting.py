@@ -35,7 +35,7 @@ async def test_the_first_screen_is_in_hand_before_anything_of_it_is_built(
     async with app.run_test(size=USUAL):
         assert app.current_mode == part
     assert len(composed) == 1
-    assert all(in_hand for _, in_hand in composed)
+    assert all(current for _, current in composed)
 
 
 async def test_an_empty_folder_begins_with_the_list(tmp_path: Path, composed: list[tuple[str, bool]]) -> None:
@@ -53,7 +53,7 @@ async def test_every_screen_gone_to_is_in_hand_before_anything_of_it_is_built(
         await pilot.press("f1", "escape", "escape", "escape", "f3", "f5", "f9", "f4", "ctrl+n")
     names = [name for name, _ in composed]
     assert {"MachineScreen", "HelpScreen", "CommandStrip", "FrontScreen", "SagScreen", "JobsScreen"} <= set(names)
-    assert all(in_hand for _, in_hand in composed)
+    assert all(current for _, current in composed)
 
 
 async def test_every_screen_of_the_program_waits_so(tmp_path: Path) -> None:

@@ -45,7 +45,7 @@ async def settled(pilot: Pilot[int]) -> None:
     await at_rest(pilot)
 
 
-def in_hand(app: StanchionApp) -> StoryRow:
+def current(app: StanchionApp) -> StoryRow:
     assert isinstance(app.screen, StoryScreen)
     row = app.screen.chosen()
     assert row is not None
@@ -65,7 +65,7 @@ async def test_the_open_job_s_machine_is_followed_from_a_field_in_hand(tmp_path:
         for words in ("2026-05-03", "run 2 11:40", "Fork preload", "112/120", "1:30.1", "Lake Ring"):
             assert words in text
         assert text.index("2026-05-03") < text.index("run 1 10:20") < text.index("2026-05-10")
-        assert in_hand(app).file == "c.toml"  # the latest
+        assert current(app).file == "c.toml"  # the latest
         assert "static 20.0 mm (ok), rider 33.0 mm (ok)" in text
         sags = ("sag front", "sag rear") if size == USUAL else ("rider F", "static F", "rider R", "static R")
         for plot in (*sags, "fork used", "shock used", "best lap"):
@@ -155,7 +155,7 @@ async def test_a_marked_run_is_compared_with_the_one_under_the_bar(tmp_path: Pat
         assert "Best lap 1:30.1 → 1:31.8 (+1.7 s)" in text
         await pilot.press("escape")
         await at_rest(pilot)
-        assert in_hand(app).at == 1  # back where we were, the mark still there
+        assert current(app).at == 1  # back where we were, the mark still there
         assert "►" in shown(app)
 
 
@@ -167,7 +167,7 @@ async def test_without_a_mark_it_is_compared_with_the_open_job_as_it_is_now(tmp_
         app.session.put(("front", "left", "adjuster", "now"), 10.0)
         await pilot.press("ctrl+f")
         await settled(pilot)
-        assert in_hand(app).job.front.left.adjuster.now == 10.0  # in hand, whatever is on disk yet
+        assert current(app).job.front.left.adjuster.now == 10.0  # in hand, whatever is on disk yet
         await pilot.press("up", "up", "ctrl+k")
         await at_rest(pilot)
         text = shown(app)
@@ -181,7 +181,7 @@ async def test_the_open_job_is_not_compared_with_itself(tmp_path: Path) -> None:
         await at_rest(pilot)
         await pilot.press("ctrl+f")
         await settled(pilot)
-        assert (in_hand(app).file, in_hand(app).at) == ("c.toml", None)
+        assert (current(app).file, current(app).at) == ("c.toml", None)
         await pilot.press("ctrl+k")
         await at_rest(pilot)
         assert not isinstance(app.screen, CompareScreen)
@@ -320,7 +320,7 @@ async def test_a_mark_is_taken_away_with_the_key_that_set_it(tmp_path: Path) -> 
         await pilot.press("f7")
         await at_rest(pilot)
         assert isinstance(app.screen, StoryScreen)
-        assert app.screen.marked is in_hand(app)
+        assert app.screen.marked is current(app)
         await pilot.press("f7")
         await at_rest(pilot)
         assert app.screen.marked is None

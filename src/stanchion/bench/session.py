@@ -30,7 +30,7 @@ TYPED_BEFORE = "typed before the program was last left, and not taken in: type i
 
 
 class Session(EditSession[Job]):
-    """The open job as it is edited, with its assessment.
+    """The open job while it is edited, with its assessment.
 
     Args:
         job: the job as opened.
@@ -55,36 +55,36 @@ class Session(EditSession[Job]):
         self.on_edit: Callable[[Job], None] = lambda job: None
         """Called with the new job after each accepted change, so that it can be saved."""
         self.on_fault: Callable[[Fault], None] = lambda fault: None
-        """Called with each error of the program that kept a part of the job from being judged."""
+        """Called with each error of the program because of which a part of the job was not judged."""
         self.tried = False
-        """Whether it is a copy on which something is tried: nothing there was measured, and nothing is asked."""
+        """Whether this is a trial on a copy: its values were not measured, and no question about them is asked."""
         self.asked: Reread | None = None
-        """A number that was entered over another: whether that was read wrongly is not known yet."""
+        """A number that has replaced another, while the user has not said whether the first one was misread."""
         self._visited: tuple[Path, Job] | None = None
-        """The field that is being changed, and the job before."""
+        """The current field, if it was changed, and the job before that change."""
         self._assessed: tuple[Job, Assessment] | None = None
 
     @property
     def assessment(self) -> Assessment:
-        """All that follows from the job; judged when it is first asked for."""
+        """The assessment of the job, computed when it is first needed."""
         if self._assessed is None or self._assessed[0] is not self.job:
             self._assessed = (self.job, assess(self.job, self.profiles, self.previous))
             for fault in self._assessed[1].faults:
                 self.on_fault(fault)
         return self._assessed[1]
 
-    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
+    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> T:
         """The result of another function of judgement. An error of the program is passed to on_fault.
 
         Args:
-            part: what it is a part of, for the report.
-            unjudged: the result after an error.
+            part: the part of judging it belongs to, for the report.
+            unjudged: the result if the function fails.
             judge: the function.
-            given: its arguments.
-            named: its arguments by name.
+            args: its arguments.
+            kwargs: its arguments by name.
         """
         parts = Parts()
-        found = parts.judged(part, unjudged, judge, *given, **named)
+        found = parts.judged(part, unjudged, judge, *args, **kwargs)
         for fault in parts.faults:
             self.on_fault(fault)
         return found
@@ -105,19 +105,19 @@ class Session(EditSession[Job]):
     # --- typing ---------------------------------------------------------------------------------------------------
 
     def type(self, path: Path, text: str) -> None:
-        """Take the text of a field as it stands after a key.
+        """Process the text of a field after a key.
 
-        Text that can be read becomes an edit. Text that cannot stays as a draft with its reason; the job keeps the
-        last good value. All keys of one visit to a field are one step of undo.
+        Text that can be read becomes an edit. Other text stays as a draft with its reason, and the job keeps the last
+        good value. All keys of one visit to a field are one step of undo.
         """
         try:
             value = self.read(path, text)
         except (BadQuantity, BadEdit) as refused:
             self.drafts[path] = Draft(text, str(refused))
-            self._forget_beginnings(path)
+            self._undo_beginning(path)
             return
-        if self._would_go(path, value):
-            # An item of a list goes away when the field is left, not while it is being retyped.
+        if self._removes_item(path, value):
+            # The item is removed when the field is left, not while the user retypes it.
             self.drafts[path] = Draft(text, "")
             return
         refusal = self.put(path, value, visit=("typing", path))
@@ -126,8 +126,8 @@ class Session(EditSession[Job]):
         else:
             self.drafts.pop(path, None)
 
-    def _would_go(self, path: Path, value: Any) -> bool:
-        """Whether a list would lose an item, and the later ones move up, if this value were put here now."""
+    def _removes_item(self, path: Path, value: Any) -> bool:
+        """Whether this value would remove an item from a list, so that the later ones move up."""
         if value not in (None, ""):
             return False
         if isinstance(path[-1], int):
@@ -135,11 +135,11 @@ class Session(EditSession[Job]):
         row = value_at(self.job, path[:-1]) if len(path) > 1 and isinstance(path[-2], int) else None
         return row is not None and replace(row, **{str(path[-1]): value}) == type(row)()
 
-    def _forget_beginnings(self, path: Path) -> None:
-        """What was typed so far could be read and now cannot: it was no value, only the beginning of this text."""
+    def _undo_beginning(self, path: Path) -> None:
+        """Undo what earlier keys of this visit changed: they were only the beginning of a text that cannot be read."""
         start = self._steps.forget(("typing", path))
         if start is not None:
-            self._take(start)
+            self._set_job(start)
 
     def leave(self, path: Path) -> None:
         """End the visit to a field: drop unfinished text, and let the next edit begin a new step of undo."""
@@ -155,28 +155,28 @@ class Session(EditSession[Job]):
 
     @property
     def settled(self) -> Job:
-        """The job before the current field was changed."""
+        """The job as it was before the current field was changed."""
         return self.job if self._visited is None else self._visited[1]
 
     def correct(self) -> str:
-        """Answer what is asked: the number was read wrongly, and the one entered since was true all along.
+        """Answer that the first number was misread, and that the new one holds for everything measured before.
 
-        It is one step of undo. Without this answer another part is in now.
+        This is one step of undo. Without this answer the change counts as another part fitted.
 
         Returns:
-            Why that is refused; empty if it is done.
+            Why the change is refused; empty if it is made.
         """
         asked = self.asked
         if self.read_only:
             return READ_ONLY
         if asked is None:
             return "there is nothing to correct"
-        self._take_step(corrected(self.job, asked))
+        self._replace_as_step(corrected(self.job, asked))
         self.asked = None  # also where nothing else had to be corrected
         return ""
 
     def read(self, path: Path, text: str) -> Any:
-        """The value a text stands for at a path.
+        """The value of a text typed into a field.
 
         Raises:
             BadQuantity: a number that cannot be read, or lies outside the field's limits.
@@ -198,11 +198,11 @@ class Session(EditSession[Job]):
 
         Args:
             path: the field.
-            value: what it is to hold.
-            visit: changes of one visit are one step of undo; None: a step of its own.
+            value: its new value.
+            visit: changes with an equal `visit` are one step of undo; None: this is a step of its own.
 
         Returns:
-            Why that is refused; empty if it is done.
+            Why the change is refused; empty if it is made.
         """
         if self.read_only:
             return READ_ONLY
@@ -216,15 +216,15 @@ class Session(EditSession[Job]):
         else:
             visited = self._visited if self._visited is not None and self._visited[0] == path else (path, self.job)
             self._steps.change(self.job, visit)
-            self._take(changed)
+            self._set_job(changed)
             self._visited = visited
         return ""
 
     def nudge(self, path: Path, direction: int) -> bool:
-        """Step a number by its natural step, a choice to the next word, a yes to a no.
+        """Step a number by its natural step, a choice to its next word, yes to no.
 
         Returns:
-            False where it cannot be stepped; a refusal stays as the reason of a draft.
+            False if the field cannot be stepped, or the change is refused; the reason of a refusal is in a draft.
         """
         edits = self._stepped(path, direction)
         if not edits:
@@ -236,7 +236,7 @@ class Session(EditSession[Job]):
         return not refused
 
     def _stepped(self, path: Path, direction: int) -> list[Edit]:
-        """What a step makes of a field and of those that are counted by it; nothing where it cannot be stepped."""
+        """The edits of one step: the field, and readings whose meaning it changes; none if it cannot be stepped."""
         spec = spec_at(path)
         value = value_at(self.job, path)
         number = number_at(self.job, path)
@@ -259,10 +259,10 @@ class Session(EditSession[Job]):
         return super().options(path)
 
     def remove_row(self, rows: Path, at: int) -> str:
-        """Take one row out of a list, as one step of undo; unread text in it goes too.
+        """Remove one row of a list and its unread text, as one step of undo.
 
         Returns:
-            Why that is refused; empty if it is done.
+            Why the change is refused; empty if it is made.
         """
         items = value_at(self.job, rows)
         if not 0 <= at < len(items):
@@ -282,10 +282,10 @@ class Session(EditSession[Job]):
         return ""
 
     def split_legs(self) -> str:
-        """Enter the right leg apart, starting as the left one; or, when split, let the left serve for both again.
+        """Split the legs, so that the right one starts as a copy of the left; if they are split, join them again.
 
         Returns:
-            Why that is refused; empty if it is done.
+            Why the change is refused; empty if it is made.
         """
         right = None if self.job.front.split else self.job.front.left
         if right is None:
@@ -298,10 +298,10 @@ class Session(EditSession[Job]):
 
         Args:
             edits: the edits.
-            tried: whether they were tried out before, and nothing of them was measured.
+            tried: whether they come from a trial, so that none of their values was measured.
 
         Returns:
-            Why one of them is refused; empty if all are done.
+            Why one of them is refused; empty if all are made.
         """
         if self.read_only:
             return READ_ONLY
@@ -311,42 +311,42 @@ class Session(EditSession[Job]):
                 job = noted(apply(job, edit), edit.path, self.job, tried=tried or self.tried)
         except BadEdit as refused:
             return str(refused)
-        self._take_step(job)
+        self._replace_as_step(job)
         return ""
 
     def replace(self, job: Job, *, save: bool = False) -> None:
-        """Take another state of the same job; undo leads back to mine.
+        """Replace the job by another state of it; undo brings the present one back.
 
         Args:
             job: the other state.
-            save: whether it is to be written; not where it was found on disk.
+            save: whether to write it; False if it was read from disk.
         """
         self._steps.change(self.job)
-        self._take(job, save=save)
+        self._set_job(job, save=save)
 
     def bring_back(self, job: Job) -> str:
-        """Take an earlier state of this job as one step of undo.
+        """Replace the job by an earlier state of it, as one step of undo.
 
         Returns:
-            Why that is refused; empty if it is done.
+            Why the change is refused; empty if it is made.
         """
         if self.read_only:
             return READ_ONLY
-        self._take_step(job)
+        self._replace_as_step(job)
         return ""
 
     @property
     def unread(self) -> dict[Path, str]:
-        """What was typed and cannot be read, as it was typed."""
+        """Text that cannot be read, by field, as it was typed."""
         if self.read_only:
             return {}
         return {path: draft.text for path, draft in self.drafts.items() if draft.reason}
 
     def recall(self, unread: Mapping[Path, str]) -> list[str]:
-        """Put back what could not be read when the job was last open, each text into its field.
+        """Put text that could not be read when the job was last open back into its fields.
 
         Returns:
-            The texts whose field is no field of a job in this version.
+            The texts whose field does not exist in this version.
         """
         lost = []
         for path, text in unread.items():
@@ -371,15 +371,15 @@ class Session(EditSession[Job]):
             return False
 
     def _restore(self, state: Job) -> None:
-        self._take(state)
+        self._set_job(state)
 
-    def _take_step(self, job: Job) -> None:
-        """Take another state as one step of undo; none where nothing differs."""
+    def _replace_as_step(self, job: Job) -> None:
+        """Replace the job as one step of undo, if the new one differs."""
         if job != self.job:
             self._steps.change(self.job)
-            self._take(job)
+            self._set_job(job)
 
-    def _take(self, job: Job, *, save: bool = True) -> None:
+    def _set_job(self, job: Job, *, save: bool = True) -> None:
         self._state = job
         self.asked = self._visited = None
         if save:
@@ -387,6 +387,6 @@ class Session(EditSession[Job]):
 
 
 def _counted_by(path: Path) -> tuple[Path, ...]:
-    """The readings that mean something else once an adjuster is counted another way."""
+    """The readings whose meaning changes when an adjuster is counted in another way."""
     part = path[:-2]
     return ((*path[:-1], "now"), (*part, "spring", "set_length_at"))

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.merging import MergeSession
-from stanchion.bench.workspace import JobInHand, Workspace
+from stanchion.bench.workspace import CurrentJob, Workspace
 from stanchion.job.carry import identified
 from stanchion.job.merge import likely_base, without_lost_runs
 from stanchion.job.model import Job
@@ -35,36 +35,36 @@ class SideBySide:
 # --- a conflict: the file is not as it was read -----------------------------------------------------------------------
 
 
-def keep_mine(in_hand: JobInHand) -> None:
+def keep_mine(current: CurrentJob) -> None:
     """Write my state into the file, and keep theirs as an earlier state. Waits for the disk.
 
     Raises:
         NotSaved: it could not be written.
     """
-    in_hand.open_job.saver.keep_mine()
+    current.open_job.saver.keep_mine()
 
 
-def take_theirs(in_hand: JobInHand) -> Job:
+def take_theirs(current: CurrentJob) -> Job:
     """The state on disk, for the session to take; mine is kept as an earlier state. Waits for the disk.
 
     Raises:
         BadFile: it cannot be read.
         NotSaved: my state could not be kept.
     """
-    return in_hand.open_job.saver.take_theirs().job
+    return current.open_job.saver.take_theirs().job
 
 
-def write_merged(in_hand: JobInHand, merged: Job, theirs: Opened) -> None:
+def write_merged(current: CurrentJob, merged: Job, theirs: Opened) -> None:
     """Write what was merged from mine and theirs into the file. Waits for the disk.
 
     Raises:
         ChangedOnDisk: the file was changed once more.
         NotSaved: it could not be written.
     """
-    in_hand.open_job.saver.merge(merged, theirs, in_hand.session.job)
+    current.open_job.saver.merge(merged, theirs, current.session.job)
 
 
-def save_as_copy(in_hand: JobInHand) -> None:
+def save_as_copy(current: CurrentJob) -> None:
     """Write a job into a new file beside the old one, which stays as it is, and go on with the new one.
 
     Waits for the disk. The screen's thread calls go_on_in_copy() once this has returned.
@@ -72,16 +72,16 @@ def save_as_copy(in_hand: JobInHand) -> None:
     Raises:
         NotSaved: it could not be written.
     """
-    in_hand.open_job.saver.save_as_copy(in_hand.session.job)
+    current.open_job.saver.save_as_copy(current.session.job)
 
 
-def go_on_in_copy(workspace: Workspace, in_hand: JobInHand) -> None:
+def go_on_in_copy(workspace: Workspace, current: CurrentJob) -> None:
     """Let the job be edited in its copy, and keep unreadable text beside the copy."""
-    in_hand.session.read_only = in_hand.open_job.file.read_only
-    if workspace.in_hand is in_hand:
+    current.session.read_only = current.open_job.file.read_only
+    if workspace.current is current:
         workspace.keep_drafts()
     else:
-        in_hand.open_job.keep(Kept(in_hand.session.unread))
+        current.open_job.keep(Kept(current.session.unread))
     workspace.remember_name()
 
 
@@ -121,10 +121,10 @@ def beside_disk(workspace: Workspace) -> SideBySide:
 
 
 def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) -> SideBySide:
-    in_hand = workspace.in_hand
-    if in_hand is None:
+    current = workspace.current
+    if current is None:
         raise BadFile("no job is open")
-    open_job, session = in_hand
+    open_job, session = current
     file = open_job.file
     if other.newer or file.opened.newer:
         raise BadFile(NEWER)
@@ -140,10 +140,10 @@ def keep_before(workspace: Workspace) -> None:
     Raises:
         NotSaved: it could not be kept, or is not saved.
     """
-    in_hand = workspace.in_hand
-    if in_hand is None:
+    current = workspace.current
+    if current is None:
         raise NotSaved("No job is open.")
-    open_job, session = in_hand
+    open_job, session = current
     if not open_job.flush():
         raise NotSaved("Nothing was merged: the open job is not saved. See why on its screen, then merge again.")
     open_job.file.keep(session.job, "before-merge")
@@ -155,12 +155,12 @@ def put_away(workspace: Workspace, copy: Opened) -> Path:
     Raises:
         NotSaved: the merged job is not on disk yet, or the copy was changed since it was read; it stays.
     """
-    in_hand = workspace.in_hand
-    if in_hand is None or not in_hand.open_job.flush():
+    current = workspace.current
+    if current is None or not current.open_job.flush():
         raise NotSaved(f"'{copy.path.name}' stays where it is: the merged job is not saved yet.")
-    session = in_hand.session
+    session = current.session
     try:
-        on_disk = workspace.library.open(in_hand.open_job.file.path).job
+        on_disk = workspace.library.open(current.open_job.file.path).job
         unchanged = fingerprint(read(copy.path)) == copy.sha
     except (BadFile, OSError) as error:
         why = cause(error) if isinstance(error, OSError) else str(error)

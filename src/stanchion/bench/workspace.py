@@ -1,4 +1,4 @@
-"""The workspace: folders, settings, the open job and its saving; all that is not on the screen itself."""
+"""The workspace: folders, settings, the open job and its saving; everything but the screen."""
 
 from __future__ import annotations
 
@@ -36,21 +36,21 @@ if TYPE_CHECKING:
     from stanchion.planning.spring_option import Option
 
 
-class JobInHand(NamedTuple):
-    """The open job: what saves it, and what is edited. One value, so that no thread sees halves of two jobs."""
+class CurrentJob(NamedTuple):
+    """The open job: its file and its session. One value, so that no thread can see parts of two jobs."""
 
     open_job: OpenJob
     session: Session
 
 
 class Workspace:
-    """The open job and all that goes with it.
+    """The open job, its folders, settings and saving.
 
-    Only the screen's thread opens jobs and edits the session. Other threads may call what says so.
+    Only the screen's thread opens jobs and edits the session. Other threads may call the methods that say so.
 
     Args:
         where: the folders.
-        remembers: the next start begins where this one ends.
+        remembers: whether the next start opens the job and screen that this one ends with.
     """
 
     def __init__(self, where: Places, *, remembers: bool = True) -> None:
@@ -62,19 +62,19 @@ class Workspace:
         self.problems: list[str] = [*self.preferences.problems, *more]
         self.library = Library(where, judge_by(self.profiles, self.note_fault), mark)
         self.stock_trouble = ""
-        """Why the spring stock could not be written when it was last to be; empty if it was."""
-        self.in_hand: JobInHand | None = None
-        """The open job. Read it once where both parts are needed: the screen's thread may open another."""
+        """Why the last writing of the spring stock failed; empty if it did not."""
+        self.current: CurrentJob | None = None
+        """The open job. Code that needs both parts reads this once: the screen's thread may open another job."""
         self.trial: Trial | None = None
-        """What is being tried on the open job."""
+        """The trial on a copy of the open job."""
         self.notes: list[str] = []
-        """What the user should know of the job just opened."""
+        """Messages for the user on the job just opened."""
         self.on_saved: Callable[[SaveState], None] = lambda state: None
         """Called on the saving thread with each new saving state."""
         self.on_closing_unsaved: Callable[[str], None] = lambda words: None
-        """Called on a saving thread with the words to say of a closing job that could not be written."""
+        """Called on a saving thread with a message on a closing job that could not be written."""
         self._opening = ""
-        """File name of the job that is being opened, or that a fault of the program kept from being opened."""
+        """File name of the job being opened, or of one whose opening failed by a fault of the program."""
         self._closing = ClosingJobs(self._closing_failed)
 
     @classmethod
@@ -83,7 +83,7 @@ class Workspace:
 
         Args:
             jobs: the folder given on the command line.
-            remembers: the next start begins where this one ends.
+            remembers: whether the next start opens the job and screen that this one ends with.
         """
         workspace = cls(places(jobs), remembers=remembers)
         if workspace.library.unsaved():
@@ -95,17 +95,17 @@ class Workspace:
 
     @property
     def session(self) -> Session | None:
-        """The open job as it is edited; None with no job open."""
-        in_hand = self.in_hand
-        return in_hand.session if in_hand is not None else None
+        """The session of the open job; None with no job open."""
+        current = self.current
+        return current.session if current is not None else None
 
     @property
     def _open(self) -> OpenJob | None:
-        in_hand = self.in_hand
-        return in_hand.open_job if in_hand is not None else None
+        current = self.current
+        return current.open_job if current is not None else None
 
     def report_fault(self, error: BaseException, facts: Mapping[str, str]) -> str:
-        """Save what is pending, write a report of a fault of the program, and say in words what became of both."""
+        """Save what is pending and write a report of a fault of the program; return a message on both."""
         any_job = self._open is not None or bool(self._closing.names())
         saved = self.flush()
         if self._opening or not self.opened_in_place:
@@ -114,14 +114,14 @@ class Workspace:
         return job + write_report(self.places.faults, error, facts)
 
     def note_fault(self, fault: Fault) -> None:
-        """Write down the error that kept a part of a job from being judged. Any thread may call this."""
+        """Record an error because of which a part of a job was not judged. Any thread may call this."""
         self._faults.note(fault.part, fault.error)
 
     # --- opening --------------------------------------------------------------------------------------------------
 
     @property
     def open_name(self) -> str:
-        """Name of the open job: its file name, or its whole path if it is not in the jobs folder; empty for none."""
+        """File name of the open job, or its whole path outside the jobs folder; empty with no job open."""
         open_job = self._open
         if open_job is None:
             return ""
@@ -129,7 +129,7 @@ class Workspace:
 
     @property
     def folder_of_this_start(self) -> Path | None:
-        """The jobs folder if it is that of this start only; otherwise None."""
+        """The jobs folder, if it was given for this start only; otherwise None."""
         return None if self._remembers else self.places.jobs
 
     @property
@@ -210,12 +210,12 @@ class Workspace:
         return session
 
     def newest_good(self, name: str) -> KeptState | None:
-        """The newest earlier state that is whole of a job that is not; None if there is none."""
+        """The newest undamaged earlier state of a damaged job; None if there is none."""
         found = self.library.history.newest_good(self.places.jobs / name) if is_plain(name) else None
         return found[0] if found is not None else None
 
     def open_newest_good(self, name: str) -> Session:
-        """Begin a job of its own from the newest whole state of one that is damaged, whose file stays as it is.
+        """Begin a new job from the newest undamaged state of a damaged one, whose file is not changed.
 
         Raises:
             BadFile: there is no such state.
@@ -226,7 +226,7 @@ class Workspace:
         return self.create(found[1].job)
 
     def create(self, job: Job) -> Session:
-        """Begin a job in a file of its own, under an id of its own. The file is made while work goes on."""
+        """Begin a job with a file and an id of its own. The file is written in the background."""
         return self._take(self.library.begin(identified(job, new_id()), [self.open_name, *self._closing.names()]))
 
     def create_from(self, data: bytes) -> Session:
@@ -255,11 +255,11 @@ class Workspace:
         open_job = OpenJob(
             self.library, opened, self._save_state_changed, shared=self.preferences.settings.shared_folder
         )
-        kept = open_job.kept() if recalled else Kept()  # what can fail comes before the open job is replaced
+        kept = open_job.kept() if recalled else Kept()  # before the open job is replaced, because this can fail
         session = Session(opened.job, self.profiles, previous, units=self.units, read_only=opened.read_only)
         session.on_edit = open_job.saver.submit
         session.on_fault = self.note_fault
-        self.in_hand = JobInHand(open_job, session)
+        self.current = CurrentJob(open_job, session)
         self.trial = Trial(session)
         self.notes = [opened.note] if opened.note else []
         if recalled:
@@ -309,7 +309,7 @@ class Workspace:
         return trial.chosen
 
     def _previous(self, opened: Opened) -> Job | None:
-        """The job it was carried forward from; a closing one is newer in memory than on disk."""
+        """The job it was carried forward from; of a closing job the state in memory, which is newer than its file."""
         closing = self._closing.of(opened.path.parent / opened.job.job.carried_from)
         if closing is None:
             return self.library.previous(opened.job, opened.path.parent)
@@ -317,10 +317,10 @@ class Workspace:
 
     def keep_drafts(self) -> None:
         """Keep unreadable text and what is tried for the next time the job is opened. Never waits for the disk."""
-        if self.in_hand is not None:
+        if self.current is not None:
             trial = self.trial
-            tried = trial.kept() if trial is not None and trial.session is self.in_hand.session else None
-            self.in_hand.open_job.keep(Kept(self.in_hand.session.unread, tried))
+            tried = trial.kept() if trial is not None and trial.session is self.current.session else None
+            self.current.open_job.keep(Kept(self.current.session.unread, tried))
 
     # --- earlier states ----------------------------------------------------------------------------------------------
 
@@ -335,29 +335,29 @@ class Workspace:
         Raises:
             NotSaved: it could not be kept.
         """
-        in_hand = self.in_hand
-        if in_hand is not None:
-            in_hand.open_job.file.keep(in_hand.session.job, "before-bringing-back")
+        current = self.current
+        if current is not None:
+            current.open_job.file.keep(current.session.job, "before-bringing-back")
 
     # --- saving ---------------------------------------------------------------------------------------------------
 
     def _save_state_changed(self, open_job: OpenJob, state: SaveState) -> None:
-        if open_job is self._open:  # of a closing job, _closing_failed says what is to be said
+        if open_job is self._open:  # _closing_failed reports on closing jobs
             self.on_saved(state)
 
     def last_place(self) -> LastPlace:
-        """Where the last run ended; nowhere in a folder for this start only."""
+        """Job and screen of the last run; empty if the jobs folder was given for this start only."""
         return self.preferences.last_place() if self._remembers else LastPlace()
 
     def remember_name(self) -> None:
-        """Note the open job for the next start under the name of its file: the name it was to have may be taken."""
+        """Remember the open job for the next start by the name its file really got."""
         self.remember("")
 
     def _closing_failed(self, name: str, state: SaveState) -> None:
         self.on_closing_unsaved(_closing_unsaved(name, state))
 
     def closing_unsaved(self) -> str:
-        """The closing jobs that are not written, in words; empty if all are."""
+        """A message on the closing jobs that are not written; empty if all are."""
         return " ".join(_closing_unsaved(name, state) for name, state in self._closing.unsaved().items())
 
     def save_state(self) -> SaveState | None:
@@ -387,7 +387,7 @@ class Workspace:
         return not self._save_stock() and saved and closed
 
     def _save_stock(self) -> str:
-        """Write the spring stock, where it was used and has changed; why it could not be written, or nothing."""
+        """Write the spring stock if it was used; return why that failed, or an empty text."""
         self.stock_trouble = ""
         if self.spring_stock_in_use:
             try:
@@ -407,10 +407,10 @@ class Workspace:
         """
         from stanchion.bench.handover import write_both_sheets  # noqa: PLC0415 - not needed to start
 
-        in_hand = self.in_hand
-        if in_hand is None:
+        current = self.current
+        if current is None:
             raise NotSaved("No job is open.")
-        write_both_sheets(in_hand.session, self.places.sheets, Path(in_hand.open_job.name).stem)
+        write_both_sheets(current.session, self.places.sheets, Path(current.open_job.name).stem)
         return self.places.sheets
 
     # --- stock of springs --------------------------------------------------------------------------------------------
@@ -435,23 +435,23 @@ class Workspace:
             raise BadFile("no job is open")
         return choose(self.session.job, self.session.assessment, self.profiles, end, self.spring_stock.session.stock)
 
-    # --- what is preferred ----------------------------------------------------------------------------------------
+    # --- settings -------------------------------------------------------------------------------------------------
 
     @property
     def units(self) -> Units:
-        """The units to show and read in."""
+        """Display units, in which bare numbers are read too."""
         return self.preferences.units
 
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
         """Show rates or lengths in their next unit."""
         self.preferences.next_unit(what)
-        if "spring_stock" in self.__dict__:
+        if self.spring_stock_in_use:
             self.spring_stock.session.units = self.units
         if self.session is not None:
             self.session.units = self.units
 
     def remember(self, screen: str) -> None:
-        """Note where we are, for the next start, which finds jobs of the usual folder only."""
+        """Remember the open job and the screen for the next start, if the job lies in the usual folder."""
         if self._remembers and not self.opened_in_place:
             self.preferences.remember(self.open_name, screen)
 

@@ -38,14 +38,14 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
     Args:
         job: what is recorded.
-        profiles: bands and targets; job.use names the one that judges, and one that is not there falls back to
-            "track" with a warning.
-        previous: the job this one was carried from, where it is available.
+        profiles: bands and targets. The job's `use` names the profile to judge by; where there is none of that name,
+            "track" is used, with a warning.
+        previous: the job this one was carried from, if available.
 
     Returns:
         Figures, findings worst first, and the cautions that apply. A figure that lacks data is absent and names what
-        is missing. Where an error of the program stops a part, placeholders take its place and the error is among the
-        faults. Nothing raises.
+        is missing. If an error of the program stops one part, placeholders stand in for its figures, and the error is
+        among the faults. Nothing raises.
     """
     parts = Parts()
     profile, findings = _profile_of(job, profiles)
@@ -53,7 +53,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
         "front", (unjudged.FRONT, []), front_figures, job.front, profile.front.installed_preload
     )
     findings += found
-    after_front = len(findings)  # the shock's come here, once it is known at what travel it is judged
+    after_front = len(findings)  # findings on the shock are inserted here, once its travel at rider sag is known
 
     states, sag_findings = parts.judged("sag", (unjudged.STATES_OF_ENDS, []), _measured, job, profile)
     sags_mm = _sags_mm(states["rear"])
@@ -91,8 +91,8 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     findings += parts.found("sag", _sag_findings, job, sag, models, adjustments)
     findings += found
     if sags_mm == (None, None):
-        stands_at = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
-        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, stands_at, tape_mm)
+        predicted_mm = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
+        rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, predicted_mm, tape_mm)
     findings[after_front:after_front] = rear.findings
 
     geometry = parts.judged("geometry", unjudged.GEOMETRY, _geometry, job, sag, predicted, rear.figures)
@@ -111,7 +111,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     upkeep = parts.judged("upkeep", unjudged.UPKEEP, upkeep_figures, job.upkeep)
     findings += parts.found("upkeep", upkeep_findings, job, previous)
     findings += parts.found("checks", _travel_findings, job, profile)
-    findings = [_beside_sags(finding, sag, predicted) for finding in findings]
+    findings = [_marked_by_sag(finding, sag, predicted) for finding in findings]
     findings += parts.found("checks", previous_findings, job, previous)
     findings += parts.found("work_list", _work_findings, job)
     findings += parts.found("checks", implausible, job)
@@ -135,7 +135,7 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
 
 
 def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
-    """The bands and targets a job is judged by, and a warning where the job names others that do not exist."""
+    """The profile a job is judged by, and a warning if the job names one that does not exist."""
     profile = profiles.get(job.job.use)
     if profile is not None:
         return profile, []
@@ -144,7 +144,7 @@ def _profile_of(job: Job, profiles: Profiles) -> tuple[Profile, list[Finding]]:
 
 
 def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measured]], list[Finding]]:
-    """Every state of sag as measured, and the findings on the readings."""
+    """Both sags of each end as measured, and the findings on the readings."""
     states: dict[End, dict[State, Measured]] = {}
     findings: list[Finding] = []
     for end in ENDS:
@@ -158,7 +158,7 @@ def _measured(job: Job, profile: Profile) -> tuple[dict[End, dict[State, Measure
 
 
 def _sags_mm(states: Mapping[State, Measured]) -> tuple[float | None, float | None]:
-    """Sag with the rider and without, as it was read with what is fitted now."""
+    """Rider sag and static sag [mm]; None where it was not read with the parts fitted now."""
     rider, static = (None if states[s].changed else states[s].figures.sag_mm.value for s in _RIDER_FIRST)
     return rider, static
 
@@ -199,9 +199,12 @@ def _geometry(job: Job, sag: SagFigures, predicted: Predicted, rear: RearFigures
     return geometry_figures(job, state_for_geometry(sag, predicted.sag), rear.motion_ratio)
 
 
-def _beside_sags(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
-    """A finding on installed preload leaves what to do to the sags of its end, where they say it, measured or
-    predicted: sags that were read before preload was changed say nothing, the predicted ones still do."""
+def _marked_by_sag(finding: Finding, sag: SagFigures, predicted: Predicted) -> Finding:
+    """The finding, marked `by_sag` if it is on installed preload and there is advice on the sags of its end.
+
+    That advice, measured or predicted, then says what to do, and the finding on preload does not. Sags that were read
+    before preload was changed give no advice; predicted ones still do.
+    """
     if finding.code not in _PRELOAD_IN_BAND or (finding.code == "loose_fully_out" and finding.where[0] == "rear"):
         return finding
     end: End = "rear" if finding.where[0] == "rear" else "front"
@@ -215,19 +218,19 @@ _PRELOAD_IN_BAND = ("preload_low", "preload_high", "preload_near_limit", "preloa
 
 
 def _travel_findings(job: Job, profile: Profile) -> Iterator[Finding]:
-    """Findings on targets in mm that are meant for a machine with another travel."""
+    """A note where targets in mm are given for machines with another travel than this one."""
     for end in ENDS:
-        meant = profile.end(end).travel
+        intended = profile.end(end).travel
         travel = job.front.travel_mm if end == "front" else job.rear.wheel_travel_mm
         targets = (profile.end(end).static_sag, profile.end(end).rider_sag)
-        if meant is None or travel is None or all(t is None or t.as_share_of_travel for t in targets):
+        if intended is None or travel is None or all(t is None or t.as_share_of_travel for t in targets):
             continue
-        if not meant[0] * (1 - TRAVEL_NOT_AS_MEANT) <= travel <= meant[1] * (1 + TRAVEL_NOT_AS_MEANT):
+        if not intended[0] * (1 - TRAVEL_NOT_AS_MEANT) <= travel <= intended[1] * (1 + TRAVEL_NOT_AS_MEANT):
             yield Finding(
                 "travel_not_as_meant",
                 Severity.NOTE,
                 ("front", "travel_mm") if end == "front" else ("rear", "wheel_travel_mm"),
-                {"travel_mm": travel, "low_mm": meant[0], "high_mm": meant[1], "profile": profile.label},
+                {"travel_mm": travel, "low_mm": intended[0], "high_mm": intended[1], "profile": profile.label},
             )
 
 

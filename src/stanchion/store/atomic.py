@@ -3,11 +3,11 @@
 The protocol of a save:
 
 1. follow links, so that a link stays a link; refuse a file marked read-only;
-2. take the folder for this save (a courtesy among programs on one machine);
-3. read the file: if it is not the one last seen, somebody else wrote it, and it is left alone;
+2. lock the folder for this save (a courtesy among programs on one machine);
+3. read the file: if it is not the one last seen, another program wrote it, and the save stops;
 4. write a temporary file beside it, give it the old one's mode, flush it, close it;
-5. read the file once more, then put the new one in its place in one step;
-6. flush the folder: only now would the new name survive a power cut.
+5. read the file once more, then replace it by the temporary one in one step;
+6. flush the folder: only then would the new name survive a power cut.
 
 A failure before step 5 leaves the old file; a failure after it leaves the new one, and is reported as that.
 """
@@ -55,10 +55,10 @@ def read(path: Path, disk: Disk = DISK, largest: int = LARGEST) -> bytes:
     """
     fd = disk.open(path, READING)
     try:
-        known = disk.fstat(fd)
-        if stat.S_ISDIR(known.st_mode):
+        status = disk.fstat(fd)
+        if stat.S_ISDIR(status.st_mode):
             raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
-        if not stat.S_ISREG(known.st_mode):
+        if not stat.S_ISREG(status.st_mode):
             raise BadFile(f"'{path.name}' is not an ordinary file. Take it out of the folder.")
         chunks: list[bytes] = []
         room = largest + 1
@@ -66,7 +66,7 @@ def read(path: Path, disk: Disk = DISK, largest: int = LARGEST) -> bytes:
             chunks.append(chunk)
             room -= len(chunk)
     finally:
-        with contextlib.suppress(OSError):  # nothing was written; the bytes are already here
+        with contextlib.suppress(OSError):  # the bytes are read, so a failure to close does not matter
             disk.close(fd)
     if room <= 0:
         raise BadFile(f"'{path.name}' is larger than {largest // 1000} kB: it cannot be a file of this program.")
@@ -83,8 +83,8 @@ def write(path: Path, data: bytes, expected: str | None, disk: Disk = DISK) -> W
         disk: the system calls.
 
     Raises:
-        ChangedOnDisk: the file is not the one expected; it was left alone.
-        NotSaved: it could not be written, and why; the old file is untouched.
+        ChangedOnDisk: the file is not the one expected; it is unchanged.
+        NotSaved: why it could not be written; the old file is unchanged.
     """
     try:
         return _Save(path, data, expected, disk).run()
@@ -93,10 +93,10 @@ def write(path: Path, data: bytes, expected: str | None, disk: Disk = DISK) -> W
 
 
 def write_new(folder: Path, name: str, taken: set[str], data: bytes, disk: Disk = DISK) -> tuple[Path, Written]:
-    """Write a new job file under a name, or the first of name-2, name-3, ... that is free.
+    """Write a new job file under the first free name of name, name-2, name-3, ...
 
     Args:
-        folder: where; it exists.
+        folder: an existing folder.
         name: a safe file name.
         taken: names known to be taken, in small letters.
         data: the whole content.
@@ -110,16 +110,16 @@ def write_new(folder: Path, name: str, taken: set[str], data: bytes, disk: Disk 
         free = unique(name, lambda one: one.casefold() in tried)
         try:
             return folder / free, write(folder / free, data, None, disk)
-        except ChangedOnDisk:  # somebody was faster
+        except ChangedOnDisk:  # another program was faster
             tried.add(free.casefold())
     raise NotSaved(f"'{name}' is not saved: every name like it is taken. Look into the folder {folder}.")
 
 
 def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> None:
-    """Write a file that only this program writes, whatever it holds now.
+    """Write a file that only this program writes, without a check of what it holds.
 
     Raises:
-        OSError: it could not be written; the old file is untouched.
+        OSError: it could not be written; the old file is unchanged.
     """
     temporary = finished(path.parent, data, disk, durable=durable)
     try:
@@ -132,7 +132,7 @@ def put(path: Path, data: bytes, disk: Disk = DISK, *, durable: bool = True) -> 
 
 
 def make_folder(folder: Path, disk: Disk = DISK) -> None:
-    """Make a folder, and those above it, for the user's eyes only; one that exists is left as it is.
+    """Make a folder, and those above it, readable by this user only; one that exists is not changed.
 
     Raises:
         OSError: it cannot be made.
@@ -163,7 +163,7 @@ class _Save:
     def run(self) -> Written:
         folder = self._real(self.path.parent)
         target = folder / self.path.name if self.expected is None else self._follow()
-        handle, caution = self._take(target.parent)
+        handle, caution = self._lock_folder(target.parent)
         try:
             mode, owner = self._check(target)
             temporary = finished(target.parent, self.data, self.disk, mode, owner)
@@ -190,11 +190,11 @@ class _Save:
     def _gone(self) -> ChangedOnDisk:
         return ChangedOnDisk(f"'{self.path.name}' has been deleted or moved since it was opened. Nothing was written.")
 
-    def _take(self, folder: Path) -> tuple[int | None, str]:
-        """The folder, locked for this save, and a caution if it cannot be locked."""
+    def _lock_folder(self, folder: Path) -> tuple[int | None, str]:
+        """A handle of the folder, locked for this save; None and a caution if it cannot be opened."""
         try:
             handle = self.disk.open_folder(folder)
-        except PermissionError:  # it may be entered and written, but not listed
+        except PermissionError:  # the folder may be entered and written, but not listed
             return None, f"'{self.path.name}' is written, but {_AT_RISK}: the folder does not let itself be flushed"
         if handle is None:
             return None, ""
@@ -221,19 +221,19 @@ class _Save:
         return None
 
     def _check(self, target: Path) -> tuple[int, tuple[int, int] | None]:
-        """The mode and owner the new file must have, after making sure that the old one may be replaced."""
+        """Check that the old file may be replaced; return the mode and owner for the new one."""
         if self.expected is None:
             return 0o600, None
         try:
-            known = self.disk.stat(target)
+            status = self.disk.stat(target)
         except FileNotFoundError:
             raise self._gone() from None
-        if not self.disk.writable(target, known):
+        if not self.disk.writable(target, status):
             raise NotSaved(
                 f"'{self.path.name}' is not saved: the file is marked read-only. Take the mark away, or save as a copy."
             )
         self._compare(target)
-        return stat.S_IMODE(known.st_mode), (known.st_uid, known.st_gid)
+        return stat.S_IMODE(status.st_mode), (status.st_uid, status.st_gid)
 
     def _compare(self, target: Path) -> None:
         try:
@@ -254,19 +254,19 @@ class _Save:
             except FileExistsError:
                 raise ChangedOnDisk(f"There is a file '{target.name}' already. Nothing was written.") from None
             except OSError:
-                if not self._done_all_the_same(target):
+                if not self._swapped_after_all(target):
                     raise
-            discard(temporary, self.disk)  # where the name was given as a link, the first one is still there
+            discard(temporary, self.disk)  # a new name made by a link leaves the temporary name there
             return
         self._compare(target)
         try:
             swap(self.disk, temporary, target, self.disk.replace)
         except OSError:
-            if self.expected == self.sha or not self._done_all_the_same(target):
+            if self.expected == self.sha or not self._swapped_after_all(target):
                 raise
 
-    def _done_all_the_same(self, target: Path) -> bool:
-        """Whether a swap that failed was done: a network disk may lose the answer alone."""
+    def _swapped_after_all(self, target: Path) -> bool:
+        """Whether the file was replaced although the call failed: a network disk may lose only the answer."""
         try:
             return fingerprint(read(target, self.disk)) == self.sha
         except (OSError, BadFile):
@@ -278,8 +278,8 @@ class _Save:
         try:
             self.disk.sync_folder(handle)
         except OSError as error:
-            why = "this disk cannot promise it" if error.errno in NOT_KNOWN_HERE else cause(error)
-            return f"'{self.path.name}' is written, but {_AT_RISK}: {why}"
+            reason = "this disk cannot promise it" if error.errno in NOT_KNOWN_HERE else cause(error)
+            return f"'{self.path.name}' is written, but {_AT_RISK}: {reason}"
         return ""
 
 
@@ -287,7 +287,7 @@ _AT_RISK = "it may not survive a power cut"
 
 
 def flush_folder(folder: Path, disk: Disk) -> None:
-    """Flush the names in a folder of our own as far as the system lets us."""
+    """Flush the names in a folder of this program, as far as the system allows it."""
     with contextlib.suppress(OSError):
         handle = disk.open_folder(folder)
         if handle is not None:

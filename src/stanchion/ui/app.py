@@ -33,10 +33,10 @@ from stanchion.ui.screens.all_screens import SCREENS, make_screen
 from stanchion.ui.screens.app_screen import Dialog
 
 TIDY_AFTER_S = 2.0
-"""How long what is not needed to start waits."""
+"""How long after the start work that is not needed to start begins [s]."""
 HANGUP_STATUS = 128
-MOST_SAID = 3
-"""Messages at the start at most, so that something of the screen is left."""
+MOST_MESSAGES = 3
+"""Messages shown at the start at most, so that they do not cover the whole screen."""
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
@@ -44,7 +44,11 @@ FAULT_STATUS = 3
 
 
 def _open_last(workspace: Workspace) -> tuple[str, str]:
-    """Open the job that was open last, if none is yet; return the screen to begin with, and why it could not be."""
+    """Open the last job, if none is open yet.
+
+    Returns:
+        The screen to begin with, and why the job could not be opened; empty where it was, or there is none.
+    """
     if workspace.session is not None:
         return "machine", ""
     place = workspace.last_place()
@@ -71,8 +75,8 @@ class StanchionApp(CoreApp):
 
     Args:
         workspace: files, settings and the open job.
-        sample: name of a sample job to start from; None opens where it was left.
-        today: gives the day a new job is dated.
+        sample: name of a sample job to start from; None opens the job and screen of the last run.
+        today: returns the date for a new job.
     """
 
     TITLE = "stanchion"
@@ -86,7 +90,7 @@ class StanchionApp(CoreApp):
     def __init__(
         self, workspace: Workspace, sample: str | None = None, today: Callable[[], dt.date] = dt.date.today
     ) -> None:
-        # Known before the application is built, so that the first screen it builds is the one that is wanted.
+        # Settled before the application is built, so that it builds this screen first and no other.
         first, trouble = _open_last(workspace) if sample is None else ("", "")
         if first:
             self.DEFAULT_MODE = first  # type: ignore[misc]
@@ -107,7 +111,7 @@ class StanchionApp(CoreApp):
         self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
-        """Show the job and screen of the last time, and handle signals."""
+        """Show the job and screen of the last run, and handle signals."""
         self._events = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP", "SIGINT"):
             number = getattr(signal, name, None)
@@ -122,18 +126,18 @@ class StanchionApp(CoreApp):
         self.set_interval(2.0, self._watch_terminal)
         self.set_interval(LOOK_EVERY_S, self.merging.look_for_copies)
         self.set_timer(TIDY_AFTER_S, lambda: self.run_worker(self._tidy, thread=True, group="tidying"))
-        if not self.is_headless:  # what is collected belongs to the whole process, and not to one of many tests in it
+        if not self.is_headless:  # garbage is collected for the whole process, which many tests share
             self._collector = IdleCollector(self._events)
             self._collector.disturb()
 
     def _tidy(self) -> None:
-        """On a thread of its own: delete what a killed run left half-written, and earlier states beyond the limits."""
+        """On a worker thread: delete half-written files of a killed run, and earlier states beyond the limits."""
         path = self.workspace.opened_in_place
         self.workspace.library.tidy([path.parent] if path is not None else [])
         self.workspace.library.tidy_history(LowPriority(get_current_worker()).given_up)
 
     async def on_event(self, event: Event) -> None:
-        """Process an event; a key also puts off what waits until no key is pressed."""
+        """Process an event; a key also postpones the work that waits for a pause in typing."""
         if self._collector is not None and isinstance(event, Key):
             self._collector.disturb()
         await super().on_event(event)
@@ -151,15 +155,15 @@ class StanchionApp(CoreApp):
             self.action_go("jobs")
 
     def _say_messages(self) -> None:
-        """Say what is wrong with the user's own files; where the list of jobs is shown, it says so instead."""
-        for message in self.messages[:MOST_SAID]:
+        """Say what is wrong with the user's own files. The list of jobs, where it is shown first, says so itself."""
+        for message in self.messages[:MOST_MESSAGES]:
             self.say(message)
-        if len(self.messages) > MOST_SAID:
-            self.say(f"{len(self.messages) - MOST_SAID} more things cannot be used: `stanchion doctor` says which.")
+        if len(self.messages) > MOST_MESSAGES:
+            self.say(f"{len(self.messages) - MOST_MESSAGES} more things cannot be used: `stanchion doctor` says which.")
         self.messages.clear()
 
     def fault_words(self, error: BaseException) -> str:
-        """Save and write the fault down; what to print of it at the end."""
+        """Save, write a report of the fault, and return the message to print when the program has ended."""
         size = self.size
         facts = {
             "screen": self.current_mode,
@@ -169,17 +173,17 @@ class StanchionApp(CoreApp):
         return f"stanchion stopped: a fault of the program ({type(error).__name__}). {words}"
 
     def _interrupted(self, number: int) -> None:
-        """Save, restore the terminal and quit, because the terminal is gone or a signal asked for it."""
+        """Save, restore the terminal and quit, on a signal or because the terminal is gone."""
         self.workspace.close()
         self.exit(HANGUP_STATUS + number, return_code=HANGUP_STATUS + number)
 
     def _watch_terminal(self) -> None:
-        """Quit where the terminal has gone without a signal."""
+        """Quit if the terminal went away without a signal."""
         if not self.is_headless and not os.isatty(0):
             self._interrupted(signal.SIGTERM)
 
     async def action_quit_saved(self) -> None:
-        """Quit, from a dialog too; what is still unsaved is written first, and only a failure to do so asks."""
+        """Write what is unsaved and quit, from any dialog too; ask only where writing fails."""
         if not await self._dialogs_closed():
             return
         self.leave_fields()
@@ -187,16 +191,16 @@ class StanchionApp(CoreApp):
             self.exit(0, return_code=0)
             return
         of_jobs = (save_trouble(self.workspace, self.copies), self.workspace.closing_unsaved())
-        why = [words for words in (*of_jobs, self.workspace.stock_trouble) if words]
+        reasons = [words for words in (*of_jobs, self.workspace.stock_trouble) if words]
         self.ask(
             "Not saved",
-            " ".join(["The last edits could not be written.", *why]),
+            " ".join(["The last edits could not be written.", *reasons]),
             (("stay", "Stay here"), ("quit", "Quit all the same")),
             lambda answer: self.exit(1, return_code=1) if answer == "quit" else None,
         )
 
     async def _dialogs_closed(self) -> bool:
-        """Close every dialog, and wait until its answer has been taken; False where one stays, or another one opens."""
+        """Close every dialog and process its answer; False if one stays open, or an answer opens another."""
         dialogs = [screen for screen in self.screen_stack if isinstance(screen, Dialog)]
         for dialog in reversed(dialogs):
             if not dialog.close_to_quit():
@@ -206,16 +210,16 @@ class StanchionApp(CoreApp):
         return not isinstance(self.screen, Dialog)
 
     async def action_quit(self) -> None:
-        """Quit as by our own key: Textual calls this."""
+        """Quit as the program's own key does; Textual calls this."""
         await self.action_quit_saved()
 
     def on_unmount(self) -> None:
-        """Write what is pending, whatever ended the program; wait for no reading."""
+        """Write what is pending, whatever ended the program, without waiting for work that only reads."""
         self.story.drop()
         self.workspace.close()
 
     def action_nothing(self) -> None:
-        """Do nothing: the key must do no harm."""
+        """Do nothing: ^C must not end the program."""
 
     # --- what other threads report --------------------------------------------------------------------------------
 
@@ -224,7 +228,7 @@ class StanchionApp(CoreApp):
         self.saving.show()
 
     def on_closing_job_not_saved(self, message: ClosingJobNotSaved) -> None:
-        """Say so, because no screen shows it."""
+        """Say that a closing job could not be written; no screen shows it."""
         if self.screen_stack:
             self.say(message.words)
 
@@ -235,11 +239,11 @@ class StanchionApp(CoreApp):
     # --- commands of every screen ---------------------------------------------------------------------------------
 
     def action_undo(self) -> None:
-        """Take one step back."""
+        """Undo one step."""
         self.undoing.undo()
 
     def action_redo(self) -> None:
-        """Take one step forward again."""
+        """Redo one step."""
         self.undoing.redo()
 
     def action_new_job(self) -> None:

@@ -54,7 +54,7 @@ PARTS = (
 MESSAGE_S = 8.0
 """How long a message is shown while no key is pressed."""
 READ_S = 1.0
-"""A key pressed sooner than this does not take a message away, because nobody has read it yet."""
+"""A key pressed sooner than this does not remove a message: nobody has read it yet."""
 
 
 class CoreApp(HookedApp):
@@ -62,27 +62,27 @@ class CoreApp(HookedApp):
 
     Args:
         workspace: files, settings and the open job.
-        today: gives the day a new job is dated.
+        today: returns the date for a new job.
     """
 
     _coloured: tuple[Theme, dict[str, str]] | None = None
-    """The theme last asked for, and its colours."""
+    """The theme whose colours were computed last, and those colours."""
     _filtered: tuple[Theme, Sequence[LineFilter]] | None = None
-    """The theme last drawn in, and the filters that turn it into the colours of the terminal."""
+    """The theme whose filters were made last, and those filters: they turn it into colours of the terminal."""
 
     def __init__(self, workspace: Workspace, today: Callable[[], dt.date]) -> None:
         self.only_ascii = only_ascii(workspace.preferences.settings.letters)
         """Whether the terminal has no letters but those of ASCII."""
         super().__init__()
         self.colours = colours_of(self.console.color_system, os.environ)
-        """What the terminal can show."""
+        """How many colours the terminal has."""
         self.set_class(self.colours is not Colours.FULL or self.no_color, "-few-colours")
         let_go_of_closed_widgets()
         self.stylesheet = SteadyStylesheet(variables={})
         self.workspace = workspace
         self.today = today
         self.now: Callable[[], dt.datetime] = dt.datetime.now
-        """The time a run is logged at."""
+        """Returns the time for a run that is logged now."""
         self.copies: tuple[str, ...] = ()
         """File names of the other copies of the open job."""
         self.last_part = "machine"
@@ -90,16 +90,16 @@ class CoreApp(HookedApp):
         self.keys, problems = with_changes(dict(workspace.preferences.settings.keys))
         self.key_order = KeyOrder(self, self.keys)
         self._said_at: float | None = None
-        """When the last message was shown (monotonic clock); None: none is."""
+        """When the current message was shown (monotonic clock); None: there is none."""
         self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
-        """What is to be said once there is a screen to say it on."""
+        """Messages to show once there is a screen."""
         self.started = False
-        """Whether what is drawn is sent to the terminal."""
+        """Whether the first screen is ready; until then nothing is sent to the terminal."""
 
     # --- terminal and colours -------------------------------------------------------------------------------------
 
     def get_driver_class(self) -> type[Driver]:
-        """What reads and writes the terminal: on POSIX our own, which line noise cannot end."""
+        """The driver of the terminal: on POSIX one that survives line noise."""
         driver = super().get_driver_class()
         if sys.platform != "win32":
             from stanchion.ui.terminal import SteadyDriver  # noqa: PLC0415
@@ -112,24 +112,24 @@ class CoreApp(HookedApp):
         return driver
 
     def get_css_variables(self) -> dict[str, str]:
-        """The colours of the theme by their names in stylesheets, worked out once for each theme."""
+        """The colours of the theme by their names in stylesheets, computed once for each theme."""
         theme = self.current_theme
         if self._coloured is None or self._coloured[0] is not theme:
             self._coloured = theme, super().get_css_variables()
         return self._coloured[1]
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Filters for everything drawn: where colours are few or not wanted, they turn it into those there are."""
+        """Filters for everything drawn: they replace colours that the terminal lacks or the user does not want."""
         if self.colours is Colours.FULL and not self.no_color:
             return super().get_line_filters()
         theme = self.current_theme
         if self._filtered is None or self._filtered[0] is not theme:
             from stanchion.ui.few_colours import FewerColours  # noqa: PLC0415 - not needed in full colour
 
-            textual_s = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
+            usual = [one for one in super().get_line_filters() if not isinstance(one, Monochrome)]
             hues, console = not self.no_color, is_console(os.environ)
-            ours = FewerColours(self.colours, self.get_css_variables(), hues=hues, console=console)
-            self._filtered = theme, (*textual_s, ours)
+            fewer = FewerColours(self.colours, self.get_css_variables(), hues=hues, console=console)
+            self._filtered = theme, (*usual, fewer)
         return self._filtered[1]
 
     def get_default_screen(self) -> AppScreen[None]:
@@ -154,7 +154,7 @@ class CoreApp(HookedApp):
 
     @property
     def shown(self) -> AppScreen[Any]:
-        """The current screen, by the type that all screens of this program have."""
+        """The current screen, typed as all screens of this program are."""
         return cast("AppScreen[Any]", self.screen)
 
     @property
@@ -190,12 +190,12 @@ class CoreApp(HookedApp):
         self.shown.leave_field()
 
     def refresh_screens(self) -> None:
-        """Show the job again after it was changed elsewhere than on the sheet."""
+        """Show the job again after a change that was not made on the current screen."""
         for screen in self.screen_stack:
             cast("AppScreen[Any]", screen).reload()
 
     def refresh_after(self, words: str) -> None:
-        """Show the job again, and say why a change was refused, or what was done; empty: there is nothing to say."""
+        """Show the job again, with a message that says why a change was refused or what was done; empty: no message."""
         if words:
             self.say(words)
         self.refresh_screens()
@@ -206,7 +206,7 @@ class CoreApp(HookedApp):
         """Show a message that needs no answer."""
         self._said_at = time.monotonic()
         words = clean(message, 300)
-        if self.size.width < LEAST[0] or self.size.height < LEAST[1]:  # short, so as not to cover the current field
+        if self.size.width < LEAST[0] or self.size.height < LEAST[1]:  # short, so that it does not cover the field
             words = "\n".join(in_lines(words, self.size.width - 3, max(1, self.size.height // 4)))
         self.notify(words, markup=False, timeout=MESSAGE_S)
 
@@ -219,14 +219,14 @@ class CoreApp(HookedApp):
             title: the question in a few words.
             text: what the user should know before answering.
             answers: name and words of each answer.
-            then: is called with the name of the answer; empty or None where it was put off.
+            then: called with the name of the answer; empty or None if the question was put off.
         """
         from stanchion.ui.screens.dialogs import Question  # noqa: PLC0415 - not needed to start
 
         self.push_screen(Question(title, text, answers), then)
 
     def action_commands(self) -> None:
-        """Show every command under one letter, and run the one chosen."""
+        """List every command under one letter, and run the one that is chosen."""
         from stanchion.ui.screens.dialogs import CommandStrip  # noqa: PLC0415 - not needed to start
 
         async def chosen(action: str | None) -> None:
@@ -237,7 +237,7 @@ class CoreApp(HookedApp):
         self.push_screen(CommandStrip(self.keys, self.shown.name_of), chosen)
 
     def action_help(self) -> None:
-        """Show keys, figures, formulas and cautions; those of the current screen first."""
+        """Show help on keys, figures, formulas and cautions, beginning with the current screen."""
         from stanchion.ui.screens.dialogs import HelpScreen  # noqa: PLC0415 - not needed to start
 
         if not isinstance(self.screen, ModalScreen):
@@ -265,11 +265,11 @@ class CoreApp(HookedApp):
     # --- events ---------------------------------------------------------------------------------------------------
 
     def on_drawn_failed(self, message: Drawn.Failed) -> None:
-        """Write down a program error that left a drawing out."""
+        """Record a program error because of which a drawing is missing."""
         self.workspace.note_fault(Fault("drawing", message.error))
 
     async def on_event(self, event: events.Event) -> None:
-        """Process an event; a key also takes an earlier message away, once there was time to read it."""
+        """Process an event; a key also removes the current message, once there was time to read it."""
         message_at = self._said_at
         if message_at is not None and isinstance(event, events.Key) and time.monotonic() - message_at >= READ_S:
             self._said_at = None
@@ -284,11 +284,11 @@ class CoreApp(HookedApp):
     # --- writing --------------------------------------------------------------------------------------------------
 
     def write_aside(self, write: Callable[[], None], group: str) -> None:
-        """Write something on a thread of its own, and say so where that fails.
+        """Write something on a worker thread, with a message if that fails.
 
         Args:
-            write: waits for the disk.
-            group: name of the workers that write the same.
+            write: writes, waiting for the disk.
+            group: worker group; one for each thing that is written.
         """
 
         def work() -> None:

@@ -15,7 +15,7 @@ from stanchion.ui.idle import LowPriority
 
 if TYPE_CHECKING:
     from stanchion.bench.settling import SideBySide
-    from stanchion.bench.workspace import JobInHand
+    from stanchion.bench.workspace import CurrentJob
     from stanchion.store.other_copies import OtherCopies
 
 LOOK_AFTER_S = 0.3
@@ -155,33 +155,33 @@ class Merging:
 
         merged, mine = beside.merging.merged.job, beside.merging.left
         try:
-            in_hand = self._workspace.in_hand
-            if in_hand is None or in_hand.session.job != mine:
+            current = self._workspace.current
+            if current is None or current.session.job != mine:
                 raise StanchionError(CHANGED_MEANWHILE)
             if beside.is_copy:
                 keep_before(self._workspace)
-                if not self._app.call_from_thread(self._take_merged, in_hand, mine, merged):
+                if not self._app.call_from_thread(self._take_merged, current, mine, merged):
                     raise StanchionError(CHANGED_MEANWHILE)
                 where = put_away(self._workspace, beside.other)
                 words = f"Merged and saved. The copy lies in the bin: {where}"
             else:
-                write_merged(in_hand, merged, beside.other)
-                self._app.call_from_thread(self._take_written, in_hand, merged)
+                write_merged(current, merged, beside.other)
+                self._app.call_from_thread(self._take_written, current, merged)
                 words = "Merged and saved. Both states from before are kept; Undo leads back to mine."
         except StanchionError as error:
             words = str(error)
         self._app.call_from_thread(self._app.say, words)
         self._app.call_from_thread(self._ended)
 
-    def _take_merged(self, in_hand: JobInHand, mine: Job, merged: Job) -> bool:
+    def _take_merged(self, current: CurrentJob, mine: Job, merged: Job) -> bool:
         """Put the merged job in the place of mine, and save it; False if that is no longer the job on the screen."""
-        if self._workspace.in_hand is not in_hand or in_hand.session.job != mine:
+        if self._workspace.current is not current or current.session.job != mine:
             return False
-        in_hand.session.replace(merged, save=True)
+        current.session.replace(merged, save=True)
         self._app.refresh_screens()
         return True
 
-    def _take_written(self, in_hand: JobInHand, merged: Job) -> None:
+    def _take_written(self, current: CurrentJob, merged: Job) -> None:
         """Show the merged job, which its file holds already; another job opened meanwhile stays as it is."""
-        in_hand.session.replace(merged)
+        current.session.replace(merged)
         self._app.refresh_screens()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.message import Message
 
 from stanchion.base.errors import StanchionError
-from stanchion.bench.workspace import JobInHand
+from stanchion.bench.workspace import CurrentJob
 from stanchion.job.model import Job
 from stanchion.store.autosave import SaveState
 from stanchion.ui.commands.merging import Merging
@@ -112,34 +112,34 @@ class Saving:
         self._asking = False
 
     def _start_settling(self, answer: str) -> None:
-        in_hand = self._workspace.in_hand
-        if in_hand is not None:
-            self._app.run_worker(lambda: self._settle(in_hand, answer), thread=True, exclusive=True, group="settling")
+        current = self._workspace.current
+        if current is not None:
+            self._app.run_worker(lambda: self._settle(current, answer), thread=True, exclusive=True, group="settling")
 
-    def _settle(self, in_hand: JobInHand, answer: str) -> None:
+    def _settle(self, current: CurrentJob, answer: str) -> None:
         """On a thread of its own, because each answer waits for the disk."""
         from stanchion.bench.settling import go_on_in_copy, keep_mine, save_as_copy, take_theirs  # noqa: PLC0415
 
         theirs: Job | None = None
         words = ""
-        before = in_hand.open_job.name
+        before = current.open_job.name
         try:
             if answer == "theirs":
-                theirs = take_theirs(in_hand)
+                theirs = take_theirs(current)
             elif answer == "mine":
-                keep_mine(in_hand)
+                keep_mine(current)
             else:
-                save_as_copy(in_hand)
-                self._app.call_from_thread(go_on_in_copy, self._workspace, in_hand)
-                words = f"A copy: you go on in '{in_hand.open_job.name}'. '{before}' stays as it is."
+                save_as_copy(current)
+                self._app.call_from_thread(go_on_in_copy, self._workspace, current)
+                words = f"A copy: you go on in '{current.open_job.name}'. '{before}' stays as it is."
         except StanchionError as error:
             words = str(error)
-        self._app.call_from_thread(self._settled, in_hand, theirs, words)
+        self._app.call_from_thread(self._settled, current, theirs, words)
 
-    def _settled(self, in_hand: JobInHand, theirs: Job | None, words: str) -> None:
+    def _settled(self, current: CurrentJob, theirs: Job | None, words: str) -> None:
         self._stop_asking()
         if theirs is not None:
-            in_hand.session.replace(theirs)  # not the open one, if another job was opened meanwhile
+            current.session.replace(theirs)  # not the open one, if another job was opened meanwhile
         if words:
             self._app.say(words)
         self._app.refresh_screens()

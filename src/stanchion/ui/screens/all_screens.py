@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
-from stanchion.ui.screens.parts import FrontScreen, MachineScreen, RearScreen, SagScreen
+from stanchion.ui.screens.setup_screens import FrontScreen, MachineScreen, RearScreen, SagScreen
 
 if TYPE_CHECKING:
     from stanchion.ui.commands.jobs import Jobs

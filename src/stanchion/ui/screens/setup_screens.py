@@ -1,4 +1,4 @@
-"""The four screens of a job."""
+"""The screens on which a job is filled in: machine, front, rear, sag."""
 
 from __future__ import annotations
 
