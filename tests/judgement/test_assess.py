@@ -98,11 +98,17 @@ def test_worst_comes_first() -> None:
 @pytest.mark.parametrize(
     ("job", "applies", "not_yet"),
     [
-        (Job(), {"judgement", "after_work_torque", "after_work_brakes", "after_work_chain"}, {"fork_caps", "support"}),
+        (Job(), {"judgement", "after_work_torque", "after_work_chain", "before_riding"}, {"fork_caps", "support"}),
+        (put(Job(), job__use="road"), {"road_machine"}, {"rider_steadied"}),
+        (put(Job(), job__use="track"), {"before_riding"}, {"road_machine"}),
         (put(Job(), front__left__spring__free_length_mm=250.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
         (put(Job(), front__left__stack__spacer_mm=100.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
         (put(Job(), front__left__spring__set_length_mm=238.0), {"fork_caps", "adjuster_end"}, {"shock_spring"}),
-        (put(Job(), front__left__air_gap_mm=120.0), {"fork_caps", "used_oil", "bleed_extended"}, {"shock_gas"}),
+        (
+            put(Job(), front__left__air_gap_mm=120.0),
+            {"fork_air", "used_oil", "oil_on_discs", "bleed_extended"},
+            {"shock_gas"},
+        ),
         (put(Job(), front__fork_height_mm=3.0), {"fork_height"}, {"used_oil"}),
         (
             put(Job(), rear__spring__free_length_mm=180.0),
@@ -111,7 +117,8 @@ def test_worst_comes_first() -> None:
         ),
         (put(Job(), rear__collar__total_turns=10.0, rear__collar__now=10.0), {"adjuster_end"}, {"fork_caps"}),
         (put(Job(), rear__linkage=PAIRS), {"keep_clear", "support"}, {"fork_height"}),
-        (put(Job(), sag__rear__static=Readings(down_mm=(590.0,))), {"support", "one_leg"}, {"shock_gas"}),
+        (put(Job(), sag__rear__static=Readings(down_mm=(590.0,))), {"support", "one_leg"}, {"rider_steadied"}),
+        (put(Job(), sag__rear__rider=Readings(down_mm=(570.0,))), {"support", "rider_steadied"}, {"shock_gas"}),
     ],
 )
 def test_cautions_show_where_the_work_calls_for_them(job: Job, applies: set[str], not_yet: set[str]) -> None:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from complete_job import complete_job
+from driving import USUAL, all_taken, app_on, shown
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.results.codes import Caution
 from stanchion.ui.present import caution_lines
+from stanchion.ui.screens.job_screen import CAUTIONS_OF_WORK
 from stanchion.wording.finding_words import caution
 
 
@@ -31,3 +36,24 @@ def test_of_more_only_those_that_are_whole() -> None:
     whole = {f"CAUTION {caution(code, brief=brief)}" for code in CAUTIONS for brief in (False, True)}
     assert set(words) <= whole
     assert len(words) >= 2
+
+
+def test_every_caution_belongs_to_the_work_of_some_screen() -> None:
+    assert set(CAUTIONS_OF_WORK) == set(CAUTIONS)
+
+
+async def test_each_screen_shows_the_cautions_of_its_own_work(tmp_path: Path) -> None:
+    app = app_on(tmp_path, complete_job())
+    async with app.run_test(size=USUAL) as pilot:
+        for key, expected in (
+            ("f3", "CAUTION Fork caps"),
+            ("f4", "CAUTION Shock springs"),
+            ("f5", "CAUTION Before taking weight off"),
+            ("ctrl+p", "CAUTION Maker's manual"),
+            ("ctrl+l", "CAUTION Before riding"),
+            ("ctrl+u", "CAUTION After work"),
+        ):
+            await pilot.press(key)
+            await all_taken(app)
+            cautions = [line for line in shown(app).splitlines() if "CAUTION" in line]
+            assert [line.strip()[: len(expected)] for line in cautions] == [expected], key

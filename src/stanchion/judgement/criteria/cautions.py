@@ -12,34 +12,18 @@ from stanchion.judgement.results.findings import Finding
 CAUTIONS: tuple[Caution, ...] = get_args(Caution)
 """Every caution, in the order they are shown."""
 
-PART_OF: dict[Caution, str] = {
-    "fork_caps": "front",
-    "one_leg": "front",
-    "adjuster_end": "front",
-    "bleed_extended": "front",
-    "fork_height": "front",
-    "used_oil": "front",
-    "shock_spring": "rear",
-    "shock_gas": "rear",
-    "hot_shock": "rear",
-    "support": "sag",
-    "keep_clear": "rear",
-    "judgement": "machine",
-}
-"""The part of the work a caution belongs to first."""
-
 
 def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
     """The cautions that apply to what has been recorded and found, in the order they are shown.
 
-    The last three on work done and the one on judgement always apply.
+    Those on work done, on riding and on judgement always apply.
     """
-    apply: set[Caution] = {"after_work_torque", "after_work_brakes", "after_work_chain", "judgement"}
+    apply: set[Caution] = {"after_work_torque", "after_work_brakes", "after_work_chain", "before_riding", "judgement"}
     legs = [job.front.leg(side) for side in (SIDES if job.front.split else SIDES[:1])]
     if any(map(_fork_work, legs)):
-        apply |= {"fork_caps", "one_leg", "adjuster_end"}
+        apply |= {"fork_caps", "fork_air", "one_leg", "adjuster_end"}
     if job.front.oil or any(leg.air_gap_mm is not None or leg.oil_volume_ml is not None for leg in legs):
-        apply |= {"fork_caps", "bleed_extended", "used_oil"}
+        apply |= {"fork_caps", "fork_air", "bleed_extended", "used_oil", "oil_on_discs"}
     if job.front.fork_height_mm is not None:
         apply |= {"fork_height", "support"}
     spring, rear = job.rear.spring, job.rear
@@ -51,6 +35,10 @@ def cautions_for(job: Job, findings: Iterable[Finding]) -> tuple[Caution, ...]:
         apply |= {"support", "keep_clear"}
     if any(_taken(end.static, end.rider) or end.hanging_mm for end in (job.sag.front, job.sag.rear)):
         apply |= {"support", "one_leg"}
+    if _taken(job.sag.front.rider, job.sag.rear.rider):
+        apply.add("rider_steadied")
+    if job.job.use in ("road", "soft-road"):
+        apply.add("road_machine")
     if any(finding.code.startswith("adjuster_fully") for finding in findings):
         apply.add("adjuster_end")
     return tuple(code for code in CAUTIONS if code in apply)

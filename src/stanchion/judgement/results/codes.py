@@ -292,19 +292,24 @@ Problem = Literal[
 
 Caution = Literal[
     "fork_caps",
+    "fork_air",
     "one_leg",
     "shock_spring",
     "shock_gas",
     "hot_shock",
     "support",
+    "rider_steadied",
     "keep_clear",
     "adjuster_end",
     "bleed_extended",
     "fork_height",
     "used_oil",
+    "oil_on_discs",
     "after_work_torque",
     "after_work_brakes",
     "after_work_chain",
+    "before_riding",
+    "road_machine",
     "judgement",
 ]
 """The cautions, in the order they are shown."""

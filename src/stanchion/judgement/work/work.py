@@ -19,9 +19,9 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
     "set_length": ("bench", ()),
     "top_out": ("bench", ("fork_caps", "support", "one_leg")),
     "packers": ("bench", ("fork_caps", "support", "one_leg")),
-    "oil": ("bench", ("fork_caps", "used_oil")),
-    "oil_volume": ("bench", ("fork_caps", "used_oil")),
-    "air_gap": ("bench", ("fork_caps", "used_oil")),
+    "oil": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
+    "oil_volume": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
+    "air_gap": ("bench", ("fork_caps", "used_oil", "oil_on_discs")),
     "bleed": ("bench", ("bleed_extended", "support")),
     "shock_spring": ("bench", ("shock_spring", "shock_gas", "hot_shock", "support", "keep_clear")),
     "shock_set_length": ("bench", ()),
@@ -46,7 +46,13 @@ KINDS: Mapping[str, tuple[str, tuple[Caution, ...]]] = {
 """Every kind of work in the order it is done, with its group and its cautions: work that needs the suspension apart,
 height and length, preload, damping, chain and tyres."""
 
-AFTERWARDS: tuple[Caution, ...] = ("after_work_torque", "after_work_brakes", "after_work_chain", "judgement")
+AFTERWARDS: tuple[Caution, ...] = (
+    "after_work_torque",
+    "after_work_brakes",
+    "after_work_chain",
+    "before_riding",
+    "judgement",
+)
 """The cautions shown when all work is done."""
 
 SAG_MOVES = frozenset(

@@ -19,7 +19,6 @@ from textual.widgets import Static
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Path
-from stanchion.judgement.criteria.cautions import PART_OF
 from stanchion.judgement.missing import PARTS, next_missing
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding
@@ -44,6 +43,30 @@ BESIDE = 80
 
 CORRECT = "correct_reading"
 """The command that answers the question below the sheet: it is named there, not among the keys."""
+
+CAUTIONS_OF_WORK: dict[Caution, frozenset[str]] = {
+    "fork_caps": frozenset({"front"}),
+    "fork_air": frozenset({"front"}),
+    "one_leg": frozenset({"front"}),
+    "adjuster_end": frozenset({"front", "rear", "adjusters"}),
+    "bleed_extended": frozenset({"front"}),
+    "fork_height": frozenset({"front", "adjusters"}),
+    "used_oil": frozenset({"front"}),
+    "oil_on_discs": frozenset({"front"}),
+    "shock_spring": frozenset({"rear"}),
+    "shock_gas": frozenset({"rear"}),
+    "hot_shock": frozenset({"rear", "adjusters"}),
+    "keep_clear": frozenset({"rear", "sag", "adjusters"}),
+    "support": frozenset({"sag", "rear"}),
+    "rider_steadied": frozenset({"sag"}),
+    "after_work_torque": frozenset({"upkeep", "worklist"}),
+    "after_work_brakes": frozenset({"upkeep", "worklist"}),
+    "after_work_chain": frozenset({"upkeep", "worklist"}),
+    "before_riding": frozenset({"runs", "worklist"}),
+    "road_machine": frozenset({"runs", "machine"}),
+    "judgement": frozenset({"machine", "predict", "trial", "springs"}),
+}
+"""The screens of the work that each caution belongs to."""
 
 
 class WorkScreen(ClosesOnce[None]):
@@ -216,8 +239,9 @@ class JobScreen(WorkScreen):
         return save_trouble(self.program.workspace, self.program.copies)
 
     def cautions(self, session: Session) -> list[Caution]:
-        """The cautions that apply, those of the work on this screen first."""
-        return sorted(session.assessment.cautions, key=lambda code: PART_OF.get(code) != self.tab)
+        """The cautions that belong to the work on this screen; the list of warnings has all of them."""
+        own = [code for code in session.assessment.cautions if self.tab in CAUTIONS_OF_WORK[code]]
+        return own or list(session.assessment.cautions[-1:])
 
     @property
     def tab(self) -> str:
