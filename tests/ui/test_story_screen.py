@@ -66,7 +66,7 @@ async def test_the_open_job_s_machine_is_followed_from_a_field_in_hand(tmp_path:
             assert words in text
         assert text.index("2026-05-03") < text.index("run 1 10:20") < text.index("2026-05-10")
         assert current(app).file == "c.toml"  # the latest
-        assert "static 20.0 mm (ok), rider 33.0 mm (ok)" in text
+        assert "static 20.0 mm (ok), rider 33.0 mm" in text
         sags = ("sag front", "sag rear") if size == USUAL else ("rider F", "static F", "rider R", "static R")
         for plot in (*sags, "fork used", "shock used", "best lap"):
             assert plot in text
