@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from textual import events
-from textual.binding import Binding
+from textual.binding import Binding, BindingType
 
 from stanchion.base.record import record
 from stanchion.store.names import nearest_words
@@ -124,6 +124,12 @@ def bindings(on: str = "") -> list[Binding]:
     """The bindings of a screen, or those of the application."""
     own = (key for key in KEYS if key.on == on and key.keys)
     return [Binding(key.keys, key.action, key.words, id=key.id, show=False) for key in own]
+
+
+def list_moves() -> list[BindingType]:
+    """The keys that move in a list while its filter has the focus."""
+    moves = (("down", 1), ("up", -1), ("pagedown", 10), ("pageup", -10))
+    return [Binding(key, f"move({step})", show=False, priority=True) for key, step in moves]
 
 
 def quitting() -> Binding:

@@ -48,10 +48,7 @@ class JobsScreen(AppScreen[None]):
     CSS_PATH = "../styles/jobs.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#filter"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "move(1)", show=False, priority=True),
-        Binding("up", "move(-1)", show=False, priority=True),
-        Binding("pagedown", "move(10)", show=False, priority=True),
-        Binding("pageup", "move(-10)", show=False, priority=True),
+        *keys.list_moves(),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
         Binding("escape", "back", show=False),
         Binding("ctrl+f", "story", id="screen.story", show=False, priority=True),

@@ -47,10 +47,7 @@ class StoryScreen(AppScreen[None]):
     CSS_PATH = "../styles/story.tcss"
     AUTO_FOCUS: ClassVar[str | None] = "#story-filter"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("down", "move(1)", show=False, priority=True),
-        Binding("up", "move(-1)", show=False, priority=True),
-        Binding("pagedown", "move(10)", show=False, priority=True),
-        Binding("pageup", "move(-10)", show=False, priority=True),
+        *keys.list_moves(),
         Binding("ctrl+down", "scroll_row(1)", show=False, priority=True),
         Binding("ctrl+up", "scroll_row(-1)", show=False, priority=True),
         Binding("enter,ctrl+j", "choose", show=False, priority=True),
