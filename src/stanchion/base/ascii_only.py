@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import TextIO
 
 VARIABLES = ("LC_ALL", "LC_CTYPE", "LANG")
-"""Where the letters of a terminal are said, the first that is set before the others."""
+"""Environment variables that name the letters of a terminal; the first that is set counts."""
 _KEYS = bytes(range(128))
 _COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
 _CONSOLES = re.compile(r"linux|dumb|unknown|cons\d+.*|vt\d+.*|ansi", re.ASCII)
@@ -22,12 +22,12 @@ _CONSOLES = re.compile(r"linux|dumb|unknown|cons\d+.*|vt\d+.*|ansi", re.ASCII)
 def only_ascii(
     setting: str, environ: Mapping[str, str] = os.environ, encoding: str | None = None, *, coerced: bool | None = None
 ) -> bool:
-    """Whether the terminal is written to in ASCII alone.
+    """Whether to write only ASCII to the terminal.
 
     Args:
-        setting: "ascii" or "unicode" as the user has set it; anything else: as the terminal is.
+        setting: the user's setting, "ascii" or "unicode"; anything else: find out from the terminal.
         environ: the environment.
-        encoding: what is written in; None: that of standard output.
+        encoding: of the output; None: that of standard output.
         coerced: whether Python took UTF-8 because the locale was the bare one; None: as it did.
 
     >>> only_ascii("", {"TERM": "xterm", "LANG": "C.UTF-8"}, "utf-8"), only_ascii("", {"LC_ALL": "C"}, "utf-8")
@@ -47,7 +47,7 @@ def only_ascii(
 
 
 def locale_named(environ: Mapping[str, str] = os.environ, *, coerced: bool | None = None) -> str:
-    """The locale that the environment names for letters; empty where it names none.
+    """The locale that the environment names for letters; empty if it names none.
 
     Where none is named nothing is known of the terminal, and Python's own guess, UTF-8, stands. Where the bare locale
     is named Python sets LC_CTYPE itself (PEP 538), which says nothing of the terminal either.
@@ -83,7 +83,7 @@ def _is_utf_8(encoding: str) -> bool:
 
 
 def prints(stream: TextIO) -> None:
-    """Make a stream print stand-ins for the letters that its terminal lacks; what goes elsewhere keeps its encoding."""
+    """Make a stream replace the letters that its terminal lacks; output that goes elsewhere keeps its encoding."""
     if isinstance(stream, io.TextIOWrapper):
         bare = stream.isatty() and only_ascii("", encoding=stream.encoding)
         stream.reconfigure(encoding="ascii" if bare else None, errors=IN_PLAIN_LETTERS)

@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).parents[1]
 
 
 def bundled(folder: Folder) -> Path:
-    """The folder as it ships: inside the package in a wheel, at the project's top level in a working tree.
+    """The folder that ships: inside the package in a wheel, at the project's top level in a working tree.
 
     Raises:
         BadFile: the folder is in neither place; the message says to install the program again.

@@ -1,18 +1,18 @@
 """Every error the program raises on purpose, as one small tree.
 
     StanchionError
-    ├── OutOfRange          a calculation was given a value it has no meaning for
-    ├── BadQuantity         typed text that is not a number with a unit we allow
-    ├── BadEdit             an edit that names no field, or a value the field refuses
+    ├── OutOfRange          a value for which a calculation has no meaning
+    ├── BadQuantity         typed text that is not a number with a known unit
+    ├── BadEdit             an edit of a field that does not exist, or a value that it refuses
     ├── BadFile             a file that cannot be read as what it should be
     │   ├── CutShort        ... because its end is missing
     │   └── NotFound        ... because there is none of that name
     ├── NotSaved            a file could not be written
-    │   └── ChangedOnDisk   ... because somebody else wrote it first
+    │   └── ChangedOnDisk   ... because another program wrote it first
     ├── NotPrinted          standard output could not be written
     └── Stopped             long work was stopped by the user
 
-A message says what was wrong, where, and what to do about it.
+A message says what was wrong, where, and what to do.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ class StanchionError(Exception):
 
 
 class OutOfRange(StanchionError, ValueError):
-    """A calculation was given a value for which it has no meaning."""
+    """A value for which a calculation has no meaning."""
 
     def __init__(self, name: str, value: float, limit: str) -> None:
         self.name = name
@@ -37,7 +37,7 @@ class BadQuantity(StanchionError, ValueError):
 
 
 class BadEdit(StanchionError, ValueError):
-    """An edit that names no field of a job, or gives it a value it cannot hold."""
+    """An edit of a field that does not exist, or a value that the field refuses."""
 
 
 class BadFile(StanchionError):
@@ -57,7 +57,7 @@ class NotSaved(StanchionError):
 
 
 class ChangedOnDisk(NotSaved):
-    """The file is no longer the one that was read: somebody else has written it."""
+    """The file is no longer the one that was read: another program has written it."""
 
 
 class NotPrinted(StanchionError):

@@ -32,7 +32,7 @@ class Guarded(io.RawIOBase):
 
     Args:
         raw: takes the bytes; None: the stream is closed.
-        reports: raise NotPrinted; otherwise a failure is ignored, as there is nowhere to report it.
+        reports: whether a failure raises NotPrinted; otherwise it is ignored, because there is nowhere to report it.
     """
 
     def __init__(self, raw: io.RawIOBase | io.BufferedIOBase | None, *, reports: bool) -> None:
@@ -87,7 +87,7 @@ class Guarded(io.RawIOBase):
 def guarded_streams() -> Iterator[None]:
     """Standard output that reports what it cannot write, and standard error that never fails.
 
-    A stream that the caller closed is None in Python, and print() would then take the other one instead. Streams that
+    Python has None for a stream that the caller closed, and print() would then use the other one. Streams that
     something else put there, such as a test, stay.
     """
     before = sys.stdout, sys.stderr
@@ -116,7 +116,7 @@ def let_go() -> None:
 
 
 NARROWEST = 40
-"""Columns assumed at least."""
+"""The least number of columns assumed."""
 
 
 def columns() -> int | None:

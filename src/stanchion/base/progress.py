@@ -24,12 +24,12 @@ REPORT_EVERY_S = 0.1
 
 
 class Stop:
-    """A request to stop work, made by one thread and checked by the one that works. What was done so far is shown."""
+    """A request to stop work, made by one thread and checked by the one that works."""
 
     def __init__(self) -> None:
         self.asked = False
         self.abandoned = False
-        """Nobody waits for the result any more."""
+        """Whether the result is no longer needed."""
 
     def requested(self) -> bool:
         """Whether to stop."""

@@ -1,4 +1,4 @@
-"""Foreign text made safe to show: no control characters, no reordering, no towers of marks.
+"""Text from outside made safe to show: no control characters, no reordering, few combining marks.
 
 A name in a file, a paste or a key of a TOML table may hold escape sequences that a terminal would obey. What is
 stored stays as it was; what is shown goes through here first.
@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 
 REPLACEMENT = "\ufffd"
-"""Stands for a character that is not shown."""
+"""Shown in place of a character that could do harm."""
 
 MOST_MARKS = 2
 """Combining marks kept on one character."""
@@ -63,7 +63,7 @@ def clean_lines(text: str) -> str:
 
 
 def one_line(text: str, longest: int | None = None) -> str:
-    r"""Several lines of text in one, safe to show; a stroke stands where a line ended, and empty lines go.
+    r"""Several lines of text as one, safe to show; a stroke separates them, and empty lines are dropped.
 
     >>> one_line("tank half full\nwind from the east\n")
     'tank half full / wind from the east'

@@ -35,7 +35,7 @@ TOKEN = re.compile(STRING + r"""|\#[^\n]*+|[\[\]{}.,=\n]""", re.DOTALL)
 
 
 def normalised(data: bytes) -> bytes:
-    """The bytes without the marks an editor may add: a byte order mark and line ends of two characters."""
+    """The bytes without a byte order mark, and with line ends of one character."""
     return data.removeprefix(_BOM).replace(b"\r\n", b"\n")
 
 

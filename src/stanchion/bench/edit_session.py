@@ -15,13 +15,13 @@ from stanchion.units.known_units import Units
 from stanchion.units.quantity import editable
 
 DEPTH = 500
-"""So many steps can be taken back; of a job with every field filled in they take 0.9 MB, since states share much."""
+"""Steps that can be undone. For a job with every field filled in they take 0.9 MB, since states share most parts."""
 
 StateT = TypeVar("StateT")
 
 
 class Steps(Generic[StateT]):
-    """States before each step, and after it once it is undone.
+    """The states before the steps that were made, and after those that were undone.
 
     All changes of one visit, such as the keys typed into one field, are one step. A visit is identified by any value
     that equals itself; None is a new visit each time.
@@ -34,11 +34,11 @@ class Steps(Generic[StateT]):
         self._start: StateT | None = None
 
     def start_of(self, visit: object) -> StateT | None:
-        """The state before the first change of this visit, where it goes on and has changed something."""
+        """The state before the first change of the current visit; None if this is another visit."""
         return self._start if visit is not None and visit == self._visit else None
 
     def change(self, before: StateT, visit: object = None) -> None:
-        """It is changed: a new step, or more of the step of a visit that goes on."""
+        """Record a change: a new step, or part of the step of the current visit."""
         if self.start_of(visit) is None:
             self._past.append(before)
             self._start = before
@@ -46,16 +46,16 @@ class Steps(Generic[StateT]):
         self._visit = visit
 
     def stay(self, visit: object) -> None:
-        """Something was entered that changes nothing."""
+        """Record an entry that changes nothing."""
         self._start = self.start_of(visit)
         self._visit = visit
 
     def leave(self) -> None:
-        """The visit is over: the next change is a new step."""
+        """End the visit: the next change is a new step."""
         self._visit = self._start = None
 
     def forget(self, visit: object) -> StateT | None:
-        """The state as this visit found it, and the step forgotten; None where the visit has changed nothing."""
+        """Remove the step of this visit and return the state before it; None if the visit changed nothing."""
         start = self.start_of(visit)
         if start is not None:
             self._past.pop()
@@ -63,7 +63,7 @@ class Steps(Generic[StateT]):
         return start
 
     def back(self, now: StateT) -> StateT | None:
-        """The state a step earlier; None where there is none."""
+        """The state one step earlier; None if there is none."""
         self.leave()
         if not self._past:
             return None
@@ -71,7 +71,7 @@ class Steps(Generic[StateT]):
         return self._past.pop()
 
     def forward(self, now: StateT) -> StateT | None:
-        """The state with the last undo taken back; None where there is none."""
+        """The state before the last undo; None if there is none."""
         self.leave()
         if not self._future:
             return None
@@ -89,7 +89,7 @@ class Draft:
 
 
 class EditSession(ABC, Generic[StateT]):
-    """An immutable state that is edited field by field, with the way back.
+    """An immutable state that is edited field by field, with undo and redo.
 
     Args:
         state: the state to begin with.
@@ -106,7 +106,7 @@ class EditSession(ABC, Generic[StateT]):
 
     @property
     def subject(self) -> StateT:
-        """The state as it is now; forms are made from it."""
+        """The present state, from which forms are made."""
         return self._state
 
     @abstractmethod
@@ -119,7 +119,7 @@ class EditSession(ABC, Generic[StateT]):
 
     @abstractmethod
     def _restore(self, state: StateT) -> None:
-        """Take a state that undo or redo gave."""
+        """Replace the state by one from undo or redo."""
 
     def options(self, path: Path) -> tuple[str, ...]:
         """The words a field may hold; empty for a field that takes typing."""
@@ -127,7 +127,7 @@ class EditSession(ABC, Generic[StateT]):
         return spec.options if isinstance(spec, Choice) else ()
 
     def text_of(self, path: Path) -> str:
-        """What a field shows: the draft where there is one, else the value."""
+        """The text of a field: its draft if there is one, else its value."""
         draft = self.drafts.get(path)
         if draft is not None:
             return draft.text
@@ -139,7 +139,7 @@ class EditSession(ABC, Generic[StateT]):
         return value.isoformat() if isinstance(value, dt.date) else str(value)
 
     def undo(self, at: Path | None = None) -> bool:
-        """Go back one step; False where there is none.
+        """Undo one step; False if there is none.
 
         Args:
             at: the current field; unread text in it is dropped first.
@@ -149,7 +149,7 @@ class EditSession(ABC, Generic[StateT]):
         return self._go(self._steps.back)
 
     def redo(self) -> bool:
-        """Take the last undo back; False where there is none."""
+        """Redo one step; False if there is none."""
         return self._go(self._steps.forward)
 
     def _go(self, way: Callable[[StateT], StateT | None]) -> bool:

@@ -1,6 +1,6 @@
 """The steps of guided measuring: which readings a job needs, in the order of the work, and which are doubtful.
 
-The rows and their words stand in guide_sentences.py; here is which of them hold for a job.
+The rows and their words are in guide_sentences.py; this module selects those that apply to a job.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from stanchion.wording.labels import field_label
 
 StepGroup = Literal["sag", "front", "rear"]
 PARTS: tuple[StepGroup, ...] = ("sag", "front", "rear")
-"""What there is a guide for, by the name of its screen."""
+"""The parts that have a guide, by the name of their screen."""
 
 
 @record(kw_only=True)
@@ -37,7 +37,7 @@ class GuideStep:
     read: str
     caution: Caution | Literal[""]
     again: str
-    """What repeating it means: "repeat", "piece", or nothing."""
+    """What taking it again gives: another "repeat", another "piece", or nothing."""
     most: int
     """How often it can be taken."""
     optional: bool
@@ -86,7 +86,7 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
 
 @record
 class _StepContext:
-    """What settles which rows of the bench apply."""
+    """What decides which readings of a leg or shock apply."""
 
     spring: Spring
     adjuster: Adjuster
@@ -110,7 +110,7 @@ WHEN: dict[str, Callable[[_StepContext], bool]] = {
     "set_fully_out": lambda about: about.fitted and not about.elsewhere,
     "set_elsewhere": lambda about: about.elsewhere,
 }
-"""When a row of the bench applies."""
+"""Conditions under which a reading of a leg or shock applies."""
 
 
 def _sag_asks(row: Reading, job: Job, alone: bool) -> bool:
@@ -150,7 +150,7 @@ def _step(row: Reading, path: Path, state: str, words: tuple[str, str], counted:
 
 
 def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
-    """What is recorded of a reading: every repeat or piece, or the one value; empty where there is none."""
+    """The recorded values of a reading: every repeat or piece, or the one value; empty if there is none."""
     value = value_at(job, step.path)
     if value is None:
         return ()
@@ -158,18 +158,18 @@ def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
 
 
 def outdated(step: GuideStep, job: Job) -> bool:
-    """Whether a reading was taken with other springs or preload than are in now."""
+    """Whether a reading was taken with other springs or another preload than now."""
     state = state_of(step)
     return state is not None and bool(taken(step, job)) and changed_since_read(job, step.end, state)
 
 
 def missing(ordered: Iterable[GuideStep], job: Job) -> tuple[GuideStep, ...]:
-    """The readings that are to be taken, or taken anew, without those that may be left out."""
+    """The readings still to be taken or repeated, without optional ones."""
     return tuple(step for step in ordered if not step.optional and (not taken(step, job) or outdated(step, job)))
 
 
 def first_open(ordered: tuple[GuideStep, ...], job: Job) -> int:
-    """Where to begin or to go on: the first reading to be taken; past the end where there is none."""
+    """Index of the first reading to be taken; the number of steps if there is none."""
     open_ones = missing(ordered, job)
     return ordered.index(open_ones[0]) if open_ones else len(ordered)
 
@@ -209,7 +209,7 @@ DOUBTS = frozenset(
 
 
 def doubts(step: GuideStep, findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """What makes a reading doubtful: first what is found of the very reading, then worst first."""
+    """Findings that make a reading doubtful: those on the reading itself first, then the worst first."""
     found = (
         finding
         for finding in findings

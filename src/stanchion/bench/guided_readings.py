@@ -22,44 +22,44 @@ from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding
 
 Hindrance = Literal["", "doubtful", "unread", "nothing_yet", "once"]
-"""What stood in the way of the last key: a doubt, a text that cannot be read, nothing yet to repeat, or read once."""
+"""Why the last key did not lead on: the reading is doubtful, unreadable, not there yet, or taken once only."""
 
 
 class Guided:
     """The readings of sag, fork or shock in the order of the work.
 
-    What is typed goes into the job as on the sheet. What is judged stands still while a reading is typed and follows
-    when it is taken, for half a number swaps readings and breaks limits.
+    Typed text goes into the job as on the sheet. Figures and findings do not change while a reading is typed, only
+    when it is taken, because half a number swaps readings and breaks limits.
 
     Args:
         session: the open job.
         part: what is measured.
-        chosen: the field to begin at; None, or one that is not asked for: the first reading to be taken.
+        chosen: the field to begin at; None, or a field the guide does not ask for: the first reading to be taken.
     """
 
     def __init__(self, session: Session, part: StepGroup, chosen: Path | None = None) -> None:
         self.session = session
         self.part: StepGroup = part
         self.alone = part == "sag" and alone_so_far(session.job)
-        """Sag is taken by one person with a travel marker, not by two with a tape."""
+        """Whether one person measures sag with a travel marker, instead of two with a tape."""
         self.at = 0
         """Index of the current step; the number of steps after the last."""
         self.repeat_at = 0
-        """Which of its repeats or pieces."""
+        """Index of the repeat or piece within the current reading."""
         self.hindrance: Hindrance = ""
         self.reported: GuideStep | None = None
-        """The reading whose outcome is shown: the one last taken."""
+        """The reading taken last, whose result is shown."""
         self.settled: Assessment = session.assessment
-        """As of the reading last taken."""
+        """The assessment after the reading taken last."""
         self._known: set[tuple[str, Path]] = set()
-        """The assessment before the current reading was typed."""
+        """Code and place of every finding before the current reading was typed."""
         self._seen: Job = session.job
         if chosen is None or not self.go_to(chosen):
             self.first_missing()
 
     @property
     def steps(self) -> tuple[GuideStep, ...]:
-        """The readings as the job now asks for them."""
+        """The readings that the job asks for at present."""
         return steps(self.part, self.session.job, alone=self.alone)
 
     @property
@@ -70,7 +70,7 @@ class Guided:
 
     @property
     def field(self) -> Path | None:
-        """Where what is typed goes."""
+        """The field that typing changes."""
         step = self.step
         return step.field(self.repeat_at) if step is not None else None
 
@@ -81,7 +81,7 @@ class Guided:
 
     @property
     def unread(self) -> bool:
-        """Whether what is typed cannot be read."""
+        """Whether the typed text cannot be read."""
         draft = self.session.drafts.get(self.field) if self.field is not None else None
         return draft is not None and bool(draft.reason)
 
@@ -115,11 +115,11 @@ class Guided:
         return at is not None
 
     def first_missing(self) -> None:
-        """On to the first reading to be taken."""
+        """Go to the first reading to be taken."""
         self.go(first_open(self.steps, self.session.job))
 
     def follow(self) -> bool:
-        """Where the job was changed from outside, go where it was changed; whether it was."""
+        """After a change from outside, such as undo, go to the reading it changed; True if there was one."""
         seen, job = self._seen, self.session.job
         if seen == job:
             return False
@@ -128,7 +128,7 @@ class Guided:
         return True
 
     def leave(self) -> None:
-        """What was merely unfinished is settled."""
+        """End the visit to the current field: drop unfinished text."""
         if self.field is not None:
             self.session.leave(self.field)
 
@@ -148,7 +148,7 @@ class Guided:
             self.go(self.at + 1)
 
     def repeat(self) -> None:
-        """Another reading of the same, or another piece; after the last the first again."""
+        """Go to another repeat or piece of this reading; after the last, to the first."""
         step, path = self.step, self.field
         if step is None or path is None:
             return
@@ -163,7 +163,7 @@ class Guided:
             self.go(self.at, (self.repeat_at + 1) % step.most)
 
     def back(self) -> None:
-        """Back to the reading before, whatever is in this one."""
+        """Go back to the reading before, whatever is typed in this one."""
         if self.repeat_at:
             self.reported = self.step
             self.go(self.at, self.repeat_at - 1)
@@ -204,7 +204,7 @@ class Guided:
         self._changed()
 
     def _anew(self, path: Path) -> Path:
-        """Where a reading goes; what was read of its state with other springs or preload is not averaged with it."""
+        """Clear readings that were taken with other springs or preload, because they are not averaged with new ones."""
         step = self.step
         if step is None or not outdated(step, self.session.job):
             return path

@@ -77,7 +77,7 @@ def work_list_of(path: Path, to: str, jobs: str | None = None) -> str:
     Args:
         path: the file; a bare name is looked for in the jobs folder too.
         to: what to return to: a job file, FILE:RUN or :RUN of the same job, RUN being a number, "latest" or "best";
-            empty: what the job is on the way to already.
+            empty: the setup of its current work list.
         jobs: the jobs folder.
 
     Raises:
@@ -196,7 +196,7 @@ def export_of(
 
 
 def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
-    """Every file that was named; one error names all that do not exist."""
+    """Every file that was named. A single error names all that do not exist."""
     found, gone = [], []
     for path in files:
         try:
@@ -229,8 +229,8 @@ def write_both_sheets(session: Session, folder: Path, stem: str) -> None:
 
 
 def write_sheet(path: Path, text: str, *, force: bool = False) -> None:
-    """Write a sheet or a table, whole or not at all. A file that is there is left alone unless forced, a job file
-    even then.
+    """Write a sheet or a table, whole or not at all. An existing file is replaced only if forced, a job file
+    never.
 
     Raises:
         NotSaved: it could not be written, or is there already.

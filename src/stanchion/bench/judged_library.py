@@ -39,7 +39,7 @@ def library_of(jobs: str | None) -> Library:
 
 
 def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
-    """The profiles that came with the program and the user's own; a mark that changes with them; what was wrong."""
+    """The profiles of the program and the user, a mark that changes with them, and problems with the user's file."""
     path: Path = where.config / PROFILES_FILE
     try:
         text = read(path)
@@ -54,11 +54,11 @@ def read_profiles(where: Places) -> tuple[Profiles, str, list[str]]:
 def judge_by(
     profiles: Profiles, on_fault: Callable[[Fault], None] = lambda fault: None
 ) -> Callable[[Job, Job | None], tuple[str, str]]:
-    """The worst severity and its headline, for the list of jobs.
+    """A function that judges a job for the list: its worst severity and that finding's headline.
 
     Args:
         profiles: bands and targets.
-        on_fault: called with each error of the program that kept a part of a job from being judged.
+        on_fault: called with each error of the program because of which a part of a job was not judged.
     """
 
     def judge(job: Job, previous: Job | None) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from stanchion.wording.merge_sentences import ANOTHER_PART, changed_words, place
 
 @record
 class MergeLine:
-    """One field in which they differ, in words."""
+    """One field in which the two states differ, in words."""
 
     place: str
     changed: str
@@ -22,11 +22,11 @@ class MergeLine:
     right: str
     taken: Version
     settled: bool
-    """False: a person has still to choose."""
+    """Whether the value is settled; False: a person has to choose."""
 
 
 class MergeSession:
-    """What is being merged.
+    """A merge of two states, as a person decides it.
 
     Args:
         left: the state it is merged into.
@@ -45,12 +45,12 @@ class MergeSession:
 
     @property
     def choices(self) -> Sequence[MergeChoice]:
-        """Where they differ."""
+        """The fields in which they differ."""
         return self.merged.choices
 
     @property
     def lines(self) -> list[MergeLine]:
-        """Where they differ, in words."""
+        """The fields in which they differ, in words."""
         both_legs = not (self.left.front.split or self.right.front.split)
         return [
             MergeLine(
@@ -66,12 +66,12 @@ class MergeSession:
 
     @property
     def runs(self) -> str:
-        """What becomes of the runs, in a sentence; empty where both have the same."""
+        """A sentence on what becomes of the runs; empty if both states have the same."""
         return runs_words(self.left, self.right, self.merged)
 
     @property
     def parts(self) -> str:
-        """What is taken for true of rates and lengths that differ, where sags or runs rest on them; else empty."""
+        """A sentence on rates and lengths that differ and were used for sags or runs; empty if there are none."""
         ends = {choice.path[0] for choice in self.choices if is_reading(choice.path)}
         sags = [job.sag.end(end) for job in (self.left, self.right) for end in ENDS if end in ends]
         rest_on = self.merged.job.runs or any(taken_of(sag) for sag in sags)

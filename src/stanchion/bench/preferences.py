@@ -29,7 +29,7 @@ class Preferences:
         found = load_settings(where)
         self.settings = found.settings
         self.problems = found.problems
-        """What could not be read, in words."""
+        """Messages on what could not be read."""
         self._places = where
         self._saved = self.settings
         self._lock = threading.Lock()  # several workers may write the settings
@@ -37,18 +37,18 @@ class Preferences:
 
     @property
     def units(self) -> Units:
-        """The units to show and read in."""
+        """Display units, in which bare numbers are read too."""
         return Units(self.settings.lengths, self.settings.rates)
 
     def next_unit(self, what: Literal["rates", "lengths"]) -> None:
-        """Rates or lengths in their next unit."""
+        """Show rates or lengths in their next unit."""
         if what == "rates":
             self.settings = replace(self.settings, rates=_after(DISPLAY_UNITS[Kind.RATE], self.settings.rates))
         else:
             self.settings = replace(self.settings, lengths=_after(DISPLAY_UNITS[Kind.LENGTH], self.settings.lengths))
 
     def choose_theme(self, name: str) -> None:
-        """Take another theme."""
+        """Choose another theme."""
         self.settings = replace(self.settings, theme=name)
 
     def save(self) -> None:
@@ -66,7 +66,7 @@ class Preferences:
     # --- where one left off: only for the screen's thread ------------------------------------------------------------
 
     def last_place(self) -> LastPlace:
-        """Where the last run ended."""
+        """Job and screen of the last run."""
         return load_last_place(self._places)
 
     def remember(self, job: str, screen: str = "") -> None:
@@ -94,7 +94,7 @@ class Preferences:
             save_last_place(self._place, self._places)
 
     def forget_fault(self) -> None:
-        """A job was opened since a fault was noted: remember places again."""
+        """Remember jobs and screens again, after a job was opened since the fault."""
         if self._place is not None and self._place.faulted:
             self._place = None
 

@@ -76,7 +76,7 @@ def save_as_copy(current: CurrentJob) -> None:
 
 
 def go_on_in_copy(workspace: Workspace, current: CurrentJob) -> None:
-    """Let the job be edited in its copy, and keep unreadable text beside the copy."""
+    """Go on editing in the copy, and keep unreadable text beside it."""
     current.session.read_only = current.open_job.file.read_only
     if workspace.current is current:
         workspace.keep_drafts()
@@ -89,7 +89,7 @@ def go_on_in_copy(workspace: Workspace, current: CurrentJob) -> None:
 
 
 def copies_of_open(workspace: Workspace) -> OtherCopies | None:
-    """What finds the other copies of the open job; None with no job open."""
+    """The finder of other copies of the open job; None with no job open."""
     return (
         OtherCopies(workspace.places.jobs, workspace.open_name, workspace.library.disk)
         if workspace.open_name and not workspace.opened_in_place
@@ -135,7 +135,7 @@ def _beside(workspace: Workspace, other: Opened, name: str, *, is_copy: bool) ->
 
 
 def keep_before(workspace: Workspace) -> None:
-    """Keep the open job as it is among its earlier states, before a copy is merged into it.
+    """Keep the present state of the open job among the earlier ones, before a copy is merged into it.
 
     Raises:
         NotSaved: it could not be kept, or is not saved.
@@ -150,7 +150,7 @@ def keep_before(workspace: Workspace) -> None:
 
 
 def put_away(workspace: Workspace, copy: Opened) -> Path:
-    """Move the copy to the bin, now that the open job holds what was merged.
+    """Move the copy to the bin after it was merged into the open job.
 
     Raises:
         NotSaved: the merged job is not on disk yet, or the copy was changed since it was read; it stays.

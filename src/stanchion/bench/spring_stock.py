@@ -18,7 +18,7 @@ from stanchion.units.known_units import Units
 
 @record
 class _Fitted:
-    """Springs of the stock that went into a job."""
+    """Springs of the stock that were fitted to a job."""
 
     before: Job
     after: Job
@@ -27,7 +27,7 @@ class _Fitted:
 
 
 def taken_out(option: Option, job: Job) -> tuple[StockSpring, ...]:
-    """The springs that a choice takes out of a job, as the stock lists them; one without a rate is not listed."""
+    """The springs that a choice removes from a job, as rows of the stock; those without a rate are omitted."""
     out = []
     for fitting in option.fittings:
         old = spring_at(job, fitting.place)
@@ -53,15 +53,15 @@ class SpringStock:
 
     Args:
         where: the folders.
-        units: to show and read it in.
+        units: display units.
     """
 
     def __init__(self, where: Places, units: Units) -> None:
         found = load_stock(where)
         self.session = StockSession(found.stock, units, read_only=found.read_only)
-        """What is shown and changed."""
+        """The stock as it is edited."""
         self.problems = found.problems
-        """What could not be read."""
+        """Problems with the file."""
         self._places = where
         self._seen = found.seen
         self._saved = found.stock
@@ -77,7 +77,7 @@ class SpringStock:
             after: the job with it.
 
         Returns:
-            False where the stock stays as it is: none of them is from it, or it cannot be changed.
+            False if the stock did not change: no spring came from it, or it is read-only.
         """
         if not option.used:
             return False
@@ -92,7 +92,7 @@ class SpringStock:
         return True
 
     def follow(self, earlier: Job, later: Job) -> bool:
-        """A step of the job was taken back or done again: where it fitted springs of the stock, that goes with it.
+        """Follow an undo or redo of the job: springs of the stock that it fitted or removed move with it.
 
         Args:
             earlier: the job before undo or redo.

@@ -1,4 +1,4 @@
-"""The stock of springs as it is edited: typed text in, stock out. What a Session is for a job; no screen, no file."""
+"""Editing the stock of springs, as Session edits a job: typed text in, stock out. No screen, no file."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from stanchion.units.quantity import nudge, parse
 
 
 class StockSession(EditSession[Stock]):
-    """The stock as it is edited. A path is (row, field): (0, "rate_n_per_mm"); the row after the last adds a spring.
+    """The stock while it is edited. A path is (row, field): (0, "rate_n_per_mm"); the row after the last adds a spring.
 
     Args:
         stock: the stock as read.
@@ -31,7 +31,7 @@ class StockSession(EditSession[Stock]):
 
     @property
     def stock(self) -> Stock:
-        """The stock as it is now."""
+        """The present stock."""
         return self._state
 
     def spec(self, path: Path) -> Leaf:
@@ -42,7 +42,7 @@ class StockSession(EditSession[Stock]):
         return spec
 
     def unlikely(self, row: int) -> Finding | None:
-        """What of a spring is outside what is usual where it is fitted; None: nothing, or there is no such row."""
+        """The finding on an unlikely value of a spring; None if there is none, or no such row."""
         if row >= len(self.stock.rows):
             return None
         of = self.stock.rows[row]
@@ -51,14 +51,14 @@ class StockSession(EditSession[Stock]):
         return next(implausible(Job(front=fork) if of.end == "front" else Job(rear=shock)), None)
 
     def value(self, path: Path) -> Any:
-        """The value at a path; past the last row, nothing."""
+        """The value at a path; None past the last row."""
         row = int(path[0])
         if row >= len(self.stock.rows):
             return getattr(StockSpring(), str(path[1])) if isinstance(self.spec(path), Choice) else None
         return getattr(self.stock.rows[row], str(path[1]))
 
     def type(self, path: Path, text: str) -> None:
-        """Take the text of a field as it stands after a key; what cannot be read stays as a draft."""
+        """Process the text of a field after a key; text that cannot be read stays as a draft."""
         spec = self.spec(path)
         try:
             if isinstance(spec, Number):
@@ -77,7 +77,7 @@ class StockSession(EditSession[Stock]):
             self.drafts.pop(path, None)
 
     def leave(self, path: Path) -> None:
-        """The field has been left: unfinished text goes, and the next edit is a new step of undo."""
+        """End the visit to a field: drop unfinished text, and let the next edit begin a new step of undo."""
         draft = self.drafts.get(path)
         if draft is not None and not draft.reason:
             del self.drafts[path]
@@ -102,7 +102,7 @@ class StockSession(EditSession[Stock]):
         return True
 
     def exchange(self, stock: Stock) -> bool:
-        """Take the stock as it is after springs went into a machine or came out of it; False where it may not."""
+        """Replace the stock after springs were fitted to a machine or taken out of it; False if it is read-only."""
         if self.read_only or stock == self.stock:
             return False
         self._steps.change(self.stock)
@@ -111,7 +111,7 @@ class StockSession(EditSession[Stock]):
         return True
 
     def remove(self, row: int) -> bool:
-        """Take a row away; False where there is none."""
+        """Remove a row; False if there is none."""
         if self.read_only or row >= len(self.stock.rows):
             return False
         self._steps.change(self.stock)

@@ -27,13 +27,13 @@ class Story:
     """One machine through time."""
 
     machine: str
-    """As it is spelt where it was asked for."""
+    """Its name as it was asked for."""
     rows: tuple[StoryRow, ...]
     unreadable: tuple[Unreadable, ...]
-    """Files that cannot be read."""
+    """File names of jobs that cannot be read."""
     read: int
     of: int
-    """How many files were read of those there are: fewer where it was stopped."""
+    """How many files were read, and how many there are; fewer if reading was stopped."""
 
 
 def story_of(
@@ -55,7 +55,7 @@ def story_of(
         name: file name of the job the story starts from.
         instead: the open job by file name, as it may not be written yet.
         progress: called with what is done ("looked into", "read", "worked out"), and to how many of how many.
-        stop: what ends it early.
+        stop: a request to end early.
 
     Raises:
         BadFile: the jobs folder cannot be listed.
@@ -133,7 +133,7 @@ def stories(
 
 
 def _whose(machine: str, name: str) -> str:
-    """What is the same for all jobs of one machine; a machine without a name is like no other."""
+    """A key that all jobs of one machine share; a machine without a name shares it with none."""
     return match_key(machine) or f"\uffff{name}"
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 class Trial:
-    """What is being tried on a job.
+    """A trial of changes on a copy of a job.
 
     Args:
         session: the open job.
@@ -33,7 +33,7 @@ class Trial:
 
     @property
     def copy(self) -> Session:
-        """The copy it is tried on; made, and judged, when it is first asked for."""
+        """The session of the copy, made when it is first needed."""
         if self._copy is None:
             of = self.session
             self._copy = Session(self._start, of.profiles, of.previous, units=of.units)
@@ -42,18 +42,18 @@ class Trial:
         return self._copy
 
     def _begin(self) -> None:
-        """Start from the job as it is now."""
+        """Start from the present job."""
         self._start = self.session.job
         self._copy = None
 
     @property
     def changes(self) -> tuple[Difference, ...]:
-        """What differs from the job as it was when the trial began; what is noted of itself follows from it."""
+        """Differences from the job at the start of the trial, without notes that follow from them."""
         return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
 
     @property
     def tried(self) -> bool:
-        """Whether anything is being tried, or was typed to be tried."""
+        """Whether anything was changed or typed in the trial."""
         copy = self._copy
         if copy is None:
             return False
@@ -65,7 +65,7 @@ class Trial:
         return self.session.job in self._applied
 
     def kept(self) -> KeptTrial | None:
-        """What is to be kept until the job is opened again; None where nothing is tried."""
+        """What to keep until the job is opened again; None if nothing is tried."""
         if not self.tried:
             return None
         option = self.chosen
@@ -75,7 +75,7 @@ class Trial:
         return KeptTrial(self._start, self.copy.job, self.copy.unread, springs)
 
     def recall(self, kept: KeptTrial) -> int:
-        """Try again what was tried when the job was last open.
+        """Restore the trial that was kept when the job was last open.
 
         Returns:
             How many changes the job can no longer take.
@@ -90,12 +90,12 @@ class Trial:
         return lost
 
     def choose(self, option: Option) -> None:
-        """Note the springs that are tried, to take them off the stock once they are fitted."""
+        """Remember the springs that are tried, to take them off the stock once they are fitted."""
         self._chosen, self.chosen_before = option, None
 
     @property
     def chosen(self) -> Option | None:
-        """The choice of springs that is being tried; None where there is none, or its springs were changed since."""
+        """The choice of springs that is tried; None if there is none, or its springs were changed since."""
         option, job = self._chosen, self.copy.job
         if option is None:
             return None
@@ -108,7 +108,7 @@ class Trial:
         return option
 
     def follow(self) -> None:
-        """Take over what was changed in the job itself meanwhile, keeping what is being tried.
+        """Apply to the copy what was changed in the job meanwhile, and keep what is tried.
 
         What the job can no longer take is dropped from the trial.
         """
@@ -121,7 +121,7 @@ class Trial:
             self.copy.put_all((edit,))
 
     def apply(self) -> str:
-        """Make what is being tried part of the job, as one step of undo.
+        """Apply the trial to the job, as one step of undo.
 
         Returns:
             Why the job refuses it; empty if it is done.
@@ -137,7 +137,7 @@ class Trial:
         return ""
 
     def drop(self) -> bool:
-        """Put the copy back to the job as it is, as one step of undo; False where nothing was tried."""
+        """Reset the copy to the present job, as one step of undo; False if nothing was tried."""
         self.follow()
         tried = self.tried
         self._chosen = self.chosen_before = None

@@ -24,7 +24,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
 
     Args:
         job: the job to start from.
-        file_name: the name of its file, kept as where the new job comes from.
+        file_name: the name of its file, recorded as the origin of the new job.
         today: the date of the new job.
     """
     return replace(
@@ -49,7 +49,7 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
 
 
 def identified(job: Job, identity: str) -> Job:
-    """The job under an id, that of another job or its own."""
+    """The job with another id."""
     return job if job.job.id == identity else replace(job, job=replace(job.job, id=identity))
 
 

@@ -1,9 +1,9 @@
 """A job as the bytes of its file, and back.
 
 The file is TOML: ``format = 1``, the table [job], the other parts in the order of the model, and at last the table
-[end], whose last line ``complete = true`` says that nothing is missing. Empty fields are left out. Keys this version
-does not know and comments are kept and written back where they were. The fields are those the model declares;
-this module knows no single field.
+[end], whose last line ``complete = true`` shows that the file is whole. Empty fields are omitted. Keys that this
+version does not know, and comments, are kept and written back where they were. All fields come from the model: this
+module names none.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ FORMAT = 1
 """The format this version writes."""
 
 MIGRATIONS: dict[int, Callable[[TomlTable], TomlTable]] = {}
-"""By format number: what makes its tables those of the next format."""
+"""By format number: a function that turns its tables into those of the next format."""
 
 _ALWAYS = {("job", "machine"), ("job", "rider"), ("job", "venue"), ("job", "date"), ("job", "use")}
 _NEXT_TABLE = b"\n["
@@ -54,13 +54,13 @@ class Loaded:
     format: int
     """The format number in the file."""
     read_only: bool
-    """A later version of the program wrote the file: it is read as far as it is understood, and must not be written."""
+    """Whether a later version of the program wrote the file: it is read as far as known, and must not be written."""
     edited_by_hand: bool
-    """The file is not as the program wrote it: it was edited by hand, or damaged."""
+    """Whether the file is not as the program wrote it: it was edited by hand, or damaged."""
 
     @property
     def upgraded(self) -> bool:
-        """The file has an earlier format, and would be written in this one."""
+        """Whether the file has an earlier format, which saving would change to the present one."""
         return self.format < FORMAT
 
 
@@ -163,7 +163,7 @@ def _format_of(tables: TomlTable) -> int:
 
 
 def _migrated(tables: TomlTable, number: int) -> TomlTable:
-    """The tables as this version's format has them."""
+    """The tables in the format of this version."""
     tables = {key: value for key, value in tables.items() if key != "format"}
     while number < FORMAT:
         tables = MIGRATIONS[number](tables)
@@ -216,7 +216,7 @@ def _place_order(entry: tuple[Path, Any]) -> list[str]:
 
 
 def _table(node: Any, path: Path, foreign: dict[Path, TomlTable]) -> TomlTable:
-    """A part as a table: what is recorded, then the unknown keys that stood in it."""
+    """A part as a table: its recorded fields, then the unknown keys that were in it."""
     table: TomlTable = {}
     kind: type = type(node)
     defaults = {f.name: f.default for f in fields(node)}
@@ -244,7 +244,7 @@ def _table(node: Any, path: Path, foreign: dict[Path, TomlTable]) -> TomlTable:
 
 
 class _TableReader:
-    """Fills the model from tables and collects what it has no place for."""
+    """Fills the model from tables and collects keys that it does not know."""
 
     def __init__(self, *, lenient: bool) -> None:
         self._lenient = lenient
@@ -314,7 +314,7 @@ def _misfit(path: Path, what: str) -> BadFile:
 
 
 def _remedy(spec: Leaf, value: Any) -> str:
-    """What to do about a value that a field refuses."""
+    """Advice for a value that a field refuses."""
     if isinstance(spec, Number):
         unit = _IN_THE_FILE.get(spec.kind)
         if isinstance(value, str):

@@ -42,7 +42,7 @@ def comments_in(text: str) -> tuple[Comment, ...]:
 
 
 def with_comments(text: str, comments: Iterable[Comment]) -> str:
-    """A text with comments put back; one whose key is gone goes to the end of the nearest table that is left.
+    """The text with comments put back; one whose key no longer exists goes to the end of the nearest table that does.
 
     Args:
         text: TOML without comments, a key a line, as it is written from values.
@@ -64,13 +64,13 @@ def lines_of(text: str) -> dict[Path, int]:
 
 
 def below(comments: Iterable[Comment], path: Path) -> tuple[Comment, ...]:
-    """Those of a part of the file, with paths that begin there."""
+    """The comments of a part of the file, with paths relative to that part."""
     depth = len(path)
     return tuple(replace(one, path=one.path[depth:]) for one in comments if one.path[:depth] == path)
 
 
 def above(comments: Iterable[Comment], path: Path) -> tuple[Comment, ...]:
-    """Those of a part of the file, with paths that begin at the file."""
+    """The comments of a part, with paths from the top of the file."""
     return tuple(replace(one, path=(*path, *one.path)) for one in comments)
 
 
@@ -97,7 +97,7 @@ _SCALAR = re.compile(r"[^,\]}#\n]++")
 
 
 class _Scan:
-    """Goes once through a text that is known to be TOML."""
+    """Scans a text that is known to be TOML once."""
 
     def __init__(self, text: str) -> None:
         self._text, self._at = text, 0
@@ -106,7 +106,7 @@ class _Scan:
         self.items: dict[Path, _Lines] = {}
         self.lengths: dict[Path, int] = {}
         self.body_ends: dict[Path, int] = {(): -1}
-        """By table: the line of the last that stands in it itself."""
+        """By table: the last line of its own keys."""
         self.comments: list[Comment] = []
         try:
             self._statements()
@@ -202,7 +202,7 @@ class _Scan:
             self._at += 1
 
     def _value(self, path: Path) -> int | None:
-        """Pass over a value; of a list, the line on which it closes."""
+        """Skip a value; return the line on which it ends if it is a list."""
         letter = self._text[self._at]
         if letter in "\"'":
             self._take(_STRING)
@@ -268,7 +268,7 @@ class _Scan:
 
 
 class _Setting:
-    """A text written from values, and what is set into it."""
+    """A text written from values, with the comments to insert."""
 
     def __init__(self, text: str) -> None:
         self._lines = text.split("\n")
@@ -282,7 +282,7 @@ class _Setting:
         self._trailing: dict[int, str] = {}
 
     def text_with(self, comments: Iterable[Comment]) -> str:
-        """The text with these comments in it."""
+        """The text with these comments inserted."""
         for one in comments:
             self._put(one)
         return "\n".join(self._all())

@@ -1,6 +1,6 @@
-"""Corrections: a number that was read wrongly, as opposed to a part that was changed.
+"""Corrections: a number that was misread, as opposed to a part that was changed.
 
-A corrected number was true before, too: it is also corrected in the runs and in what is noted beside the sags, and no
+The correct number applied before, too: it is also put into the runs and the notes beside the sags, and no
 measurement becomes stale. Changed parts are the subject of job/measured.py.
 """
 
@@ -28,7 +28,7 @@ _STACK = ("spacer_mm", "washers_mm", "seats_mm")
 
 @record(kw_only=True)
 class Reread:
-    """A number of a spring or spacer stack that was entered over another."""
+    """A number of a spring or spacer stack that was entered in place of another."""
 
     path: Path
     old: float
@@ -43,7 +43,7 @@ class Reread:
 
 
 def reread(before: Job, after: Job, path: Path) -> Reread | None:
-    """What was entered at a path over another number, where sags, runs or a set length rest on it; else None.
+    """The change of a number at a path, if sags, runs or a set length were recorded with it; else None.
 
     Args:
         before: the job before the visit to the field.
@@ -64,7 +64,7 @@ def reread(before: Job, after: Job, path: Path) -> Reread | None:
 
 
 def taken_of(sag: SagEnd) -> tuple[Readings, ...]:
-    """The states of an end whose sag was read."""
+    """The states of an end in which sag was read."""
     return tuple(of for of in (sag.static, sag.rider) if of.down_mm or of.up_mm)
 
 
@@ -83,7 +83,7 @@ def corrected(job: Job, of: Reread) -> Job:
     """The job in which a number was the new one all along: in its runs, in what is noted beside its sags, and in the
     setups of a work list.
 
-    Where another number stands there it is left: that was another part.
+    A different number there is not changed: it was of another part.
     """
     sags = _set_length_corrected(_sags_corrected(job, of), of)
     runs = tuple(replace(run, **_parts_corrected(job, run, of)) for run in job.runs)
@@ -94,7 +94,7 @@ def corrected(job: Job, of: Reread) -> Job:
 
 
 def _sags_corrected(job: Job, of: Reread) -> Job:
-    """What is noted beside the sags of that end, with the corrected number where the wrong one was noted."""
+    """The notes beside the sags of that end, with the wrong number replaced by the correct one."""
     was, now = sprung_by(of.before, of.end), sprung_by(apply(of.before, Edit(of.path, of.new)), of.end)
     for state in STATES:
         readings = job.sag.end(of.end).static if state == "static" else job.sag.end(of.end).rider
@@ -104,7 +104,7 @@ def _sags_corrected(job: Job, of: Reread) -> Job:
 
 
 def _set_length_corrected(job: Job, of: Reread) -> Job:
-    """What is noted beside the set length of that leg, with the corrected height where the wrong one was noted."""
+    """The notes beside the set length of that leg, with the wrong height replaced by the correct one."""
     if of.path[0] != "front" or of.path[2] != "stack":
         return job
     side = _side(of.path)
@@ -137,7 +137,7 @@ def _setup_corrected(job: Job, setup: Setup, of: Reread) -> Setup:
 
 
 def _parts_corrected(job: Job, kept: Run | Setup, of: Reread) -> dict[str, Any]:
-    """The fork or shock that a run or a setup keeps, corrected; nothing where it keeps none or another number."""
+    """The fork or shock recorded in a run or setup, corrected; None if it has none, or another number."""
     if not _holds(kept, of.end):
         return {}
     then = _as_set(job, kept)

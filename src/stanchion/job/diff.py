@@ -11,7 +11,7 @@ from stanchion.job.model import Job, Path
 from stanchion.job.spec import Part, specs_of
 
 SPLIT: Path = ("front", "right")
-"""Where it is recorded that the legs are entered apart."""
+"""The path at which a job records that its legs are entered apart."""
 
 
 @record
@@ -19,8 +19,8 @@ class Difference:
     """One place where two jobs differ.
 
     A list, such as repeated readings or linkage pairs, differs as a whole; so does a current work list. At SPLIT a leg
-    on one side only says that the legs are entered apart in one of the jobs; it always equals the leg that serves for
-    both in the other, so that what differs on the machine stands in the fields below it.
+    on one side means only that one of the jobs has its legs entered apart; it always equals the leg that stands for
+    both in the other, so differences of the machine are in the fields below it.
     """
 
     path: Path
@@ -40,8 +40,8 @@ def differences(a: Job, b: Job) -> tuple[Difference, ...]:
     as they are.
 
     Args:
-        a: the job gone out from.
-        b: the job arrived at.
+        a: the first job.
+        b: the second job.
 
     Returns:
         The differences; none for equal jobs.
@@ -72,9 +72,9 @@ def _between(a: Any, b: Any, path: Path) -> Iterator[Difference]:
 
 
 def _right_leg(a: Any, b: Any) -> Iterator[Difference]:
-    """The right leg of both forks, where the left one may serve for it in either.
+    """The right legs of both forks; for a fork entered as one, a copy of its left leg.
 
-    Splitting starts from a copy of the leg that served for both; putting together ends at one.
+    Splitting starts from such a copy; joining ends with one.
     """
     if a.right is None:
         yield Difference(SPLIT, None, a.left)

@@ -14,7 +14,7 @@ from stanchion.job.spec import Leaf, Many, Number, Part, Rows, Spec, specs_of
 
 @record
 class Edit:
-    """Put a value at a path. None empties a number; for an item of a list it takes the item away."""
+    """Set the value at a path. None empties a number field, and removes an item of a list."""
 
     path: Path
     value: Any
@@ -56,7 +56,7 @@ def spec_at(path: Path) -> Spec:
 def value_at(job: Job, path: Path) -> Any:
     """The value at a path; None past the end of a list or inside a part that is absent.
 
-    While the legs of a fork are not split, the right leg's paths give the left leg's values; so in a run.
+    While the legs of a fork are not split, paths of the right leg give the values of the left one; also in a run.
 
     Raises:
         BadEdit: the path names no field of a job.
@@ -76,7 +76,8 @@ def value_at(job: Job, path: Path) -> Any:
 
 
 def number_at(job: Job, path: Path) -> Number | None:
-    """The spec of a number, a position of an adjuster with the step of what it is counted in; None: it is no number."""
+    """The spec of a number field, for adjuster positions with the step of what they are counted in; None for other
+    fields."""
     spec = spec_at(path)
     if not isinstance(spec, Number) or path[-1] not in POSITIONS:
         return spec if isinstance(spec, Number) else None
@@ -92,7 +93,7 @@ POSITIONS = ("now", "base", "total")
 def apply(job: Job, edit: Edit) -> Job:
     """The job after the edit.
 
-    A list grows by an edit just past its end; None takes an item away and the later ones move up.
+    An edit just past the end of a list appends an item; None removes one, and the later ones move up.
 
     Raises:
         BadEdit: the path names no field, or the field refuses the value; the message says which and why.

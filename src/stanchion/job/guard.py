@@ -1,4 +1,4 @@
-"""What is refused of a job's file before its values are read: text that is not TOML, and values that cannot be kept."""
+"""Checks of a job's file before its values are read: text that is not TOML, and values that cannot be kept."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def parse(data: bytes) -> TomlTable:
 
 
 def check_foreign(value: Any, key: str, where: str, depth: int) -> None:
-    """See that a value this version has no place for can be kept and written back as it is.
+    """Check that a value of an unknown key can be kept and written back unchanged.
 
     Args:
         value: as parsed.
@@ -67,11 +67,11 @@ def check_foreign(value: Any, key: str, where: str, depth: int) -> None:
 
 
 _JOINT = re.compile(r"^<{7}( |$)", re.MULTILINE)
-"""The first line of what a version-control system could not join."""
+"""The first line of a conflict that a version-control system left in a file."""
 
 
 def _refusal(reason: str, text: str, data: bytes) -> BadFile:
-    """What to say of text that is not TOML."""
+    """The error message for text that is not TOML."""
     found = _AT.fullmatch(reason)
     joint = _JOINT.search(text)
     if joint:
@@ -101,7 +101,7 @@ def _refusal(reason: str, text: str, data: bytes) -> BadFile:
 
 
 def _unclosed_quote(text: str) -> int | None:
-    """The line on which the first text begins that is not closed."""
+    """The line on which the first unclosed text begins."""
     for token in TOKEN.finditer(text):
         found = token.group()
         quote = found[:3] if found[:3] in ('"""', "'''") else found[0]

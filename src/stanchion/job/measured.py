@@ -1,7 +1,7 @@
 """What was fitted when something was measured, noted so that a later change marks the measurement as stale.
 
-Motion ratio and geometry belong to chain and tyres, which are carried along; sag belongs to springs and preload; the
-set length of a fork spring belongs to its spacer stack.
+Motion ratio and geometry depend on chain and tyres, which carry over to the next occasion; sag depends on springs and
+preload; the set length of a fork spring depends on its spacer stack.
 """
 
 from __future__ import annotations
@@ -29,41 +29,40 @@ from stanchion.job.model import (
 
 _NAMES = tuple(field.name for field in fields(ChainAndTyres))
 SAG_NOTES = ("preload_at", "rates_n_per_mm", "stacks_mm", "free_lengths_mm", "set_lengths_mm", "set_lengths_in_mm")
-"""What is noted beside the readings of a state of sag."""
+"""Fields beside the sag readings of a state that record what was fitted."""
 UPKEEP_NOTES: tuple[Path, ...] = (
     ("upkeep", "ratio_with"),
     ("upkeep", "geometry_with"),
     ("upkeep", "set_lengths_with"),
 )
-"""What is noted beside other measurements."""
+"""Fields beside other measurements that record what was fitted."""
 Sprung = tuple[tuple[float, ...], ...]
-"""The same, in that order, of the machine as it is: each one number a spring or adjuster, and empty where one is not
+"""The values of SAG_NOTES for the present machine: one number a spring or adjuster; empty where one is not
 known."""
 
 
 def is_note(path: Path) -> bool:
-    """Whether a path holds what is noted beside a measurement, which follows from what a person entered."""
+    """Whether a path is a note on what was fitted, which follows from other entries."""
     sag = path[:1] == ("sag",) and path[-1] in SAG_NOTES
     return sag or path[:2] in UPKEEP_NOTES
 
 
 def on_now(upkeep: Upkeep) -> ChainAndTyres:
-    """The chain and tyres that are on."""
+    """The chain and tyres that are fitted now."""
     return ChainAndTyres(**{name: getattr(upkeep, name) for name in _NAMES})
 
 
 def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = False) -> Job:
-    """The job after something was entered at a path: a measurement belongs to what was on the machine.
+    """The job with notes on what was fitted, after an entry at a path.
 
-    Entering the same value again counts: it was measured again and is still so. Where other chain, tyres, springs or
-    preload are entered over those that were there, and a measurement does not say with which it was made, it was with
-    those.
+    Entering the same value again counts as another measurement with the same result. Where other chain, tyres, springs
+    or preload are entered, and a measurement has no note on what was fitted, it was made with the earlier ones.
 
     Args:
         job: the job after the entry.
         path: where something was entered.
         before: the job before the visit to the field.
-        tried: whether it was tried out and not measured: then it marks what was read before as old, and nothing as
+        tried: whether the entry was a trial: then it marks earlier readings as old, and nothing as
             measured now.
     """
     if path[:1] == ("sag",) and len(path) > 3 and path[3] in ("down_mm", "up_mm"):
@@ -102,7 +101,7 @@ def sprung_by(job: Job, end: End) -> Sprung:
 
 
 def stack_height(stack: Stack) -> float | None:
-    """All pieces together; None where there is no spacer recorded, without which the washers say nothing."""
+    """Height of all pieces together; None if no spacer is recorded, since washers alone say nothing."""
     return None if stack.spacer_mm is None else stack.spacer_mm + sum(stack.washers_mm) + sum(stack.seats_mm)
 
 
@@ -118,7 +117,7 @@ def set_length_with(job: Job, side: Side) -> float | None:
 
 
 def with_set_length_noted(job: Job, side: Side, stack_mm: float | None) -> Job:
-    """The job in which the set length of a leg was read with a spacer stack of that height."""
+    """The job with a note that the set length of a leg was read with a spacer stack of that height."""
     stacks = job.upkeep.set_lengths_with
     stacks = replace(stacks, left_mm=stack_mm) if side == "left" else replace(stacks, right_mm=stack_mm)
     if stacks == job.upkeep.set_lengths_with:
@@ -127,10 +126,10 @@ def with_set_length_noted(job: Job, side: Side, stack_mm: float | None) -> Job:
 
 
 def _set_lengths_noted(job: Job, path: Path, before: Job | None) -> Job:
-    """The job in which set lengths say with what spacer stacks they were read, after an entry at a path.
+    """The job with notes of the spacer stacks with which set lengths were read, after an entry at a path.
 
-    A set length that is entered belongs to the stack that is in, also where both were changed in one step. One that
-    does not say with which it was read was read with the stack that another has just replaced.
+    A set length that is entered was read with the present stack, also where both were changed in one step. One that
+    has no note was read with the stack that this entry replaces.
     """
     if path == ("front", "right"):
         return with_set_length_noted(job, "right", set_length_with(job, "left") if job.front.split else None)
@@ -153,7 +152,7 @@ def _set_lengths_noted(job: Job, path: Path, before: Job | None) -> Job:
 
 
 def _read_with(job: Job, end: End, state: str) -> Job:
-    """The job with a state of sag read with the springs and preload that are in."""
+    """The job with a note that a state of sag was read with the present springs and preload."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
     nothing: Sprung = ((),) * len(SAG_NOTES)
@@ -161,12 +160,12 @@ def _read_with(job: Job, end: End, state: str) -> Job:
 
 
 def said_by(readings: Readings) -> Sprung:
-    """What readings say they were read with."""
+    """The notes beside readings on what was fitted."""
     return tuple(getattr(readings, name) for name in SAG_NOTES)
 
 
 def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
-    """The job in which a state of sag says what it was read with."""
+    """The job with notes beside a state of sag on what was fitted."""
     of = job.sag.end(end)
     readings = of.static if state == "static" else of.rider
     if said_by(readings) == sprung:
@@ -177,9 +176,10 @@ def with_record(job: Job, end: End, state: str, sprung: Sprung) -> Job:
 
 
 def _sags_with_known(job: Job, before: Job, end: End) -> Job:
-    """The job in which sags that did not say what they were read with say what was in before the first change.
+    """The job in which sags without a note get one on what was fitted before the first change.
 
-    Where an adjuster is counted another way its positions cannot be compared: the sags do not say them any more.
+    Where an adjuster is now counted in another way, its positions cannot be compared, and the notes on them are
+    cleared.
     """
     was, now = sprung_by(before, end), sprung_by(job, end)
     recounted = _counted(before, end) != _counted(job, end)
@@ -201,8 +201,8 @@ def _sags_with_known(job: Job, before: Job, end: End) -> Job:
 
 
 def _set_length_read_again(job: Job, end: End) -> Job:
-    """The job after a set length was entered: with the springs and stacks still in, it was only measured again, and the
-    sags were read with the new one, too."""
+    """The job after a set length was entered: with the same springs and stacks, it was only measured again, and the
+    sags count as read with it, too."""
     now = sprung_by(job, end)
     for state in STATES:
         noted_with = said_by(job.sag.end(end).static if state == "static" else job.sag.end(end).rider)
@@ -218,7 +218,7 @@ def _counted(job: Job, end: End) -> tuple[str, ...]:
 
 
 def changed_since_read(job: Job, end: End, state: State) -> bool:
-    """Whether preload or springs are not those that a state of sag was read with, as far as that is known."""
+    """Whether preload or springs have changed since a state of sag was read, as far as that is known."""
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
     return any(old and new and old != new for old, new in zip(said_by(readings), sprung_by(job, end), strict=True))
 
@@ -226,7 +226,7 @@ def changed_since_read(job: Job, end: End, state: State) -> bool:
 def as_read(job: Job, end: End, state: State) -> Job | None:
     """The job with the springs and preload that a state of sag was read with; None where too little of them is known.
 
-    What is not noted is taken to be as it is now. Where another spring or stack is in, that does not hold for lengths.
+    What is not noted is assumed to be as now, except for lengths if another spring or stack is fitted.
     """
     readings = job.sag.end(end).static if state == "static" else job.sag.end(end).rider
     noted_with, now = said_by(readings), sprung_by(job, end)
@@ -253,7 +253,7 @@ def as_read(job: Job, end: End, state: State) -> Job | None:
 
 
 def _set_as_read(adjuster: Adjuster, spring: Spring, then: Sequence[Iterator[float]]) -> tuple[Adjuster, Spring]:
-    """An adjuster and its spring as they were when a sag was read, by the next number of each note.
+    """An adjuster and its spring as they were when a sag was read, from the next number of each note.
 
     What is not noted stays as it is.
     """
@@ -273,7 +273,7 @@ def _set_as_read(adjuster: Adjuster, spring: Spring, then: Sequence[Iterator[flo
 
 
 def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> Job:
-    """The job with motion ratio or geometry measured with the chain and tyres that are on."""
+    """The job with a note that motion ratio or geometry was measured with the present chain and tyres."""
     upkeep, now = job.upkeep, on_now(job.upkeep)
     ratio_with = now if ratio else upkeep.ratio_with
     geometry_with = now if geometry else upkeep.geometry_with
@@ -283,7 +283,7 @@ def measured_again(job: Job, *, ratio: bool = False, geometry: bool = False) -> 
 
 
 def carried_along(job: Job) -> Upkeep:
-    """Upkeep for the next occasion: measurements that do not say what was on belong to what is on now."""
+    """Upkeep for the next occasion: measurements without a note get one on the present chain and tyres."""
     for side in SIDES if job.front.split else SIDES[:1]:
         leg = job.front.leg(side)
         if set_length_with(job, side) is None and leg.spring.set_length_mm is not None:
@@ -292,7 +292,7 @@ def carried_along(job: Job) -> Upkeep:
 
 
 def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
-    """Upkeep with what was not known of the measurements' chain and tyres taken from what was on."""
+    """Upkeep in which notes on chain and tyres that lack a value get it from those that were fitted."""
     upkeep = job.upkeep
     measured = bool(job.rear.linkage) or job.rear.motion_ratio is not None
     return replace(
@@ -303,7 +303,7 @@ def _with_known(job: Job, on: ChainAndTyres) -> Upkeep:
 
 
 def filled_in(known: ChainAndTyres, other: ChainAndTyres) -> ChainAndTyres:
-    """What is known, and from the other what is not.
+    """The first record, with its empty fields filled from the second.
 
     >>> filled_in(ChainAndTyres(front_teeth=15.0), ChainAndTyres(front_teeth=16.0, rear_teeth=44.0)).rear_teeth
     44.0

@@ -1,7 +1,7 @@
 """Merging two states of one job field by field, with their common ancestor if it is known.
 
 What only one of them changed is taken from that one. What both changed, or what differs and has no ancestor, is for
-a person to choose; until then the left one's value stands. Every value of the result stands in one of the two.
+a person to choose; until then the left one's value is used. Every value of the result is in one of the two.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ ChangedIn = Literal["left", "right", "both", "unknown"]
 RUNS: Path = ("runs",)
 IDENTITY: Path = ("job", "id")
 _QUIET = (IDENTITY, ("job", "carried_id"))
-"""What is written by the program and is no question to ask of a person."""
+"""Fields that the program writes, on which no person is asked."""
 _NO_ANCESTOR: Any = object()
 _ABSENT: Any = object()
 
@@ -48,24 +48,24 @@ class Merged:
 
     job: Job
     choices: tuple[MergeChoice, ...]
-    """Where the two differ, in the order of the model; runs are no choice, for all of both are kept."""
+    """Where the two differ, in the order of the model. Runs give no choice, because those of both are kept."""
 
     @property
     def open(self) -> tuple[MergeChoice, ...]:
-        """What is still to be chosen."""
+        """The choices still to be made."""
         return tuple(choice for choice in self.choices if not choice.settled)
 
 
 def merge(left: Job, right: Job, base: Job | None = None, taken: Mapping[Path, Version] | None = None) -> Merged:
     """Join two states of one job.
 
-    Where they hold different runs, both are kept; a run that one of them changed or took away since the ancestor is
-    changed or gone, unless the other one changed it too. Torques that are the same list in both are joined row
+    If they hold different runs, both are kept; a run that one of them changed or removed since the ancestor is
+    changed or removed, unless the other one changed it too. Torques that are the same list in both are joined row
     by row. Other lists, such as repeated readings or linkage pairs, are taken whole, for they belong together. The
     identity is the left one's.
 
     Args:
-        left: one state; its value is used where nothing decides.
+        left: one state; its value is used where neither the ancestor nor a person decides.
         right: the other.
         base: the state both came from; None: not known.
         taken: what a person chose, by path.
@@ -99,8 +99,8 @@ def _comments(joined: Job, *both: Job) -> tuple[Comment, ...]:
 def likely_base(states: Iterable[Job], left: Job, right: Job) -> Job | None:
     """The state to take for the common ancestor: the oldest known that is neither of the two; None: there is none.
 
-    A later one may lie on one of the two lines only; edits made before it would then look like edits of the other
-    line, taken back. One that is too old only leaves more to be asked.
+    A later one may precede only one of the two; edits made before it would then look like edits of the other
+    one, undone. One that is too old only leads to more questions.
 
     Args:
         states: what the file is known to have contained, oldest first.
@@ -117,7 +117,7 @@ def without_lost_runs(base: Job, left: Job, right: Job) -> Job:
 
 
 class _Walk:
-    """Goes down two trees and their ancestor at once."""
+    """Walks two trees and their ancestor at once."""
 
     def __init__(self, taken: Mapping[Path, Version], *, known: bool) -> None:
         self.taken = taken
@@ -177,7 +177,7 @@ class _Walk:
         return left if taken == "left" else right
 
     def _fork(self, base: Any, left: Front, right: Front, path: Path) -> Front:
-        """Both legs as entered apart where they are in either; together again where one of the two put them so."""
+        """The legs split if they are in either state; joined again if one of the two joined them."""
         was, one, other = _apart(base), _apart(left), _apart(right)
         both_joined = left.right is None and right.right is None
         names = [name for name in _names(left) if not (both_joined and name == SPLIT[-1])]
@@ -206,7 +206,7 @@ class _Walk:
         return joined if len(joined) <= spec.most else None
 
     def _unknown(self, base: Any, left: Job, right: Job) -> list[tuple[Path, Any]]:
-        """The keys this version does not know, joined as leaves; one that is in one of the two only is kept."""
+        """The keys that this version does not know, each taken whole; one that only one of the two has is kept."""
         olds = dict(base.unknown) if self.known else {}
         ones, others = dict(left.unknown), dict(right.unknown)
         joined: list[tuple[Path, Any]] = []
@@ -260,7 +260,7 @@ def _same_list(one: Any, other: Any) -> bool:
 
 
 def _stands(job: Job, path: Path) -> bool:
-    """Whether the job has the part to which an unknown key belongs."""
+    """Whether the job has the part that contains an unknown key."""
     node: Any = job
     for step in path:
         if isinstance(step, int):
@@ -287,9 +287,9 @@ def joined_runs(
 ) -> tuple[Run, ...]:
     """All runs of both, in the order they were ridden as far as it is known.
 
-    A run is known again by when it began. Where the ancestor has it, what one changed is changed, and what one took
-    away and the other left alone is gone. Everything else is kept: two runs that began at one time and differ stand
-    both.
+    Runs are matched by when they began. If the ancestor has a run, a change by one side counts, and a run that one side
+    removed and the other did not change is removed. Everything else is kept: of two runs that began at one time and
+    differ, both are.
 
     Args:
         base: the runs of the common ancestor; None: not known.
@@ -310,7 +310,7 @@ def joined_runs(
 
 
 def _kept(old: Run | None, one: Run | None, other: Run | None, join: JoinRun) -> list[Run]:
-    """The state of one run."""
+    """The versions of one run that are kept: none, one or two."""
     if one == other:
         return [] if one is None else [one]
     if old is not None:

@@ -271,7 +271,7 @@ class Occasion:
     carried_id: str = text(40)
     """The id of that job, so that another job under the same name is not taken for it; empty: not known."""
     id: str = text(40)
-    """What tells this job from every other and is the same in all copies of it; empty in files from before it was
+    """Identifies this job among all others, and is the same in all copies of it; empty in files from before it was
     written."""
     sample: bool = flag()
     """An invented job that came with the program."""

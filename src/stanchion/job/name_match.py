@@ -6,13 +6,14 @@ import unicodedata
 
 
 def match_key(name: str) -> str:
-    """The name without what differs from one day's typing to the next: capitals, spaces, forms of one letter.
+    """The name in small letters, with single spaces and one form of each letter, as different spellings have it in
+    common.
 
     Args:
         name: as it was typed.
 
     Returns:
-        What is the same for every spelling of the name; empty where nothing was typed.
+        A key that is equal for every spelling of the name; empty if nothing was typed.
 
     >>> match_key(" Grey  MULE ") == match_key("grey mule")
     True

@@ -29,10 +29,10 @@ class Comment:
     text: str
     """From the # on."""
     of: int = 0
-    """Of an entry of a list: how many entries the list had, for an entry is known by its number alone."""
+    """For an entry of a list: the length of the list, because an entry is identified by its number alone."""
 
 
 def comments_kept() -> Any:
-    """Declare the comments of a part of a file, with paths that begin at that part. They make no difference to what the
-    part is."""
+    """Declare the comments of a part of a file, with paths relative to that part. Records that differ only in comments
+    are equal."""
     return field(default=(), compare=False)

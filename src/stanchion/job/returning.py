@@ -1,4 +1,4 @@
-"""Returning a machine to an earlier setup: what is kept of a setup, and that a job is on the way back to it."""
+"""Returning a machine to an earlier setup: the setup of a job or run, and the record that a work list is begun."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ CHAIN_AND_TYRES = (
     "front_wanted_bar",
     "rear_wanted_bar",
 )
-"""What of the upkeep is part of a setup; oil changes, hours and torques are not undone."""
+"""The fields of upkeep that are part of a setup; oil changes, hours and torques are not."""
 
 
 def setup_of(job: Job) -> Setup:
@@ -33,7 +33,7 @@ def setup_ridden(run: Run) -> Setup:
 
 
 def returning(start: Job, to: Setup, *, job: str, run: int | None, title: str) -> Returning:
-    """The beginning of a work list.
+    """The record of a work list that is begun.
 
     Args:
         start: the job as the machine is now.

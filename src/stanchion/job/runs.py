@@ -1,4 +1,4 @@
-"""Runs: what is stamped on one when it is logged, the job as it was ridden, and what was changed in between."""
+"""Runs: the settings recorded with one when it is logged, the job as it was ridden, and changes in between."""
 
 from __future__ import annotations
 
@@ -26,11 +26,11 @@ FACTS = frozenset(
         "wheel_travel_mm",
     }
 )
-"""Fields of fork and shock that are facts of the machine: one found out later was as true before."""
+"""Fields of fork and shock that are facts of the machine: one that is entered later was true before, too."""
 
 
 def new_run(job: Job, time: str) -> Run:
-    """A run to be filled in, with the settings of the job stamped on it.
+    """A run to be filled in, with the present settings of the job.
 
     Args:
         job: the job as it is ridden.
@@ -41,25 +41,25 @@ def new_run(job: Job, time: str) -> Run:
 
 
 def is_blank(run: Run) -> bool:
-    """Whether nothing was recorded of a run yet but what is filled in by itself when it is logged."""
+    """Whether a run holds nothing yet but what logging fills in."""
     return run == Run(time=run.time, marker_from=run.marker_from, front=run.front, rear=run.rear)
 
 
 def as_ridden(job: Job, run: Run) -> Job:
-    """The job with the settings that were stamped on a run; what was not stamped is as it is in the job."""
+    """The job with the settings recorded with a run; other fields are as in the job."""
     return replace(job, front=run.front or job.front, rear=run.rear or job.rear)
 
 
 def changes_between(job: Job, earlier: Run, later: Run) -> tuple[Difference, ...]:
-    """What was changed at fork and shock from one run to another; it is worked out and never stored.
+    """What was changed at fork and shock from one run to another; computed, never stored.
 
-    A fact of the machine that was only written down in between is left out, and so is another base setting: nothing is
+    A fact of the machine that was only recorded in between is omitted, and so is another base setting: nothing is
     turned for it.
 
     Args:
         job: the job the runs belong to.
-        earlier: the run gone out from.
-        later: the run arrived at.
+        earlier: the first run.
+        later: the second run.
     """
     return _changes(as_ridden(job, earlier), as_ridden(job, later))
 
@@ -83,7 +83,7 @@ def changes_before(job: Job, at: int) -> tuple[Difference, ...]:
 def changes_since(job: Job, at: int) -> tuple[Difference, ...]:
     """What was changed at fork and shock since a run was ridden.
 
-    A fact of the machine that was only written down since is left out.
+    A fact of the machine that was only recorded since is omitted.
     """
     return _changes(as_ridden(job, job.runs[at]), job)
 

@@ -1,7 +1,7 @@
 """What a field of a job may hold: the rules that codec, edits and entry share.
 
 The model declares each field once, with its spec in the dataclass field's metadata; reading a file, applying an
-edit and parsing typed text all ask the same spec.
+edit and parsing typed text all use the same spec.
 """
 
 from __future__ import annotations
