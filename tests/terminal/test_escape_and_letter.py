@@ -16,7 +16,7 @@ if sys.platform == "win32":
 
 from real_terminal import RealTerminal
 
-JOBS, FRONT = "JOBS, newest first", "SPRING, PER LEG"
+JOBS, FRONT = "JOBS, newest first", "FORK SPRING, PER LEG"
 BENCH = ("Machine                Grey Mule", "F9 Jobs")
 
 

@@ -47,6 +47,27 @@ def test_along_goes_in_reading_order_and_round() -> None:
     assert GRID.along(LEFT, -1) == LOW_RIGHT
 
 
+@pytest.mark.parametrize(
+    ("at", "step", "leads_to"),
+    [
+        (LEFT, 1, LOW_LEFT),
+        (RIGHT, 1, LOW_RIGHT),
+        (ALONE, -1, LEFT),
+        (LOW_RIGHT, 1, LOW_RIGHT),  # beyond the last section there is its last field
+        (LOW_RIGHT, -1, RIGHT),
+        (RIGHT, -1, LEFT),
+    ],
+)
+def test_sections_begin_below_their_headings(at: Path, step: int, leads_to: Path) -> None:
+    assert GRID.section(at, step) == leads_to
+
+
+def test_every_line_knows_the_heading_it_stands_under() -> None:
+    assert [heading.text if heading else "" for heading in map(GRID.heading_over, range(-1, 7))] == [
+        *("", "", "Spring", "Spring", "", "Oil", "Oil", ""),
+    ]
+
+
 def test_beside_stops_at_the_edges() -> None:
     assert (GRID.beside(LEFT, 1), GRID.beside(RIGHT, -1)) == (RIGHT, LEFT)
     assert (GRID.beside(RIGHT, 1), GRID.beside(LEFT, -1), GRID.beside(ALONE, 1)) == (None, None, None)

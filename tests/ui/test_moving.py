@@ -53,6 +53,30 @@ async def test_left_and_right_within_a_text_move_the_cursor_and_leave_it_at_its_
         assert bench(app).sheet.at == ("front", "left", "spring", "rate_n_per_mm")
 
 
+@pytest.mark.parametrize(("screen", "part"), [("front", "FORK"), ("rear", "SHOCK")])
+async def test_the_heading_of_the_current_section_stays_in_sight_and_names_its_end(
+    tmp_path: Path, screen: str, part: str
+) -> None:
+    """So that the set length of a shock is never taken for that of a fork."""
+    app = app_on(tmp_path, split(FULL), screen)
+    async with app.run_test(size=USUAL) as pilot:
+        await at_rest(pilot)
+        sheet = bench(app).sheet
+        places = list(sheet.grid.places)
+        for key in (*["down"] * len(places), "ctrl+home", *["pagedown"] * 12, *["pageup"] * 12):
+            await pilot.press(key)
+            await at_rest(pilot)
+            assert sheet.at is not None
+            heading = sheet.grid.heading_over(sheet.grid.places[sheet.at][0])
+            assert heading is not None
+            above = [line[:48].rstrip() for line in shown(app).splitlines()[2:]]
+            current = next(at for at, line in enumerate(above) if line.startswith("›"))
+            headed = [line for line in above[:current] if not line.startswith(" ")]
+            assert headed[-1].startswith(heading.text.upper()), (sheet.at, "\n".join(above))
+            assert part in heading.text.upper() or heading.text in ("Meant to differ", "Linkage", "Pairs: travel of")
+        assert sheet.at == places[0]
+
+
 async def test_pages_edges_and_tabs_reach_every_field_and_lose_nothing(tmp_path: Path) -> None:
     app = app_on(tmp_path, FULL)
     async with app.run_test(size=USUAL) as pilot:

@@ -145,7 +145,7 @@ def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     turning = legs.having("turns", "rings", "mm")
     reading = legs.having("rings", "mm")
     unit = legs.unit_of(turning)
-    yield Heading("Spring, per leg", legs.heads)
+    yield Heading("Fork spring, per leg", legs.heads)
     for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm"):
         yield from legs.row("spring", name, sides=sprung)
     yield from legs.row("spring", "set_length_at", sides=turning, unit=unit)
@@ -154,7 +154,7 @@ def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     if legs.job.front.split:
         yield from legs.row("spring_fitted")
     if sprung:
-        yield Heading("Preload adjuster", legs.heads)
+        yield Heading("Fork preload adjuster", legs.heads)
     yield from legs.row("adjuster", "counting", sides=sprung)
     yield from legs.row("adjuster", "total_turns", sides=turning)
     yield from legs.row("adjuster", "reading_out", sides=reading, unit=unit)
@@ -162,7 +162,7 @@ def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     yield from legs.row("adjuster", "now", sides=turning, unit=unit)
     yield from legs.row("adjuster", "pitch_mm", sides=turning)
     if sprung:
-        yield Heading("Spacer stack", legs.heads)
+        yield Heading("Fork spacer stack", legs.heads)
     yield from legs.row("stack", "spacer_mm", sides=sprung)
     yield from legs.pieces("stack", "washers_mm", sides=sprung)
     yield from legs.pieces("stack", "seats_mm", sides=sprung)
@@ -172,30 +172,31 @@ def _leg_coils(legs: _LegLines) -> Iterator[FormLine]:
     sprung = legs.having(*COUNTED)
     if not sprung:
         return
-    yield Heading("Coils, for coil bind", legs.heads)
+    yield Heading("Fork coils, for bind", legs.heads)
     for name in COIL_FIELDS:
         yield from legs.row("spring", "coils", name, sides=sprung)
     for side in sprung:
-        yield from _tester(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, side)
+        name = f"Fork tester, {side}" if legs.job.front.split else "Fork tester"
+        yield from _tester(legs.units, ("front", side, "spring", "coils", "tester"), legs.job, name)
 
 
-def _tester(units: Units, path: Path, job: Job, side: str) -> Iterator[FormLine]:
+def _tester(units: Units, path: Path, job: Job, name: str) -> Iterator[FormLine]:
     """Pairs of a spring tester, and one to add the next."""
     length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
-    yield Heading(f"Tester {side}".rstrip(), (f"long {length}", f"force {force}"))
+    yield Heading(name, (f"long {length}", f"force {force}"))
     for at in range(min(_most(path), len(value_at(job, path)) + 1)):
         pair = row_of(units, (*path, at, "length_mm"), (*path, at, "force_n"), label=f"Pair {at + 1}", unit="")
         yield replace(pair, across=True)
 
 
 def _leg_damping(legs: _LegLines) -> Iterator[FormLine]:
-    yield Heading("Damping, from closed", legs.heads)
+    yield Heading("Fork damping, from closed", legs.heads)
     for damper in ("compression", "high_speed_compression", "rebound"):
         unit = value_at(legs.job, ("front", "left", damper, "unit"))
         for name in ("now", "total"):
             yield from legs.row(damper, name, unit=unit)
         yield from legs.row(damper, "unit")
-    yield Heading("Oil", legs.heads)
+    yield Heading("Fork oil and air", legs.heads)
     for name in ("air_gap_mm", "oil_volume_ml", "solids_ml"):
         yield from legs.row(name)
     for name in ("at_mm", "pressure_bar", "temperature_c"):
@@ -237,11 +238,11 @@ def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
     def row(*tail: str, unit: str | None = None) -> Row:
         return row_of(units, ("rear", *tail), unit=unit)
 
-    lines: list[FormLine] = [Heading("Spring")]
+    lines: list[FormLine] = [Heading("Shock spring")]
     lines += [row("spring", name) for name in ("rate_n_per_mm", "free_length_mm", "set_length_mm")]
     if counting != "none":
         lines += [row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm")]
-    lines += [Heading("Preload adjuster"), row("collar", "counting")]
+    lines += [Heading("Shock preload adjuster"), row("collar", "counting")]
     if counting != "none":
         lines += [row("collar", "pitch_mm"), row("collar", "total_turns")]
         if counting != "turns":
@@ -261,13 +262,13 @@ def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
     lines.append(row("top_out", "fitted"))
     if job.rear.top_out.fitted == "yes":
         lines += [row("top_out", name) for name in ("rate_n_per_mm", "works_over_mm")]
-    lines.append(Heading("Damping, from closed"))
+    lines.append(Heading("Shock damping, from closed"))
     for damper in ("low_speed_compression", "high_speed_compression", "rebound"):
         counted = value_at(job, ("rear", damper, "unit"))
         lines += [row(damper, "now", unit=counted), row(damper, "total", unit=counted), row(damper, "unit")]
-    lines.append(Heading("Coils, for coil bind"))
+    lines.append(Heading("Shock coils, for coil bind"))
     lines += [row("spring", "coils", name) for name in COIL_FIELDS]
-    lines += _tester(units, ("rear", "spring", "coils", "tester"), job, "")
+    lines += _tester(units, ("rear", "spring", "coils", "tester"), job, "Shock tester")
     return tuple(lines)
 
 

@@ -178,7 +178,9 @@ takes that back."""
 TYPING = """\
 Enter, Down    the next field in the column       Up   the one above
 Tab            the next field across              ^Home, ^End  first, last
-Left, Right    at the end of a text: sideways     PgUp, PgDn  a screenful
+Left, Right    at the end of a text: sideways
+PgDn, PgUp     the next section of a form, and back; its heading stays in
+               sight. On the runs: an older run, a newer one.
 + and −        step a number, change a choice (Space does too)
 ^A             the next reading that a figure waits for, on any screen
 

@@ -40,7 +40,7 @@ class RunSheet(FormSheet):
             self.step = step
             super().__init__()
 
-    def action_page(self, step: int) -> None:
+    def action_section(self, step: int) -> None:
         """PgDn leads to the run before, PgUp to the one after."""
         self.post_message(self.Turned(step))
 

@@ -128,7 +128,7 @@ class SheetScreen(JobScreen):
     def hints(self) -> list[str]:
         """The keys of this screen, then moving and stepping."""
         undo = f"{keys.shown(self.program.key('undo').keys)} undo"
-        return [*super().hints(), "Enter next", undo, "Tab across", "+ − step"]
+        return [*super().hints(), "PgDn section", "Enter next", undo, "Tab across", "+ − step"]
 
     def show_field(self) -> None:
         """Show the current field: its whole name, the value as it was understood, or why it was not."""

@@ -38,6 +38,35 @@ class Grid:
         """Whether there is a heading right above a line."""
         return y > 0 and isinstance(self.lines[y - 1], Heading)
 
+    def heading_over(self, y: int) -> Heading | None:
+        """The heading under which a line stands; None: there is none above it, or it is one itself."""
+        if not 0 <= y < len(self.lines) or isinstance(self.lines[y], Heading):
+            return None
+        return next((line for line in self.lines[y::-1] if isinstance(line, Heading)), None)
+
+    def section(self, path: Path, step: int) -> Path | None:
+        """The first field of the next section (1); of this one, or from there of the one before (-1), in its column.
+
+        Beyond the last section it is the last field.
+        """
+        y, x = self.places[path]
+        starts = [at for at in self._starts if at < y] if step < 0 else [at for at in self._starts if at > y]
+        if not starts:
+            return self.edge(-1) if step > 0 else self.first()
+        line = self.lines[starts[0] if step > 0 else starts[-1]]
+        cells = [cell for cell in line.cells if cell is not None] if isinstance(line, Row) else []
+        within = [cell for cell in cells if self.places[cell][1] <= x]
+        return (within or cells[:1])[-1]
+
+    @property
+    def _starts(self) -> list[int]:
+        """The line of the first field of each section."""
+        lines = sorted({y for y, _ in self.places.values()})
+        return [y for at, y in enumerate(lines) if at == 0 or self._headed_since(lines[at - 1], y)]
+
+    def _headed_since(self, above: int, y: int) -> bool:
+        return any(isinstance(line, Heading) for line in self.lines[above + 1 : y])
+
     def first(self) -> Path | None:
         """The first field; None: there is none."""
         return next(iter(self.places), None)

@@ -22,10 +22,13 @@ from textual.widgets import Input
 from stanchion.base.text import clean
 from stanchion.job.model import Path
 from stanchion.job.spec import Number
-from stanchion.ui.forms import Form
+from stanchion.ui.forms import Form, Heading
 from stanchion.ui.widgets.cells import Cells, Fields, chosen, long
 from stanchion.ui.widgets.editor import CellEditor, leading_on
 from stanchion.ui.widgets.grid import Grid
+
+LEAST_PINNED = 4
+"""Lines from which the heading of the current section keeps one, however far the form is scrolled."""
 
 
 class FormSheet(Widget, can_focus=True):
@@ -48,8 +51,8 @@ class FormSheet(Widget, can_focus=True):
         "sheet--unit",
     }
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pageup", "page(-1)", show=False),
-        Binding("pagedown", "page(1)", show=False),
+        Binding("pageup", "section(-1)", show=False),
+        Binding("pagedown", "section(1)", show=False),
         Binding("ctrl+home", "edge(0)", show=False),
         Binding("ctrl+end", "edge(-1)", show=False),
     ]
@@ -84,6 +87,10 @@ class FormSheet(Widget, can_focus=True):
         self.at: Path | None = None
         self.on_drawing: Callable[[], None] = lambda: None
         """Called whenever something is to be drawn again, so that words about it elsewhere change in the same frame."""
+        self._top = 0
+        """The line at the top of what is shown."""
+        self._from_top = False
+        """Whether the current field is to be shown at the top, because its section was gone to."""
         self._first_letters = ""
         self._set_for: tuple[Grid, int] | None = None
         self._set_so = Cells(label_width, cell_width, 0)
@@ -136,7 +143,8 @@ class FormSheet(Widget, can_focus=True):
         base = self.visual_style.rich_style
         if self.session is None or y >= len(self.grid.lines):
             return Strip.blank(self.size.width, base)
-        segments = self._cells.drawn(self.grid.lines[y], self.session, self.at, self._style)
+        line = self._pinned if y == self._top else None
+        segments = self._cells.drawn(line or self.grid.lines[y], self.session, self.at, self._style)
         return Strip(segments).adjust_cell_length(self.size.width, base)
 
     @property
@@ -233,13 +241,43 @@ class FormSheet(Widget, can_focus=True):
             self._size_editor(len(self._editor.value))
             self.call_after_refresh(self._bring_into_view)
 
+    def on_mount(self) -> None:
+        """Draw the heading anew wherever the form is scrolled to."""
+        pane = self.parent
+        if isinstance(pane, VerticalScroll):
+            self.watch(pane, "scroll_y", self._scrolled, init=False)
+
+    def _scrolled(self) -> None:
+        """The line at the top of what is shown is another: that line, and the one that was there, are drawn again."""
+        pane = self.parent
+        before, self._top = self._top, pane.scroll_offset.y if isinstance(pane, VerticalScroll) else 0
+        for y in {before, self._top}:
+            self.refresh(Region(0, y, self.size.width, 1))
+
+    @property
+    def _pinned(self) -> Heading | None:
+        """The heading of the section that is scrolled to, where it is above what is shown: it stands in the top line.
+
+        There is none at the beginning, and none where there are only few lines.
+        """
+        return self.grid.heading_over(self._top) if self._top and self._may_pin else None
+
+    @property
+    def _may_pin(self) -> bool:
+        pane = self.parent
+        return isinstance(pane, VerticalScroll) and pane.size.height >= LEAST_PINNED
+
     def _bring_into_view(self) -> None:
-        """Scroll to the current field, wherever its line is by now, with a heading right above it."""
+        """Scroll to the current field, wherever its line is by now; the line above it may be covered by a heading."""
         pane = self.parent
         if isinstance(pane, VerticalScroll) and self.at is not None and self.at in self.grid:
             y = self.grid.places[self.at][0]
-            above = 1 if self.grid.headed(y) else 0
-            pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
+            above = 1 if y and (self._may_pin or self.grid.headed(y)) else 0
+            if self._from_top:
+                pane.scroll_to(y=y - above, animate=False, force=True)
+            else:
+                pane.scroll_to_region(Region(0, y - above, 1, 1 + above), animate=False, force=True)
+            self._from_top = False
 
     @property
     def _on_long(self) -> bool:
@@ -274,10 +312,11 @@ class FormSheet(Widget, can_focus=True):
         if self.at is not None and self.at in self.grid:
             self._go_to(self.grid.beside(self.at, step))
 
-    def action_page(self, step: int) -> None:
-        """A screenful up or down."""
-        if self.at is not None and self.at in self.grid and isinstance(self.parent, Widget):
-            self._go_to(self.grid.away(self.at, step * max(1, self.parent.size.height - 2)))
+    def action_section(self, step: int) -> None:
+        """The next section of the form, or back; as much of it is shown as there is room for."""
+        if self.at is not None and self.at in self.grid:
+            self._from_top = True
+            self._go_to(self.grid.section(self.at, step))
 
     def action_edge(self, which: int) -> None:
         """The first or the last field."""
