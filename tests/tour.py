@@ -54,7 +54,7 @@ STOPS = (
     Stop(("ctrl+w", "down", "enter"), "worklist"),
     Stop(("space",)),
     Stop(("ctrl+o",)),
-    Stop(("f9", "f8"), at=NEXT_WEEKEND),
+    Stop(("f9", "f8", "f8"), at=NEXT_WEEKEND),
 )
 
 

@@ -93,7 +93,7 @@ def test_the_next_job_from_it_goes_into_the_jobs_folder_and_says_what_it_was_car
     workspace: Workspace, stick: Path
 ) -> None:
     workspace.open_path(stick)
-    carried = workspace.carry_forward(workspace.open_name, TODAY)
+    carried = workspace.create(workspace.carried(workspace.open_name, TODAY))
     assert workspace.opened_in_place is None
     assert workspace.open_file is not None
     assert workspace.open_file.path.parent == workspace.places.jobs

@@ -184,7 +184,7 @@ class TestAJobThatIsLeft:
         assert workspace.flush()
         slow.free.clear()
         note(workspace, "not on disk yet")
-        session = workspace.carry_forward(workspace.open_name, job.job.date)
+        session = workspace.create(workspace.carried(workspace.open_name, job.job.date))
         assert session.previous is not None
         assert session.previous.job.notes == "not on disk yet"
         slow.free.set()

@@ -224,7 +224,7 @@ def test_killed_while_a_new_job_is_begun_it_is_whole_or_not_there_and_is_there_o
         again.close()
         before = set(first.parent.glob("*.toml"))
         text = a_text(chance)
-        shown, saved = type_and_kill(tmp_path, text, chance, "f8", "f2")
+        shown, saved = type_and_kill(tmp_path, text, chance, "f8", "f8", "f2")
         assert identified(loads(first.read_bytes()).job, "") == source, f"round {number}"
         new = set(first.parent.glob("*.toml")) - before
         assert len(new) <= 1, f"round {number}"

@@ -67,7 +67,7 @@ async def test_what_is_typed_after_a_new_job_was_begun_goes_into_it(tmp_path: Pa
             await pilot.press("f5", "f2")
             await all_taken(app)
         old = app.session
-        burst(app, "f8 1 4 2 enter f2 N e w")
+        burst(app, "f8 f8 1 4 2 enter f2 N e w")
         await all_taken(app)
         assert app.session is not None
         assert app.session is not old
@@ -97,7 +97,7 @@ async def test_digits_before_a_new_job_is_begun_stay_in_the_old_one(tmp_path: Pa
     async with app.run_test(size=USUAL):
         await all_taken(app)
         old = app.session
-        burst(app, "enter 2 5 0 f8 1 4 2 enter")
+        burst(app, "enter 2 5 0 f8 f8 1 4 2 enter")
         await all_taken(app)
         assert app.session is not None
         assert old is not None
@@ -157,7 +157,7 @@ async def test_what_is_typed_after_a_listed_job_was_carried_forward_goes_into_th
         await all_taken(app)
         await pilot.press("f9")
         await all_taken(app)
-        burst(app, "h e r r i n g f8 1 4 2 enter")
+        burst(app, "h e r r i n g f8 f8 1 4 2 enter")
         await all_taken(app)
         assert app.session is not None
         assert app.session.job.job.machine == "Red Herring"
@@ -177,7 +177,7 @@ async def test_digits_after_the_letter_of_a_command_go_where_it_leads(tmp_path: 
         assert app.session.job.sag.front.hanging_mm == (142.0,)
 
 
-@pytest.mark.parametrize("keys", ["f9 h e r o n enter f3 9 full_stop 2", "f9 h e r o n f8 f3 9 full_stop 2"])
+@pytest.mark.parametrize("keys", ["f9 h e r o n enter f3 9 full_stop 2", "f9 h e r o n f8 f8 f3 9 full_stop 2"])
 async def test_letters_and_enter_on_a_list_that_is_still_being_read_wait_for_it(tmp_path: Path, keys: str) -> None:
     app = two_jobs(tmp_path)
     async with app.run_test(size=USUAL):

@@ -32,7 +32,7 @@ async def test_a_job_opened_by_its_path_says_so_and_where_the_next_one_goes(tmp_
         await pilot.press("f9")
         await at_rest(pilot)
         assert "no jobs here yet" in shown(app)
-        await pilot.press("escape", "f8")
+        await pilot.press("escape", "f8", "f8")
         await at_rest(pilot)
         assert "A new job with the setup of mule.toml." in said(app)
         assert "saved in place" not in shown(app)

@@ -193,7 +193,7 @@ async def test_a_job_carried_forward_today_and_still_empty_is_not_carried_again(
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
-        await pilot.press("f8")
+        await pilot.press("f8", "f8")
         await at_rest(pilot)
         assert len(jobs_in(tmp_path)) == 2
         await pilot.press("f8")

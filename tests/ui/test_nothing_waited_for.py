@@ -61,7 +61,7 @@ async def test_a_job_carried_forward_takes_what_is_typed_while_its_file_is_not_m
         await at_rest(pilot)
         first = app.workspace.open_name
         flushes.free.clear()
-        await pilot.press("f8")
+        await pilot.press("f8", "f8")
         await typed(pilot, "142")
         await pilot.press("enter")
         assert app.workspace.open_name != first
@@ -85,7 +85,7 @@ async def test_a_job_carried_forward_on_its_sag_screen_shows_no_reading_of_the_o
         await at_rest(pilot)
         assert "139.5" in shown(app)
         first = app.workspace.open_name
-        await pilot.press("down", "f8")
+        await pilot.press("down", "f8", "f8")
         await at_rest(pilot)
         assert "139.5" not in shown(app)
         assert "121.5" not in shown(app)
@@ -152,7 +152,7 @@ async def test_a_job_that_was_left_and_cannot_be_written_is_told_of_over_the_one
         (app.workspace.places.jobs / first).write_bytes(b"# somebody else's\n")
         await pilot.press("enter")
         await typed(pilot, "120\n")
-        await pilot.press("f8")
+        await pilot.press("f8", "f8")
         await until(lambda: "NOT saved" in said(app))
         assert f"'{first}', which you left" in said(app)
         await pilot.press("ctrl+q")

@@ -289,10 +289,14 @@ async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: P
         source = app.workspace.open_name
         await pilot.press("f8")
         await at_rest(pilot)
+        await typed(pilot, "Gravel Pit\n1.6.2026")  # from the venue to the date; what else was there stays
+        await pilot.press("f8")
+        await at_rest(pilot)
         job = on_disk(app)
         assert app.workspace.open_name != source
         assert job.job.carried_from == source
         assert job.job.machine == "Red Heron"
+        assert (job.job.venue, job.job.date.isoformat()) == ("Gravel Pit", "2026-06-01")
         assert job.sag.front.hanging_mm == ()
         assert bench(app).sheet.at == ("sag", "front", "hanging_mm", 0)  # the rider waits: the first reading comes next
         await pilot.press("1", "4", "2", "enter")

@@ -50,7 +50,7 @@ async def test_a_trial_is_kept_over_quitting_and_over_another_job_and_the_bar_sa
         assert "trial in hand" in shown(app)
         assert workspace.session is not None
         assert workspace.session.job.front.fork_height_mm == 4
-        await pilot.press("f8")
+        await pilot.press("f8", "f8")
         await at_rest(pilot)
         assert f"What is tried on '{first}' stays with that job" in said(app)
         assert "trial in hand" not in shown(app)

@@ -100,7 +100,7 @@ def next_occasion(folder: Path) -> StanchionApp:
     workspace = workspace_in(folder)
     workspace.create(complete_job())
     workspace.flush()
-    workspace.carry_forward(workspace.open_name, dt.date(2026, 5, 31))
+    workspace.create(workspace.carried(workspace.open_name, dt.date(2026, 5, 31)))
     workspace.remember("upkeep")
     workspace.close()
     return StanchionApp(workspace_in(folder), today=lambda: dt.date(2026, 5, 31))

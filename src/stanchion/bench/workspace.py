@@ -237,14 +237,14 @@ class Workspace:
         """
         return self.create(loads(data).job)
 
-    def carry_forward(self, name: str, today: dt.date) -> Session:
-        """Begin a new job with the setup of another: sag readings and notes cleared, dated today.
+    def carried(self, name: str, today: dt.date) -> Job:
+        """The job that would carry the setup of another on: readings, runs and notes cleared, dated today.
 
         Raises:
             BadFile: the other job cannot be read.
         """
         source = self.session.job if name == self.open_name and self.session is not None else self.read(name)
-        return self.create(carried(source, Path(name).name, today))
+        return carried(source, Path(name).name, today)
 
     def _take(self, opened: Opened, *, recalled: bool = False) -> Session:
         tried_on = self._open.name if self._open is not None and self.trial_in_hand else ""

@@ -91,6 +91,12 @@ def new_job(job: Job, units: Units) -> tuple[FormLine, ...]:
     return tuple(row_of(units, ("job", name)) for name in ("machine", "rider", "venue", "date", "use"))
 
 
+def next_occasion(job: Job, units: Units) -> tuple[FormLine, ...]:
+    """What changes from one occasion to the next: where, when, who, and what for."""
+    del job
+    return tuple(row_of(units, ("job", name)) for name in ("venue", "date", "rider", "rider_mass_kg", "use"))
+
+
 @record
 class _LegLines:
     """Lines of the fork that have a column for each leg, or one for both."""

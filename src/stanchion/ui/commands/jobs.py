@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 from textual.screen import ModalScreen
 
 from stanchion.base.errors import BadFile, StanchionError
+from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job, Occasion
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.commands.merging import Merging
 from stanchion.ui.core import CoreApp
+from stanchion.ui.forms import next_occasion
 from stanchion.wording.kept_states import when_words
 
 if TYPE_CHECKING:
@@ -60,7 +62,7 @@ class Jobs:
         self._app.push_screen(NewJobScreen(blank), begin)
 
     def carry_forward(self, name: str) -> None:
-        """Begin a new job with the setup of another one."""
+        """Begin a new job with the setup of another one, after asking where, when and who."""
         if not name:
             return
         self._app.leave_fields()
@@ -70,12 +72,27 @@ class Jobs:
             )
             self._app.jump(("sag", "front", "hanging_mm", 0))
             return
-        if self.opened(lambda: self._workspace.carry_forward(name, self._app.today()), "sag"):
-            self._app.say(
-                f"A new job with the setup of {PurePath(name).name}. "
-                "That job stays as it was; readings and notes begin anew."
-            )
-            self._app.jump(("sag", "front", "hanging_mm", 0))
+        app, workspace = self._app, self._workspace
+        if isinstance(app.screen, ModalScreen):
+            return
+        try:
+            carried = workspace.carried(name, app.today())
+        except StanchionError as error:
+            self._say_why_not_opened(error, name)
+            return
+        from stanchion.ui.screens.new_job import NewJobScreen  # noqa: PLC0415
+
+        def begin(job: Job | None) -> None:
+            if job is not None and self.opened(lambda: workspace.create(job), "sag"):
+                app.say(
+                    f"A new job with the setup of {PurePath(name).name}. "
+                    "That job stays as it was; readings and notes begin anew."
+                )
+                app.jump(("sag", "front", "hanging_mm", 0))
+
+        session = Session(carried, workspace.profiles, units=workspace.units)
+        title = f"The next job of {clean(carried.job.machine, 40) or 'this machine'}, with its setup"
+        app.push_screen(NewJobScreen(session, title, next_occasion, "F8"), begin)
 
     def _carried_already(self, name: str) -> bool:
         """Whether the open job was itself carried forward today, and nothing has been measured in it."""
@@ -110,19 +127,7 @@ class Jobs:
         try:
             work()
         except StanchionError as error:
-            if app.current_mode != "jobs":
-                app.action_go("jobs")
-            answers = [("back", "Back to the list; nothing else was opened")]
-            good = self._workspace.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
-            if good is not None:
-                when = when_words(good.at.astimezone(), app.today())
-                answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
-            app.ask(
-                "This job cannot be opened",
-                str(error),
-                answers,
-                lambda answer: self._open_newest_good(damaged) if answer == "good" else None,
-            )
+            self._say_why_not_opened(error, damaged)
             return False
         self.merging.job_opened()
         app.clear_notifications()
@@ -132,6 +137,23 @@ class Jobs:
         if app.current_mode == before:
             app.refresh_screens()  # it was shown already, with the job before
         return True
+
+    def _say_why_not_opened(self, error: StanchionError, damaged: str) -> None:
+        """Say why a job cannot be opened, and offer an earlier state of it where its file is damaged."""
+        app = self._app
+        if app.current_mode != "jobs":
+            app.action_go("jobs")
+        answers = [("back", "Back to the list; nothing else was opened")]
+        good = self._workspace.newest_good(damaged) if isinstance(error, BadFile) and damaged else None
+        if good is not None:
+            when = when_words(good.at.astimezone(), app.today())
+            answers.append(("good", f"Open its newest whole state, of {when}, as a job of its own"))
+        app.ask(
+            "This job cannot be opened",
+            str(error),
+            answers,
+            lambda answer: self._open_newest_good(damaged) if answer == "good" else None,
+        )
 
     def say_notes(self) -> None:
         """Say what the user should know of the job just opened."""

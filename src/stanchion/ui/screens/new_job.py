@@ -1,4 +1,4 @@
-"""What names a new job, before its file is made."""
+"""What a new job is asked before its file is made: one begun from nothing, or from an earlier one."""
 
 from __future__ import annotations
 
@@ -15,36 +15,50 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.ui import forms
+from stanchion.ui.forms import Form
 from stanchion.ui.screens.app_screen import Dialog
 from stanchion.ui.widgets.sheet import FormSheet
 from stanchion.wording.finding_words import field_label
 
 
 class NewJobScreen(Dialog[Job | None]):
-    """Machine, rider, venue, date and use. Gives the job to begin with, or None."""
+    """A short form for a new job. Gives the job to begin with, or None.
+
+    Args:
+        session: the job as it would begin.
+        title: what is begun, in a line.
+        form: the lines asked.
+        begin: the key that begins the job at once, as it is shown.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "dismiss(None)", show=False),
         Binding("ctrl+n,f8", "begin", show=False, priority=True),
     ]
 
-    def __init__(self, session: Session) -> None:
+    def __init__(
+        self, session: Session, title: str = "A new job", form: Form = forms.new_job, begin: str = "^N"
+    ) -> None:
         super().__init__()
         self.session = session
         self._blank = session.job
+        self._title = title
+        self._form = form
+        self._begin_key = begin
 
     def compose(self) -> ComposeResult:
         """Title, sheet, what the keys do."""
         with Vertical(classes="dialog"):
-            yield Static("A new job", classes="dialog-title", markup=False)
+            yield Static(self._title, classes="dialog-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield FormSheet(forms.new_job, label_width=16, cell_width=40)
+                yield FormSheet(self._form, label_width=19, cell_width=38)
             yield Static(" ", id="new-message", markup=False)
-            foot = "Enter goes on, and from the last field begins the job. ^N begins it at once. Esc: back."
+            begins = f"{self._begin_key} begins it at once"
+            foot = f"Enter goes on, and from the last field begins the job. {begins}. Esc: back."
             yield Static(foot, classes="dialog-foot", markup=False)
 
     def on_mount(self) -> None:
-        """Start with the machine."""
+        """Start with the first field."""
         sheet = self.query_one(FormSheet)
         sheet.show(self.session)
         self.call_after_refresh(sheet.take_focus)
