@@ -61,13 +61,13 @@ def test_a_full_disk_and_a_closed_output_are_reported_in_one_line(
     tmp_path: Path, line: dict[str, str], verb: str
 ) -> None:
     command = f'"$PYTHON" -m stanchion {verb.format(**line)}'
-    for where, why in ((">/dev/full", "the disk is full"), (">&-", "it is closed")):
-        if why == "the disk is full" and not Path("/dev/full").exists():
+    for where, reason in ((">/dev/full", "the disk is full"), (">&-", "it is closed")):
+        if reason == "the disk is full" and not Path("/dev/full").exists():
             continue
         Path(line["new"]).unlink(missing_ok=True)
         done = ran(tmp_path, f"{command} {where}")
         printed = done.stderr.splitlines()
-        assert (done.returncode, printed) == (2, [f"stanchion: the output could not be written: {why}"])
+        assert (done.returncode, printed) == (2, [f"stanchion: the output could not be written: {reason}"])
     assert not (tmp_path / "home" / "state" / "faults").exists()
 
 

@@ -473,7 +473,7 @@ def test_a_file_edited_by_hand_is_kept_byte_for_byte_before_it_is_saved_over(ben
     assert bench.saver.flush()
     state = bench.library.history.states(bench.path)[0]
     assert state.path.read_bytes() == by_hand
-    assert state.why == "edited-by-hand"
+    assert state.reason == "edited-by-hand"
     assert b"\n# my remark\n[job]" in bench.path.read_bytes()
 
 

@@ -27,7 +27,7 @@ def states(folder: Path, disk: Disk | None = None) -> dict[str, str]:
     """State and reason by file name."""
     rows = listed(folder)
     found = health_of_jobs(folder, rows, disk or Disk())
-    return {rows[one.number - 1].name: f"{one.state}: {one.why}".removesuffix(": ") for one in found}
+    return {rows[one.number - 1].name: f"{one.state}: {one.reason}".removesuffix(": ") for one in found}
 
 
 def test_every_sort_of_file_is_recognised(tmp_path: Path) -> None:

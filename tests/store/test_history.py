@@ -58,9 +58,9 @@ def staying(states: list[KeptState]) -> list[KeptState]:
     return [state for state in states if state not in gone]
 
 
-def states(count: int, apart: dt.timedelta, why: str = "while-working", size: int = 6_000) -> list[KeptState]:
+def states(count: int, apart: dt.timedelta, reason: str = "while-working", size: int = 6_000) -> list[KeptState]:
     """So many states, newest first."""
-    return [KeptState(Path(str(n)), NOON - n * apart, why, size) for n in range(count)]
+    return [KeptState(Path(str(n)), NOON - n * apart, reason, size) for n in range(count)]
 
 
 # --- which stay ------------------------------------------------------------------------------------------------------
@@ -79,10 +79,10 @@ def test_the_last_ten_stay_and_of_the_hours_before_the_newest_of_each() -> None:
 def test_starts_of_sessions_outlast_what_was_kept_while_working() -> None:
     minute = dt.timedelta(seconds=30)
     all_states = states(100, minute)
-    starts = [replace(one, why=SESSION_START) for one in all_states[20:100:5]]
+    starts = [replace(one, reason=SESSION_START) for one in all_states[20:100:5]]
     mixed = [next((s for s in starts if s.path == one.path), one) for one in all_states]
     kept = staying(mixed)
-    assert [one for one in kept if one.why == SESSION_START] == starts[:SESSIONS]
+    assert [one for one in kept if one.reason == SESSION_START] == starts[:SESSIONS]
 
 
 def test_what_was_there_before_a_change_of_format_stays_whatever_comes_later() -> None:
@@ -105,8 +105,8 @@ def test_any_mixture_is_bounded_and_nothing_is_given_up_twice(seed: int) -> None
     mixed = []
     for n in range(300):
         at -= dt.timedelta(seconds=chance.choice([1, 60, 600, 7200]))
-        why = chance.choice([SESSION_START, "while-working", "edited-by-hand", BEFORE_UPGRADE])
-        mixed.append(KeptState(Path(str(n)), at, why, chance.choice([500, 6_000, 300_000])))
+        reason = chance.choice([SESSION_START, "while-working", "edited-by-hand", BEFORE_UPGRADE])
+        mixed.append(KeptState(Path(str(n)), at, reason, chance.choice([500, 6_000, 300_000])))
     kept = staying(mixed)
     assert kept[0] == mixed[0]
     assert len(kept) <= MOST
@@ -129,7 +129,7 @@ def test_a_thousand_saves_under_a_clock_leave_the_start_the_last_ten_and_the_hou
     assert len(found) <= MOST
     assert sum(state.size for state in found) <= BYTES
     assert sum(one.stat().st_size for one in found[0].path.parent.iterdir()) <= BYTES
-    by_why = [state.why for state in found]
+    by_why = [state.reason for state in found]
     assert by_why.count(SESSION_START) == 1
     assert notes_of(found[-1]) == "start"
     gaps = [(a.at - b.at).total_seconds() for a, b in pairwise(found[:LAST])]
@@ -247,7 +247,7 @@ def test_the_states_of_all_jobs_are_bounded_and_those_of_old_jobs_go_first(tmp_p
     assert history.trim(room=0) == 5
     for job in jobs:
         newest, first = history.states(job)
-        assert (history.data(newest), first.why) == (b"4" * 1000, BEFORE_UPGRADE)
+        assert (history.data(newest), first.reason) == (b"4" * 1000, BEFORE_UPGRADE)
 
 
 def test_trimming_can_be_given_up_and_needs_no_folder(tmp_path: Path) -> None:

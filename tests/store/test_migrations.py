@@ -62,7 +62,7 @@ def test_a_stored_file_opens_with_all_its_values_and_is_saved_again(library: Lib
     assert library.open(opened.path).job == edited(job, "saved today")
     (state,) = library.history.states(opened.path)
     assert state.path.read_bytes() == source.read_bytes()
-    assert (state.why == BEFORE_UPGRADE) == (source != STORED[-1])
+    assert (state.reason == BEFORE_UPGRADE) == (source != STORED[-1])
 
 
 @pytest.mark.usefixtures("another_format")
@@ -82,7 +82,7 @@ def test_a_file_of_an_earlier_format_is_upgraded_only_with_a_backup(library: Lib
     library.places.history.unlink()
     file.save(edited(opened.job, "new"))
     (state,) = library.history.states(path)
-    assert state.why == BEFORE_UPGRADE
+    assert state.reason == BEFORE_UPGRADE
     assert state.path.read_bytes() == source.read_bytes()
     assert path.read_bytes().startswith(b"format = %d\n" % codec.FORMAT)
     again = library.open(path)
@@ -97,7 +97,7 @@ def test_the_backup_outlives_everything_that_is_kept_later(library: Library) -> 
     file.save(edited(opened.job, "new"))
     for number in range(60):
         file.keep(edited(opened.job, str(number)), "before-bringing-back")
-    assert library.history.states(opened.path)[-1].why == BEFORE_UPGRADE
+    assert library.history.states(opened.path)[-1].reason == BEFORE_UPGRADE
 
 
 def test_a_later_versions_file_is_looked_at_and_never_written(

@@ -16,7 +16,7 @@ from stanchion.base.errors import NotPrinted
 if TYPE_CHECKING:
     from _typeshed import ReadableBuffer
 
-_WHY = {
+_REASONS = {
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "your share of the disk is used up",
     errno.EPIPE: "whatever read it has ended",
@@ -78,8 +78,8 @@ class Guarded(io.RawIOBase):
     def _fails(self, error: OSError, size: int) -> int:
         self._failed = True
         if self._reports:
-            why = _WHY.get(error.errno or 0) or error.strerror or "the system gives no reason"
-            raise NotPrinted(f"the output could not be written: {why}") from error
+            reason = _REASONS.get(error.errno or 0) or error.strerror or "the system gives no reason"
+            raise NotPrinted(f"the output could not be written: {reason}") from error
         return size
 
 

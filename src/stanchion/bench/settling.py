@@ -163,8 +163,8 @@ def put_away(workspace: Workspace, copy: Opened) -> Path:
         on_disk = workspace.library.open(current.open_job.file.path).job
         unchanged = fingerprint(read(copy.path)) == copy.sha
     except (BadFile, OSError) as error:
-        why = cause(error) if isinstance(error, OSError) else str(error)
-        raise NotSaved(f"'{copy.path.name}' stays where it is: {why}.") from error
+        reason = cause(error) if isinstance(error, OSError) else str(error)
+        raise NotSaved(f"'{copy.path.name}' stays where it is: {reason}.") from error
     if identified(on_disk, session.job.job.id) != session.job:
         raise NotSaved(f"'{copy.path.name}' stays where it is: the file of the merged job is not as it was written.")
     if not unchanged:

@@ -38,7 +38,7 @@ _OURS = {
 _REMEDIES: dict[Soundness, str] = {
     "edited by hand": "edited by hand, or damaged: it opens and says so",
     "cut short": "cut short: it does not open. `stanchion earlier` lists its earlier states",
-    "unreadable": "UNREADABLE: {why}. `stanchion check` says where",
+    "unreadable": "UNREADABLE: {reason}. `stanchion check` says where",
     "newer": "newer: a later version of the program wrote it; here it can only be looked at",
 }
 
@@ -130,7 +130,7 @@ def _job_lines(found: Sequence[Health]) -> list[DoctorLine]:
 
 
 def _words(one: Health) -> str:
-    state = _REMEDIES[one.state].format(why=one.why) if one.state != "ok" else "ok"
+    state = _REMEDIES[one.state].format(reason=one.reason) if one.state != "ok" else "ok"
     return f"{state}; a copy of line {one.copy_of}: open the list to merge the two" if one.copy_of else state
 
 

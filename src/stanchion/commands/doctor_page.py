@@ -41,9 +41,9 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     table, sections = _sections(jobs)
     well = [_print_section(heading, lines) for heading, lines in sections]
     lines = []
-    why = may_be_asked() if ask else "--no-keys was given"
-    if why:
-        lines.append(DoctorLine(f"not tried: {why}"))
+    reason = may_be_asked() if ask else "--no-keys was given"
+    if reason:
+        lines.append(DoctorLine(f"not tried: {reason}"))
     else:
         print("Press each key as it is asked for. Esc skips one, ^C ends.", flush=True)
         with raw(sys.stdin.fileno(), _say):

@@ -13,7 +13,7 @@ from stanchion.store.history import Earlier, History
 from stanchion.store.library import read_job
 from stanchion.store.names import in_jobs_folder, named
 from stanchion.store.paths import places
-from stanchion.wording.kept_states import what_it_changes, why_words
+from stanchion.wording.kept_states import reason_words, what_it_changes
 
 
 def list_earlier(path: Path, jobs: str | None = None) -> list[str]:
@@ -41,7 +41,7 @@ def list_earlier(path: Path, jobs: str | None = None) -> list[str]:
         return [*lines, f"No earlier state of {clean(path.name)} is kept."]
     for number, one in enumerate(found, start=1):
         kept = f"{one.state.at.astimezone():%Y-%m-%d %H:%M:%S}"
-        lines.append(f"{number}\t{kept}\t{why_words(one.state.why)}\t{_differs(one, now)}")
+        lines.append(f"{number}\t{kept}\t{reason_words(one.state.reason)}\t{_differs(one, now)}")
     return lines
 
 

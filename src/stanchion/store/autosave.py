@@ -1,6 +1,6 @@
 """Autosave: a thread that writes the newest state of the open job and reports the saving state.
 
-The caller hands over each edit and goes on at once. A state handed over during a write replaces the pending one: only
+The caller submits each edit and goes on at once. A state submitted during a write replaces the pending one: only
 the newest matters. While the file cannot be written, the job is kept in the state folder and the write is repeated. If
 another program has changed the file, nothing is written until the user decides.
 """
@@ -40,15 +40,15 @@ class SaveState:
     """The saving state of a job."""
 
     status: Status = "saved"
-    """saved: everything handed over is on disk. pending: a write is due or under way. failed: the last write failed
-    and is tried again. conflict: somebody else changed the file, and the user must decide. read_only: the file must
+    """saved: everything submitted is on disk. pending: a write is due or under way. failed: the last write failed
+    and is tried again. conflict: another program changed the file, and the user must decide. read_only: the file must
     not be written; a copy can be saved."""
     at: float | None = None
     """When the file was last written, in seconds since 1970; None: not yet in this session."""
     cause: str = ""
     """Why nothing is written, in plain words with what to do; for failed, conflict and read_only."""
     caution: str = ""
-    """What is to be said although the job is written, such as that it might not survive a power cut."""
+    """A caution although the job is written, such as that it might not survive a power cut."""
     spilled_to: Path | None = None
     """Where the unsaved edits are kept; None: in memory only."""
 
@@ -64,13 +64,13 @@ class SaveTarget(Protocol):
         """Write the job, if the file is as it was last seen."""
 
     def overwrite(self, job: Job) -> str:
-        """Write the job, whatever the file is now."""
+        """Write the job without a check of the file."""
 
     def reread(self, mine: Job | None) -> Opened:
-        """The file as it is now."""
+        """Read the file again."""
 
     def merge(self, job: Job, theirs: Opened, mine: Job) -> str:
-        """Write what was merged from theirs and mine over theirs, if the file still is theirs."""
+        """Write the job merged from theirs and mine over theirs, if the file is still theirs."""
 
     def copy(self, job: Job, *, another_job: bool) -> Opened:
         """Write the job into a new file and go on with that."""
@@ -125,11 +125,11 @@ class Autosave:
             return self._pending
 
     def submit(self, job: Job, *, at_once: bool = False) -> None:
-        """Hand over the job as it is after an edit. Never waits for the disk.
+        """Submit the job after an edit, to be written. Never waits for the disk.
 
         Args:
             job: its newest state.
-            at_once: there is nothing to wait for, such as more edits.
+            at_once: write at once, without waiting for more edits.
         """
         with self._wake:
             wanted = 0.0 if at_once else max(time.monotonic() + self._first_s, self._last_start + self._steady_s)
@@ -145,7 +145,7 @@ class Autosave:
         """Write what is pending, and wait for it.
 
         Returns:
-            Whether everything handed over before is in its file.
+            Whether everything submitted before is in its file.
         """
         deadline = time.monotonic() + timeout
         with self._wake:
@@ -165,7 +165,7 @@ class Autosave:
         """Write what is pending and stop. What cannot be written in time is kept in the state folder.
 
         Returns:
-            Whether everything handed over is in its file.
+            Whether everything submitted is in its file.
         """
         saved = self.flush(timeout)
         with self._wake:
@@ -357,7 +357,7 @@ class Autosave:
             return self._pending, self._handed
 
     def _set(self, state: SaveState) -> SaveState | None:
-        """Set the state; return it if it has changed."""
+        """Set the saving state; return it if it has changed."""
         if state == self._state:
             return None
         self._state = state

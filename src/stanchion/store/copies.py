@@ -24,7 +24,7 @@ _MADE_BY_A_TOOL = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _NUMBERED_BY_US = re.compile(r"-[0-9]+")
-"""What the program itself adds where a name is taken: another job, not another copy."""
+"""What the program itself appends to a name that is taken: such a file is another job, not a copy."""
 _ADDED = (" ", "-", ".", "_", "~", "(")
 
 
@@ -42,9 +42,11 @@ class CopyCandidate:
 def copies(files: Iterable[CopyCandidate]) -> dict[str, str]:
     """By the name of each copy, the name of the file it is a copy of.
 
-    Of files with one id the one stands for the job whose name no tool has added to, or else the shortest.
+    Of files with one id, the original is the one to whose name no tool has added; otherwise the one with the shortest
+    name.
 
-    >>> files = [About("a (1).toml", "x1", ()), About("a.toml", "x1", ()), About("b.toml", "x2", ())]
+    >>> names = (("a (1).toml", "x1"), ("a.toml", "x1"), ("b.toml", "x2"))
+    >>> files = [CopyCandidate(name, identity, ()) for name, identity in names]
     >>> copies(files)
     {'a (1).toml': 'a.toml'}
     """
@@ -68,14 +70,14 @@ def copies(files: Iterable[CopyCandidate]) -> dict[str, str]:
 
 
 def _all_differ(files: list[CopyCandidate]) -> bool:
-    """Whether no two files have anything in common, as in most folders; soon said of very many."""
+    """Whether no two files have anything in common, as in most folders; fast for very many."""
     ids = [one.id for one in files if one.id]
     whos = [one.who for one in files if one.who is not None]
     return len(whos) == len(files) == len(set(whos)) and len(ids) == len(set(ids))
 
 
 def made_by_a_tool(name: str) -> bool:
-    """Whether the name of a file is one that tools make of another and no person types.
+    """Whether the name of a file has an addition that tools make and no person types.
 
     >>> made_by_a_tool("a (1).toml"), made_by_a_tool("a.toml")
     (True, False)
@@ -84,7 +86,7 @@ def made_by_a_tool(name: str) -> bool:
 
 
 def _by_name(one: CopyCandidate, by_stem: dict[str, CopyCandidate], alike: dict[str, list[CopyCandidate]]) -> str:
-    """The file it was copied from as its name tells; its own name for none.
+    """The file it was copied from by its name; its own name if there is none.
 
     Args:
         one: the file.

@@ -29,7 +29,7 @@ class Deleted:
     """A deleted job."""
 
     path: Path
-    """Where it lies now."""
+    """Its path in the bin."""
     name: str
     """The file name it had."""
     at: dt.datetime
@@ -40,7 +40,7 @@ class Bin:
     """The deleted jobs of one user.
 
     Args:
-        folder: where they lie; made when the first job is deleted.
+        folder: where they are; made when the first job is deleted.
         disk: the system calls.
     """
 
@@ -52,7 +52,7 @@ class Bin:
         """Move a job file here.
 
         Raises:
-            NotSaved: it could not be moved, and is where it was.
+            NotSaved: it could not be moved, and is still where it was.
         """
         try:
             make_folder(self.folder, self.disk)
@@ -61,9 +61,9 @@ class Bin:
             lying = self.folder / (prefix + _shortened(path.name))
             self._move(path, lying)
         except (OSError, BadFile) as error:
-            why = cause(error) if isinstance(error, OSError) else str(error)
+            reason = cause(error) if isinstance(error, OSError) else str(error)
             what = advice(error) if isinstance(error, OSError) else ""
-            raise NotSaved(f"'{path.name}' was not deleted: {why}. {what}".rstrip()) from error
+            raise NotSaved(f"'{path.name}' was not deleted: {reason}. {what}".rstrip()) from error
         for old in self.list()[MOST:]:
             with contextlib.suppress(OSError):
                 self.disk.unlink(old.path)
@@ -86,28 +86,28 @@ class Bin:
         return tuple(sorted(lying, key=lambda one: (one.at, one.path.name), reverse=True))
 
     def bring_back(self, deleted: Deleted, folder: Path) -> Path:
-        """Put a deleted job back under its old name, or the next one that is free.
+        """Put a deleted job back under its old name, or a free one like it.
 
         Raises:
-            NotSaved: it could not be put back, and lies where it lay.
+            NotSaved: it could not be put back, and is still in the bin.
         """
         wanted = deleted.name if is_plain(deleted.name) else "deleted-job.toml"
         try:
             make_folder(folder, self.disk)
             data = read(deleted.path, self.disk, LARGEST)
         except (OSError, BadFile) as error:
-            why = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
-            raise NotSaved(f"'{deleted.name}' was not brought back: {why}") from error
+            reason = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
+            raise NotSaved(f"'{deleted.name}' was not brought back: {reason}") from error
         path, _ = write_new(folder, wanted, set(), data, self.disk)
         with contextlib.suppress(OSError):  # two of it are better than none
             self.disk.unlink(deleted.path)
         return path
 
     def empty(self) -> int:
-        """Destroy every deleted job, and give how many there were.
+        """Destroy every deleted job; return how many there were.
 
         Raises:
-            NotSaved: some could not be destroyed, and still lie here.
+            NotSaved: some could not be destroyed, and are still in the bin.
         """
         gone = 0
         for one in self.list():

@@ -23,10 +23,10 @@ READING = os.O_RDONLY | BINARY | getattr(os, "O_NONBLOCK", 0)  # O_NONBLOCK: a p
 NEW_FILE = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | BINARY
 
 NOT_KNOWN_HERE = frozenset({errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EBADF, errno.ENOSYS})
-"""What a file system answers to a flush or a lock that it has no notion of."""
+"""Errors of a file system that does not support flushing or locking."""
 
 ELSEWHERE = 0x1000 | 0x40000 | 0x400000
-"""Windows attributes of a file whose content is not here but with a sync service; reading one may hang."""
+"""Windows attributes of a file whose content is held by a sync service; reading one may hang."""
 
 
 class Entry(NamedTuple):
@@ -41,24 +41,24 @@ class Entry(NamedTuple):
     folder: bool = False
     link: bool = False
     elsewhere: bool = False
-    """Kept by a sync service and not on this machine."""
+    """Its content is held by a sync service and not on this machine."""
     problem: OSError | None = None
     """Why nothing more is known of it: a link that leads nowhere, for one."""
 
 
 class Disk:
-    """The real thing. Each method is one call; each may raise OSError."""
+    """The system calls themselves: one a method; each may raise OSError."""
 
     def realpath(self, path: Path) -> Path:
         """The path with every link followed; it must exist."""
         return Path(os.path.realpath(path, strict=True))
 
     def stat(self, path: Path) -> os.stat_result:
-        """What the system knows of the file."""
+        """The status of a file."""
         return path.stat()
 
     def writable(self, path: Path, known: os.stat_result) -> bool:
-        """Whether the file may be written: its mode says so to everyone, root too."""
+        """Whether the file may be written by its mode, which counts for root too."""
         return bool(known.st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH)) and os.access(path, os.W_OK)
 
     def open(self, path: Path, flags: int, mode: int = 0o600) -> int:
@@ -66,7 +66,7 @@ class Disk:
         return os.open(path, flags, mode)
 
     def fstat(self, fd: int) -> os.stat_result:
-        """What the system knows of the open file."""
+        """The status of an open file."""
         return os.fstat(fd)
 
     def read(self, fd: int, size: int) -> bytes:
@@ -74,7 +74,7 @@ class Disk:
         return os.read(fd, size)
 
     def write(self, fd: int, data: memoryview) -> int:
-        """How many of the bytes were taken."""
+        """Write bytes; return how many were written."""
         return os.write(fd, data)
 
     def give_mode(self, fd: int, mode: int) -> None:
@@ -88,7 +88,7 @@ class Disk:
             os.fchown(fd, uid, gid)
 
     def sync(self, fd: int) -> None:
-        """Flush an open file down to the medium."""
+        """Flush an open file to the medium."""
         if sys.platform == "darwin":  # there fsync stops at the drive's own cache
             try:
                 fcntl.fcntl(fd, fcntl.F_FULLFSYNC)
@@ -104,7 +104,7 @@ class Disk:
         os.close(fd)
 
     def replace(self, source: Path, target: Path) -> None:
-        """Put one file in the place of another, in one step."""
+        """Replace one file by another, in one step."""
         source.replace(target)
 
     def settle(self, source: Path, target: Path) -> None:
@@ -127,11 +127,11 @@ class Disk:
             source.rename(target)
 
     def unlink(self, path: Path) -> None:
-        """Take a name away."""
+        """Remove a name."""
         path.unlink()
 
     def mkdir(self, path: Path) -> None:
-        """Make a folder that only the user can look into."""
+        """Make a folder that only the user can read."""
         path.mkdir(0o700)
 
     def open_folder(self, folder: Path) -> int | None:
@@ -141,10 +141,10 @@ class Disk:
         return os.open(folder, os.O_RDONLY | os.O_DIRECTORY | BINARY)
 
     def lock(self, fd: int) -> None:
-        """Take the folder for one save; let go by closing it, or by dying.
+        """Lock the folder for one save; closing the descriptor, or the end of the process, unlocks it.
 
         Raises:
-            BlockingIOError: somebody else holds it.
+            BlockingIOError: another process has locked it.
         """
         if sys.platform != "win32":
             fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
@@ -159,11 +159,11 @@ class Disk:
             return [one.name for one in found]
 
     def scan(self, folder: Path) -> list[Entry]:
-        """Every name in the folder; one that cannot be looked at carries its problem."""
+        """Every name in the folder, with a problem where its status cannot be read."""
         return list(self.each(folder))
 
     def each(self, folder: Path) -> Iterator[Entry]:
-        """The same one by one, for a folder of which nobody needs to hold all."""
+        """The same one by one, without keeping all in memory."""
         with os.scandir(folder) as found:
             yield from map(_entry, found)
 

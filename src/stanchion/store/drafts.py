@@ -1,6 +1,6 @@
 """Drafts: typed text that cannot be read, and what is being tried, kept beside the job's earlier states.
 
-A job file holds accepted values only; this is what keeps the rest of the promise that nothing typed is lost.
+A job file holds accepted values only. This module keeps the rest, so that nothing typed is lost.
 """
 
 from __future__ import annotations
@@ -33,10 +33,10 @@ _DEEPEST = 16
 
 @record
 class Kept:
-    """What is kept of one open job."""
+    """What is kept for one open job."""
 
     texts: Mapping[Place, str] = field(default_factory=dict)
-    """What was typed into its fields and cannot be read."""
+    """Typed text that cannot be read, by field."""
     trial: KeptTrial | None = None
 
     @property
@@ -49,7 +49,7 @@ class Drafts:
     """The unread texts of one open job, and what is tried on it.
 
     Writing is done by a thread that lives only as long as there is something to write, so that keep() never waits for
-    the disk. A failure is not worth a word of its own: the job's own save meets the same disk and says so, and the next
+    the disk. A failure is not reported: saving the job meets the same disk and reports it, and the next
     keep() tries again.
 
     Args:
@@ -66,7 +66,7 @@ class Drafts:
         self._writing = False
 
     def load(self) -> Kept:
-        """What an earlier run kept; nothing where there is no such file, or it is damaged."""
+        """What an earlier run kept; empty if there is no such file, or it is damaged."""
         try:
             data = read(self._path, self._disk, _LARGEST)
         except FileNotFoundError:
@@ -96,7 +96,7 @@ class Drafts:
             threading.Thread(target=self._run, name="drafts", daemon=True).start()
 
     def flush(self, timeout: float = 1.0) -> bool:
-        """Wait until what was last given to keep() is written; whether it is."""
+        """Wait until what was last given to keep() is written; True if it is."""
         deadline = time.monotonic() + timeout
         with self._wake:
             while self._writing and (left := deadline - time.monotonic()) > 0:
@@ -168,7 +168,7 @@ def _trial(table: object) -> KeptTrial | None:
 
 
 def _is_place(value: object) -> bool:
-    """Whether this can name a field; whether there is such a field is for the job to say."""
+    """Whether this has the form of a path; the job decides whether such a field exists."""
     return (
         isinstance(value, list)
         and 0 < len(value) <= _DEEPEST

@@ -15,7 +15,7 @@ from stanchion import __version__
 from stanchion.store.disk import cause
 
 FAULT_WORDS = "a fault of the program, please report (`stanchion doctor` counts the reports written)"
-"""What is said of figures that an error of the program kept from being worked out."""
+"""Words for figures that are missing because of an error of the program."""
 MOST = 10
 """Reports kept; the oldest goes first."""
 MOST_FRAMES = 40
@@ -30,7 +30,7 @@ def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
 
     Args:
         error: what was raised.
-        facts: more to say, by name; the caller answers for there being nothing personal in it.
+        facts: more facts, by name; the caller makes sure that none is personal.
     """
     import platform  # noqa: PLC0415 - not needed to start
 
@@ -49,7 +49,7 @@ def fault_report(error: BaseException, facts: Mapping[str, str]) -> str:
 
 
 class FaultLog:
-    """Writes down what kept a job from being judged: each place in the program once, however often it is met.
+    """Records errors of the program in judging: each place in the program once, however often it fails.
 
     Args:
         folder: where reports are kept.
@@ -61,7 +61,7 @@ class FaultLog:
         self._lock = threading.Lock()  # lists, stories and the screen judge on threads of their own
 
     def note(self, part: str, error: BaseException) -> None:
-        """Write down an error, unless a report says the same already. Where that fails, nothing is written.
+        """Write a report of an error, unless there is one of the same place. A failure to write is ignored.
 
         Args:
             part: what could not be judged.
@@ -80,7 +80,7 @@ class FaultLog:
 
 
 def keep_report(folder: Path, report: str, now: dt.datetime) -> Path:
-    """Write a report into a folder, and let the oldest of very many go.
+    """Write a report into a folder, and delete the oldest if there are too many.
 
     Args:
         folder: where reports are kept; it is made if missing.
@@ -110,7 +110,7 @@ def write_report(folder: Path, error: BaseException, facts: Mapping[str, str]) -
 
 
 def _chain(error: BaseException) -> Iterator[BaseException]:
-    """The exception, and those it came from."""
+    """The exception and its causes."""
     seen: set[int] = set()
     one: BaseException | None = error
     while one is not None and id(one) not in seen:

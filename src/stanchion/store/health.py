@@ -20,24 +20,24 @@ Soundness = Literal["ok", "edited by hand", "cut short", "unreadable", "newer"]
 
 @record
 class Health:
-    """How one job file is."""
+    """The condition of one job file."""
 
     number: int
     """Its line in the list of jobs, from 1."""
     state: Soundness
-    why: str = ""
-    """Why it is unreadable, where the system says so; never a word out of the file."""
+    reason: str = ""
+    """Why it is unreadable, as far as the system says so; never text from the file."""
     copy_of: int = 0
     """Line of the job it is another copy of; 0: it is a job of its own."""
 
 
 @record
 class FolderHealth:
-    """How one folder is."""
+    """The condition of one folder."""
 
     words: str
     sound: bool
-    """It can be written, or made when it is needed."""
+    """Whether it can be written, or made when it is needed."""
 
 
 def health_of_jobs(
@@ -48,7 +48,7 @@ def health_of_jobs(
     progress: Callable[[int, int], None] = NO_COUNT,
     cancelled: Callable[[], bool] = NEVER,
 ) -> list[Health]:
-    """How each job file is, in the order of the list.
+    """The condition of each job file, in the order of the list.
 
     Args:
         folder: the jobs folder.
@@ -68,14 +68,14 @@ def health_of_jobs(
     for row in rows:
         if cancelled():
             break
-        state, why = _health(folder, entries.get(row.name, Entry(row.name)), disk)
-        found.append(Health(numbers[row.name], state, why, numbers.get(row.copy_of, 0)))
+        state, reason = _health(folder, entries.get(row.name, Entry(row.name)), disk)
+        found.append(Health(numbers[row.name], state, reason, numbers.get(row.copy_of, 0)))
         progress(len(found), len(rows))
     return found
 
 
 def health_of_folder(folder: Path, disk: Disk = DISK) -> FolderHealth:
-    """Whether a file can be put into the folder, found out by doing it; what was put there is taken away again."""
+    """The condition of a folder, tested by writing a file into it, which is removed again."""
     try:
         discard(finished(folder, b"", disk, durable=False), disk)
     except FileNotFoundError:

@@ -23,14 +23,14 @@ LAST = 10
 SESSIONS = 10
 """Starts of sessions kept beyond those."""
 HOURS = 24
-"""Hours in which something was kept, of each of which the newest state stays."""
+"""Hours of which the newest state is kept."""
 UPGRADES = 3
 """States from before a change of format."""
 BYTES = 4_000_000
-"""All states of one job together; the oldest go first, the newest always stays. A usual job has 6,000."""
+"""Bytes of all states of one job; the oldest are deleted first, the newest never. A usual job has 6,000."""
 
 ALL_BYTES = 500_000_000
-"""The states of all jobs together; those of the jobs touched longest ago go first, the newest of each always stays."""
+"""Bytes of the states of all jobs; those of the jobs touched longest ago are deleted first, the newest never."""
 
 SESSION_START = "session-start"
 BEFORE_UPGRADE = "before-upgrade"
@@ -45,7 +45,7 @@ class KeptState:
     path: Path
     at: dt.datetime
     """When it was kept, in UTC."""
-    why: str
+    reason: str
     """Why: a few words with hyphens, such as session-start."""
     size: int = 0
     """Bytes of its file."""
@@ -53,13 +53,13 @@ class KeptState:
 
 @record
 class Earlier:
-    """An earlier state, looked into."""
+    """An earlier state and its content."""
 
     state: KeptState
     job: Job | None
-    """None where it cannot be brought back."""
+    """The job in it; None if it cannot be restored."""
     problem: str = ""
-    """Why it cannot, in plain words."""
+    """Why it cannot be restored, in plain words."""
 
 
 class History:
@@ -74,7 +74,7 @@ class History:
         self.folder = folder
         self.disk = disk
 
-    def keep(self, job_file: Path, data: bytes, why: str = SESSION_START) -> Path | None:
+    def keep(self, job_file: Path, data: bytes, reason: str = SESSION_START) -> Path | None:
         """Keep the bytes of a job; nothing is kept twice in a row.
 
         Returns:
@@ -92,9 +92,9 @@ class History:
         at = dt.datetime.fromtimestamp(self.disk.now(), dt.UTC)
         if states:
             at = max(at, states[0].at + dt.timedelta(microseconds=1))  # a clock set back must not reorder them
-        path = folder / f"{at:%Y%m%dT%H%M%S%f}-{why}-{sha}{SUFFIX}"
+        path = folder / f"{at:%Y%m%dT%H%M%S%f}-{reason}-{sha}{SUFFIX}"
         put(path, data, self.disk)
-        for old in surplus((KeptState(path, at, why, len(data)), *states)):
+        for old in surplus((KeptState(path, at, reason, len(data)), *states)):
             with contextlib.suppress(OSError):
                 self.disk.unlink(old.path)
         return path
@@ -131,7 +131,7 @@ class History:
         gone = 0
         for _, name in sorted(jobs):
             for state in reversed(self._states_in(self.folder / name)[1:] if room < 0 else ()):
-                if room < 0 and state.why != BEFORE_UPGRADE:
+                if room < 0 and state.reason != BEFORE_UPGRADE:
                     with contextlib.suppress(OSError):
                         self.disk.unlink(state.path)
                         room += state.size
@@ -218,8 +218,8 @@ def surplus(states: Sequence[KeptState]) -> list[KeptState]:
         states: the states of one job, newest first.
     """
     staying = set(states[:LAST])
-    staying.update([state for state in states if state.why == SESSION_START][:SESSIONS])
-    upgrades = [state for state in states if state.why == BEFORE_UPGRADE][:UPGRADES]
+    staying.update([state for state in states if state.reason == SESSION_START][:SESSIONS])
+    upgrades = [state for state in states if state.reason == BEFORE_UPGRADE][:UPGRADES]
     by_hour: dict[dt.datetime, KeptState] = {}
     for state in states:
         by_hour.setdefault(state.at.replace(minute=0, second=0, microsecond=0), state)

@@ -22,17 +22,17 @@ LATER = "a later version of the program wrote it; take it in with that version"
 
 @record
 class TakenIn:
-    """What became of one file."""
+    """The result for one file."""
 
     source: Path
     name: str = ""
     """Its file name in the jobs folder; empty: it was not taken in."""
     problem: str = ""
-    """Why not, in plain words."""
+    """Why it was not taken in, in plain words."""
     note: str = ""
-    """What is to be known of it although it was taken in."""
+    """What the user should know of it although it was taken in."""
     already: bool = False
-    """It lay in the jobs folder before, as it is, and nothing was written."""
+    """Whether the same file was in the jobs folder before, so that nothing was written."""
 
 
 def take_in(
@@ -101,7 +101,7 @@ def _take(library: Library, source: Path, names: dict[Path, str], there: _JobsFo
 
 
 def _carried_from(source: Path, library: Library) -> str:
-    """What a file says it was carried forward from; nothing where even that cannot be read."""
+    """The job that a file says it was carried forward from; empty if even that cannot be read."""
     try:
         return header(read(source, library.disk)).job.carried_from
     except (BadFile, OSError):
@@ -109,12 +109,12 @@ def _carried_from(source: Path, library: Library) -> str:
 
 
 def _origin(source: Path, carried_from: str) -> Path | None:
-    """The file beside it that it was carried forward from."""
+    """The file in the same folder that it was carried forward from."""
     return source.parent / carried_from if is_plain(carried_from) else None
 
 
 def _earlier_first(files: Sequence[Path], origins: Mapping[int, Path | None]) -> list[int]:
-    """The files in such an order that a job comes behind the one it was carried forward from."""
+    """The files in such an order that a job comes after the one it was carried forward from."""
     by_path = {path: at for at, path in enumerate(files)}
     order: dict[int, None] = {}
     for at in range(len(files)):
@@ -164,6 +164,6 @@ class _JobsFolder:
         return ""
 
     def add(self, name: str, data: bytes) -> None:
-        """A file was written."""
+        """Note that a file was written."""
         self.taken.add(name.casefold())
         self._read[fingerprint(data)] = name

@@ -1,6 +1,6 @@
-"""The index: what was read of each job file, so that a list need not read ten thousand files again.
+"""The index: what the list shows of each job file, so that it need not read ten thousand files again.
 
-It lives in the cache folder and may be deleted or damaged at any time. An entry holds only as long as its file has
+It is in the cache folder and may be deleted or damaged at any time. An entry is valid only while its file has
 the same size and times. A file changed within the last seconds is not entered at all: on some disks a second change
 in that time would leave the times as they are.
 """
@@ -19,12 +19,12 @@ from stanchion.store.atomic import fingerprint, make_folder, put, read
 from stanchion.store.disk import Disk, Entry
 
 FileKey = tuple[int, int, int]
-"""Time of change of the content and of the file's record [ns], and size: the same as long as the file is."""
+"""Time of change of the content and of the file's status [ns], and size: equal while the file is unchanged."""
 Texts = tuple[str, str, str, str, bool, str, str, str, str, str]
 
 LARGEST = 100_000_000
 UNSETTLED_S = 2.0
-"""The coarsest clock of a file system still in use (FAT)."""
+"""Resolution of the coarsest clock of a file system still in use (FAT) [s]."""
 
 _FORMAT = 2
 _TEXTS = (str, str, str, str, bool, str, str, str, str, str)
@@ -38,13 +38,13 @@ class IndexEntry(NamedTuple):
 
     key: FileKey
     source: FileKey | None
-    """Of the job it was carried from, on which its warnings depend too."""
+    """The key of the job it was carried from, on which its warnings depend too."""
     day: int
     texts: Texts
 
 
 def key_of(entry: Entry) -> FileKey:
-    """What changes when the file does."""
+    """A key that changes when the file does."""
     return entry.mtime_ns, entry.ctime_ns, entry.size
 
 
@@ -72,7 +72,7 @@ class Index:
         self._changed = False
 
     def get(self, entry: Entry) -> IndexEntry | None:
-        """What is known of the file as it is now."""
+        """The entry of a file; None if there is none, or the file has changed."""
         kept = self._all().get(entry.name)
         return kept if kept is not None and kept.key == key_of(entry) else None
 
@@ -82,7 +82,7 @@ class Index:
         self._changed = True
 
     def forget_all_but(self, names: Container[str]) -> None:
-        """Forget files that are gone."""
+        """Forget files that no longer exist."""
         kept = self._all()
         for name in [name for name in kept if name not in names]:
             del kept[name]
@@ -120,7 +120,7 @@ def _kept(row: list[Any]) -> IndexEntry:
     """An entry as it was read.
 
     Raises:
-        ValueError: it is none.
+        ValueError: it is not an entry.
     """
     if tuple(map(type, row)) not in (_ALONE, _CARRIED) or not 1 <= row[4] <= _LAST_DAY:
         raise ValueError("not an entry")

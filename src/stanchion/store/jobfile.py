@@ -1,4 +1,4 @@
-"""The file of one open job: saving it, keeping what it held before, and keeping edits that it does not take."""
+"""The file of one open job: saving it, keeping its earlier content, and keeping edits that cannot be written."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from stanchion.store.library import Library, Opened, encoded
 from stanchion.store.names import SUFFIX, new_id, slug
 
 SPACING_S = 120.0
-"""While work goes on, a state is kept so often at most: the last ten reach back twenty minutes and more."""
+"""The least time between two states that are kept while work goes on [s]: the last ten reach back twenty minutes."""
 
 
 class JobFile:
@@ -54,11 +54,11 @@ class JobFile:
         written once a copy of it is kept.
 
         Returns:
-            Empty, or what is to be said although the job is written.
+            A caution although the job is written; empty if there is none.
 
         Raises:
-            NotSaved: it could not be written; the file is untouched.
-            ChangedOnDisk: somebody else wrote the file; it is untouched.
+            NotSaved: it could not be written; the file is unchanged.
+            ChangedOnDisk: another program has written the file; it is unchanged.
         """
         with self.library.turn():
             return self._save(job)
@@ -90,13 +90,13 @@ class JobFile:
         return written.caution or caution
 
     def overwrite(self, job: Job) -> str:
-        """Write the job whatever the file holds now; what it holds is kept among the earlier states.
+        """Write the job without a check of the file, whose content is kept among the earlier states.
 
         Returns:
-            Empty, or what is to be said although the job is written.
+            A caution although the job is written; empty if there is none.
 
         Raises:
-            NotSaved: it could not be written; the file is untouched.
+            NotSaved: it could not be written; the file is unchanged.
         """
         data = encoded(job := self._of_this_file(job))
         expected: str | None = None
@@ -105,8 +105,8 @@ class JobFile:
         except FileNotFoundError:
             pass  # deleted or moved: written anew, as long as the folder is there
         except (OSError, BadFile) as error:
-            why = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
-            raise NotSaved(f"'{self.path.name}' is not saved: {why}") from error
+            reason = f"{cause(error)}. {advice(error)}" if isinstance(error, OSError) else str(error)
+            raise NotSaved(f"'{self.path.name}' is not saved: {reason}") from error
         else:
             expected = fingerprint(theirs)
             self._must_keep(theirs, "replaced-by-mine")
@@ -114,13 +114,13 @@ class JobFile:
         self._now(job, data, written.sha)
         return written.caution
 
-    def keep(self, job: Job, why: str) -> None:
-        """Keep a state of the open job, whatever its file holds.
+    def keep(self, job: Job, reason: str) -> None:
+        """Keep a state of the open job among the earlier ones.
 
         Raises:
             NotSaved: it could not be kept.
         """
-        self._must_keep(encoded(self._of_this_file(job)), why)
+        self._must_keep(encoded(self._of_this_file(job)), reason)
 
     def reread(self, mine: Job | None) -> Opened:
         """Read the file again; keep my state among the earlier ones.
@@ -141,22 +141,22 @@ class JobFile:
         """Write what was merged from theirs and mine over theirs; both are kept among the earlier states first.
 
         Raises:
-            ChangedOnDisk: the file is no longer theirs; it is untouched.
+            ChangedOnDisk: the file is no longer theirs; it is unchanged.
             NotSaved: it could not be written, or what was there before could not be kept.
         """
         data = encoded(job := self._of_this_file(job))
-        for state, why in ((theirs.data, "merged-theirs"), (encoded(self._of_this_file(mine)), "merged-mine")):
-            self._must_keep(state, why)
+        for state, reason in ((theirs.data, "merged-theirs"), (encoded(self._of_this_file(mine)), "merged-mine")):
+            self._must_keep(state, reason)
         written = write(self.path, data, theirs.sha, self.disk)
         self._kept_at = self.disk.now()
         self._now(job, data, written.sha)
         return written.caution
 
     def states(self) -> list[Job]:
-        """What this file is known to have held since it was first seen here, oldest first; none where that is no
-        longer known, because the oldest states have had to go."""
+        """The earlier states of this file since it was first seen here, oldest first; none if that is no
+        longer known because the oldest were deleted."""
         kept = self.library.history.states(self.path)
-        if sum(state.why == SESSION_START for state in kept) >= SESSIONS:
+        if sum(state.reason == SESSION_START for state in kept) >= SESSIONS:
             return []
         found = []
         for state in reversed(kept):
@@ -210,13 +210,13 @@ class JobFile:
                 self.disk.unlink(self._spill)
             self._spill = None
 
-    def _must_keep(self, data: bytes, why: str) -> None:
-        if problem := self._keep(data, why):
+    def _must_keep(self, data: bytes, reason: str) -> None:
+        if problem := self._keep(data, reason):
             raise NotSaved(f"'{self.path.name}' is not saved. {problem}")
 
-    def _keep(self, data: bytes, why: str) -> str:
+    def _keep(self, data: bytes, reason: str) -> str:
         try:
-            self.library.history.keep(self.path, data, why)
+            self.library.history.keep(self.path, data, reason)
         except OSError as error:
             return f"The earlier state of '{self.path.name}' could not be kept: {cause(error)}. {advice(error)}"
         return ""

@@ -21,7 +21,7 @@ class Unreadable:
     name: str
     problem: str
     certain: bool
-    """It is of a machine asked for; otherwise even its machine cannot be read, and it may be."""
+    """Whether it is of a machine asked for; False: even its machine cannot be read, so it may be."""
 
 
 @record
@@ -32,7 +32,7 @@ class MachineJobs:
     """File name and job."""
     unreadable: tuple[Unreadable, ...]
     of: int
-    """How many files there are to read; more than were read where it was stopped."""
+    """How many files there are to read; more than were read if reading was stopped."""
 
 
 def same_machine(rows: Iterable[JobRow], machine: str, name: str = "") -> list[JobRow]:
@@ -62,7 +62,7 @@ def jobs_of(
         choose: which rows of the list; of those with a problem the machine is not known.
         instead: open jobs by file name, used in place of their files, which may lack the last edits.
         progress: called with what is done, and to how many of how many files ("looked into", "read").
-        cancelled: asked between files; once it says yes, what was read so far is given.
+        cancelled: asked between files; once it is true, what was read so far is returned.
 
     Raises:
         BadFile: the folder cannot be listed.

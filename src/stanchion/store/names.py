@@ -29,7 +29,7 @@ _DATE_FIRST = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 
 def slug(text: str, longest: int = _LONGEST_PART) -> str:
-    """The text in lower-case ASCII letters, digits and single hyphens; empty if nothing of it can be spelt so.
+    """The text in lower-case ASCII letters, digits and single hyphens; empty if nothing is left of it.
 
     >>> slug("Grüne Möwe №2 / ../etc")
     'grune-mowe-no2-etc'
@@ -71,7 +71,7 @@ def unique(name: str, taken: Callable[[str], bool]) -> str:
 
 
 def is_plain(name: object) -> bool:
-    """Whether this may be taken for the name of a job file in the jobs folder: a name, and no path of any system.
+    """Whether this can be the name of a job file in the jobs folder: a name, and no path on any system.
 
     >>> is_plain("2026-05-31-grey-mule-a-venn.toml")
     True
@@ -102,12 +102,12 @@ def is_job(name: str) -> bool:
 
 
 def new_id() -> str:
-    """An id no other job has."""
+    """A new id, different from that of every other job."""
     return os.urandom(8).hex()
 
 
 def date_in(name: str) -> dt.date | None:
-    """The date a file name starts with, for a file whose content cannot be read.
+    """The date that a file name starts with, for a file that cannot be read.
 
     >>> date_in("2026-05-31-grey-mule.toml")
     datetime.date(2026, 5, 31)
@@ -120,7 +120,7 @@ def date_in(name: str) -> dt.date | None:
 
 
 MOST_LIKE = 3
-"""Names that are offered at most."""
+"""The most names that are offered."""
 
 
 def named(path: Path, jobs: str | None = None, *, in_jobs: bool = True) -> Path:

@@ -41,7 +41,7 @@ class OpenJob:
 
     @property
     def name(self) -> str:
-        """Name of its file; of one that does not exist yet, the name it is meant to get."""
+        """Name of its file; if that does not exist yet, the name it should get."""
         return self.file.path.name
 
     @property
@@ -89,7 +89,7 @@ class OpenJob:
 
 
 class ClosingJobs:
-    """Jobs that were left for another one while some of their edits were not written yet.
+    """Jobs that are no longer open, but whose edits are still being written.
 
     Args:
         on_failure: called on a saving thread with the file name and state of a closing job that could not be written.

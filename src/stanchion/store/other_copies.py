@@ -1,7 +1,7 @@
 """Finding the other copies of one job again and again in a folder that may hold thousands of other files.
 
-The list of jobs finds the copies of all jobs, but keeps every row in memory. Here, of a file that is no copy, only a
-mark is kept that it was read.
+The list of jobs finds the copies of all jobs, but keeps every row in memory. Of a file that is no copy, only a
+mark is kept here.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from stanchion.store.listing import JobRow, copies_in, glance, newest_first, who
 from stanchion.store.names import is_job
 
 PASSED = 10
-"""Files passed over take about the time of one that is read."""
+"""So many skipped files take about the time of one that is read."""
 
 
 class OtherCopies:
@@ -37,15 +37,15 @@ class OtherCopies:
         self._ids: set[str] = set()
         self._whos: set[tuple[object, ...]] = set()
         self._strangers: set[int] = set()
-        """Marks of the files, as they are now, that have neither of these."""
+        """Marks of the files, in their present state, that have neither."""
 
     def look(self, given_up: Callable[[], bool] = lambda: False) -> list[str] | None:
-        """File names of the other copies, in the order of the list of jobs; None where it was given up.
+        """File names of the other copies, in the order of the list of jobs; None if the search was given up.
 
         Reads the heads of files that are new or changed since the last look: not for the thread that draws.
 
         Args:
-            given_up: asked before each file is read, and now and then while others are passed over.
+            given_up: asked before each file is read, and now and then while others are skipped.
 
         Raises:
             OSError: the folder cannot be listed.
@@ -59,7 +59,7 @@ class OtherCopies:
             return None
 
     def _know_own(self) -> None:
-        """What the job has in common with its copies; as last known, where its file is gone or cannot be read."""
+        """What the job has in common with its copies; as last known if its file cannot be read."""
         own = glance(self.folder, Entry(self.name, file=True), self.disk)
         if own.problem:
             return
@@ -68,7 +68,7 @@ class OtherCopies:
             self._strangers.clear()
 
     def _widened(self, kin: list[JobRow]) -> bool:
-        """Take on what the files found have in common with others, which may be copies of them in turn."""
+        """Include what the copies found have in common with further copies."""
         before = len(self._ids) + len(self._whos)
         self._ids.update(row.id for row in kin if row.id)
         self._whos.update(who_of(row) for row in kin if not row.problem)
@@ -110,5 +110,5 @@ class OtherCopies:
 
 
 def _mark(entry: Entry) -> int:
-    """A number that another file, or another state of the file, does not have."""
+    """A number that differs for every file and every state of a file."""
     return hash((entry.name, key_of(entry)))

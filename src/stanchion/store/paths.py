@@ -12,16 +12,16 @@ APP = "stanchion"
 
 @record
 class Places:
-    """The four folders of the program. None need exist: each is made when something is first put into it."""
+    """The four folders of the program. Each is made when something is first written into it."""
 
     jobs: Path
     """The jobs, one TOML file each: the user's own, and all that needs a backup."""
     config: Path
     """Settings, profiles and the stock of springs."""
     state: Path
-    """Earlier states, deleted jobs, and where the user left off."""
+    """Earlier states, deleted jobs, and the last job and screen."""
     cache: Path
-    """What can be worked out again."""
+    """What can be computed again."""
 
     @property
     def sheets(self) -> Path:
@@ -40,7 +40,7 @@ class Places:
 
     @property
     def spill(self) -> Path:
-        """Edits that could not be written where they belong."""
+        """Edits that could not be written into their file."""
         return self.state / "unsaved"
 
     @property
@@ -81,5 +81,5 @@ def places(jobs: str | None = None) -> Places:
 
 
 def _absolute(text: str) -> Path:
-    """The path, not to be moved by a later change of the current folder."""
+    """The absolute path, which a later change of the current folder does not affect."""
     return Path(text).expanduser().absolute()

@@ -33,4 +33,4 @@ def samples() -> tuple[Sample, ...]:
 
 
 FIRST = "well_set"
-"""The sample to show where one is wanted without a choice."""
+"""The sample to show if none is named."""

@@ -36,31 +36,31 @@ _MOST_KEYS = 200
 
 @record
 class Settings:
-    """What the user has set."""
+    """The user's settings."""
 
     lengths: str = METRIC.lengths
     """Unit in which lengths are shown and read."""
     rates: str = METRIC.rates
     """Unit in which spring rates are shown and read."""
     theme: str = THEME
-    """Name of the colour theme; whether there is such a theme is not looked at here."""
+    """Name of the colour theme; not checked here."""
     keys: Mapping[str, str] = field(default_factory=dict)
-    """Keys of the user's own, by the name of what they do; the names are not looked at here."""
+    """The user's own keys, by the name of the command; not checked here."""
     shared_folder: bool = False
-    """The jobs folder is carried from machine to machine by a sync tool, so it is written less often."""
+    """Whether a sync tool copies the jobs folder between machines, so that it is written less often."""
     letters: str = LETTERS[0]
-    """What the screens are drawn with: what the terminal has, ASCII alone, or all of Unicode."""
+    """The letters the screens are drawn with: as the terminal has them, only ASCII, or all of Unicode."""
 
 
 @record
 class Found:
-    """The settings as they were read, and what was wrong with them."""
+    """The settings as they were read, and the problems with them."""
 
     settings: Settings = field(default_factory=Settings)
     problems: tuple[str, ...] = ()
-    """One sentence a key that was skipped, or one for the whole file."""
+    """One sentence for each key that was skipped, or one for the whole file."""
     nameless: tuple[str, ...] = ()
-    """The same for each key by its line, without a word of the file, so that it can be sent to somebody."""
+    """The same for each key by its line, without text from the file, so that it can be sent to somebody."""
 
 
 @record
@@ -72,7 +72,7 @@ class LastPlace:
     screen: str = ""
     """Name of the screen."""
     faulted: bool = False
-    """Whether a fault of the program ended it there."""
+    """Whether the last run ended there by a fault of the program."""
 
 
 def config_file(places: Places) -> Path:
@@ -183,7 +183,7 @@ def save_last_place(last: LastPlace, places: Places, disk: Disk = DISK) -> None:
 
 
 def _last_file(places: Places) -> Path:
-    """Job and screen, a line each, and a word where a fault ended the program there.
+    """Job and screen, a line each, and a word if a fault ended the program there.
 
     It is read before anything can be shown, and loading a parser would take longer.
     """
@@ -197,14 +197,14 @@ class _SettingProblem:
     path: Place
     words: str
     nameless: str
-    """The same without a word of the file."""
+    """The same without text from the file."""
 
 
 def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
     problems: list[_SettingProblem] = []
 
     def problem(path: Place, words: str) -> None:
-        """Of a setting that is known by its name; the words hold nothing that somebody wrote."""
+        """The problem of a setting with a known name; the words contain no text from the file."""
         problems.append(_SettingProblem(path, f"config.toml: {words}", words))
 
     def word(where: TomlTable, key: str, name: str, allowed: tuple[str, ...], usual: str) -> str:

@@ -12,7 +12,7 @@
     total_coils = 22.0         # end coils included
     ends = "closed_ground"     # or "closed", "open_ground", "open"
     solid_length_mm = 99.0     # as measured
-    count = 2                  # how many there are; 1 where it is left out
+    count = 2                  # how many there are; 1 if it is left out
 
 Every key may be left out. Lengths are in mm, rates in N/mm. A row that cannot be used is reported and left as it is.
 Comments stay, those of a row with that row.
@@ -58,9 +58,9 @@ class FoundStock:
     problems: tuple[str, ...] = ()
     """One sentence for each row that cannot be used, or one for the whole file."""
     seen: str | None = None
-    """Fingerprint of the file, to be given when it is saved; None: there was no file."""
+    """Fingerprint of the file, which saving needs; None: there was no file."""
     read_only: bool = False
-    """A later version of the program wrote it: it must not be written."""
+    """Whether a later version of the program wrote it, so that it must not be written."""
 
 
 def stock_file(places: Places) -> Path:
@@ -108,11 +108,11 @@ def save_stock(stock: Stock, places: Places, seen: str | None, disk: Disk = DISK
         disk: the system calls.
 
     Returns:
-        The fingerprint it has now, to be given the next time.
+        The new fingerprint, which the next call needs.
 
     Raises:
-        ChangedOnDisk: somebody else wrote it since; it was left alone.
-        NotSaved: it could not be written, and why.
+        ChangedOnDisk: another program has written it since; it is unchanged.
+        NotSaved: why it could not be written.
     """
     path = stock_file(places)
     data = _encoded(stock)
@@ -126,7 +126,7 @@ def save_stock(stock: Stock, places: Places, seen: str | None, disk: Disk = DISK
 
 
 def _keep_damaged(path: Path, disk: Disk) -> None:
-    """Put a file that is no stock beside itself before it is written over; refuse one of a later version."""
+    """Copy a damaged file beside itself before it is overwritten; refuse one of a later version."""
     try:
         before = read(path, disk)
     except (FileNotFoundError, BadFile):  # it is not the file that was read: write() will say so
@@ -161,7 +161,7 @@ def _commented(stock: Stock, places_of_rows: list[int], text: str) -> Stock:
 
 
 def _stock(tables: TomlTable) -> tuple[Stock, list[int], list[str]]:
-    """The stock, the place in the file of each of its rows, and what cannot be used."""
+    """The stock, the place in the file of each of its rows, and problems with rows that cannot be used."""
     rows: list[StockSpring] = []
     places_of_rows: list[int] = []
     unreadable: list[tuple[int, Any]] = []

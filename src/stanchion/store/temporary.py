@@ -16,7 +16,7 @@ from pathlib import Path
 from stanchion.store.disk import DISK, NEW_FILE, NOT_KNOWN_HERE, Disk, process_alive
 
 STALE_S = 60.0
-"""A temporary file younger than this may still be at work, whoever made it."""
+"""A temporary file younger than this may still be in use, whoever made it."""
 
 _TEMPORARY = re.compile(r"\.stanchion-([0-9a-f]{8})-([0-9]{1,10})-[0-9a-f]{8}\.part")
 _HELD_ELSEWHERE = (5, 32, 33)  # Windows: access denied, sharing violation, lock violation
@@ -27,7 +27,7 @@ def sweep(folder: Path, disk: Disk = DISK, alive: Callable[[int], bool] = proces
     """Remove temporary files of a dead process of this program on this machine; never anything else.
 
     Returns:
-        How many were taken away.
+        How many were removed.
     """
     try:
         # Most often there are none, and thousands of jobs need not be asked about for that.
@@ -61,7 +61,7 @@ def finished(
     *,
     durable: bool = True,
 ) -> Path:
-    """A finished file beside the target; it is removed if anything fails."""
+    """A finished temporary file beside the target; it is removed if anything fails."""
     path, fd = _new_file(folder, disk)
     try:
         try:
@@ -115,7 +115,7 @@ def _self() -> tuple[int, int]:
 
 
 def swap(disk: Disk, source: Path, target: Path, move: Callable[[Path, Path], None]) -> None:
-    """Move a file into its place; on Windows wait for those who hold the target a moment."""
+    """Move a file into its place; on Windows wait a moment for programs that have the target open."""
     for wait in (*_WAITS_S, None):
         try:
             return move(source, target)
@@ -127,6 +127,6 @@ def swap(disk: Disk, source: Path, target: Path, move: Callable[[Path, Path], No
 
 
 def discard(path: Path, disk: Disk) -> None:
-    """Take a temporary file away; if that fails, a later sweep does it."""
+    """Remove a temporary file; if that fails, a later sweep does it."""
     with contextlib.suppress(OSError):
         disk.unlink(path)

@@ -161,8 +161,8 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     drawn = predicted_curve(job, a, end, max(2, width))
     if drawn is None or width < 8 or height < 8:
         p = a.predicted.end(end)
-        why = reason(p.rider.sag_mm) or reason(p.full_travel.slow_n) or "needs more room"
-        return [*lines, Content.styled(clean(why), MUTED)]
+        explanation = reason(p.rider.sag_mm) or reason(p.full_travel.slow_n) or "needs more room"
+        return [*lines, Content.styled(clean(explanation), MUTED)]
     rows = max(3, height - 7)
     most = show(drawn.points[-1][1], Kind.FORCE, units)
     lines.append(Content.styled(f"{most} at full travel", MUTED))

@@ -9,7 +9,7 @@ from stanchion.job.model import Job
 from stanchion.units.known_units import METRIC, Units
 from stanchion.wording.changes import changes_in_words
 
-WHY = {
+REASONS = {
     "session-start": "start of a session",
     "while-working": "while working",
     "edited-by-hand": "as edited outside",
@@ -22,13 +22,13 @@ WHY = {
 }
 
 
-def why_words(why: str) -> str:
+def reason_words(reason: str) -> str:
     """Why a state was kept.
 
-    >>> why_words("session-start"), why_words("of-a-later-version")
+    >>> reason_words("session-start"), why_words("of-a-later-version")
     ('start of a session', 'of a later version')
     """
-    return WHY.get(why, why.replace("-", " "))
+    return REASONS.get(reason, reason.replace("-", " "))
 
 
 def when_words(at: dt.datetime, today: dt.date) -> str:

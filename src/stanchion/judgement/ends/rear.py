@@ -185,8 +185,8 @@ def _uncertainties(
     pairs = _pairs(rear)
     rate, ratio, force, slope = inputs
     if not pairs or not ratio.known:
-        why = absent("one_ratio") if ratio.known else ratio
-        return why, why, why
+        one_ratio = absent("one_ratio") if ratio.known else ratio
+        return one_ratio, one_ratio, one_ratio
 
     @cache
     def known() -> LinkageUncertainty:

@@ -25,9 +25,9 @@ from stanchion.ui.short_lines import as_many_as_fit
 from stanchion.ui.space import in_lines
 from stanchion.ui.widgets.choices import Choices
 from stanchion.ui.widgets.panes import Drawn
-from stanchion.wording.kept_states import what_it_changes, when_words, why_words
+from stanchion.wording.kept_states import reason_words, what_it_changes, when_words
 
-WHEN, WHY = 13, 21
+WHEN, REASON_WIDTH = 13, 21
 HEADED = 3
 """Lines from which there is room for a heading over what is changed."""
 NONE_YET = (
@@ -110,10 +110,10 @@ class EarlierScreen(JobScreen):
             return
         head = Content.styled("BRINGING IT BACK CHANGES", "$primary bold")
         if one.job is None:
-            why = f"This state cannot be brought back: {clean(one.problem, 300)}"
+            reason = f"This state cannot be brought back: {clean(one.problem, 300)}"
             pane.draw(
                 lambda width, height: [
-                    Content.styled(line, "$fault bold") for line in in_lines(why, max(1, width), height)
+                    Content.styled(line, "$fault bold") for line in in_lines(reason, max(1, width), height)
                 ]
             )
             return
@@ -176,7 +176,9 @@ class EarlierScreen(JobScreen):
 def _row(one: Earlier, session: Session, today: dt.date) -> Content:
     """When, why, and how much is different now."""
     when = when_words(one.state.at.astimezone(), today)
-    line = Content.styled(f" {when:<{WHEN}}", "$figure bold") + Content(f"{why_words(one.state.why):<{WHY}}")
+    line = Content.styled(f" {when:<{WHEN}}", "$figure bold") + Content(
+        f"{reason_words(one.state.reason):<{REASON_WIDTH}}"
+    )
     if one.job is None:
         return line + Content.styled("not whole", "$fault bold")
     count = len(what_it_changes(session.job, one.job))

@@ -165,14 +165,18 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     by_two_sags = choice.by_two_sags_n_per_mm.value
     beside = "" if by_two_sags is None else f"by the two sags alone {show(by_two_sags, Kind.RATE, units)}"
     if choice.needed_n_per_mm.value is None:
-        why = clean(reason(choice.needed_n_per_mm))
+        explanation = clean(reason(choice.needed_n_per_mm))
         if choice.nearest_n_per_mm is not None:
             each = " each" if choice.end == "front" else ""
-            why += f"; about {show(choice.nearest_n_per_mm, Kind.RATE, units)}{each} comes nearest"
-        why = f"{why}; {beside}." if why.startswith("no rate") and beside else f"no rate can be worked out: {why}"
+            explanation += f"; about {show(choice.nearest_n_per_mm, Kind.RATE, units)}{each} comes nearest"
+        explanation = (
+            f"{explanation}; {beside}."
+            if explanation.startswith("no rate") and beside
+            else f"no rate can be worked out: {explanation}"
+        )
         if choice.by_two_sags_n_per_mm.estimate:
-            why += " Rests on estimated loads."
-        return Content.styled(name, "$primary bold") + Content(why)
+            explanation += " Rests on estimated loads."
+        return Content.styled(name, "$primary bold") + Content(explanation)
     rate = show(choice.needed_n_per_mm.value, Kind.RATE, units)
     each = " each" if choice.end == "front" else ""
     text = f"{rate}{each} is needed"

@@ -186,7 +186,7 @@ def _torques(session: Session) -> Iterator[Content]:
 def _figure(name: str, figure: Figure, unit: str, width: int, decimals: int | None = None) -> Content:
     head = Content.styled(name.ljust(NAME), MUTED)
     if figure.value is None:
-        why = uncapitalised(field_label(figure.needs[0])) if figure.needs else clean(reason(figure))
-        return head + Content.styled(present.cut(f"– {why}", width - NAME), MUTED)
+        missing = uncapitalised(field_label(figure.needs[0])) if figure.needs else clean(reason(figure))
+        return head + Content.styled(present.cut(f"– {missing}", width - NAME), MUTED)
     text = show(figure.value, Kind.COUNT) if decimals is None else f"{figure.value:.{decimals}f}"
     return head + Content.styled(f"{text}{unit}", FIGURE)
