@@ -25,7 +25,7 @@ REASONS = {
 def reason_words(reason: str) -> str:
     """Why a state was kept.
 
-    >>> reason_words("session-start"), why_words("of-a-later-version")
+    >>> reason_words("session-start"), reason_words("of-a-later-version")
     ('start of a session', 'of a later version')
     """
     return REASONS.get(reason, reason.replace("-", " "))
