@@ -1,7 +1,7 @@
 """What a person may type for a quantity: a number, then perhaps a word. Nothing else is read, and nothing is guessed.
 
 Comma and point are both decimal signs, and there is at most one. A fraction is written ``9 7/8``. There are no powers
-of ten, no sums, no digits but 0 to 9. What the word means is not known here.
+of ten, no sums, no digits but 0 to 9. The meaning of the word is decided elsewhere.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ _FRACTION_SIGNS = "¼½¾⅓⅔⅛⅜⅝⅞"
 
 @record
 class Typed:
-    """A typed quantity, taken apart."""
+    """A typed quantity in its parts."""
 
     number: Decimal
     digits: str
@@ -80,7 +80,7 @@ def take_apart(text: str) -> Typed:
 
 
 def may_be_thousands(text: str) -> bool:
-    """Whether exactly three digits follow a comma, so that it may have been meant to part the thousands.
+    """Whether exactly three digits follow a comma, so that it may be meant to separate thousands.
 
     >>> may_be_thousands("1,250 mm"), may_be_thousands("1,25 mm")
     (True, False)
@@ -112,7 +112,7 @@ def _fraction(digits: str) -> Decimal:
 
 
 def _why_no_decimal(digits: str) -> str:
-    """What is wrong with a number that the grammar does not know, and what to type."""
+    """What is wrong with a number outside the grammar, and what to type."""
     signs = [character for character in digits if character in ".,"]
     if len(signs) > 1:
         last = signs[-1]

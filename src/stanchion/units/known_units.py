@@ -29,13 +29,13 @@ class Unit:
     pint: str
     """The name by which pint knows it."""
     decimals: int
-    """Shown of a value in this unit."""
+    """Decimals shown of a value in this unit."""
     fractions: bool = False
     """Whether fractions may be typed, such as 9 7/8."""
     shown: bool = False
     """Whether the user can choose to read lengths or rates in it."""
     exact: float | None = None
-    """One of it in the first unit of its kind, for lengths and rates. A value out of its usual range is tried in each
+    """Factor to the first unit of its kind, for lengths and rates. A value out of its usual range is tried in each
     unit that has this factor, after every keystroke and so without pint; tests hold it against pint."""
     round_mm: float = 10.0
     """Step between round lengths on a scale in this unit [mm]."""
@@ -138,12 +138,12 @@ def display_unit(kind: Kind, units: Units = METRIC) -> Unit:
 
 
 def is_file_unit(kind: Kind, units: Units) -> bool:
-    """Whether values of a kind are shown as the file holds them."""
+    """Whether values of a kind are shown in the unit of the file."""
     return display_unit(kind, units) is UNITS[kind][0]
 
 
 def exact_factor(kind: Kind, units: Units) -> float:
-    """One of the unit shown in the first unit of its kind.
+    """Factor from the display unit to the first unit of its kind.
 
     Raises:
         LookupError: the unit has no exact factor.

@@ -1,6 +1,6 @@
 """Typed text to a number in the unit of the file, and back to text.
 
-The grammar is our own (grammar.py) and the unit comes from a closed list. Text that a person typed never reaches
+The grammar is in grammar.py, and the unit comes from a closed list. Text that a person typed never reaches
 pint, which drops a decimal comma ("250,5" gives 2505) and a typographic minus, and can run for minutes. pint gives the
 factor of each unit, once, and is imported only when a unit other than the file's own is met.
 """
@@ -97,7 +97,7 @@ def plain(value: float, kind: Kind, units: Units = METRIC) -> str:
 
 
 def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
-    """The value as a field shows it: as plain() writes it, but in a unit other than the file's own with no more
+    """The value as a field shows it: as plain() gives it, but in a unit other than the file's own with no more
     decimals than that unit deserves, unless it was a round value there.
 
     >>> editable(95.0, Kind.RATE, Units(rates="kg/mm")), editable(9.31631750, Kind.RATE, Units(rates="kg/mm"))
@@ -127,7 +127,7 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
 
 
 def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:
-    """How much more one value is than another, as both are shown: the difference of what is read, not of what is known.
+    """How much more one value is than another, as both are shown: the difference of the rounded values.
 
     >>> show_difference(12.26, 12.24, Kind.LENGTH), show(12.26, Kind.LENGTH), show(12.24, Kind.LENGTH)
     ('0.1 mm', '12.3 mm', '12.2 mm')
@@ -255,14 +255,14 @@ def _exact(value: float) -> Decimal:
 
 
 def _rounded(value: Decimal, decimals: int) -> Decimal:
-    """Rounded as people round, halves away from zero; never minus zero. What is beyond any measure stays as it is."""
+    """Rounded with halves away from zero, never to minus zero. Infinite values are returned unchanged."""
     if not value.is_finite() or value.adjusted() > 15:
         return value
     return value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP) + 0
 
 
 def _short(value: Decimal, decimals: int) -> str:
-    """At most so many decimals, without zeros at the end."""
+    """At most so many decimals, without trailing zeros."""
     text = f"{_rounded(value, decimals):f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -21,7 +21,7 @@ LONGEST_WORDS = 400
 
 
 def unit_counted(job: Job, path: Path) -> str:
-    """What a position is counted in, and which way it counts: dampers out from closed, preload in from fully out.
+    """The unit of a position, and which way it counts: dampers out from closed, preload in from fully out.
 
     Args:
         job: the job.

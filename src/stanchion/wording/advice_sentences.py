@@ -217,7 +217,7 @@ ADVICE_VARIANTS: dict[str, Words] = {
     "no_spring_sold.spacer": Words("Right spring rate between usual steps", _NOT_SOLD + _SPACED),
     "no_spring_sold.spring": Words("Between usual steps; another is nearer", _NOT_SOLD + _NEAREST),
 }
-"""Words that take the place of those of a code, by the work it asks for."""
+"""Words used instead of those of a code, by the work that the advice asks for."""
 
 PREDICTED = "predicted"
 """Follows the part of the job where advice rests on predicted sag."""
@@ -237,4 +237,4 @@ FLAGS = {
     "changed_since": "Changed since: ride again to judge.",
     "tyres": "tyre radius",
 }
-"""Words for values that are True; the first four take the place of a sag."""
+"""Words for values that are True; the first four stand in place of a sag."""

@@ -18,11 +18,11 @@ from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, sho
 
 LONGEST_TEXT = 60
 STEP_NAMES = 2
-"""How many changes of one step of undo are named."""
+"""Changes named of one step of undo, at most."""
 MOST_ROWS_NAMED = 2
-"""How many rows of a list are named by their number."""
+"""Rows of a list named by their number, at most."""
 _COUNTED = ("counting", "unit")
-"""Fields that say what the position beside them is counted in."""
+"""Fields that give the unit of the position beside them."""
 _IDENTITY = (("job", "id"), ("job", "carried_id"))
 """Fields that identify files; no person changes them."""
 
@@ -30,13 +30,13 @@ _IDENTITY = (("job", "id"), ("job", "carried_id"))
 def changes_in_words(
     changes: Iterable[Difference], job: Job, units: Units = METRIC, *, both: bool = False
 ) -> tuple[str, ...]:
-    """All changes, a line each; one that both legs share is given once.
+    """All changes, a line each; one that both legs share appears once.
 
     Args:
         changes: as job.diff finds them.
         job: the job after the changes.
         units: units to show.
-        both: say of positions too where they were and where they are, not only how far they were turned.
+        both: give both positions, not only how far an adjuster was turned.
     """
     found = [change for change in changes if not _not_by_user(change)]
     recounted = {change.path[:-1] for change in found if change.path[-1] in _COUNTED}
@@ -62,7 +62,7 @@ def _not_by_user(change: Difference) -> bool:
 
 
 def step_in_words(before: Job, now: Job, units: Units = METRIC) -> str:
-    """What undo or redo has changed, with both values; empty where nothing differs.
+    """What undo or redo has changed, with both values; empty if nothing differs.
 
     >>> from stanchion.job.edit import Edit, apply
     >>> step_in_words(Job(), apply(Job(), Edit(("front", "fork_height_mm"), 6.0)))
@@ -188,7 +188,7 @@ def _rows_words(old: tuple[Any, ...], new: tuple[Any, ...]) -> str:
 
 
 def _missing_rows(fewer: tuple[Any, ...], more: tuple[Any, ...]) -> list[int]:
-    """Which rows of a list are missing from a shorter one, which has all the others; none where that is not so."""
+    """Which rows of a list are missing from a shorter one that has all the others; none if it has not."""
     left, apart = list(fewer), []
     for at, row in enumerate(more):
         if left and left[0] == row:

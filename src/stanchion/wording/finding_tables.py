@@ -1,6 +1,6 @@
 """The shape of the tables of words for findings: a key for each code of judgement/results/codes.py.
 
-So the type checker reports a code that has no words: the table lacks a key, or is asked for one it has not got. The
+With these the type checker reports a code without words: a key is missing in a table, or does not exist. The
 tables for verdicts, reasons and cautions are made in the same way, each beside its words.
 """
 
@@ -10,7 +10,7 @@ from typing import NamedTuple, TypedDict
 
 
 class Words(NamedTuple):
-    """How a finding is put into words."""
+    """The words of a finding."""
 
     headline: str
     """At most 40 characters, no numbers."""

@@ -99,7 +99,7 @@ FINDINGS: FindingWords = {
     **WORK,
 }
 VARIANTS: dict[str, Words] = {**PRELOAD_VARIANTS, **LENGTH_VARIANTS, **COIL_VARIANTS, **ADVICE_VARIANTS}
-"""Words that take the place of a finding's own, by its code and what makes the difference: "preload_low.rear"."""
+"""Words used instead of a finding's own, by its code and variant: "preload_low.rear"."""
 
 
 __all__ = [
@@ -123,7 +123,7 @@ CODED: dict[str, Mapping[str, object]] = {"hint": HINTS, "part": NOT_JUDGED, "re
 
 
 def sentence(finding: Finding, units: Units = METRIC) -> str:
-    """What is wrong, where, and what to do; safe to show whatever the file held.
+    """What is wrong, where, and what to do; safe to show whatever text the file contains.
 
     >>> from stanchion.judgement.results.findings import Severity
     >>> sentence(Finding("adjuster_nearly_in", Severity.NOTE, ("front", "left"), {"turns": 0.5}))
@@ -150,7 +150,7 @@ def headline(finding: Finding) -> str:
 
 
 def headline_with_part(finding: Finding) -> str:
-    """A headline for where no sentence stands beside it: with the part of the job that it is about.
+    """A headline with the part of the job it is about, for places without the sentence.
 
     >>> from stanchion.judgement.results.findings import Severity
     >>> headline_with_part(Finding("pair_suits", Severity.NOTE, ("sag", "rear"), {}))
@@ -190,7 +190,7 @@ def caution(code: Caution, *, brief: bool = False) -> str:
 
 
 def _words(finding: Finding) -> Words:
-    """The words of a finding: a variant that its values ask for, else those of its code."""
+    """The words of a finding: those of a variant that its values select, else those of its code."""
     code, values = finding.code, finding.values
     for holds, variant in (
         (True, values.get("work")),

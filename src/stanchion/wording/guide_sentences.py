@@ -20,11 +20,11 @@ class Reading:
     """One row: a reading and the words for it."""
 
     path: Path
-    """Where it is recorded, from the part the table is for."""
+    """Path of the field, from the part that the table is for."""
     do: str
     """What to do with the machine; on the bench also what to measure."""
     read: str = ""
-    """Who stands where and what to read."""
+    """Who does what, and what to read."""
     caution: Caution | Literal[""] = ""
     """Code of the caution that goes with it."""
     when: str = "always"
@@ -34,11 +34,11 @@ class Reading:
     optional: bool = False
     """Whether it may be left empty."""
     title: str = ""
-    """Its name, in at most 15 characters; the field's own where it is as short."""
+    """Its name, in at most 15 characters; empty: the name of the field."""
     state: str = ""
-    """What it belongs to, above its name."""
+    """The leg or state it belongs to, shown above its name."""
     travel: str = ""
-    """What to read off a gauge that gives travel."""
+    """What to read with a gauge that gives travel."""
     alone: str = ""
     """What to do for one person alone."""
 
@@ -219,7 +219,7 @@ LEG: tuple[Reading, ...] = (
         optional=True,
     ),
 )
-"""Of each leg of the fork."""
+"""Readings of each leg of the fork."""
 
 SHOCK: tuple[Reading, ...] = (
     Reading(path=("spring", "rate_n_per_mm"), do="Read the rate marked on the spring."),
@@ -315,7 +315,7 @@ SHOCK: tuple[Reading, ...] = (
         optional=True,
     ),
 )
-"""Of the shock."""
+"""Readings of the shock."""
 
 WHOLE = {"sag": "Sag", "front": "Fork", "rear": "Shock"}
 """What each guide measures."""
@@ -324,14 +324,14 @@ DONE = "All taken."
 MISSING = "Still to be taken: {names}."
 NEXT_MISSING = "Enter goes to the first of them; Esc goes back to the sheet."
 IN_DOUBT = "All taken, but not all of it can be relied on."
-"""In place of DONE, where the readings allow no advice."""
+"""Said at the end if the readings allow no advice."""
 NEXT_IN_DOUBT = "Next: put right what is said above, then measure that end again."
 NEXT = {
     "sag": "Next: do what is said above, one end at a time, then measure again. Where both suit: ride, log the run.",
     "front": "Next: the shock, or the sag on the machine.",
     "rear": "Next: the sag on the machine.",
 }
-"""What comes after each guide, where nothing is missing."""
+"""What to do after each guide, if nothing is missing."""
 TIGHTEN: Caution = "after_work_torque"
 """Caution at the end of work on the bench."""
 NO_PAIR = "{end}: cannot be judged yet: that takes both sags, each with a target."

@@ -47,5 +47,5 @@ def when_words(at: dt.datetime, today: dt.date) -> str:
 
 
 def what_it_changes(now: Job, state: Job, units: Units = METRIC) -> tuple[str, ...]:
-    """What bringing a state back changes, a line each; nothing where it is the same as now."""
+    """What bringing a state back changes, a line each; empty if it equals the present one."""
     return changes_in_words(differences(now, state), state, units)

@@ -244,7 +244,7 @@ _READINGS = {"hanging_mm": "L1", "down_mm": "down", "up_mm": "up"}
 
 
 def reading_word(path: Path) -> str:
-    """A reading of sag in a word, where what it belongs to is plain.
+    """A sag reading in one word, for places where its end and state are plain.
 
     >>> reading_word(("sag", "front", "static", "down_mm", 0)), reading_word(("front", "travel_mm"))
     ('down', 'fork travel')

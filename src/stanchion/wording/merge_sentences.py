@@ -34,7 +34,7 @@ def place_words(path: Path, *, both_legs: bool = False) -> str:
 
 
 def side_words(path: Path, value: object, units: Units = METRIC) -> str:
-    """The value in one of the two.
+    """The value in one of the two states.
 
     >>> side_words(("rear", "rebound", "now"), 9.0), side_words(("job", "notes"), "")
     ('9', 'none')
@@ -51,7 +51,7 @@ def side_words(path: Path, value: object, units: Units = METRIC) -> str:
 
 
 def changed_words(choice: MergeChoice, left: str, right: str) -> str:
-    """Which of the two states has changed it since they parted.
+    """Which of the two states has changed a field since their common ancestor.
 
     Args:
         choice: where they differ.
@@ -68,7 +68,7 @@ def changed_words(choice: MergeChoice, left: str, right: str) -> str:
 
 
 def runs_words(left: Job, right: Job, merged: Merged) -> str:
-    """What becomes of the runs; empty where both have the same."""
+    """What becomes of the runs; empty if both have the same."""
     if left.runs == right.runs or any(choice.path == ("runs",) for choice in merged.choices):
         return ""
     count = len(merged.job.runs)

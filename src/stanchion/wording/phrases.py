@@ -108,7 +108,7 @@ def _turns(value: object, units: Units) -> str:
 
 
 def _labels(value: Any, units: Units) -> str:
-    """What is needed, by name; more than a few are counted."""
+    """Missing fields by name; beyond a few only their number."""
     names = list(dict.fromkeys(uncapitalised(field_label(path)) for path in value))
     if len(names) <= MOST_LABELS:
         return "; ".join(names)

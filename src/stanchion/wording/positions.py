@@ -41,7 +41,7 @@ def counted(number: float, unit: str) -> str:
 
 
 def showing(unit: str) -> str:
-    """What follows a position that is read off the adjuster and not counted in turns.
+    """Words after a position that is read off the adjuster and not counted in turns.
 
     >>> showing("rings"), showing("turns")
     (' showing', '')

@@ -73,7 +73,7 @@ PREDICTION: PredictionWords = {
 
 
 class HintWords(TypedDict):
-    """What to look at where a measured figure is not as predicted."""
+    """What to check if a measured figure is not as predicted."""
 
     estimate: str
     friction: str

@@ -98,11 +98,11 @@ SPRING_VERDICTS: SpringVerdictWords = {
     "coil_bind": "coils bind",
     "too_long": "too long: no spacer left",
 }
-"""What is said of a spring that could be fitted; at most 24 characters, the room there is at eighty columns."""
+"""The verdicts on a spring that could be fitted; at most 24 characters, which is the room at eighty columns."""
 
 
 def sag_verdict_alone(verdict: SagVerdictNow) -> str:
-    """A verdict on sag in a line of prose, where no target stands beside it.
+    """A verdict on sag for a line of prose without its target.
 
     >>> sag_verdict_alone("below"), sag_verdict_alone("topped_out")
     ('below target', 'topped out')

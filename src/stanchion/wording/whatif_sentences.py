@@ -38,7 +38,7 @@ _BASES: dict[str, Literal["measured", "predicted"]] = {
     "rider_captured": "measured",
 }
 BASIS = {"measured": "sag measured → to expect", "predicted": "sag predicted"}
-"""What the sags of now and then are, above their rows."""
+"""Whether sags are measured or predicted, above their rows."""
 NOW_AND_THEN = {"measured": ("measured ", ", to expect "), "predicted": ("predicted ", ", then ")}
 """The same in one line with them."""
 RIDER_BEFORE = (

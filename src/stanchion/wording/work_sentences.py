@@ -274,7 +274,7 @@ def groups_of(items: Sequence[Item]) -> list[tuple[str, list[Item]]]:
 
 
 def target_about(target: WorkTarget) -> str:
-    """Day and venue of another job, and its machine where that is another one; empty for the job in hand."""
+    """Day and venue of another job, and its machine if that is another one; empty for the open job."""
     of = target.occasion
     if of is None:
         return ""
@@ -297,7 +297,7 @@ def target_title(target: WorkTarget) -> str:
 
 
 def target_offered(target: WorkTarget) -> str:
-    """What it is among the others of its job."""
+    """What it is among the setups of its job."""
     notes = [_ORDER[target.order], "best lap of all" if target.best_lap else ""]
     remark = ", ".join(note for note in notes if note)
     return f"{target_what(target)} ({remark})" if remark else target_what(target)
