@@ -41,7 +41,7 @@ LEAST_WORDS, MOST_WORDS = 2, 4
 def adjuster_lines(
     session: Session, at: Path, of: Ridden, keys: Mapping[str, str], *, width: int, height: int
 ) -> list[Content]:
-    """What is said of the current adjuster, the most needed first.
+    """The lines for the current adjuster, the most needed first.
 
     Args:
         session: the open job.
@@ -95,7 +95,7 @@ def _as_fit(sentences: list[str], width: int, most: int) -> list[str]:
 
 
 def in_large_digits(session: Session, at: Path) -> str:
-    """Where an adjuster or a height stands, for the large digits; dashes where that is not recorded."""
+    """The position of an adjuster or a height for the large digits; dashes if it is not recorded."""
     now = value_at(session.job, at)
     text = "--" if now is None else _spelled(now, at, session.units)
     return f"{text if now is None or len(text) <= LARGE else f'{now:.1f}':>3}"
@@ -111,7 +111,7 @@ def _where_it_stands(job: Job, at: Path, units: Units) -> Content:
 
 
 def _from_base(job: Job, at: Path, of: Ridden, units: Units) -> str:
-    """How far it stands from its base; empty where it stands there, or either is not known."""
+    """The distance from its base; empty if it is zero, or either is not known."""
     base, now = _base(job, at, of), value_at(job, at)
     if base is None or now is None or base == now:
         return ""

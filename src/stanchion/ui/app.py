@@ -263,7 +263,7 @@ class StanchionApp(CoreApp):
         self.saving.save_copy()
 
     def action_settle_file(self) -> None:
-        """Ask what to do with a file that somebody else has changed, or with copies."""
+        """Ask what to do with a file that another program has changed, or with copies."""
         self.saving.settle_file()
 
     def action_story(self) -> None:
@@ -279,7 +279,7 @@ class StanchionApp(CoreApp):
         self.units_and_theme.next_unit("lengths")
 
     def action_cycle_theme(self) -> None:
-        """Take the next theme."""
+        """Switch to the next theme."""
         self.units_and_theme.next_theme()
 
 

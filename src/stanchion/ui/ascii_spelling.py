@@ -1,8 +1,8 @@
 """A driver that spells everything drawn in ASCII, for a terminal that has no Unicode.
 
-What is a picture has an ASCII form of its own (`plain` of plots and large digits); all else is spelt here letter by
-letter in as many columns, so that no layout changes and what is kept, in the job and in the current field, stays as it
-is. Whether a terminal has no Unicode is decided in stanchion/plain_letters.
+Plots and large digits have an ASCII form of their own (`plain`); all else is spelt here letter by
+letter in as many columns, so that no layout changes. Texts in the job and in the current field are not changed.
+Whether a terminal lacks Unicode is decided in base/ascii_only.py.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ _RUN = re.compile(r"[^\x00-\x7f]+")
 
 
 def in_ascii(text: str) -> str:
-    """What is written to a terminal, spelt in ASCII, in as many columns.
+    """Text for a terminal, spelt in ASCII in as many columns.
 
     Accents are left off; what cannot be spelt is a question mark for each of its columns.
 
@@ -84,7 +84,7 @@ def _letter(letter: str) -> str:
 
 
 def spelling(driver: type[Driver]) -> type[Driver]:
-    """The same driver, which writes ASCII only, whatever a screen draws."""
+    """A driver class like this one that writes only ASCII, whatever a screen draws."""
     whole: Callable[[Driver, str], None] = driver.write
 
     def write(self: Driver, data: str) -> None:

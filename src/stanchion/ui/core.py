@@ -149,7 +149,7 @@ class CoreApp(HookedApp):
 
     @property
     def trial(self) -> Trial | None:
-        """What is being tried on the open job."""
+        """The trial on a copy of the open job."""
         return self.workspace.trial
 
     @property

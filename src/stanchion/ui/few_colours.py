@@ -56,7 +56,7 @@ READABLE = 7.0
 _APART = 3.0
 """From this contrast on two backgrounds can be distinguished without a hue: WCAG 2.1, success criterion 1.4.11."""
 _LOUD = ("fault", "warn")
-"""Texts that have to be distinct without their hue too."""
+"""Texts that must be distinct even without their hue."""
 _CURRENT = ("field-cursor-background", "block-cursor-background", "block-cursor-blurred-background")
 """Backgrounds of the current field or line."""
 

@@ -1,4 +1,4 @@
-"""The current field in one line: its whole name and the value as it was understood, or that it was not."""
+"""The current field in one line: its full name, and its value as it was read, or that it cannot be read."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ def asked_line(session: Session, asked: Reread, key: str, width: int) -> Content
 
 
 def asked_words(session: Session, asked: Reread, key: str) -> str:
-    """The same question as a sentence of the guide, which by then is at another reading."""
+    """The same question as a sentence for the guide, which shows it beside the next reading."""
     spec = spec_at(asked.path)
     kind = spec.kind if isinstance(spec, Number) else Kind.LENGTH
     old, new = (show(value, kind, session.units) for value in (asked.old, asked.new))
@@ -94,7 +94,7 @@ def _styled(name: str) -> Content:
 
 
 def _unread(session: Session, path: Path, unit: str, room: int) -> Content:
-    """What the job keeps while the field cannot be read; the reason is among the warnings."""
+    """The value that the job keeps while the text cannot be read; the reason is among the warnings."""
     kept = _value(session, path, unit, typed=False) or "what it had"
     tail = f": ✖ not read; the job keeps: {kept}"
     if len(tail) + len(field_label(path)) + 1 > room:

@@ -27,7 +27,7 @@ class Heading:
     text: str
     columns: tuple[str, ...] = ()
     after: tuple[str, ...] = ()
-    """A word above each column beyond the units."""
+    """A word above each column after the units."""
 
 
 @record
@@ -42,7 +42,7 @@ class Row:
     texts: tuple[str, ...] = ()
     """What to show in each cell that is empty, or where a column has no field; empty: nothing."""
     after: tuple[str, ...] = ()
-    """What to show beyond the unit, a column each."""
+    """Text after the unit, one for each column."""
 
 
 FormLine = Heading | Row
@@ -92,7 +92,7 @@ def new_job(job: Job, units: Units) -> tuple[FormLine, ...]:
 
 
 def next_occasion(job: Job, units: Units) -> tuple[FormLine, ...]:
-    """What changes from one occasion to the next: where, when, who, and what for."""
+    """What changes from one occasion to the next: venue, date, rider and use."""
     del job
     return tuple(row_of(units, ("job", name)) for name in ("venue", "date", "rider", "rider_mass_kg", "use"))
 
@@ -117,7 +117,7 @@ class _LegLines:
         return tuple(s for s in self.sides if self.job.front.leg(s).spring_fitted and self._counting(s) in countings)
 
     def unit_of(self, sides: tuple[Side, ...]) -> str:
-        """What these legs' adjusters are counted in; nothing where they differ."""
+        """The unit of these legs' adjusters; empty if they differ."""
         counted = {COUNTED[self._counting(side)] for side in sides}
         return counted.pop() if len(counted) == 1 else ""
 
@@ -129,7 +129,7 @@ class _LegLines:
             yield row_of(self.units, *cells, unit=unit)
 
     def pieces(self, *tail: str, sides: tuple[Side, ...]) -> Iterator[Row]:
-        """A row for each piece there is, and one to add the next."""
+        """A row for each piece, and one to add another."""
         counts = {side: len(value_at(self.job, ("front", side, *tail))) for side in sides}
         most = _most(("front", "left", *tail))
         for at in range(min(most, max(counts.values(), default=-1) + 1)):
@@ -187,7 +187,7 @@ def _leg_coils(legs: _LegLines) -> Iterator[FormLine]:
 
 
 def _tester(units: Units, path: Path, job: Job, name: str) -> Iterator[FormLine]:
-    """Pairs of a spring tester, and one to add the next."""
+    """Pairs of a spring tester, and a row to add another."""
     length, force = unit_name(Kind.LENGTH, units), unit_name(Kind.FORCE, units)
     yield Heading(name, (f"long {length}", f"force {force}"))
     for at in range(min(_most(path), len(value_at(job, path)) + 1)):
@@ -294,7 +294,7 @@ def stock(of: Stock, units: Units) -> tuple[FormLine, ...]:
 
 
 def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
-    """The fields of a trial: what one turns, changes or adds."""
+    """The fields of a trial: those that a person turns, changes or adds."""
     legs = _LegLines(job, units)
     sprung, turning = legs.having(*COUNTED), legs.having("turns", "rings", "mm")
     collar = COUNTED[job.rear.collar.counting]

@@ -1,4 +1,4 @@
-"""The gauges of preload adjusters: what each has left, drawn to scale between its ends. Pure."""
+"""The gauges of preload adjusters: positions drawn to scale between the ends. Pure."""
 
 from __future__ import annotations
 

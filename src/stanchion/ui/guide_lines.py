@@ -39,7 +39,7 @@ STATE = 17
 
 
 def unit_of(step: GuideStep, units: Units) -> str:
-    """The unit a bare number is taken in."""
+    """The unit of a bare number."""
     if step.counted:
         return step.counted
     spec = spec_at(step.field(0))
@@ -47,7 +47,7 @@ def unit_of(step: GuideStep, units: Units) -> str:
 
 
 def instruction(step: GuideStep, width: int, height: int) -> list[Content]:
-    """What to do, then what to read; where there are too few lines what is to be done comes first, cut with a mark."""
+    """What to do, then what to read; with too few lines, what to do comes first, cut with a mark."""
     do = [Content.styled(line, "bold") for line in in_lines(step.do, width, height)]
     return do + [Content(line) for line in in_lines(step.read, width, height - len(do))]
 
@@ -90,7 +90,7 @@ def _short(value: float, step: GuideStep, units: Units) -> str:
 
 
 def before_words(step: GuideStep, at: int, job: Job, units: Units) -> str:
-    """What was taken of the same reading before: the other repeats."""
+    """Other repeats of the same reading."""
     spec = spec_at(step.field(0))
     if not isinstance(spec, Number):
         return ""

@@ -1,4 +1,4 @@
-"""What waits while keys are pressed: collecting garbage, and background work over many files."""
+"""Work that waits while keys are pressed: collecting garbage, and background work over many files."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class LowPriority:
         self._steps = 0
 
     def given_up(self) -> bool:
-        """Whether nobody wants the work any more."""
+        """Whether the work is no longer needed."""
         self._steps += 1
         if self._steps % STEPS_AT_ONCE == 0:
             time.sleep(BREATH_S)

@@ -22,7 +22,7 @@ WORST = 24
 SECOND = 13
 """Columns of rider and venue together at least, where they have a line of their own."""
 NUMBERED = 14
-"""Columns more, where some say which of several of one day they are."""
+"""More columns, if some rows number the jobs of one day."""
 SHORTEST = (12, 6, 8)
 """Columns of machine, rider and venue at least, with the blank after each."""
 LEAST_WORST = 7

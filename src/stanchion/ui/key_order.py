@@ -23,7 +23,7 @@ POLL_S = 0.05
 
 
 class KeyOrder:
-    """Gives each key to the screen it was meant for.
+    """Delivers each key to the screen it was meant for.
 
     Textual looks a key up only after the focused widget has let it pass, and gives that widget the next keys meanwhile.
     Over a slow line many keys come together, and digits meant for the screen a key leads to would go into the one

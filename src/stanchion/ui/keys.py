@@ -23,7 +23,7 @@ class Key:
     letter: str
     """Letter or digit after Esc; empty on lists where letters filter."""
     action: str
-    """Action of its screen; of the application where it belongs to none."""
+    """Action of its screen, or of the application."""
     words: str
     """What it does, in two or three words."""
     on: str = ""
@@ -145,7 +145,7 @@ class KeyProblem:
     """The command it was set for."""
     words: str
     nameless: str
-    """The same without the name of the file."""
+    """The same without text from the file."""
 
 
 def with_changes(changes: dict[str, str]) -> tuple[tuple[Key, ...], list[KeyProblem]]:
@@ -193,7 +193,7 @@ def _each(keys: str) -> list[str]:
 
 
 def _usable(key: str) -> bool:
-    """Function keys, ctrl with a letter that is not a control character of its own, and ctrl with an arrow."""
+    """Whether it is a function key, ctrl with an arrow, or ctrl with a letter that does not give another key."""
     if key.startswith("ctrl+"):
         rest = key[5:]
         return rest in ("up", "down") or (len(rest) == 1 and rest.isascii() and rest.isalpha() and rest not in "cihjm")

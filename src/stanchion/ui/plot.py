@@ -74,7 +74,7 @@ def _at(points: Sequence[tuple[float, float]], x: float) -> float:
 
 
 def scale(marks: Sequence[PlotMark], most: float, width: int) -> str:
-    """Travel drawn to scale from 0 to its end, with letters where the marks lie; a later mark moves aside.
+    """Travel drawn to scale from 0 to its end, with letters at the marks; a later mark moves aside.
 
     Args:
         marks: the places.

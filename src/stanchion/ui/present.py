@@ -1,4 +1,4 @@
-"""Figures and findings as lines of styled text. The words come from `wording/`; here is only the layout."""
+"""Figures and findings as lines of styled text. The words come from `wording/`; this module only lays them out."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}
 MOST_BIG = 5
 """Characters of a large figure that are not cut off: sign, digits, point."""
 NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
-"""Shown in place of what an error of the program kept from being worked out."""
+"""Shown in place of figures that are missing because of an error of the program."""
 GOOD = ("in", "near_limit")
 UNSURE = ("borderline",)
 VERDICT = {
@@ -36,7 +36,7 @@ VERDICT = {
     for code, word in table.items()
 }
 VERDICT_STYLE = {"beyond": "$fault", "near_full": "$warn", "used": "$good", "kept_back": "$note"}
-"""Of travel used."""
+"""Styles of verdicts on travel used."""
 
 
 def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int | None = None) -> str:
@@ -163,7 +163,7 @@ def waits_for(figures: PreloadFigures) -> str:
 
 
 def both_wait(heads: Sequence[str], columns: Sequence[PreloadFigures]) -> list[Content]:
-    """What the figures of two springs wait for; no line where they wait for nothing."""
+    """What figures of two springs wait for; no line if they wait for nothing."""
     waits = [waits_for(column) for column in columns]
     lines = [f"{head} needs {name}" for head, name in zip(heads, waits, strict=True) if name]
     if len(lines) > 1 and len(set(waits)) == 1:
@@ -228,7 +228,7 @@ def finding_lines_of(finding: Finding, units: Units, width: int) -> list[Content
 
 
 def trouble_lines(words: str, width: int) -> list[Content]:
-    """Why the job is not saved; no line where it is."""
+    """Why the job is not saved; no line if it is."""
     wrapped = textwrap.wrap(words, width, subsequent_indent="  ")
     return [Content.styled(line, "$fault bold") for line in wrapped]
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 TRIAL_IN_HAND = "trial in hand"
-"""That something is being tried on the open job, which the screen shown does not show."""
+"""Words for a trial in progress, on screens that do not show it."""
 
 
 def saved_mark(workspace: Workspace, unsaved: str = "") -> Content:
@@ -44,7 +44,7 @@ def saved_mark(workspace: Workspace, unsaved: str = "") -> Content:
 
 
 def save_trouble(workspace: Workspace, copies: Sequence[str]) -> str:
-    """Why what is shown is not on disk, in plain words; otherwise that there are copies; empty for neither.
+    """Why the job shown is not on disk; otherwise that there are copies; empty if neither applies.
 
     Args:
         workspace: the open job and its saving.
@@ -60,7 +60,7 @@ def save_trouble(workspace: Workspace, copies: Sequence[str]) -> str:
 
 
 def copies_words(copies: Sequence[str]) -> str:
-    """That there are other copies of the open job, and what to do; empty for none."""
+    """Words on other copies of the open job, and what to do; empty if there are none."""
     if not copies:
         return ""
     more = f" and {len(copies) - 1} more" if len(copies) > 1 else ""

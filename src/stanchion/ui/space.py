@@ -16,7 +16,7 @@ LEAST = (60, 16)
 """Columns and lines from which every screen can be used in full; with fewer, the current field comes first."""
 ELLIPSIS = "…"
 HEAD = 3
-"""Columns of the beginning of a name that stay where two names differ only further on."""
+"""Columns kept of the beginning of a name if two names differ only further on."""
 
 
 def classes(columns: int, lines: int) -> list[str]:
@@ -70,7 +70,7 @@ def cut(text: str, width: int) -> str:
 
 
 def cut_within(text: str, width: int) -> str:
-    """The text in at most so many columns, what is too much taken out of its middle.
+    """The text in at most so many columns, shortened in the middle.
 
     >>> cut_within("Damson with the long swing arm no. 11", 16)
     'Damson w… no. 11'
@@ -143,6 +143,6 @@ def _from_where_they_differ(names: Sequence[str]) -> Callable[[str, int], str]:
 
 
 def _in_common(one: str, other: str) -> int:
-    """Letters that both begin with."""
+    """The letters that both begin with."""
     pairs = enumerate(zip(one, other, strict=False))
     return next((at for at, (a, b) in pairs if a != b), min(len(one), len(other)))

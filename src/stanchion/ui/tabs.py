@@ -9,7 +9,7 @@ from stanchion.base.record import record
 
 @record
 class Tab:
-    """One screen that can be gone to."""
+    """One screen to go to."""
 
     key: str
     """Its name in the table of keys."""

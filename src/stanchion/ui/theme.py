@@ -1,7 +1,7 @@
 """Colour themes: read from TOML, checked to the last key, and only then handed to Textual.
 
-Textual takes a bad colour or a stray brace without a word and dies later, when the theme is put on. So nothing of a
-theme file reaches it that has not been looked at here.
+Textual accepts a bad colour or a stray brace and fails later, when the theme is used. So every value of a
+theme file is checked here first.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ OWN_VARIABLES = {
     "field-background": "surface",
     "field-cursor-background": "panel",
 }
-"""Our own stylesheet variables, each with the colour it takes where a theme does not set it."""
+"""Stylesheet variables of this program, each with the colour used if a theme does not set it."""
 
 _PLAIN = {
     "text": "foreground",
@@ -71,7 +71,7 @@ _NAMES = (_GENERATED | set(OWN_VARIABLES)) - set(COLOURS)
 _STYLE_WORDS = ("bold", "italic", "underline", "reverse")
 
 FIRST = "daylight"
-"""The theme to start with where none was chosen: the one that can be read everywhere."""
+"""The theme to start with if none was chosen: the one that can be read everywhere."""
 
 _LONGEST_FILE = 16_000
 _MOST_FILES = 50
@@ -86,7 +86,7 @@ class NamedTheme(Theme):
 
 
 class Themes:
-    """The themes there are: those that come with the program, then the user's own.
+    """All themes: those of the program, then the user's own.
 
     One that comes with the program is called as its file is, and only read when it is taken.
 
@@ -98,7 +98,7 @@ class Themes:
         self._shipped = {name.removesuffix(".toml"): data for name, data in bundled_files("themes")}
         self._own: dict[str, NamedTheme] = {}
         self.problems: list[str] = []
-        """What was wrong with those left out: file, key and what to do."""
+        """Problems with the themes that were skipped: file, key and what to do."""
         for file, data in _user_files(user_dir, self.problems):
             try:
                 if isinstance(data, BadFile):
@@ -117,7 +117,7 @@ class Themes:
         return tuple(sorted((*self._shipped, *self._own), key=lambda name: name != FIRST))
 
     def __getitem__(self, name: str) -> NamedTheme:
-        """The theme of a name that is among them."""
+        """The theme of this name."""
         return self._own[name] if name in self._own else parse_theme(self._shipped[name])
 
 

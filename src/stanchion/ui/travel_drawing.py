@@ -32,7 +32,7 @@ APART = 3
 """Lines between two numbers of the scale at least."""
 USED, RUBBER = "░", "▒"
 BEYOND = "!"
-"""Mark of what lies beyond the end of the travel."""
+"""The mark of a place beyond the end of the travel."""
 SHORTEST, LONGEST = 0.01, 10_000.0
 """Travel that can be numbered, in the unit shown."""
 _STEPS = (1, 2, 5)

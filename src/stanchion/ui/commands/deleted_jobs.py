@@ -83,7 +83,7 @@ class DeletedJobs:
         )
 
     def _change(self, change: Callable[[], str]) -> None:
-        """Change what lies in the jobs folder, on another thread; then list it again.
+        """Change the content of the jobs folder on a worker thread, then list it again.
 
         Args:
             change: waits for the disk, and returns what to say.

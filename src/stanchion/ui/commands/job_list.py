@@ -1,4 +1,4 @@
-"""Reading the list of jobs on a thread of its own: it can be stopped, and pauses while somebody types."""
+"""Reading the list of jobs on a worker thread: it can be stopped, and pauses while the user types."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class JobsListed(Message):
         self.rows = rows
         self.problem = problem
         self.words = words
-        """How far reading went, where it was stopped."""
+        """How far reading went, if it was stopped."""
         super().__init__()
 
 
@@ -74,7 +74,7 @@ class JobListReading:
             self._reading.asked = True
 
     def drop(self) -> None:
-        """Stop reading; nobody waits for it any more. What was judged is remembered."""
+        """Stop reading and discard the result; the index keeps what was judged."""
         if self._reading is not None:
             self._reading.abandoned = True
 
@@ -83,7 +83,7 @@ class JobListReading:
         self._paused_until = time.monotonic() + PAUSE_S
 
     def _read(self, stop: Stop) -> None:
-        """On a thread of its own: first what the heads of the files say, then every job judged."""
+        """On a worker thread: list the heads of the files first, then every job judged."""
         from stanchion.store.listing import filled_in  # noqa: PLC0415 - not needed to start
 
         worker, throttle = get_current_worker(), Throttle()

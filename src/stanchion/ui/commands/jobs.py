@@ -116,7 +116,7 @@ class Jobs:
             self.opened(lambda: self._workspace.create_from(sample.data), "front")
 
     def opened(self, work: Callable[[], object], then: str, damaged: str = "") -> bool:
-        """Open or begin a job and show it; where that fails, say why in a dialog, and return False.
+        """Open or begin a job and show it; if that fails, explain in a dialog and return False.
 
         Args:
             work: opens it.

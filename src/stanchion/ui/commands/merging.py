@@ -37,9 +37,9 @@ class Merging:
         self._app = app
         self._workspace = app.workspace
         self._finder: OtherCopies | None = None
-        """What finds the copies and knows which other files were read; only for the screen's thread."""
+        """The finder of copies, which knows the files it has read; only for the screen's thread."""
         self.on_ended: Callable[[], None] = lambda: None
-        """Called when a merge has ended, whatever came of it."""
+        """Called when a merge has ended, with whatever result."""
 
     # --- finding --------------------------------------------------------------------------------------------------
 
@@ -55,7 +55,7 @@ class Merging:
         )
 
     def _look(self, finder: OtherCopies | None) -> None:
-        """On a thread of its own: look with this finder, or with a new one."""
+        """On a worker thread: look with this finder, or with a new one."""
         worker = get_current_worker()
         if finder is None:
             from stanchion.bench.settling import copies_of_open  # noqa: PLC0415 - not needed to start
@@ -111,7 +111,7 @@ class Merging:
         self._read_beside(lambda: beside_copy(self._workspace, name))
 
     def merge_disk(self) -> None:
-        """Show the open job beside what somebody else wrote into its file."""
+        """Show the open job beside what another program wrote into its file."""
         from stanchion.bench.settling import beside_disk  # noqa: PLC0415 - not needed to start
 
         self._app.leave_fields()
@@ -150,7 +150,7 @@ class Merging:
         self._app.push_screen(MergeScreen(beside.merging, heads), answered)
 
     def _merge(self, beside: SideBySide) -> None:
-        """On a thread of its own: the merged job is on disk before anything is put away."""
+        """On a worker thread: write the merged job, then move the copy to the bin."""
         from stanchion.bench.settling import keep_before, put_away, write_merged  # noqa: PLC0415 - not needed to start
 
         merged, mine = beside.merging.merged.job, beside.merging.left

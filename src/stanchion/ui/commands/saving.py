@@ -1,4 +1,4 @@
-"""Saving as the user sees it: the mark on the bar, and what to do when somebody else changed the file."""
+"""Saving as the user sees it: the mark on the bar, and the question when another program changed the file."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class ClosingJobNotSaved(Message):
 
 
 class Saving:
-    """Shows the state of saving, and asks where a decision is needed.
+    """Shows the state of saving, and asks if a decision is needed.
 
     Args:
         app: the application.
@@ -64,7 +64,7 @@ class Saving:
     # --- a file that somebody else has changed --------------------------------------------------------------------
 
     def settle_file(self) -> None:
-        """Ask again what to do with a file that somebody else has changed, or with copies."""
+        """Ask again what to do with a file that another program has changed, or with copies."""
         state = self._workspace.save_state()
         if state is not None and state.status == "conflict" and not self._asking:
             self._ask_conflict()

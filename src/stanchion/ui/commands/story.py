@@ -43,7 +43,7 @@ class StoryCommands:
         self.story: Story | None = None
         """What was read; None while nothing has been yet."""
         self.on_progress: Callable[[str], None] = lambda words: None
-        """Called with how far reading is, or why it failed; empty where it has ended."""
+        """Called with how far reading is, or why it failed; empty when it has ended."""
 
     @property
     def reading(self) -> bool:
@@ -85,7 +85,7 @@ class StoryCommands:
             self._reading.asked = True
 
     def drop(self) -> None:
-        """Stop reading; nobody waits for it any more."""
+        """Stop reading and discard the result."""
         if self._reading is not None:
             self._reading.abandoned = True
 
@@ -129,7 +129,7 @@ class StoryCommands:
         app.run_worker(work, thread=True, group="story")
 
     def _say_faults(self, story: Story | None) -> None:
-        """Write down the errors of the program that left figures of a story out, and say so."""
+        """Record errors of the program because of which figures of a story are missing, and say so."""
         rows = [row for row in story.rows if row.faults] if story is not None else []
         for row in rows:
             for fault in row.faults:

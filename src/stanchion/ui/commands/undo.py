@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 class Undoing:
-    """Takes steps back and forward again.
+    """Undo and redo for the current screen.
 
     Args:
         app: the application.
@@ -24,7 +24,7 @@ class Undoing:
         self._app = app
 
     def undo(self) -> None:
-        """Take one step back."""
+        """Undo one step."""
         for edited in self._edited():
             before = edited.subject
             if edited.undo(self._app.shown.current_field):
@@ -37,7 +37,7 @@ class Undoing:
         self._app.refresh_screens()
 
     def redo(self) -> None:
-        """Take one step forward again."""
+        """Redo one step."""
         for edited in self._edited():
             before = edited.subject
             if edited.redo():

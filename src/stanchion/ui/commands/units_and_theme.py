@@ -1,4 +1,4 @@
-"""Units and colours: each command takes the next one and remembers it."""
+"""Units and colours: each command switches to the next one and saves the choice."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class UnitsAndTheme:
         self._app.theme = name
 
     def next_theme(self) -> None:
-        """Take the next theme."""
+        """Switch to the next theme."""
         at = self.names.index(self._app.theme) if self._app.theme in self.names else -1
         self.take_theme(self.names[(at + 1) % len(self.names)])
         self._change(lambda: self._preferences.choose_theme(self._app.theme))

@@ -72,7 +72,7 @@ class AdjustersScreen(SheetScreen):
         return found
 
     def keeps(self, path: Path) -> bool:
-        """Whether a field that a warning leads to is here: then the screen stays."""
+        """Whether a field that a warning leads to is on this screen, which then stays."""
         return path in self.sheet.grid
 
     def show_figures(self, session: Session) -> None:
@@ -96,7 +96,7 @@ class AdjustersScreen(SheetScreen):
         return adjuster_lines(session, at, self._ridden(session.job, at), names, width=width, height=height)
 
     def hints(self) -> list[str]:
-        """Stepping first: it is what one comes for."""
+        """Hints, those on stepping first."""
         return ["+ − step", *(hint for hint in super().hints() if hint != "+ − step")]
 
     def action_set_base(self) -> None:

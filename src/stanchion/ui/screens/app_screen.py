@@ -23,7 +23,7 @@ Result = TypeVar("Result")
 
 
 class AppScreen(HookedScreen[Result]):
-    """What the application asks of a screen; by itself it has nothing to edit."""
+    """The base of every screen, with what the application needs of it; by itself it edits nothing."""
 
     HORIZONTAL_BREAKPOINTS = HORIZONTAL
     VERTICAL_BREAKPOINTS = VERTICAL
@@ -31,7 +31,7 @@ class AppScreen(HookedScreen[Result]):
     name_of: ClassVar[str] = ""
     """Its name in the table of keys; empty: it has no keys of its own there."""
     closes_on_go: ClassVar[bool] = False
-    """Whether it closes when another screen is gone to."""
+    """Whether it closes when the user goes to another screen."""
     edits: ClassVar[bool] = False
     """Whether something is changed on it that can be undone; its sheet acts on keys at once."""
     takes_letters: ClassVar[bool] = False
@@ -69,7 +69,7 @@ class AppScreen(HookedScreen[Result]):
         """Show everything again after the job was changed elsewhere."""
 
     def show_derived(self) -> None:
-        """Show what follows from the job."""
+        """Show figures and findings again."""
 
     def show_saving(self) -> None:
         """Show the state of saving."""
@@ -86,7 +86,7 @@ class AppScreen(HookedScreen[Result]):
 
     @property
     def takes_keys(self) -> bool:
-        """Whether keys go where the user sees them go: it is built, and knows that it is the current screen."""
+        """Whether it can process keys: it is built, and knows that it is the current screen."""
         return self.is_mounted and not self._unheard
 
     def holds_back(self, event: Key) -> bool:
