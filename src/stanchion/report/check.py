@@ -160,7 +160,7 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
-    if state.verdict_now in ("borderline", "stale"):
+    if state.verdict_now in ("borderline", "down_only", "stale"):
         yield SAG_VERDICTS[state.verdict_now]
     if state.expanded_mm.value is not None and state.coverage.value is not None:
         spread = show(state.expanded_mm.value, Kind.LENGTH, units)
@@ -169,8 +169,8 @@ def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
         yield f"stiction {show(state.stiction_mm.value, Kind.LENGTH, units)}"
     if state.topped_out:
         yield SAG_VERDICTS["topped_out"]
-    if state.down_only:
-        yield "pushed down only"
+    if state.down_only and state.verdict_now != "down_only":
+        yield SAG_VERDICTS["down_only"]
 
 
 def _band(band: Band | None, units: Units, word: str) -> str:

@@ -69,9 +69,10 @@ get off and on between them: the first Down and Up are one mounting.
 sure, by Student's t for the number of repeats, and the tape's division.
 Read once, 1 mm is taken as its standard uncertainty (common practice).
 Two repeats that differ say little: a third helps most.
-borderline: outside its target by less than ±. FRICTION: stiction at
-fault. DOUBTFUL: readings swapped or impossible. TOPPED OUT: see below.
-Alone with a travel marker: enter down only; there is no stiction then.
+borderline: nearer to the edge of its target than ±. FRICTION: stiction
+at fault. DOUBTFUL: readings swapped or impossible. TOPPED OUT: below.
+Alone with a travel marker: enter down only; that is not judged ok, as
+sag is less by half the stiction, which is then not known.
 OLD: read before preload, spacers or springs were changed. Measure again.
 A length or rate only corrected: ^D on F3 or F4 while that is asked.
 Scale below: S static, R rider; shaded are the targets, static the

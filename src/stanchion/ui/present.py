@@ -29,7 +29,7 @@ MOST_BIG = 5
 NOT_JUDGED = Content.styled("Fault of the program, please report: not worked out.", "$warn bold")
 """Shown in place of figures that are missing because of an error of the program."""
 GOOD = ("in", "near_limit")
-UNSURE = ("borderline",)
+UNSURE = ("borderline", "down_only")
 VERDICT = {
     code: str(word) if code in GOOD + UNSURE else str(word).upper()
     for table in (PRELOAD_VERDICTS, SAG_VERDICTS)

@@ -87,6 +87,11 @@ ADVICE: AdviceWords = {
         "Sag at the edge of its target",
         _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
     ),
+    "pair_down_only": Words(
+        "Only pushed-down readings: not judged",
+        _SAGS + "Without lifted readings sag is too large by half the stiction, which is not known: read lifted, too, "
+        "before judging.",
+    ),
     "pair_close": Words(
         "Sag close to its target",
         _SAGS + "So little off target that turning gains nothing: leave it.",

@@ -156,6 +156,7 @@ class AdviceWords(TypedDict):
     pair_suits_over_limit: Words
     over_limit_shorter_spacer: Words
     pair_borderline: Words
+    pair_down_only: Words
     pair_close: Words
     too_soft_or_top_out: Words
     top_out_hides_static: Words

@@ -17,8 +17,8 @@ SAGS: SagWords = {
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length} is outside its target {low_mm:bare}–{high_mm:short}, but by less than its "
-        "uncertainty, ± {expanded_mm:length}: borderline. Repeat the readings to be sure.",
+        "{where} {sag_mm:length}, target {low_mm:bare}–{high_mm:short}: nearer to its edge than the uncertainty, "
+        "± {expanded_mm:length}, so borderline. Repeat the readings to be sure.",
     ),
     "stiction_note": Words(
         "Stiction noticeable",

@@ -268,7 +268,9 @@ class TestSagsWithinTheirTargets:
     def test_nothing_is_asked_for(self, sag_mm: float, change: dict[str, Any]) -> None:
         job = put(self.at(sag_mm), **change)
         target = target_of(job)
-        assert target.code == "pair_suits"
+        # Three repeats alike are good for 0.7 mm.
+        assert target.code == ("pair_suits" if 29.0 <= sag_mm <= 37.0 else "pair_borderline")
+        assert target.values["work"] == "none"
         assert target == judged(job).sag.front.advice
 
     def test_the_turns_to_the_middle_stand_among_the_figures(self) -> None:

@@ -13,6 +13,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.judgement.results.assessment import StateFigures
 from stanchion.judgement.results.findings import Severity
+from stanchion.report.check import as_text
 
 
 def front(static: Readings, rider: Readings = FULL.sag.front.rider, **end: object) -> Job:
@@ -74,6 +75,26 @@ def test_one_person_alone_has_sag_but_no_stiction() -> None:
     assert figures.uncertainty_mm.value == pytest.approx(math.sqrt(2.0))
 
 
+@pytest.mark.parametrize(
+    ("down", "verdict"),
+    [
+        (580.0, "down_only"),  # 20 mm in a target of 15 to 25: less by half the stiction, which nobody read
+        (584.0, "down_only"),
+        (574.0, "down_only"),  # 26 mm: stiction may be all that is above
+        (590.0, "below"),  # 10 mm, and less still
+        (562.0, "above"),  # 38 mm: no stiction that is allowed explains that
+    ],
+)
+def test_half_a_pair_of_readings_is_never_called_in_target(down: float, verdict: str) -> None:
+    job = front(Readings(down_mm=(down,)), Readings())
+    assessment = judged(job)
+    assert assessment.sag.front.static.verdict_now == verdict
+    assert assessment.sag.front.advice is None or assessment.sag.front.advice.code != "pair_suits"
+    assert "down only" in as_text("a.toml", job, assessment)
+    if verdict == "down_only":
+        assert not {"sag_low", "sag_high", "sag_borderline"}.intersection(codes(assessment))
+
+
 @pytest.mark.parametrize(("gauge", "down", "up"), [("length", 595.0, 598.0), ("travel", 5.0, 2.0)])
 def test_lifted_within_2_mm_of_full_extension_is_topped_out(gauge: str, down: float, up: float) -> None:
     # Common practice, no published source.
@@ -101,8 +122,10 @@ def test_sag_read_before_a_change_is_old_and_neither_high_nor_low() -> None:
     [
         (12.5, "sag_low"),
         (14.9, "sag_borderline"),
-        (15.0, None),
-        (25.0, None),
+        (15.5, "sag_borderline"),  # inside, but by less than what the readings are good for
+        (17.5, None),
+        (22.5, None),
+        (25.0, "sag_borderline"),
         (25.2, "sag_borderline"),
         (27.5, "sag_high"),
     ],

@@ -112,6 +112,7 @@ Advice = Literal[
     "pair_suits_over_limit",
     "over_limit_shorter_spacer",
     "pair_borderline",
+    "pair_down_only",
     "pair_close",
     "too_soft_or_top_out",
     "top_out_hides_static",
@@ -199,9 +200,10 @@ FindingCode = (
 
 PreloadVerdict = Literal["", "loose", "low", "in", "near_limit", "high", "over_limit"]
 """Where installed preload lies in its band; "" where that is not known or there is no band."""
-SagVerdict = Literal["", "below", "in", "borderline", "above", "topped_out", "friction", "doubtful"]
-"""Where a sag lies: "borderline" outside the target by less than the expanded uncertainty; not judged where
-"topped_out", "friction" (stiction at fault) or "doubtful" (readings swapped or impossible)."""
+SagVerdict = Literal["", "below", "in", "borderline", "above", "down_only", "topped_out", "friction", "doubtful"]
+"""Where a sag lies: "borderline" nearer to an edge of the target than the expanded uncertainty, on either side; not
+judged where "down_only" (no lifted reading, so that it may be less by half the stiction), "topped_out", "friction"
+(stiction at fault) or "doubtful" (readings swapped or impossible)."""
 SagVerdictNow = SagVerdict | Literal["stale"]
 """The verdict as it counts now: "stale" where the sag was read before a change."""
 TravelVerdict = Literal["", "beyond", "near_full", "used", "kept_back"]

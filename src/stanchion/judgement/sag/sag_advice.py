@@ -21,12 +21,14 @@ from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_no
 from stanchion.judgement.sag.preload_room import as_shown, room_of
 from stanchion.judgement.sag.remedies import NoRate, Remedy, Room, Springs, find_remedy
 from stanchion.judgement.sag.response import ByModel, ByRule, Response
-from stanchion.judgement.sag.sag_figures import Measured
+from stanchion.judgement.sag.sag_figures import Measured, near_edge
 from stanchion.judgement.sag.targets import Aims, within
 from stanchion.judgement.sag.working_rate import Captured
 from stanchion.mechanics.sag import change_uncertainty, within_spread
 
-NOTES: frozenset[Advice] = frozenset({"pair_suits", "pair_borderline", "pair_close", "top_out_hides_static"})
+NOTES: frozenset[Advice] = frozenset(
+    {"pair_suits", "pair_borderline", "pair_down_only", "pair_close", "top_out_hides_static"}
+)
 """Advice that asks for no work; the rest are warnings."""
 NO_ADVICE: frozenset[Advice] = frozenset(
     {"find_friction", "measure_again_swapped", "measure_again_impossible", "measure_again_changed", "inputs_doubted"}
@@ -324,13 +326,24 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
         return "pair_suits_recheck"
     if remedy.edge:
         return "pair_close"
+    if any(of.state(state).figures.verdict_now == "down_only" for state in aims.targets):
+        return "pair_down_only"
     exactly = Aims(targets=aims.targets, slack_mm={})
     if not all(within(response.sag(state), exactly, state) for state in aims.targets):
         return "pair_borderline"
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
-    return "pair_suits"
+    near = any(_near_edge(of.state(state).figures, target) for state, target in aims.targets.items())
+    return "pair_borderline" if near else "pair_suits"
+
+
+def _near_edge(figures: StateFigures, target: Band) -> bool:
+    """Whether a sag as it was read now lies too near an edge of what is wanted of it to be told from outside."""
+    sag_mm, expanded_mm = figures.sag_mm.value, figures.expanded_mm.value
+    if sag_mm is None or expanded_mm is None or figures.changed or figures.topped_out:
+        return False
+    return near_edge(sag_mm, target, expanded_mm)
 
 
 def _stiffer(remedy: Remedy, *, rider_in: bool) -> Advice:

@@ -96,7 +96,7 @@ def measure_end(
                 )
             )
         states[state] = Measured(
-            figures=measured.figures,
+            figures=_half_read(measured.figures, 0.0 if limits is None else limits.fault / 2.0),
             state_uncertainty=measured.state_uncertainty,
             swapped=measured.swapped,
             impossible=any(finding.code in _IMPOSSIBLE for finding in found),
@@ -127,6 +127,24 @@ def _stiction_limits(profile: EndProfile, travel_mm: float | None) -> StictionLi
         return None
     meant = sum(profile.travel) / 2.0 if profile.travel else None
     return profile.stiction.at(meant if travel_mm is None else travel_mm)
+
+
+def _half_read(figures: StateFigures, half_stiction_mm: float) -> StateFigures:
+    """The figures without a verdict that a lifted reading could change.
+
+    Without one, sag is too large by half the stiction: below its target it is so all the more, above it only where that
+    is more than the stiction that is allowed can explain.
+
+    Args:
+        figures: the figures.
+        half_stiction_mm: half of the stiction that is at fault [mm].
+    """
+    sag_mm, target = figures.sag_mm.value, figures.target
+    if not figures.down_only or sag_mm is None or target is None or figures.verdict == "below":
+        return figures
+    if figures.verdict == "above" and sag_mm - target[1] > half_stiction_mm + (figures.expanded_mm.value or 0.0):
+        return figures
+    return replace(figures, verdict="down_only")
 
 
 def _judged(one: Measured, states: Mapping[State, Measured], *, mixed_up: bool) -> Measured:
@@ -242,12 +260,16 @@ def _beside(sag_mm: Figure, value: float | None) -> Figure:
 def _verdict(sag_mm: float | None, target: Band | None, expanded_mm: float) -> SagVerdict:
     if sag_mm is None or target is None:
         return ""
-    off_mm = max(target[0] - sag_mm, sag_mm - target[1])
-    if off_mm <= SLACK:
-        return "in"
-    if off_mm < expanded_mm - SLACK:
+    if near_edge(sag_mm, target, expanded_mm):
         return "borderline"
+    if target[0] - SLACK <= sag_mm <= target[1] + SLACK:
+        return "in"
     return "below" if sag_mm < target[0] else "above"
+
+
+def near_edge(sag_mm: float, target: Band, expanded_mm: float) -> bool:
+    """Whether a sag lies nearer to an edge of its target than its expanded uncertainty, inside or outside."""
+    return min(abs(sag_mm - edge_mm) for edge_mm in target) < expanded_mm - SLACK
 
 
 def _reading_findings(reader: _Reader, measured: Measured, travel_mm: float | None) -> Iterator[Finding]:

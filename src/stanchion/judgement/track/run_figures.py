@@ -196,7 +196,7 @@ def _code(end: End, of: EndUsed, reference: MarkerReference, context: _MarkerCon
         return "marker_below_sag"
     if of.verdict == "near_full":
         return _bottoms(end, reference, context)
-    if end == "front" and of.verdict == "kept_back" and reference.rider_verdict == "in":
+    if end == "front" and of.verdict == "kept_back" and reference.rider_verdict in ("in", "borderline"):
         return "travel_kept_back"
     return ""
 
