@@ -27,6 +27,7 @@ from stanchion.planning.spring_option import Option
 from stanchion.wording.finding_words import reason
 from stanchion.wording.verdicts import SPRING_VERDICTS
 from strategies import jobs
+from true_machines.machines import case
 
 BARE = replace(FULL, sag=Job().sag)
 """No captured sag, so that what is expected is what springs and loads predict."""
@@ -627,3 +628,13 @@ class TestWhateverIsInTheJob:
         assert len(mixed) == MOST_MIXED
         assert all(abs(sum(spring.rate_n_per_mm for spring in pair) - 17.54) < 0.07 for pair in mixed)
         assert all(isinstance(spring, InHand) for pair in pairs for spring in pair)
+
+
+@pytest.mark.parametrize("mode", ["exact", "noise"])
+def test_no_row_stands_above_one_with_a_better_verdict(mode: str) -> None:
+    """A collar that leaves 1.8 mm installed: springs a little too stiff, with a sag at the edge of its target, stood
+    above those with both sags in and that preload "low". They have that preload, too."""
+    of = case(96116, mode)
+    choice = choose(of.job, judged(of.job), PROFILES, "rear")
+    assert {one.verdict for one in choice.options} >= {"low"}
+    assert "borderline" not in {one.verdict for one in choice.options}

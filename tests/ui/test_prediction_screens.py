@@ -12,9 +12,14 @@ from textual.widgets import Static
 
 from complete_job import complete_job
 from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
-from judgement_jobs import FULL, put, sag_end
+from judgement_jobs import FULL, PROFILES, judged, put, sag_end
+from stanchion.job.model import Job
+from stanchion.planning.whatif import compare
+from stanchion.report.check import as_text
+from stanchion.ui.present import preload_table
 from stanchion.ui.screens.predict import PredictScreen
-from stanchion.ui.screens.trial import TrialScreen
+from stanchion.ui.screens.trial import TrialScreen, beside
+from stanchion.units.known_units import METRIC
 from timing import at_rest, eventually
 
 
@@ -46,6 +51,29 @@ async def test_without_loads_the_screen_says_which_reading_it_waits_for(tmp_path
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         assert "needs" in shown(app)
+
+
+def test_a_job_that_is_still_bare_rises_by_nothing_on_no_line() -> None:
+    bare = Job()
+    lines = " ".join(line.plain for line in beside(compare(bare, bare, PROFILES), METRIC, full=False))
+    assert "Rises" not in lines
+    known = " ".join(line.plain for line in beside(compare(FULL, FULL, PROFILES), METRIC, full=False))
+    assert "Rises" in known
+
+
+def test_turns_and_length_of_the_headroom_add_up() -> None:
+    """A pitch of 1 mm, 8 turns in all, 3.75 turns in: 3.75 and 4.25 mm are 8 mm, 3.8 and 4.3 are not."""
+    job = put(
+        FULL,
+        front__left__adjuster__pitch_mm=1.0,
+        front__left__adjuster__total_turns=8.0,
+        front__left__adjuster__now=3.75,
+    )
+    lines = " ".join(line.plain for line in preload_table((judged(job).front.left,), METRIC, 40))
+    assert ("3.75 mm" in lines, "4.25 mm" in lines) == (True, True)
+    text = as_text("a.toml", job, judged(job))
+    assert "4.25 mm, 4.25 turns" in text
+    assert "3.75 mm, 3.75 turns" in text
 
 
 async def test_a_change_is_tried_beside_the_present_and_applied_with_one_key(tmp_path: Path) -> None:

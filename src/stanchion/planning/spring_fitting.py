@@ -38,6 +38,7 @@ from stanchion.planning.spring_order import (
     out_of_reach,
     score_of,
     verdict_of,
+    with_preload,
 )
 
 
@@ -204,6 +205,7 @@ def _option(
     verdict = verdict_of(made, wanted)
     if verdict == "":
         verdict = out_of_reach(refit, springs, wanted, rates, way, missed_mm=_least_miss(refit, way, wanted)[1])
+        verdict = with_preload(verdict, made, wanted)
     return Option(
         fittings=fittings,
         fitted_now=way.kept and all(spring.fitted is not None for spring in springs),

@@ -31,20 +31,21 @@ _STEPS: dict[OptionVerdict, int] = {
     "suits_near_end": 1,
     "suits_bind_unknown": 1,
     "other_spacer": 2,
-    "borderline": 2,
-    "low": 2,
-    "high": 2,
-    "check_fit": 3,
-    "too_soft": 4,
-    "too_stiff": 4,
-    "sags_stay_out": 4,
-    "check_length": 4,
-    "over_limit": 5,
-    "loose": 5,
-    "too_long": 5,
-    "coil_bind": 5,
+    "borderline": 3,
+    "low": 4,
+    "high": 4,
+    "check_fit": 5,
+    "too_soft": 6,
+    "too_stiff": 6,
+    "sags_stay_out": 6,
+    "check_length": 6,
+    "over_limit": 7,
+    "loose": 7,
+    "too_long": 7,
+    "coil_bind": 7,
 }
-"""Rank of each verdict; springs with the last rank must not be fitted."""
+"""Rank of each verdict, so that no row stands above one with a better verdict; springs with the last rank must not be
+fitted."""
 
 
 def mean_rate(springs: Pair) -> float:
@@ -113,6 +114,14 @@ def missed_target(sag: Figure, target: Band | None) -> float:
     if sag.value is None or target is None:
         return 0.0
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
+
+
+def with_preload(verdict: OptionVerdict, made: Outcome, wanted: Wanted) -> OptionVerdict:
+    """The verdict of springs with which a sag is borderline: installed preload out of its band is worse than that."""
+    preload = {verdict_on_preload(mm, wanted.band) for mm in made.installed_mm}
+    if verdict == "borderline" and not made.other_spacer:
+        return "low" if "low" in preload else "high" if "high" in preload else verdict
+    return verdict
 
 
 def score_of(made: Outcome, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:

@@ -139,11 +139,12 @@ def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
         return
     for name, attribute, kind in _SPRING:
         band = _band(figures.band, units, "band") if attribute == "installed_preload_mm" else ""
-        yield from figure_line(name, getattr(figures, attribute), kind, units, band)
+        fine = attribute == "preload_now_mm"
+        yield from figure_line(name, getattr(figures, attribute), kind, units, band, settable=fine)
     for name, in_mm, in_turns in _HEADROOM:
         turns: Figure = getattr(figures, in_turns)
         also = f", {show(turns.value, Kind.TURNS, units)}" if turns.value is not None else ""
-        yield from figure_line(name, getattr(figures, in_mm), Kind.LENGTH, units, also)
+        yield from figure_line(name, getattr(figures, in_mm), Kind.LENGTH, units, also, settable=True)
 
 
 def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:

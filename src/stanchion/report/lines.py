@@ -9,7 +9,7 @@ from stanchion.base.text import clean
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show
+from stanchion.units.quantity import show, show_settable
 from stanchion.wording.finding_words import reason
 
 NONE = "–"
@@ -31,7 +31,9 @@ def named(name: str, text: str) -> str:
     return f"  {name:<{NAME}} {text}"
 
 
-def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str = "") -> Iterator[str]:
+def figure_line(
+    name: str, figure: Figure, kind: Kind, units: Units, after: str = "", *, settable: bool = False
+) -> Iterator[str]:
     """One figure with its name and unit; where there is none, why.
 
     >>> from stanchion.units.known_units import METRIC
@@ -42,7 +44,8 @@ def figure_line(name: str, figure: Figure, kind: Kind, units: Units, after: str 
         yield named(name, f"{NONE}  {clean(reason(figure))}")
     else:
         estimate = " (estimate)" if figure.estimate else ""
-        yield named(name, f"{show(figure.value, kind, units)}{estimate}{after}")
+        written = show_settable if settable else show
+        yield named(name, f"{written(figure.value, kind, units)}{estimate}{after}")
 
 
 def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:

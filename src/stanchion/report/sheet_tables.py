@@ -12,7 +12,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.report.lines import NONE, by_leg, recorded
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import plain, show
+from stanchion.units.quantity import plain, show, show_settable
 from stanchion.wording.labels import choice_word
 from stanchion.wording.positions import DAMPERS, showing
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
@@ -193,7 +193,10 @@ def figure(of: Figure, kind: Kind, units: Units) -> str:
 
 def headroom(mm: Figure, turns: Figure, units: Units) -> str:
     """What an adjuster has left, in length and in turns."""
-    both = [figure(mm, Kind.LENGTH, units), figure(turns, Kind.TURNS, units)]
+    length = (
+        NONE if mm.value is None else ("about " if mm.estimate else "") + show_settable(mm.value, Kind.LENGTH, units)
+    )
+    both = [length, figure(turns, Kind.TURNS, units)]
     return ", ".join(text for text in both if text != NONE) or NONE
 
 

@@ -15,7 +15,7 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
-from stanchion.units.quantity import plain, show, unit_name
+from stanchion.units.quantity import plain, show, show_settable, unit_name
 from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
@@ -45,6 +45,12 @@ def number(figure: Figure, kind: Kind, units: Units, width: int, decimals: int |
         return "–".rjust(width)
     text = f"{figure.value:.{decimals}f}" if decimals is not None else show(figure.value, kind, units).split(" ")[0]
     return text.rjust(width)
+
+
+def settable(figure: Figure, kind: Kind, units: Units, width: int) -> str:
+    """A figure that an adjuster gives, with the hundredths that a quarter of a turn makes."""
+    known = figure.value is not None
+    return (show_settable(figure.value or 0.0, kind, units).split(" ")[0] if known else "–").rjust(width)
 
 
 def with_uncertainty(figure: Figure, expanded: Figure, kind: Kind, units: Units) -> list[str]:
@@ -115,6 +121,8 @@ PRELOAD_ROWS: tuple[tuple[str, str, Kind, int | None], ...] = (
 )
 
 
+_BY_ADJUSTER = ("preload_now_mm", "headroom_out_mm", "headroom_in_mm")
+"""Lengths that follow from where the adjuster stands."""
 LEAST_NEEDED = (
     "adjuster_range_mm",
     "mm_per_turn",
@@ -144,7 +152,12 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
         if len(figures) == 1 and not figures[0].known:
             lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))
             continue
-        cells = "".join(number(figure, kind, units, NUMBER, decimals) for figure in figures)
+        cells = "".join(
+            settable(figure, kind, units, NUMBER)
+            if attribute in _BY_ADJUSTER
+            else number(figure, kind, units, NUMBER, decimals)
+            for figure in figures
+        )
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}".rstrip(), "$text-muted"))
     return lines
 

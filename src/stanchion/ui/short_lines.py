@@ -37,7 +37,8 @@ def preload_short(heads: Sequence[str], columns: Sequence[PreloadFigures], units
                 present.number(figure, Kind.TURNS, units, 0)
                 for figure in (one.headroom_out_turns, one.headroom_in_turns)
             )
-            now = Content.styled("now ", MUTED) + _length(one.preload_now_mm, units)
+            now_mm = present.settable(one.preload_now_mm, Kind.LENGTH, units, 0)
+            now = Content.styled("now ", MUTED) + Content.styled(f"{now_mm} {unit_name(Kind.LENGTH, units)} ", FIGURE)
             yield name + Content.styled(f"out {out} in {to_in}", FIGURE) + Content.styled(" turns, ", MUTED) + now
 
 

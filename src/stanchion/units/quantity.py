@@ -18,6 +18,7 @@ from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take
 from stanchion.units.known_units import METRIC, UNITS, Unit, Units, display_unit, either, is_file_unit
 from stanchion.units.times import LAP_DECIMALS, read_lap, spoken
 
+_ENDS_THERE = 1e-6
 _TRIMMED = {Kind.TURNS, Kind.COUNT}
 
 
@@ -124,6 +125,23 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     if kind in _TRIMMED:
         return _with_unit(_short(shown, unit.decimals), unit.name)
     return _with_unit(f"{_rounded(shown, unit.decimals):f}", unit.name)
+
+
+def show_settable(value: float, kind: Kind, units: Units = METRIC) -> str:
+    """The value as show() gives it, with one decimal more where it ends there, as a quarter of a turn does: so that
+    lengths still add up beside the turns they stand for.
+
+    >>> show_settable(3.75, Kind.LENGTH), show_settable(3.68, Kind.RATE), show_settable(3.683, Kind.LENGTH)
+    ('3.75 mm', '3.68 N/mm', '3.7 mm')
+    """
+    unit = display_unit(kind, units)
+    if not is_file_unit(kind, units) or kind in _TRIMMED or kind is Kind.TIME:
+        return show(value, kind, units)
+    shown = _from_base(value, kind, unit)
+    finer, usual = _rounded(shown, unit.decimals + 1), _rounded(shown, unit.decimals)
+    if finer == usual or abs(float(finer) - value) > _ENDS_THERE:
+        return show(value, kind, units)
+    return _with_unit(f"{finer:f}", unit.name)
 
 
 def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import ast
+import math
 import re
 from collections.abc import Iterator
 from pathlib import Path as File
 
+import pytest
+
 import stanchion
 from stanchion.judgement.criteria import thresholds
+from stanchion.judgement.criteria.thresholds import LEAST_FOR_A_SPRING_MM
+from stanchion.mechanics.sag import SINGLE_READING_UNCERTAINTY_MM
 
 SOURCE = File(stanchion.__file__).parent
 ELSEWHERE = {
@@ -75,3 +80,8 @@ def test_a_threshold_of_the_wrong_kind_would_be_found() -> None:
     planted = ast.parse("A_MM = 3.0\nB = (0.1, -2)\nC = 'x'\nD = (1, 'x')").body
     values = [statement.value for statement in planted if isinstance(statement, ast.Assign)]
     assert [is_number(value) for value in values] == [True, True, False, False]
+
+
+def test_another_spring_is_worth_what_a_pair_of_readings_can_tell() -> None:
+    """Chosen here: the standard uncertainty of the mean of two readings, read once each."""
+    assert pytest.approx(SINGLE_READING_UNCERTAINTY_MM / math.sqrt(2.0), abs=0.01) == LEAST_FOR_A_SPRING_MM

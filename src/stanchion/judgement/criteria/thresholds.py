@@ -125,8 +125,10 @@ CLOSE_TO_TARGET_MM = 0.5
 """[mm of sag] A sag that turning alone brings this close to its target is worth no other work. Common practice, no
 published source."""
 LEAST_FOR_A_SPRING_MM = 0.7
-"""[mm of sag] No other spring is fitted where turning brings both sags this close: springs of one label differ by as
-much. Common practice, no published source."""
+"""[mm of sag] No other spring is fitted where turning brings both sags this close. Chosen here; no published value.
+
+It is the standard uncertainty of a sag by one pushed-down and one lifted reading: 1 mm each by hand and eye, so
+1 mm / sqrt 2 for their mean. By less than that, fitting and measuring again would not show a difference."""
 NOTHING_MISSED_MM = 1e-3
 """[mm of sag] Springs with which the sags miss their targets by no more bring them in. Chosen here: above what the
 search for a rate leaves, far below any tape."""

@@ -163,14 +163,14 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     """The rate needed and what it depends on."""
     name = f"{choice.end.upper()}: "
     by_two_sags = choice.by_two_sags_n_per_mm.value
-    beside = "" if by_two_sags is None else f"by the two sags alone {show(by_two_sags, Kind.RATE, units)}"
+    beside = "" if by_two_sags is None else f" The two sags alone call for {show(by_two_sags, Kind.RATE, units)}."
     if choice.needed_n_per_mm.value is None:
         explanation = clean(reason(choice.needed_n_per_mm))
         if choice.nearest_n_per_mm is not None:
             each = " each" if choice.end == "front" else ""
             explanation += f"; about {show(choice.nearest_n_per_mm, Kind.RATE, units)}{each} comes nearest"
         explanation = (
-            f"{explanation}; {beside}."
+            f"{explanation}.{beside}"
             if explanation.startswith("no rate") and beside
             else f"no rate can be worked out: {explanation}"
         )
@@ -189,8 +189,9 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
             text += f"; no usual step lies there, and about {nearest} comes nearest"
     elif choice.if_at_all:
         text += ", if any: measure again first"
-    text += (f"; {beside}." if choice.nearest_n_per_mm is not None else f", {beside}.") if beside else "."
-    text += f" Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
+    text += (
+        f".{beside} Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
+    )
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
     if choice.without:
@@ -199,7 +200,8 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     if installed is not None:
         collar = " as the collar gives" if choice.installed_stays else ""
         at = "adjuster at mid" if choice.mid_added_mm is not None else "adjuster as it is"
-        text += f" For {show(installed, Kind.LENGTH, units)} installed{collar}, {at}."
+        text += f" That rate is for {show(installed, Kind.LENGTH, units)} installed{collar}, {at}"
+        text += "." if choice.installed_stays else "; a row may keep what is installed."
     return Content.styled(name, "$primary bold") + Content(text)
 
 

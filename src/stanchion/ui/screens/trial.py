@@ -14,6 +14,7 @@ from textual.widgets import Static
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
+from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.findings import Severity
 from stanchion.planning.whatif import WhatIf, WhatifRow, compare
@@ -202,9 +203,16 @@ def _rows(seen: WhatIf, *, full: bool) -> list[WhatifRow]:
                 continue
         elif row.code.endswith("_captured") and not row.present.known:
             continue
+        elif row.code == "rise" and not row.change and not _sag_known(seen, row.where):
+            continue  # where nothing of the end is known it has not risen by nothing
         if full or row.code in SHORT:
             rows.append(row)
     return rows
+
+
+def _sag_known(seen: WhatIf, where: Path) -> bool:
+    codes = ("static_predicted", "rider_predicted", "static_captured", "rider_captured")
+    return any(seen.row(where, code).present.known for code in codes)
 
 
 def _line(row: WhatifRow, units: Units, *, full: bool, alone: bool = False) -> Content:
