@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from stanchion.wording.finding_tables import AdviceWords, Words
 
 _AT = "{where}[ ({predicted_text:text})]: "
@@ -9,6 +11,7 @@ _SAGS = (
     _AT + "[rider sag {rider_mm:length}][{rider_topped_out_text:text}]"
     "[, static {static_mm:length}][ {static_by_load_text:text}][, {static_topped_out_text:text}]. "
 )
+_TURN_SAGS = _SAGS + "[{band_low_text:text} ][{band_high_text:text} ]"
 _TURN = "{preload_mm:length}[ ({turns:turns} {turned_way:text})]"
 _EXPECT = (
     "expect [rider {rider_after_mm:length}][{rider_after_topped_out_text:text}]"
@@ -106,29 +109,29 @@ ADVICE: AdviceWords = {
         _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring keeps it so. The "
         "springs can stay.",
     ),
-    "add_preload": Words("Add preload", _SAGS + "Add preload " + _TURN + "; " + _EXPECT),
+    "add_preload": Words("Add preload", _TURN_SAGS + "Add preload " + _TURN + "; " + _EXPECT),
     "add_preload_measure_again": Words(
-        "Add preload, measure again", _SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
+        "Add preload, measure again", _TURN_SAGS + "Add preload " + _TURN + "; " + _EXPECT + " Measure again."
     ),
     "add_preload_headroom_unknown": Words(
         "Add preload; headroom not known",
-        _SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
     ),
     "add_preload_amount_unknown": Words(
         "Add preload; how much is not known",
-        _SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
+        _TURN_SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
-    "less_preload": Words("Less preload", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
+    "less_preload": Words("Less preload", _TURN_SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
     "less_preload_measure_again": Words(
-        "Less preload, measure again", _SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
+        "Less preload, measure again", _TURN_SAGS + "Take off preload " + _TURN + "; " + _EXPECT + " Measure again."
     ),
     "less_preload_headroom_unknown": Words(
         "Less preload; headroom not known",
-        _SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
     ),
     "less_preload_amount_unknown": Words(
         "Less preload; how much is not known",
-        _SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
+        _TURN_SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
     "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
     "longer_spacer_unchecked": Words(
@@ -223,6 +226,11 @@ ADVICE_VARIANTS: dict[str, Words] = {
     "no_spring_sold.spring": Words("Between usual steps; another is nearer", _NOT_SOLD + _NEAREST),
 }
 """Words used instead of those of a code, by the work that the advice asks for."""
+ADVICE_VARIANTS |= {
+    f"{code}.out_of_band": Words("Installed preload out of band, then turn", cast(Words, words).sentence)
+    for code, words in ADVICE.items()
+    if code.startswith(("add_preload", "less_preload"))
+}
 
 PREDICTED = "predicted"
 """Follows the part of the job where advice rests on predicted sag."""
@@ -236,6 +244,8 @@ FLAGS = {
     "again": "Measure again before buying one.",
     "unread": "Measure again.",
     "again_spacer": "Measure again before cutting one.",
+    "band_low": "Installed preload is below its band: recheck lengths and spacer first.",
+    "band_high": "Installed preload is above its band: recheck lengths and spacer first.",
     "through_linkage": "motion ratio",
     "hides": "preload would only hide it",
     "sag_outdated": "preload or springs were changed",

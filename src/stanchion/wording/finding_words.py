@@ -193,6 +193,7 @@ def _words(finding: Finding) -> Words:
     """The words of a finding: those of a variant that its values select, else those of its code."""
     code, values = finding.code, finding.values
     for holds, variant in (
+        (values.get("band_low") is True or values.get("band_high") is True, "out_of_band"),
         (True, values.get("work")),
         (values.get("as_it_stands") is True, "stands"),
         (values.get("by_sag") is True, "by_sag"),

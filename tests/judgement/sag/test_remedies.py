@@ -15,7 +15,7 @@ import pytest
 from judgement_jobs import codes, found, judged, put, repeated, sag_end
 from stanchion.job.model import Adjuster, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.wording.finding_words import sentence
+from stanchion.wording.finding_words import headline, sentence
 
 ALONG_N_PER_KG = 9.80665 * math.cos(math.radians(24.0))
 """Load along the fork of one kilogram: standard gravity (NIST SP 811 App. B.8, exact) and the rake of these jobs."""
@@ -349,3 +349,25 @@ class TestASpacerThatIsInAlready:
         fitted = judged(put(now, front__left__stack__spacer_mm=104.0), before)
         assert "shorter_than_before" not in codes(fitted)
         assert found(fitted, "length_made_up").severity is Severity.NOTE
+
+
+class TestTurnsWhereInstalledPreloadIsOutOfItsBand:
+    """Turning moves the sags and leaves installed preload where it is, so that the advice names that fault first."""
+
+    @pytest.mark.parametrize(
+        ("set_mm", "words"),
+        [
+            (244.0, "Installed preload is below its band"),  # 6 mm installed for 8 to 15
+            (238.0, ""),  # 12 mm
+        ],
+    )
+    def test_it_is_named_before_the_turns(self, set_mm: float, words: str) -> None:
+        job = fork(sag__front=repeated(sag_end(25.0, 42.0)), front__left__spring__set_length_mm=set_mm)
+        job = put(job, front__left__spring__set_length_in_mm=set_mm - 8.0)
+        given = target_of(job)
+        assert given.values["work"] == "turns"
+        said = sentence(given)
+        assert (words in said) is True
+        assert ("out of band" in headline(given)) is bool(words)
+        if words:
+            assert said.index(words) < said.index("Add preload")

@@ -235,6 +235,8 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     if spacer is not None and adjustment.spacer_mm is not None:
         new_spacer = adjustment.spacer_mm + spacer
     low = adjustment.verdict in ("low", "loose")
+    # Turns leave installed preload where it is; a collar that has no fully-out is turned within its band.
+    turns = remedy.work == "turns" and not adjustment.as_it_stands
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
     by_load = of.model.why.known and not response.predicted and "static" not in of.carried.by_sag
     static = _sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out)
@@ -250,6 +252,8 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         **(_sag_values("static_after", remedy.after_mm["static"]) if known else {}),
         "installed_mm": adjustment.least_installed_mm if low else adjustment.most_installed_mm,
         "limit_mm": adjustment.band.limit if adjustment.band else None,
+        "band_low": (turns and low) or None,
+        "band_high": (turns and adjustment.verdict in ("high", "over_limit")) or None,
         "preload_mm": turned,
         "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
         "turned_way": "in" if more else "out",
