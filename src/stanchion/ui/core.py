@@ -7,7 +7,7 @@ import os
 import sys
 import time
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, Literal, cast, get_args
 
 from textual import events
 from textual.driver import Driver
@@ -36,7 +36,7 @@ from stanchion.wording.finding_words import label
 if TYPE_CHECKING:
     from stanchion.bench.stock_session import StockSession
 
-PARTS = (
+PartName = Literal[
     "machine",
     "front",
     "rear",
@@ -49,7 +49,8 @@ PARTS = (
     "upkeep",
     "earlier",
     "worklist",
-)
+]
+PARTS: tuple[PartName, ...] = get_args(PartName)
 """The screens of an open job."""
 MESSAGE_S = 8.0
 """How long a message is shown while no key is pressed."""

@@ -286,27 +286,27 @@ def _bind_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
     binds_now = now is not None and now < LEAST_COIL_CLEARANCE_MM - SLACK
     if binds_now:
         fully_in = None
-    left = now if fully_in is None else fully_in
-    if left is None:
+    clearance_mm = now if fully_in is None else fully_in
+    if clearance_mm is None:
         return
     required, travel = figures.required_clearance_mm.value, figures.travel_mm.value
-    preload = None if usable is None or travel is None else usable - left - travel
+    preload = None if usable is None or travel is None else usable - clearance_mm - travel
     values: dict[str, object] = {
-        "left_mm": left,
+        "left_mm": clearance_mm,
         "usable_mm": usable,
         "travel_mm": travel,
         "preload_mm": preload,
         "now_mm" if fully_in is None else "fully_in_mm": preload,
     }
-    if abs(left) < NOT_SHOWN_MM and not at.is_shock:
+    if abs(clearance_mm) < NOT_SHOWN_MM and not at.is_shock:
         yield _finding(at, "coil_bind_at_the_end", Severity.FAULT, **values)
-    elif left <= SLACK:
-        yield _finding(at, "coil_bind", Severity.FAULT, **values, short_mm=-left)
-    elif left < LEAST_COIL_CLEARANCE_MM - SLACK:
+    elif clearance_mm <= SLACK:
+        yield _finding(at, "coil_bind", Severity.FAULT, **values, short_mm=-clearance_mm)
+    elif clearance_mm < LEAST_COIL_CLEARANCE_MM - SLACK:
         yield _finding(at, "coil_bind_near", Severity.FAULT, **values, least_mm=LEAST_COIL_CLEARANCE_MM)
-    elif required is not None and left < required - SLACK:
+    elif required is not None and clearance_mm < required - SLACK:
         yield _finding(at, "coil_gaps_small", Severity.NOTE, **values, required_mm=required)
-    elif required is not None and left < DYNAMIC_GAP_FACTOR * required - SLACK:
+    elif required is not None and clearance_mm < DYNAMIC_GAP_FACTOR * required - SLACK:
         yield _finding(
             at, "coil_gaps_small_when_ridden", Severity.NOTE, **values, required_mm=DYNAMIC_GAP_FACTOR * required
         )
@@ -330,24 +330,14 @@ def _rate_findings(at: SpringAt, figures: CoilFigures) -> Iterator[Finding]:
         )
     if calculated is None or bounds is None:
         return
-    if label is not None and _differ(nearest := min(max(label, bounds[0]), bounds[1]), label, label):
-        yield _finding(
-            at,
-            "label_and_coils_differ",
-            Severity.NOTE,
-            label=label,
-            calculated=calculated,
-            share=abs(nearest - label) / label,
-        )
-    if measured is not None and _differ(nearest := min(max(measured, bounds[0]), bounds[1]), measured, measured):
-        yield _finding(
-            at,
-            "tester_and_coils_differ",
-            Severity.NOTE,
-            measured=measured,
-            calculated=calculated,
-            share=abs(nearest - measured) / measured,
-        )
+    compared: tuple[tuple[CoilCode, str, float | None], ...] = (
+        ("label_and_coils_differ", "label", label),
+        ("tester_and_coils_differ", "measured", measured),
+    )
+    for code, name, rate in compared:
+        if rate is not None and _differ(nearest := min(max(rate, bounds[0]), bounds[1]), rate, rate):
+            values = {name: rate, "calculated": calculated, "share": abs(nearest - rate) / rate}
+            yield _finding(at, code, Severity.NOTE, **values)
 
 
 def _differ(one: float, other: float, of: float) -> bool:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal
 
+from stanchion.ui.core import PARTS, PartName
 from stanchion.ui.screens.setup_screens import FrontScreen, MachineScreen, RearScreen, SagScreen
 
 if TYPE_CHECKING:
@@ -12,23 +13,8 @@ if TYPE_CHECKING:
     from stanchion.ui.core import CoreApp
     from stanchion.ui.screens.app_screen import AppScreen
 
-ScreenName = Literal[
-    "machine",
-    "front",
-    "rear",
-    "sag",
-    "adjusters",
-    "predict",
-    "trial",
-    "runs",
-    "upkeep",
-    "springs",
-    "earlier",
-    "worklist",
-    "story",
-    "jobs",
-]
-SCREENS: tuple[ScreenName, ...] = get_args(ScreenName)
+ScreenName = PartName | Literal["story", "jobs"]
+SCREENS: tuple[ScreenName, ...] = (*PARTS, "story", "jobs")
 
 
 def make_screen(name: ScreenName, app: CoreApp, jobs: Jobs, story: StoryCommands) -> AppScreen[Any]:
