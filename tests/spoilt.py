@@ -15,13 +15,13 @@ from stanchion.base.errors import BadFile, BadQuantity
 from stanchion.commands.check import check_bytes
 from stanchion.job.codec import dumps, header, loads
 from stanchion.job.model import Job
-from stanchion.job.spec import Kind, Number, Part, Rows, specs_of
+from stanchion.job.spec import Number, Part, Rows, specs_of
 from stanchion.judgement.criteria.profiles import load_profiles
 from stanchion.store.paths import Places
 from stanchion.store.settings import Settings, config_file, load_settings
 from stanchion.store.stock import load_stock, stock_file
 from stanchion.ui.theme import parse_theme
-from stanchion.units.known_units import DISPLAY_UNITS, Units
+from stanchion.units.known_units import DISPLAY_UNITS, UNIT_SETTINGS, Units
 from stanchion.units.quantity import parse, readback
 
 ROOT = Path(__file__).parents[1]
@@ -148,7 +148,7 @@ def _typed(dice: Random) -> tuple[str, Number, Units]:
     return (
         text,
         dice.choice(NUMBERS),
-        Units(dice.choice(DISPLAY_UNITS[Kind.LENGTH]), dice.choice(DISPLAY_UNITS[Kind.RATE])),
+        Units(**{name: dice.choice(DISPLAY_UNITS[kind]) for name, kind in UNIT_SETTINGS.items()}),
     )
 
 
@@ -236,8 +236,8 @@ class Folder:
         """The settings file."""
         config_file(self.places).write_bytes(data)
         found = load_settings(self.places)
-        assert found.settings.lengths in DISPLAY_UNITS[Kind.LENGTH]
-        assert found.settings.rates in DISPLAY_UNITS[Kind.RATE]
+        for name, kind in UNIT_SETTINGS.items():
+            assert getattr(found.settings.units, name) in DISPLAY_UNITS[kind]
         assert all(problem.isprintable() for problem in found.problems)
         return found.settings != Settings()
 

@@ -9,7 +9,6 @@ from hypothesis import settings as hypothesis_settings
 from hypothesis import strategies as st
 
 from stanchion.base.errors import NotSaved
-from stanchion.job.spec import Kind
 from stanchion.store.paths import Places
 from stanchion.store.settings import (
     LastPlace,
@@ -20,10 +19,12 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
-from stanchion.units.known_units import DISPLAY_UNITS
+from stanchion.units.known_units import DISPLAY_UNITS, UNIT_SETTINGS, Units
 from store.faulty import Faulty
 
-MINE = Settings(lengths="in", rates="lb/in", theme="daylight", keys={"undo": "ctrl+z"})
+MINE = Settings(
+    units=Units(lengths="in", rates="lb/in", pressures="psi", masses="lb"), theme="daylight", keys={"undo": "ctrl+z"}
+)
 
 
 def config(places: Places, text: str | bytes) -> None:
@@ -62,7 +63,7 @@ def test_each_bad_key_is_skipped_and_named_and_the_others_hold(places: Places) -
         '[keys]\nundo = "ctrl+z"\nredo = 3\n"bad name" = "x"\nback = "a b"\n',
     )
     found = load_settings(places)
-    assert found.settings == Settings(rates="lb/in", keys={"undo": "ctrl+z"})
+    assert found.settings == Settings(units=Units(rates="lb/in"), keys={"undo": "ctrl+z"})
     text = "\n".join(found.problems)
     for named in ("theme", "units.lengths", "'future'", "'redo'", "'bad name'", "'back'"):
         assert named in text
@@ -94,7 +95,7 @@ def test_keys_of_another_version_stay_when_settings_are_saved(places: Places) ->
 def test_a_damaged_file_never_stops_the_program_and_is_said(places: Places, damage: bytes) -> None:
     config(places, damage)
     found = load_settings(places)
-    assert found.settings.lengths == "mm"
+    assert found.settings.units.lengths == "mm"
     assert found.problems or found.settings.theme == "x"
 
 
@@ -133,8 +134,8 @@ def test_no_wrong_type_under_any_key_is_raised(places: Places, text: object) -> 
     value = json.dumps(text).replace("null", "0").replace("NaN", "nan").replace("Infinity", "inf").replace(": ", " = ")
     config(places, f"theme = {value}\nkeys = {value}\nunits = {value}\n")
     found = load_settings(places)
-    assert found.settings.lengths in DISPLAY_UNITS[Kind.LENGTH]
-    assert found.settings.rates in DISPLAY_UNITS[Kind.RATE]
+    for name, kind in UNIT_SETTINGS.items():
+        assert getattr(found.settings.units, name) in DISPLAY_UNITS[kind]
 
 
 def test_the_last_job_and_screen_are_read_back(places: Places) -> None:
@@ -181,11 +182,11 @@ def test_comments_stay_beside_their_keys(places: Places) -> None:
         places,
         '# the bench laptop\ntheme = "night"  # for the van\nletters = "unicode"\n\n[units]\n# as the gauge\nlengths = "mm"\n',
     )
-    save_settings(Settings(lengths="in", theme="daylight"), places)
+    save_settings(Settings(units=Units(lengths="in"), theme="daylight"), places)
     saved = config_file(places).read_text("utf-8")
     assert '# the bench laptop\ntheme = "daylight"  # for the van\n' in saved
     assert '# as the gauge\nlengths = "in"\n' in saved
-    save_settings(Settings(lengths="in", theme="daylight"), places)
+    save_settings(Settings(units=Units(lengths="in"), theme="daylight"), places)
     assert config_file(places).read_text("utf-8") == saved
 
 

@@ -267,7 +267,7 @@ async def test_units_of_display_are_a_setting_and_the_file_stays_metric(tmp_path
         await typed(pilot, "0.9")
         assert on_disk(app).front.left.spring.rate_n_per_mm == pytest.approx(0.9 * 9.80665)
     again = app_on(tmp_path)
-    assert again.workspace.preferences.settings.rates == "kg/mm"
+    assert again.workspace.preferences.settings.units.rates == "kg/mm"
 
 
 async def test_jobs_are_filtered_as_typed_opened_and_carried_forward(tmp_path: Path) -> None:

@@ -122,12 +122,12 @@ async def test_a_last_job_that_is_gone_is_said_on_the_list(tmp_path: Path) -> No
         assert "The last job" not in shown(app)
 
 
-@pytest.mark.parametrize("letter", ["k", "i", "t"])
+@pytest.mark.parametrize("letter", ["k", "i", "6", "7", "t"])
 async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp_path: Path, letter: str) -> None:
     app = app_on(tmp_path, a_job())
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_rest(pilot)
-        before = (app.workspace.preferences.settings.rates, app.workspace.preferences.settings.lengths, app.theme)
+        before = (app.workspace.preferences.settings.units, app.theme)
         config = tmp_path / "config"
         for path in config.glob("*") if config.exists() else ():
             path.unlink()
@@ -137,11 +137,7 @@ async def test_a_setting_that_cannot_be_remembered_holds_for_now_and_says_so(tmp
         await pilot.press("escape", letter)
         await at_rest(pilot)
         assert "The settings are not saved" in said(app)
-        assert (
-            app.workspace.preferences.settings.rates,
-            app.workspace.preferences.settings.lengths,
-            app.theme,
-        ) != before
+        assert (app.workspace.preferences.settings.units, app.theme) != before
 
 
 async def test_theirs_that_come_once_another_job_is_open_do_not_replace_that_job(tmp_path: Path) -> None:

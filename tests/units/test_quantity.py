@@ -8,6 +8,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from decimal import Decimal
+from itertools import product
 
 import pint
 import pytest
@@ -16,12 +17,12 @@ from hypothesis import strategies as st
 
 from stanchion.base.errors import BadQuantity
 from stanchion.job.spec import Kind, Number
-from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNITS, Units
+from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNIT_SETTINGS, UNITS, Units
 from stanchion.units.quantity import nudge, parse, plain, readback, show, unit_name, units_of
 from strategies import numbers_of
 
 INCHES = Units(lengths="in")
-ALL_UNITS = [Units(lengths, rates) for lengths in DISPLAY_UNITS[Kind.LENGTH] for rates in DISPLAY_UNITS[Kind.RATE]]
+ALL_UNITS = [Units(*names) for names in product(*(DISPLAY_UNITS[kind] for kind in UNIT_SETTINGS.values()))]
 EVERY_NUMBER = [spec for _, spec in numbers_of()]
 FREE_LENGTH = Number(Kind.LENGTH, 10, 1000, 0.5)
 RATE = Number(Kind.RATE, 0.1, 1000, 0.25)
@@ -105,7 +106,7 @@ def test_visiting_a_field_changes_nothing_whatever_the_units(data: st.DataObject
 
 
 @settings(max_examples=400, deadline=None)  # the first unit that is met loads pint
-@given(st.data(), st.sampled_from([Kind.LENGTH, Kind.RATE]), st.sampled_from(ALL_UNITS), st.integers(0, 5))
+@given(st.data(), st.sampled_from(list(DISPLAY_UNITS)), st.sampled_from(ALL_UNITS), st.integers(0, 5))
 def test_what_was_typed_is_what_is_shown_for_editing(
     data: st.DataObject, kind: Kind, units: Units, decimals: int
 ) -> None:

@@ -8,7 +8,7 @@ import stat
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
-from stanchion.base.errors import BadFile, BadQuantity, NotSaved
+from stanchion.base.errors import BadFile, NotSaved
 from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
@@ -17,7 +17,6 @@ from stanchion.bench.named_jobs import read_named
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.job.returning import setup_of
-from stanchion.job.spec import Kind
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles
 from stanchion.judgement.work.work_list import work_between, work_list
@@ -35,7 +34,7 @@ from stanchion.store.names import SUFFIX, named
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.temporary import discard, finished, swap
-from stanchion.units.known_units import DISPLAY_UNITS, METRIC, Units
+from stanchion.units.known_units import METRIC, Units, with_unit
 from stanchion.wording.work_sentences import UNTITLED, target_title
 
 
@@ -117,16 +116,10 @@ def _target(job: Job, to: str, jobs: str | None) -> WorkTarget:
 
 def _units(asked: str, where: Places) -> Units:
     settings = load_settings(where).settings
-    lengths, rates = settings.lengths, settings.rates
+    units = settings.units
     for unit in filter(None, asked.split(",")):
-        if unit in DISPLAY_UNITS[Kind.LENGTH]:
-            lengths = unit
-        elif unit in DISPLAY_UNITS[Kind.RATE]:
-            rates = unit
-        else:
-            names = ", ".join(name for of_kind in DISPLAY_UNITS.values() for name in of_kind)
-            raise BadQuantity(f"there is no unit '{unit}' to show: choose from {names}")
-    return Units(lengths, rates)
+        units = with_unit(units, unit)
+    return units
 
 
 @record

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import threading
 from dataclasses import replace
-from typing import Literal
 
-from stanchion.job.spec import Kind
 from stanchion.store.paths import Places
 from stanchion.store.settings import (
     LastPlace,
@@ -15,7 +13,7 @@ from stanchion.store.settings import (
     save_last_place,
     save_settings,
 )
-from stanchion.units.known_units import DISPLAY_UNITS, Units
+from stanchion.units.known_units import Units, with_next
 
 
 class Preferences:
@@ -38,14 +36,11 @@ class Preferences:
     @property
     def units(self) -> Units:
         """Display units, in which bare numbers are read too."""
-        return Units(self.settings.lengths, self.settings.rates)
+        return self.settings.units
 
-    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
-        """Show rates or lengths in their next unit."""
-        if what == "rates":
-            self.settings = replace(self.settings, rates=_after(DISPLAY_UNITS[Kind.RATE], self.settings.rates))
-        else:
-            self.settings = replace(self.settings, lengths=_after(DISPLAY_UNITS[Kind.LENGTH], self.settings.lengths))
+    def next_unit(self, what: str) -> None:
+        """Show lengths, rates, pressures or masses in their next unit."""
+        self.settings = replace(self.settings, units=with_next(self.settings.units, what))
 
     def choose_theme(self, name: str) -> None:
         """Choose another theme."""
@@ -97,7 +92,3 @@ class Preferences:
         """Remember jobs and screens again, after a job was opened since the fault."""
         if self._place is not None and self._place.faulted:
             self._place = None
-
-
-def _after(options: tuple[str, ...], current: str) -> str:
-    return options[(options.index(current) + 1) % len(options)] if current in options else options[0]

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from stanchion.base.errors import BadFile, NotSaved
 from stanchion.bench.judged_library import judge_by, read_profiles
@@ -442,7 +442,7 @@ class Workspace:
         """Display units, in which bare numbers are read too."""
         return self.preferences.units
 
-    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+    def next_unit(self, what: str) -> None:
         """Show rates or lengths in their next unit."""
         self.preferences.next_unit(what)
         if self.spring_stock_in_use:

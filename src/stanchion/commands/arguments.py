@@ -170,7 +170,9 @@ def _handing_over(verbs: Verbs) -> None:
     sheet.add_argument("job", metavar=JOB, help="a file, a name of the list, or - for standard input")
     sheet.add_argument("--html", action="store_true", help="one HTML file that stands alone, to print or to send")
     sheet.add_argument(
-        "--units", metavar="in,lb/in", help="mm or in, N/mm, kg/mm or lb/in; otherwise as in config.toml"
+        "--units",
+        metavar="in,lb/in",
+        help="mm or in; N/mm, kg/mm or lb/in; bar, kPa or psi; kg or lb; otherwise as in config.toml",
     )
     _out(sheet)
     work = _verb(

@@ -15,19 +15,16 @@ from stanchion.base.text import clean
 from stanchion.base.toml import TomlTable, normalised, read_tables
 from stanchion.job.places import Comment
 from stanchion.job.places import Path as Place
-from stanchion.job.spec import Kind
 from stanchion.store.atomic import fingerprint, make_folder, put, read, write
 from stanchion.store.disk import DISK, Disk, advice, cause
 from stanchion.store.names import is_plain, nearest_words
 from stanchion.store.paths import Places
-from stanchion.units.known_units import DISPLAY_UNITS, METRIC
+from stanchion.units.known_units import DISPLAY_UNITS, METRIC, UNIT_SETTINGS, Units
 
 THEME = "daylight"
 LETTERS = ("terminal", "ascii", "unicode")
 SETTINGS = ("theme", "letters", "shared_folder", "units", "keys")
 """Every setting by its name in the file."""
-UNITS = ("lengths", "rates")
-"""The keys of [units]."""
 
 _WORD = re.compile(r"[A-Za-z0-9_.+-]{1,60}", re.ASCII)
 _KEY = re.compile(r"[^\s\x00-\x20\x7f]{1,40}")
@@ -38,10 +35,8 @@ _MOST_KEYS = 200
 class Settings:
     """The user's settings."""
 
-    lengths: str = METRIC.lengths
-    """Unit in which lengths are shown and read."""
-    rates: str = METRIC.rates
-    """Unit in which spring rates are shown and read."""
+    units: Units = METRIC
+    """Units in which values are shown and read."""
     theme: str = THEME
     """Name of the colour theme; not checked here."""
     keys: Mapping[str, str] = field(default_factory=dict)
@@ -148,7 +143,8 @@ def save_settings(settings: Settings, places: Places, disk: Disk = DISK) -> None
     except BadFile as error:
         raise NotSaved(f"The settings are not saved: {path}: {error}") from error
     units = table.get("units")
-    table["units"] = (units if isinstance(units, dict) else {}) | {"lengths": settings.lengths, "rates": settings.rates}
+    chosen = {name: getattr(settings.units, name) for name in UNIT_SETTINGS}
+    table["units"] = (units if isinstance(units, dict) else {}) | chosen
     table["theme"] = settings.theme
     table["keys"] = dict(settings.keys)
     if not settings.keys:
@@ -221,8 +217,10 @@ def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
         problem(("units",), "units must be a table, written as [units]; the usual units are used.")
         units = {}
     units = dict(units)
-    lengths = word(units, "lengths", "units.lengths", DISPLAY_UNITS[Kind.LENGTH], METRIC.lengths)
-    rates = word(units, "rates", "units.rates", DISPLAY_UNITS[Kind.RATE], METRIC.rates)
+    chosen = {
+        name: word(units, name, f"units.{name}", DISPLAY_UNITS[kind], getattr(METRIC, name))
+        for name, kind in UNIT_SETTINGS.items()
+    }
     theme = word(remaining, "theme", "theme", (), THEME)
     letters = word(remaining, "letters", "letters", LETTERS, LETTERS[0])
     shared = remaining.pop("shared_folder", False)
@@ -232,11 +230,11 @@ def _settings(table: TomlTable) -> tuple[Settings, list[_SettingProblem]]:
     keys = _keys(remaining.pop("keys", {}), problems)
     unknown: list[tuple[str, ...]] = [*(("units", key) for key in units), *((key,) for key in remaining)]
     for path in unknown:
-        known = UNITS if len(path) > 1 else SETTINGS
+        known = tuple(UNIT_SETTINGS) if len(path) > 1 else SETTINGS
         like = nearest_words(path[-1], known) or f"There are {', '.join(known)}."
         words = f"is not a setting this version knows; it is left alone. {like}"
         problems.append(_SettingProblem(path, f"config.toml: {clean('.'.join(path), 60)!r} {words}", f"this {words}"))
-    return Settings(lengths, rates, theme, keys, shared, letters), problems
+    return Settings(Units(**chosen), theme, keys, shared, letters), problems
 
 
 def _keys(value: object, problems: list[_SettingProblem]) -> dict[str, str]:

@@ -270,13 +270,9 @@ class StanchionApp(CoreApp):
         """Show the story of the open job's machine."""
         self.story.follow_open()
 
-    def action_cycle_rates(self) -> None:
-        """Show rates in N/mm, kg/mm or lb/in."""
-        self.units_and_theme.next_unit("rates")
-
-    def action_cycle_lengths(self) -> None:
-        """Show lengths in millimetres or inches."""
-        self.units_and_theme.next_unit("lengths")
+    def action_next_unit(self, what: str) -> None:
+        """Show lengths, rates, pressures or masses in their next unit."""
+        self.units_and_theme.next_unit(what)
 
     def action_cycle_theme(self) -> None:
         """Switch to the next theme."""

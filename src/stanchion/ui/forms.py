@@ -68,7 +68,7 @@ def machine(job: Job, units: Units) -> tuple[FormLine, ...]:
     """Who, what, when, where; the loads on the springs; the geometry."""
     names = ("machine", "rider", "venue", "date", "use", "rider_mass_kg", "notes")
     lines: list[FormLine] = [Heading("Job"), *(row_of(units, ("job", name)) for name in names)]
-    lines.append(Heading("Scale under wheel, kg", ("front", "rear")))
+    lines.append(Heading(f"Scale under wheel, {unit_name(Kind.MASS, units)}", ("front", "rear")))
     for state, word in (("alone", STATE_WORDS["static"]), ("aboard", STATE_WORDS["rider"])):
         cells = (("weights", f"front_{state}_kg"), ("weights", f"rear_{state}_kg"))
         lines.append(row_of(units, *cells, label=word.capitalize()))

@@ -5,6 +5,8 @@ A unit is added here and nowhere else. The file itself always holds the first un
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stanchion.base.errors import BadQuantity
 from stanchion.base.record import record
 from stanchion.base.text import clean
@@ -16,6 +18,8 @@ _KGF_N = 9.80665
 """Kilogram-force [N], exact (NIST SP 811, App. B.8)."""
 _LBF_N = 4.4482216152605
 """Pound-force [N], exact (NIST SP 811, App. B.8)."""
+_LB_KG = 0.45359237
+"""Pound [kg], exact (NIST SP 811, App. B.8)."""
 
 
 @record
@@ -33,10 +37,10 @@ class Unit:
     fractions: bool = False
     """Whether fractions may be typed, such as 9 7/8."""
     shown: bool = False
-    """Whether the user can choose to read lengths or rates in it."""
+    """Whether the user can choose to read values of its kind in it."""
     exact: float | None = None
-    """Factor to the first unit of its kind, for lengths and rates. A value out of its usual range is tried in each
-    unit that has this factor, after every keystroke and so without pint; tests hold it against pint."""
+    """Factor to the first unit of its kind, for the kinds whose unit can be chosen. A value out of its usual range is
+    tried in each unit that has this factor, after every keystroke and so without pint; tests hold it against pint."""
     round_mm: float = 10.0
     """Step between round lengths on a scale in this unit [mm]."""
     band_decimals: int | None = None
@@ -71,17 +75,20 @@ UNITS: dict[Kind, tuple[Unit, ...]] = {  # the first of each is the unit of the 
             exact=_LBF_N / _INCH_MM,
         ),
     ),
-    Kind.MASS: (Unit("kg", ("kg",), "kilogram", 1), Unit("lb", ("lb", "lbs"), "pound", 1)),
+    Kind.MASS: (
+        Unit("kg", ("kg",), "kilogram", 1, shown=True, exact=1.0),
+        Unit("lb", ("lb", "lbs"), "pound", 1, shown=True, exact=_LB_KG),
+    ),
     Kind.FORCE: (
         Unit("N", ("n",), "newton", 0),
         Unit("kgf", ("kgf", "kg"), "kilogram_force", 1),
         Unit("lbf", ("lbf", "lb", "lbs"), "pound_force", 1),
     ),
     Kind.PRESSURE: (
-        Unit("bar", ("bar",), "bar", 2),
-        Unit("kPa", ("kpa",), "kilopascal", 0),
+        Unit("bar", ("bar",), "bar", 2, shown=True, exact=1.0),
+        Unit("kPa", ("kpa",), "kilopascal", 0, shown=True, exact=0.01),
         Unit("MPa", ("mpa",), "megapascal", 3),
-        Unit("psi", ("psi",), "psi", 1),
+        Unit("psi", ("psi",), "psi", 1, shown=True, exact=_LBF_N / _INCH_MM**2 * 10.0),
     ),
     Kind.VOLUME: (
         Unit("ml", ("ml",), "milliliter", 0),
@@ -117,11 +124,46 @@ class Units:
 
     lengths: str = DISPLAY_UNITS[Kind.LENGTH][0]
     rates: str = DISPLAY_UNITS[Kind.RATE][0]
+    pressures: str = DISPLAY_UNITS[Kind.PRESSURE][0]
+    masses: str = DISPLAY_UNITS[Kind.MASS][0]
 
     def __post_init__(self) -> None:
-        for kind, name in ((Kind.LENGTH, self.lengths), (Kind.RATE, self.rates)):
+        for setting, kind in UNIT_SETTINGS.items():
+            name = getattr(self, setting)
             if name not in DISPLAY_UNITS[kind]:
                 raise BadQuantity(f"'{clean(name, 20)}' cannot be shown: choose {either(DISPLAY_UNITS[kind])}")
+
+
+UNIT_SETTINGS = {"lengths": Kind.LENGTH, "rates": Kind.RATE, "pressures": Kind.PRESSURE, "masses": Kind.MASS}
+"""What a person can choose the unit of, by its name in Units and in the settings file."""
+_SETTING_OF = {kind: name for name, kind in UNIT_SETTINGS.items()}
+
+
+def with_next(units: Units, setting: str) -> Units:
+    """The units with the next one that can be chosen for a setting.
+
+    >>> with_next(METRIC, "pressures").pressures, with_next(Units(masses="lb"), "masses").masses
+    ('kPa', 'kg')
+    """
+    names = DISPLAY_UNITS[UNIT_SETTINGS[setting]]
+    at = names.index(getattr(units, setting))
+    return replace(units, **{setting: names[(at + 1) % len(names)]})
+
+
+def with_unit(units: Units, name: str) -> Units:
+    """The units with one more chosen by its name.
+
+    Raises:
+        BadQuantity: there is no such unit to show.
+
+    >>> with_unit(METRIC, "psi").pressures
+    'psi'
+    """
+    for setting, kind in UNIT_SETTINGS.items():
+        if name in DISPLAY_UNITS[kind]:
+            return replace(units, **{setting: name})
+    names = tuple(name for of_kind in DISPLAY_UNITS.values() for name in of_kind)
+    raise BadQuantity(f"there is no unit '{clean(name, 20)}' to show: choose {either(names)}")
 
 
 METRIC = Units()
@@ -133,8 +175,11 @@ def display_unit(kind: Kind, units: Units = METRIC) -> Unit:
     >>> display_unit(Kind.LENGTH, Units(lengths="in")).name, display_unit(Kind.MASS, Units(lengths="in")).name
     ('in', 'kg')
     """
-    wanted = {Kind.LENGTH: units.lengths, Kind.RATE: units.rates}.get(kind)
-    return next((unit for unit in UNITS[kind] if unit.name == wanted), UNITS[kind][0])
+    setting = _SETTING_OF.get(kind)
+    if setting is None:
+        return UNITS[kind][0]
+    wanted = getattr(units, setting)
+    return next(unit for unit in UNITS[kind] if unit.name == wanted)
 
 
 def is_file_unit(kind: Kind, units: Units) -> bool:
@@ -160,7 +205,7 @@ def exact_factor(kind: Kind, units: Units) -> float:
 def exact_factors(kind: Kind) -> tuple[tuple[str, float], ...]:
     """The other units in which values of a kind are often measured, with the exact factor of each.
 
-    >>> exact_factors(Kind.LENGTH), exact_factors(Kind.MASS)
+    >>> exact_factors(Kind.LENGTH), exact_factors(Kind.TORQUE)
     ((('cm', 10.0), ('in', 25.4)), ())
     """
     return tuple((unit.name, unit.exact) for unit in UNITS[kind][1:] if unit.exact is not None)

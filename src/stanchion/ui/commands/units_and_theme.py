@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Literal
 
 from stanchion.ui.core import CoreApp
 from stanchion.ui.theme import Themes, theme_problem
@@ -38,7 +37,7 @@ class UnitsAndTheme:
         self.take_theme(self.names[(at + 1) % len(self.names)])
         self._change(lambda: self._preferences.choose_theme(self._app.theme))
 
-    def next_unit(self, what: Literal["rates", "lengths"]) -> None:
+    def next_unit(self, what: str) -> None:
         """Show rates or lengths in their next unit."""
         self._change(lambda: self._app.workspace.next_unit(what))
 
