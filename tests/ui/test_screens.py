@@ -9,7 +9,7 @@ from textual import events
 from textual.events import Key
 
 from complete_job import complete_job
-from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed
 from judgement_jobs import put
 from stanchion.job.carry import identified
 from stanchion.job.model import LinkagePair
@@ -543,7 +543,11 @@ async def test_enter_on_a_finding_about_sag_goes_to_a_reading_of_that_state(tmp_
         assert at[:3] == ("sag", "front", "rider")
 
 
-async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> None:
+async def test_the_hand_over_sheet_is_written_with_one_key_and_printed_with_two(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "bin").mkdir()
+    monkeypatch.setenv("PATH", str(tmp_path / "bin"))  # no print command yet
     app = app_on(tmp_path, a_job(("front.left.spring.free_length_mm", 250.0)))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
@@ -555,6 +559,16 @@ async def test_the_hand_over_sheet_is_written_with_one_key(tmp_path: Path) -> No
         [message] = [one.message for one in app._notifications]
         assert f"{stem}.txt" in message
         assert ".html" in message
+        await pilot.press("escape", "8")
+        await at_rest(pilot)
+        assert f"no print command (lp or lpr). The sheet is in {tmp_path / 'sheets' / stem}.txt" in said(app)
+        command = tmp_path / "bin" / "lp"
+        command.write_text(f'#!/bin/sh\necho "$1" > {tmp_path / "taken"}\n')
+        command.chmod(0o755)
+        await pilot.press("escape", "8")
+        await at_rest(pilot)
+        assert (tmp_path / "taken").read_text() == f"{tmp_path / 'sheets' / stem}.txt\n"
+        assert "sent to the printer" in said(app)
 
 
 async def test_a_listed_job_is_compared_with_the_open_one(tmp_path: Path) -> None:

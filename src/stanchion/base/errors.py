@@ -56,6 +56,10 @@ class NotSaved(StanchionError):
     """A file could not be written; what it should hold is still in memory."""
 
 
+class NoPrinter(StanchionError):
+    """A file could not be handed to a printer."""
+
+
 class ChangedOnDisk(NotSaved):
     """The file is no longer the one that was read: another program has written it."""
 

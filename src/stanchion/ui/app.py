@@ -258,6 +258,10 @@ class StanchionApp(CoreApp):
         """Write the hand-over sheet of the open job."""
         self.jobs.write_sheet()
 
+    def action_print_sheet(self) -> None:
+        """Write the hand-over sheet of the open job and print it."""
+        self.jobs.print_sheet()
+
     def action_save_copy(self) -> None:
         """Go on in a new file beside the present one."""
         self.saving.save_copy()

@@ -77,6 +77,7 @@ KEYS: tuple[Key, ...] = (
     Key("jobs", "f9", "j", "go('jobs')", "Jobs"),
     Key("job.new", "ctrl+n", "n", "new_job", "New job"),
     Key("job.sheet", "ctrl+o", "b", "write_sheet", "Hand-over sheet"),
+    Key("job.print", "", "8", "print_sheet", "Print the sheet"),
     Key("job.copy", "", "v", "save_copy", "Save as a copy"),
     Key("job.settle", "", "g", "settle_file", "Settle the file"),
     Key("job.compare", "ctrl+k", "", "compare_job", "Compare with the open job", on="jobs"),

@@ -198,19 +198,32 @@ class Jobs:
 
     def write_sheet(self) -> None:
         """Write the hand-over sheet of the open job, as text and as HTML."""
+        self._begin_sheet(self._write_sheet)
+
+    def print_sheet(self) -> None:
+        """Write the hand-over sheet and print its text."""
+        self._begin_sheet(lambda: self._write_sheet(printed=True))
+
+    def _begin_sheet(self, work: Callable[[], None]) -> None:
         if self._app.session is not None:
             self._app.leave_fields()
-            self._app.run_worker(self._write_sheet, thread=True, exclusive=True, group="sheet")
+            self._app.run_worker(work, thread=True, exclusive=True, group="sheet")
 
-    def _write_sheet(self) -> None:
+    def _write_sheet(self, *, printed: bool = False) -> None:
+        stem = PurePath(self._workspace.open_name).stem
         try:
             folder = self._workspace.write_sheets()
+            if printed:
+                from stanchion.bench.printing import print_file  # noqa: PLC0415 - not needed to start
+
+                print_file(folder / f"{stem}.txt")
         except StanchionError as error:
             words = str(error)
         except Exception as error:  # the job is as it was, and work goes on
             self._workspace.note_fault(Fault("sheet", error))
             words = "The sheet was not written, by a fault of the program: please report it."
         else:
-            stem = PurePath(self._workspace.open_name).stem
             words = f"Sheet written: {stem}.txt, and .html to print or send, in {folder}"
+            if printed:
+                words = f"Sheet sent to the printer; it is also in {folder}, as {stem}.txt and .html."
         self._app.call_from_thread(self._app.say, words)
