@@ -10,7 +10,7 @@ import pytest
 from stanchion.base.errors import BadFile, CutShort
 from stanchion.base.toml import LARGEST, LONGEST_LINE
 from stanchion.job.codec import dumps, loads
-from stanchion.job.guard import parse
+from stanchion.job.guard import parse_job
 from stanchion.job.model import Job
 
 END = b"\n[end]\ncomplete = true\n"
@@ -46,19 +46,19 @@ END = b"\n[end]\ncomplete = true\n"
 )
 def test_a_refusal_names_the_line_and_what_to_do(data: bytes, message: str) -> None:
     with pytest.raises(BadFile, match=message) as refused:
-        parse(data + END)
+        parse_job(data + END)
     assert not isinstance(refused.value, CutShort)
 
 
 def test_a_list_that_is_never_closed_is_said_to_reach_the_end() -> None:
     with pytest.raises(BadFile, match=r"quote or bracket that is not closed|^line 3"):
-        parse(b"a = [1,\n" + END)
+        parse_job(b"a = [1,\n" + END)
 
 
 @pytest.mark.parametrize("data", [b"a = 'x", b"a = [1,\n", b"[en", b"a = 1\n[end]\ncomplete = t"])
 def test_text_that_breaks_off_without_an_end_mark_is_cut_short(data: bytes) -> None:
     with pytest.raises(CutShort, match=r"cut short.*earlier copy"):
-        parse(data)
+        parse_job(data)
 
 
 @pytest.mark.parametrize(
@@ -75,7 +75,7 @@ def test_text_that_breaks_off_without_an_end_mark_is_cut_short(data: bytes) -> N
     ],
 )
 def test_brackets_and_points_in_a_text_a_comment_or_numbers_are_no_nesting(value: str) -> None:
-    assert "a" in parse(f"a = {value}\n".encode())
+    assert "a" in parse_job(f"a = {value}\n".encode())
 
 
 HOSTILE = """

@@ -8,7 +8,7 @@ import pytest
 
 from stanchion.base.errors import BadFile
 from stanchion.commands.command_line import main
-from stanchion.store.names import most_like, named, nearest_words
+from stanchion.store.names import existing_file, most_like, nearest_words
 from stanchion.store.samples import samples
 
 
@@ -41,9 +41,9 @@ def test_a_wrong_letter_offers_the_name_it_was_meant_for(jobs: Path) -> None:
 
 
 def test_what_is_there_is_found_and_a_name_with_a_folder_is_not_looked_for_elsewhere(jobs: Path) -> None:
-    assert named(Path("2026-06-14-nettle.toml")) == jobs / "2026-06-14-nettle.toml"
+    assert existing_file(Path("2026-06-14-nettle.toml")) == jobs / "2026-06-14-nettle.toml"
     with pytest.raises(BadFile, match="There is no folder 'gone' either"):
-        named(Path("gone/2026-06-14-nettle.toml"))
+        existing_file(Path("gone/2026-06-14-nettle.toml"))
 
 
 @pytest.mark.parametrize(
@@ -86,7 +86,7 @@ def test_verbs_that_take_files_from_anywhere_offer_those_beside(
 
 def test_a_jobs_folder_that_is_gone_is_said(tmp_path: Path) -> None:
     with pytest.raises(BadFile, match="The jobs folder is not there either"):
-        named(Path("nettle.toml"), str(tmp_path / "stick"))
+        existing_file(Path("nettle.toml"), str(tmp_path / "stick"))
 
 
 def test_words_have_their_nearest() -> None:

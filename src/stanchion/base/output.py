@@ -119,7 +119,7 @@ NARROWEST = 40
 """The least number of columns assumed."""
 
 
-def columns() -> int | None:
+def terminal_columns() -> int | None:
     """The width of the terminal that standard output goes to; None if it is no terminal, or the width is not known.
 
     The terminal itself is asked: COLUMNS may have been exported in a window of another size.

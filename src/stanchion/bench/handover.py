@@ -30,7 +30,7 @@ from stanchion.store.atomic import make_folder
 from stanchion.store.disk import DISK, advice, cause
 from stanchion.store.faults import FAULT_WORDS, FaultLog
 from stanchion.store.library import previous, read_job
-from stanchion.store.names import SUFFIX, named
+from stanchion.store.names import SUFFIX, existing_file
 from stanchion.store.paths import Places, places
 from stanchion.store.settings import load_settings
 from stanchion.store.temporary import discard, finished, swap
@@ -193,7 +193,7 @@ def _all_named(files: Iterable[Path], jobs: str | None) -> list[Path]:
     found, gone = [], []
     for path in files:
         try:
-            found.append(named(path, jobs))
+            found.append(existing_file(path, jobs))
         except BadFile as error:
             gone.append(str(error))
     if gone:

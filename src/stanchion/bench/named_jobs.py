@@ -12,7 +12,7 @@ from stanchion.job.codec import loads
 from stanchion.job.model import Job
 from stanchion.store.disk import advice, cause
 from stanchion.store.library import read_job
-from stanchion.store.names import named
+from stanchion.store.names import existing_file
 from stanchion.store.paths import places
 
 STANDARD_INPUT = Path("-")
@@ -49,7 +49,7 @@ def read_named(path: Path, jobs: str | None = None) -> tuple[Path, Job]:
     try:
         if path == STANDARD_INPUT:
             return places(jobs).jobs / "-", job_of_standard_input()
-        path = named(path, jobs)
+        path = existing_file(path, jobs)
         return path, read_job(path).job
     except NotFound:
         raise

@@ -280,12 +280,12 @@ def _may_be_path(word: str, argv: Sequence[str]) -> bool:
     """Whether a word that is no verb is meant for a file or a folder."""
     if Path(word).is_dir() or word.casefold().endswith(".toml") or os.sep in word:
         return True
-    from stanchion.store.names import named  # noqa: PLC0415
+    from stanchion.store.names import existing_file  # noqa: PLC0415
 
     options = argparse.ArgumentParser(add_help=False)
     options.add_argument("--jobs")
     try:
-        named(Path(word), options.parse_known_args(argv)[0].jobs)
+        existing_file(Path(word), options.parse_known_args(argv)[0].jobs)
     except NotFound:
         return False
     return True

@@ -25,7 +25,7 @@ from stanchion.report.json_data import JSON_FORMAT
 from stanchion.store.faults import FaultLog
 from stanchion.store.library import previous, read_job
 from stanchion.store.listing import JobRow, Listing, copies_in
-from stanchion.store.names import named
+from stanchion.store.names import existing_file
 from stanchion.store.paths import Places, places
 
 STATUS = {None: 0, Severity.NOTE: 0, Severity.WARNING: 1, Severity.FAULT: 2}
@@ -82,7 +82,7 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
     if path == STANDARD_INPUT:
         return _check_standard_input(jobs)
     try:
-        path = named(path, jobs)
+        path = existing_file(path, jobs)
         opened = read_job(path)
     except BadFile as error:
         return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))

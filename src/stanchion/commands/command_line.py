@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from stanchion.base.ascii_only import IN_PLAIN_LETTERS, prints
 from stanchion.base.errors import BadFile, NotPrinted, StanchionError, Stopped
-from stanchion.base.output import columns, guarded_streams, let_go
+from stanchion.base.output import guarded_streams, let_go, terminal_columns
 
 if TYPE_CHECKING:
     import argparse
@@ -125,7 +125,11 @@ def _check(files: Sequence[str], *, as_json: bool, jobs: str | None) -> int:
 
     with CommandProgress() as progress:
         reports = check.check_files(
-            [Path(name) for name in files], jobs, columns(), progress=progress.report, cancelled=progress.stopped
+            [Path(name) for name in files],
+            jobs,
+            terminal_columns(),
+            progress=progress.report,
+            cancelled=progress.stopped,
         )
     progress.end("nothing was printed.")
     if as_json:
@@ -171,7 +175,7 @@ def _list(jobs: str | None, *, as_json: bool, names: bool) -> int:
         return CLEAN
     from stanchion.commands.job_list import list_text  # noqa: PLC0415
 
-    print("\n".join(list_text(rows, columns())))
+    print("\n".join(list_text(rows, terminal_columns())))
     return CLEAN
 
 
@@ -221,7 +225,7 @@ def _compare(one: str, other: str, jobs: str | None, *, as_json: bool) -> int:
         _print_json(comparison_json(*rows))
         return CLEAN
     comparison = compared(*rows, METRIC)
-    for kind, line in comparison_lines(comparison, (columns() or LINE + 2) - 2):
+    for kind, line in comparison_lines(comparison, (terminal_columns() or LINE + 2) - 2):
         print(line if kind == "head" or comparison.same else f"  {line}")
     return CLEAN
 
@@ -246,7 +250,7 @@ def _story(options: argparse.Namespace) -> int:
 
         _print_json([story_json(row) for row in rows])
     elif rows:
-        width = None if options.tabs else columns()
+        width = None if options.tabs else terminal_columns()
         table = story_table(rows, METRIC, tabs=options.tabs) if width is None else story_in(rows, METRIC, width)
         print("\n".join(table))
         if not options.tabs:
@@ -354,11 +358,11 @@ def _completion(shell: str) -> int:
 
 
 def _open(path: str, jobs: str | None) -> int:
-    from stanchion.store.names import named  # noqa: PLC0415
+    from stanchion.store.names import existing_file  # noqa: PLC0415
 
     where = Path(path)
     if not where.is_dir():
-        where = named(where, jobs)
+        where = existing_file(where, jobs)
     try:
         return _screen(jobs, None, where)
     except BadFile as error:

@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from stanchion.base.output import columns
+from stanchion.base.output import terminal_columns
 from stanchion.base.progress import CommandProgress
 from stanchion.commands.doctor import BESIDE, DoctorLine, examined
 from stanchion.commands.key_delivery import keys_of, may_be_asked, raw, try_keys
@@ -37,7 +37,7 @@ def print_page(jobs: str | None, *, ask: bool) -> bool:
     Raises:
         Stopped: ^C was pressed while the job files were looked over.
     """
-    print(textwrap.fill(HEAD, min(columns() or WIDTH, WIDEST)) + "\n")
+    print(textwrap.fill(HEAD, min(terminal_columns() or WIDTH, WIDEST)) + "\n")
     table, sections = _sections(jobs)
     well = [_print_section(heading, lines) for heading, lines in sections]
     lines = []
@@ -98,7 +98,7 @@ def _of_settings(where: Places, theme: str, problems: Sequence[KeyProblem]) -> I
 
 def _print_section(heading: str, lines: Sequence[DoctorLine]) -> bool:
     print(heading)
-    width = min(columns() or WIDTH, WIDEST)
+    width = min(terminal_columns() or WIDTH, WIDEST)
     for line in lines:
         first = "! " if line.look else "  "
         print(textwrap.fill(line.text, width, initial_indent=first, subsequent_indent="    ", break_on_hyphens=False))

@@ -11,7 +11,7 @@ from stanchion.store.atomic import write
 from stanchion.store.disk import advice, cause
 from stanchion.store.history import Earlier, History
 from stanchion.store.library import read_job
-from stanchion.store.names import in_jobs_folder, named
+from stanchion.store.names import existing_file, in_jobs_folder
 from stanchion.store.paths import places
 from stanchion.wording.kept_states import reason_words, what_it_changes
 
@@ -37,7 +37,7 @@ def list_earlier(path: Path, jobs: str | None = None) -> list[str]:
         now = None
         lines = [clean(f"{path.name} itself: {error}", 1000)]
     if not found:
-        named(typed, jobs)
+        existing_file(typed, jobs)
         return [*lines, f"No earlier state of {clean(path.name)} is kept."]
     for number, one in enumerate(found, start=1):
         kept = f"{one.state.at.astimezone():%Y-%m-%d %H:%M:%S}"
@@ -61,7 +61,7 @@ def bring_back(path: Path, number: int, out: Path, jobs: str | None = None) -> N
     history = _history(jobs)
     states = history.states(in_jobs_folder(path, jobs))
     if not states:
-        named(path, jobs)
+        existing_file(path, jobs)
     if not 1 <= number <= len(states):
         raise BadFile(f"there is no earlier state {number} of '{path.name}': {len(states)} are kept")
     try:

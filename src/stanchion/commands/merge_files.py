@@ -13,7 +13,7 @@ from stanchion.job.model import Path as Place
 from stanchion.job.name_match import match_key
 from stanchion.store.atomic import write
 from stanchion.store.library import Opened, encoded, read_job
-from stanchion.store.names import named
+from stanchion.store.names import existing_file
 from stanchion.wording.merge_sentences import changed_words, place_words, runs_words, side_words
 
 NAMES = ("A", "B")
@@ -83,7 +83,7 @@ def _two_machines(a: Job, b: Job, was: Job | None) -> bool:
 
 
 def _readable(path: Path) -> Opened:
-    named(path, in_jobs=False)
+    existing_file(path, in_jobs=False)
     try:
         opened = read_job(path)
     except BadFile as error:

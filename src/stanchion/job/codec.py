@@ -17,7 +17,7 @@ from stanchion.base.errors import BadEdit, BadFile, CutShort
 from stanchion.base.record import record
 from stanchion.base.toml import TomlTable, normalised
 from stanchion.job.edit import dotted
-from stanchion.job.guard import END_TABLE, check_foreign, parse
+from stanchion.job.guard import END_TABLE, check_foreign, parse_job
 from stanchion.job.model import Comment, Job, Occasion, Path
 from stanchion.job.spec import Choice, Day, Flag, Kind, Leaf, Many, Number, Part, Rows, Spec, Text, specs_of
 
@@ -103,7 +103,7 @@ def loads(data: bytes) -> Loaded:
     data = normalised(data)
     if not data.strip():
         raise CutShort("the file is empty: it was cut short while being written or copied; take an earlier copy of it")
-    tables = parse(data)
+    tables = parse_job(data)
     number = _format_of(tables)
     end = tables.pop("end", None)
     if not isinstance(end, dict) or end.get("complete") is not True:
@@ -134,7 +134,7 @@ def header(data: bytes) -> Header:
     try:
         if second < 0:
             raise KeyError("job")
-        tables = parse(data[: second + 1])
+        tables = parse_job(data[: second + 1])
         number = _format_of(tables)
         occasion = _migrated({"job": tables["job"]}, number)["job"]
         return Header(number, _TableReader(lenient=number > FORMAT).job({"job": occasion}).job)

@@ -23,7 +23,7 @@ _END_MARK = re.compile(rb"\ncomplete[ \t]*+=[ \t]*+true")
 _COMMA_DECIMAL = re.compile(r"=\s*[+-]?\d+,\d+\s*(?:#.*)?$")
 
 
-def parse(data: bytes) -> TomlTable:
+def parse_job(data: bytes) -> TomlTable:
     """The tables of a job's file whose bytes are normalised.
 
     Raises:

@@ -20,7 +20,7 @@ from stanchion.judgement.results.assessment import (
 )
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.predicted import FullTravelFigures, PredictedEnd
-from stanchion.report.lines import WIDTH, figure_line, named, plus_minus
+from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference
@@ -233,7 +233,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
             also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
     if p.without and any(p.state(state).sag_mm.known for state in STATES):
-        yield named("Without", without_words(p.without))
+        yield named_line("Without", without_words(p.without))
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)
         yield from textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")
@@ -245,7 +245,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         yield from figure_line("Working rate", rate.rate_n_per_mm, Kind.RATE, units, ranks)
     if p.full_travel.slow_n.value is not None:
         parts = _full_travel_parts(p.full_travel, units)
-        yield named("At full travel", ", ".join(parts))
+        yield named_line("At full travel", ", ".join(parts))
 
 
 def _full_travel_parts(figures: FullTravelFigures, units: Units) -> Iterator[str]:
@@ -273,8 +273,8 @@ def geometry_lines(figures: GeometryFigures, units: Units) -> Iterator[str]:
     if not figures.entered:
         yield from figure_line("Rake, trail", figures.trail_mm, Kind.LENGTH, units)
         return
-    yield named("State", _state(figures))
-    yield named("Baseline measured", GEOMETRY_STATES[figures.baseline_state])
+    yield named_line("State", _state(figures))
+    yield named_line("Baseline measured", GEOMETRY_STATES[figures.baseline_state])
     for name, attribute, kind in _STEERING:
         then: Figure = getattr(figures.baseline, attribute)
         after = f"  (baseline {show(then.value, kind, units)})" if then.value is not None else ""

@@ -22,10 +22,10 @@ GAP = "  "
 """Between two columns of a table."""
 
 
-def named(name: str, text: str) -> str:
+def named_line(name: str, text: str) -> str:
     """A line of a section: a name, and what there is under it.
 
-    >>> named("Sprockets", "15 / 44")
+    >>> named_line("Sprockets", "15 / 44")
     '  Sprockets            15 / 44'
     """
     return f"  {name:<{NAME}} {text}"
@@ -41,11 +41,11 @@ def figure_line(
     ['  Trail                100.1 mm (estimate)']
     """
     if figure.value is None:
-        yield named(name, f"{NONE}  {clean(reason(figure))}")
+        yield named_line(name, f"{NONE}  {clean(reason(figure))}")
     else:
         estimate = " (estimate)" if figure.estimate else ""
         written = show_settable if settable else show
-        yield named(name, f"{written(figure.value, kind, units)}{estimate}{after}")
+        yield named_line(name, f"{written(figure.value, kind, units)}{estimate}{after}")
 
 
 def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:
@@ -58,7 +58,7 @@ def plus_minus(expanded: Figure, kind: Kind, units: Units) -> str:
     return "" if expanded.value is None else f" ± {show(expanded.value, kind, units)}"
 
 
-def recorded(value: float | None, kind: Kind, units: Units, none: str = NONE) -> str:
+def recorded_text(value: float | None, kind: Kind, units: Units, none: str = NONE) -> str:
     """A recorded number with its unit; `none` where there is none."""
     return none if value is None else show(value, kind, units)
 

@@ -14,7 +14,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.parts import Parts
 from stanchion.judgement.results.ridden import RunFigures, TyreFigures
 from stanchion.judgement.track.run_figures import run_figures
-from stanchion.report.lines import NONE, named, recorded
+from stanchion.report.lines import NONE, named_line, recorded_text
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show
 from stanchion.wording.changes import changes_in_words
@@ -67,7 +67,7 @@ def upkeep_lines(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterat
     """A line for each thing that was recorded."""
     for name, value in upkeep_rows(upkeep, figures, units):
         if value:
-            yield named(name, value)
+            yield named_line(name, value)
     for torque in upkeep.torques:
         yield f"  {'[x]' if torque.done else '[ ]'} {torque_words(torque, units)}"
 
@@ -82,8 +82,8 @@ def upkeep_rows(upkeep: Upkeep, figures: UpkeepFigures, units: Units) -> Iterato
         ratio = figures.gear_ratio.value
         shown = " / ".join(NONE if count is None else f"{count:g}" for count in teeth)
         yield "Sprockets", shown + (f" ({ratio:.2f})" if ratio is not None else "")
-    yield "Axle mark", recorded(upkeep.axle_mark_mm, Kind.LENGTH, units, "")
-    yield "Wheelbase as set", recorded(upkeep.wheelbase_mm, Kind.LENGTH, units, "")
+    yield "Axle mark", recorded_text(upkeep.axle_mark_mm, Kind.LENGTH, units, "")
+    yield "Wheelbase as set", recorded_text(upkeep.wheelbase_mm, Kind.LENGTH, units, "")
     for name, tyre, wanted in (
         ("Front tyre", upkeep.front_tyre, upkeep.front_wanted_bar),
         ("Rear tyre", upkeep.rear_tyre, upkeep.rear_wanted_bar),
@@ -105,5 +105,5 @@ def _service(service: Service, since: Figure) -> str:
 
 def torque_words(torque: Torque, units: Units) -> str:
     """A fastener, its torque, and who saw to it."""
-    value = recorded(torque.torque_nm, Kind.TORQUE, units, "")
+    value = recorded_text(torque.torque_nm, Kind.TORQUE, units, "")
     return ", ".join(part for part in (clean(torque.what) or "unnamed", value, clean(torque.initials)) if part)

@@ -12,7 +12,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.report.lines import recorded
+from stanchion.report.lines import recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
 from stanchion.report.sheet_shape import (
@@ -227,7 +227,9 @@ def _machine(job: Job, a: Assessment, units: Units) -> SideView | None:
     travels = {travel.name: travel for travel in _travels(job, a, units)}
     aboard = "aboard" if now.state == "rider" else "alone"
     loads = [
-        recorded(getattr(job.weights, f"{end}_{aboard}_kg"), Kind.MASS, units, "") if now.state != "extended" else ""
+        recorded_text(getattr(job.weights, f"{end}_{aboard}_kg"), Kind.MASS, units, "")
+        if now.state != "extended"
+        else ""
         for end in ENDS
     ]
     return SideView(

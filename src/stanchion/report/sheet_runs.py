@@ -9,7 +9,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import EndUsed
-from stanchion.report.lines import NONE, recorded
+from stanchion.report.lines import NONE, recorded_text
 from stanchion.report.runs import figures_of_run
 from stanchion.report.sheet_shape import Line, Section, Table
 from stanchion.report.sheet_tables import figure
@@ -27,7 +27,7 @@ def run_table(job: Job, assessment: Assessment, units: Units) -> Table:
     rows = []
     for at, run in enumerate(job.runs):
         figures = figures_of_run(job, at, assessment)
-        lap = recorded(run.best_lap_s, Kind.TIME, units)
+        lap = recorded_text(run.best_lap_s, Kind.TIME, units)
         changes = changes_in_words(changes_before(job, at), as_ridden(job, run), units)
         cells = (
             clean(run.time) or NONE,
@@ -72,9 +72,9 @@ def pressure_table(job: Job, assessment: Assessment, units: Units) -> Table:
         to_set = assessment.run.tyre(end).cold_to_set_bar if assessment.run is not None else Figure()
         cells = (
             figure(to_set, Kind.PRESSURE, units),
-            recorded(getattr(job.upkeep, f"{end}_wanted_bar"), Kind.PRESSURE, units),
-            recorded(getattr(run, f"{end}_cold_bar"), Kind.PRESSURE, units),
-            recorded(getattr(run, f"{end}_hot_bar"), Kind.PRESSURE, units),
+            recorded_text(getattr(job.upkeep, f"{end}_wanted_bar"), Kind.PRESSURE, units),
+            recorded_text(getattr(run, f"{end}_cold_bar"), Kind.PRESSURE, units),
+            recorded_text(getattr(run, f"{end}_hot_bar"), Kind.PRESSURE, units),
         )
         if set(cells) != {NONE}:
             rows.append((f"{end.capitalize()} tyre", cells))

@@ -9,7 +9,7 @@ from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
-from stanchion.report.lines import NONE, by_leg, recorded
+from stanchion.report.lines import NONE, by_leg, recorded_text
 from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
@@ -31,8 +31,8 @@ def settings_table(job: Job, units: Units) -> Table:
     """Every adjuster in the order of the work, with what its position is counted from; to be ticked on paper."""
     front, rear = job.front, job.rear
     rows: list[tuple[str, str, str]] = [
-        ("Fork height", recorded(front.fork_height_mm, Kind.LENGTH, units), "tube edge above top yoke"),
-        ("Shock length", recorded(rear.length_adjuster_mm, Kind.LENGTH, units), "length adjuster"),
+        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), "tube edge above top yoke"),
+        ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), "length adjuster"),
     ]
     for side in SIDES if front.split else SIDES[:1]:
         leg = front.leg(side)
@@ -41,7 +41,7 @@ def settings_table(job: Job, units: Units) -> Table:
         rows += [(f"Fork {words}{where}", clicks(clicker), CLOSED) for words, clicker in _dampers(leg)]
     rows.append(("Shock preload", _position(rear.collar), _preload_from(rear.collar)))
     rows += [(f"Shock {words}", clicks(clicker), CLOSED) for words, clicker in _dampers(rear)]
-    rows.append(("Axle mark", recorded(job.upkeep.axle_mark_mm, Kind.LENGTH, units), "scale of the swingarm"))
+    rows.append(("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), "scale of the swingarm"))
     filled = tuple(
         (name, (position, of, "[ ]")) for name, position, of in rows if position not in (NONE, "no adjuster")
     )
@@ -69,7 +69,10 @@ def load_table(job: Job, units: Units) -> Table:
     rows: list[_Row] = [
         (
             f"{end.capitalize()} wheel",
-            [recorded(getattr(job.weights, f"{end}_{state}_kg"), Kind.MASS, units) for state in ("alone", "aboard")],
+            [
+                recorded_text(getattr(job.weights, f"{end}_{state}_kg"), Kind.MASS, units)
+                for state in ("alone", "aboard")
+            ],
         )
         for end in ENDS
     ]
@@ -84,8 +87,8 @@ def fork_facts(job: Job, units: Units) -> Table:
         top_out += f", {choice_word(('front', 'top_out_legs'), front.top_out_legs)}"
     legs = [front.leg(side) for side in (SIDES if front.split else SIDES[:1])]
     rows: list[_Row] = [
-        ("Air gap", [by_leg([recorded(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs], " / ")]),
-        ("Oil volume", [by_leg([recorded(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs], " / ")]),
+        ("Air gap", [by_leg([recorded_text(leg.air_gap_mm, Kind.LENGTH, units) for leg in legs], " / ")]),
+        ("Oil volume", [by_leg([recorded_text(leg.oil_volume_ml, Kind.VOLUME, units) for leg in legs], " / ")]),
         ("Oil", [clean(front.oil) or NONE]),
         ("Travel", [_less_packers(front.travel_mm, front.packers_mm, units)]),
         ("Top-out spring", [top_out]),
@@ -102,9 +105,9 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         ratio += f" at {show(a.rear.at_travel_mm, Kind.LENGTH, units)}"
         wheel_rate += ", smooth" if a.rear.smooth else " there"
     rows: list[_Row] = [
-        ("Eye to eye", [recorded(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
+        ("Eye to eye", [recorded_text(rear.eye_to_eye_mm, Kind.LENGTH, units)]),
         ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
-        ("Gas pressure", [recorded(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
+        ("Gas pressure", [recorded_text(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
         (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
         ("Wheel rate", [wheel_rate]),
     ]
@@ -158,7 +161,7 @@ def geometry_table(a: Assessment, units: Units) -> Table | None:
 
 def _spring_rows(springs: Sequence[Spring | None], units: Units) -> Iterator[_Row]:
     def cells(name: str, kind: Kind) -> list[str]:
-        return ["no spring" if s is None else recorded(getattr(s, name), kind, units) for s in springs]
+        return ["no spring" if s is None else recorded_text(getattr(s, name), kind, units) for s in springs]
 
     yield "Spring rate", cells("rate_n_per_mm", Kind.RATE)
     yield "Free length", cells("free_length_mm", Kind.LENGTH)
@@ -225,7 +228,7 @@ def state_name(end: End, state: State) -> str:
 def _set_lengths(spring: Spring | None, units: Units) -> str:
     if spring is None:
         return "no spring"
-    out, fully_in = (recorded(mm, Kind.LENGTH, units) for mm in (spring.set_length_mm, spring.set_length_in_mm))
+    out, fully_in = (recorded_text(mm, Kind.LENGTH, units) for mm in (spring.set_length_mm, spring.set_length_in_mm))
     if out == fully_in == NONE:
         return NONE
     at = f" (at {spring.set_length_at:g})" if spring.set_length_at else ""
@@ -274,5 +277,5 @@ def _dampers(part: Leg | Rear) -> Iterator[tuple[str, Clicker]]:
 
 def _less_packers(full: float | None, packers: float | None, units: Units) -> str:
     if full is None or not packers:
-        return recorded(full, Kind.LENGTH, units)
+        return recorded_text(full, Kind.LENGTH, units)
     return f"{show(full, Kind.LENGTH, units)}, packers {show(packers, Kind.LENGTH, units)}"

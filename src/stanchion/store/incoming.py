@@ -14,7 +14,7 @@ from stanchion.job.codec import header
 from stanchion.job.model import Job
 from stanchion.store.atomic import fingerprint, read
 from stanchion.store.library import Library, Opened, encoded, read_job
-from stanchion.store.names import is_job, is_plain, named
+from stanchion.store.names import existing_file, is_job, is_plain
 
 EDITED = "it was edited outside the program, or damaged: check the values"
 LATER = "a later version of the program wrote it; take it in with that version"
@@ -80,7 +80,7 @@ def take_in(
 
 def _take(library: Library, source: Path, names: dict[Path, str], there: _JobsFolder) -> TakenIn:
     try:
-        named(source, in_jobs=False)
+        existing_file(source, in_jobs=False)
         opened = read_job(source, library.disk)
     except BadFile as error:
         return TakenIn(source, problem=str(error))

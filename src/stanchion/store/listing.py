@@ -109,7 +109,7 @@ def with_copies(rows: Iterable[JobRow]) -> list[JobRow]:
     return [one for row in found if row.name not in of for one in (row, *under.get(row.name, ()))]
 
 
-def filled_in(rows: Iterable[JobRow], judged: Iterable[JobRow]) -> list[JobRow]:
+def with_judged(rows: Iterable[JobRow], judged: Iterable[JobRow]) -> list[JobRow]:
     """The rows, each as it was judged where it was.
 
     Args:

@@ -123,7 +123,7 @@ MOST_LIKE = 3
 """The most names that are offered."""
 
 
-def named(path: Path, jobs: str | None = None, *, in_jobs: bool = True) -> Path:
+def existing_file(path: Path, jobs: str | None = None, *, in_jobs: bool = True) -> Path:
     """The file that was named.
 
     Args:

@@ -25,7 +25,7 @@ from stanchion.job.spec import Kind, Number
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures, StateFigures
 from stanchion.judgement.sag.sag_advice import NO_ADVICE
 from stanchion.ui import present
-from stanchion.ui.space import in_lines
+from stanchion.ui.space import cut, in_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.finding_words import reason, sentence
@@ -60,11 +60,11 @@ def step_lines(session: Session, ordered: Sequence[GuideStep], at: int, width: i
     for number, step in enumerate(ordered):
         if step.state != above:
             above = step.state
-            lines.append(Content.styled(present.cut(above.upper(), width), HEAD))
+            lines.append(Content.styled(cut(above.upper(), width), HEAD))
         now = number == at
         if now:
             marked = len(lines)
-        name = present.cut(step.title, width - 13).ljust(width - 13)
+        name = cut(step.title, width - 13).ljust(width - 13)
         lines.append(
             Content.styled(("› " if now else "  ") + name + " ", "bold" if now else MUTED) + _taken_words(step, session)
         )
@@ -164,7 +164,7 @@ def _preload_lines(step: GuideStep, figures: PreloadFigures, units: Units) -> li
     for name, figure, verdict in rows:
         line = Content.styled(name.ljust(NAME), MUTED)
         if figure.value is None:
-            line += Content.styled(present.cut(f"– {clean(reason(figure))}", 2 * STATE), MUTED)
+            line += Content.styled(cut(f"– {clean(reason(figure))}", 2 * STATE), MUTED)
         else:
             line += Content.styled(show(figure.value, Kind.LENGTH, units) + " ", FIGURE)
         if verdict:

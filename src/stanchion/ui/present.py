@@ -14,6 +14,7 @@ from stanchion.judgement.results.assessment import Band, PreloadFigures, StateFi
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.ui.space import cut
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
 from stanchion.units.quantity import plain, show, show_settable, unit_name
 from stanchion.wording.advice_sentences import ADVICE
@@ -284,8 +285,3 @@ def on_screen(path: Path) -> str:
     if path[:1] in (("front",), ("rear",)) and path[-1] == "base":
         return "adjusters"
     return str(path[0]) if path and path[0] in ("front", "rear", "sag", "runs", "upkeep") else "machine"
-
-
-def cut(text: str, width: int) -> str:
-    """The text in at most so many columns; a longer one ends with a mark."""
-    return text if len(text) <= width else text[: max(0, width - 1)] + "…"

@@ -16,6 +16,7 @@ from stanchion.report.story import BY_NAME, row_lines
 from stanchion.store.machines import Unreadable
 from stanchion.ui import present
 from stanchion.ui.plot import series
+from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 
@@ -155,7 +156,7 @@ def plot_lines(rows: Sequence[StoryRow], units: Units, width: int, height: int, 
             beside.append(f"aim {present.band(band, units)}")
         drawn = series([(point.row, point.value) for point in points], len(rows), across, each, band, plain=plain)
         for at, line in enumerate(drawn):
-            words = present.cut(beside[at] if at < len(beside) else "", label - 1).ljust(label)
+            words = cut(beside[at] if at < len(beside) else "", label - 1).ljust(label)
             yield Content.styled(words, "$primary" if at == 0 else MUTED) + Content.styled(line, "$figure bold")
 
 

@@ -15,7 +15,7 @@ from stanchion.job.model import STATES, End
 from stanchion.job.spec import Kind
 from stanchion.planning.on_travel import OnTravel
 from stanchion.ui.gauge import place
-from stanchion.ui.present import cut
+from stanchion.ui.space import cut
 from stanchion.units.known_units import Units, exact_factor
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import field_label, reason

@@ -43,28 +43,28 @@ class Parts:
     def __init__(self) -> None:
         self.faults: list[Fault] = []
 
-    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *given: P.args, **named: P.kwargs) -> T:
+    def judged(self, part: FaultyPart, unjudged: T, judge: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> T:
         """Return the result of a function, or a placeholder where it raises.
 
         Args:
             part: the part it belongs to.
             unjudged: the placeholder.
             judge: the function.
-            given: its arguments.
-            named: its arguments by name.
+            args: its arguments.
+            kwargs: its arguments by name.
         """
         try:
-            return judge(*given, **named)
+            return judge(*args, **kwargs)
         except Exception as error:
             self.faults.append(Fault(part, error))
             return unjudged
 
     def found(
-        self, part: FaultyPart, judge: Callable[P, Iterable[Finding]], /, *given: P.args, **named: P.kwargs
+        self, part: FaultyPart, judge: Callable[P, Iterable[Finding]], /, *args: P.args, **kwargs: P.kwargs
     ) -> list[Finding]:
         """Return the findings of a function; none where it raises."""
         try:
-            return list(judge(*given, **named))
+            return list(judge(*args, **kwargs))
         except Exception as error:
             self.faults.append(Fault(part, error))
             return []

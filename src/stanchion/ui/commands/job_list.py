@@ -84,7 +84,7 @@ class JobListReading:
 
     def _read(self, stop: Stop) -> None:
         """On a worker thread: list the heads of the files first, then every job judged."""
-        from stanchion.store.listing import filled_in  # noqa: PLC0415 - not needed to start
+        from stanchion.store.listing import with_judged  # noqa: PLC0415 - not needed to start
 
         worker, throttle = get_current_worker(), Throttle()
         at = ""
@@ -112,7 +112,7 @@ class JobListReading:
                 return
             if stop.asked:
                 again = shown(self._app.key("jobs").keys)
-                rows = filled_in(rows, found) if judged else found
+                rows = with_judged(rows, found) if judged else found
                 self._post(JobsListed(rows, words=f"STOPPED at {at}: {again} goes on"))
                 return
             rows = found

@@ -17,10 +17,11 @@ from stanchion.job.model import Path
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.track.upkeep import changed_since_geometry, changed_since_ratio
-from stanchion.ui import keys, present
+from stanchion.ui import keys
 from stanchion.ui.forms import Form
 from stanchion.ui.run_form import SERVICES, upkeep_form
 from stanchion.ui.screens.sheet_screen import SheetScreen
+from stanchion.ui.space import cut
 from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.quantity import show
 from stanchion.wording.finding_words import reason
@@ -187,6 +188,6 @@ def _figure(name: str, figure: Figure, unit: str, width: int, decimals: int | No
     head = Content.styled(name.ljust(NAME), MUTED)
     if figure.value is None:
         missing = uncapitalised(field_label(figure.needs[0])) if figure.needs else clean(reason(figure))
-        return head + Content.styled(present.cut(f"– {missing}", width - NAME), MUTED)
+        return head + Content.styled(cut(f"– {missing}", width - NAME), MUTED)
     text = show(figure.value, Kind.COUNT) if decimals is None else f"{figure.value:.{decimals}f}"
     return head + Content.styled(f"{text}{unit}", FIGURE)
