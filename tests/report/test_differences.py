@@ -58,7 +58,7 @@ def apart(more: str, less: str) -> Decimal:
 @given(one=st.floats(-500, 500), other=st.floats(-500, 500), units=UNITS)
 def test_of_any_two_values(kind: Kind, one: float, other: float, units: Units) -> None:
     first, second, by = (
-        Decimal(text.partition(" ")[0].rstrip("°"))
+        Decimal(text.partition(" ")[0].rstrip("°").replace("−", "-"))
         for text in (show(one, kind, units), show(other, kind, units), show_difference(one, other, kind, units))
     )
     assert first - second == by
@@ -80,7 +80,7 @@ def test_in_the_text_of_a_check_on_the_screen_and_in_warnings(job: Job, units: U
         for line in predicted_lines(found, units, 60)[:5]
     }
     for predicted, captured, by in zip(rows["Predicted"], rows["Measured"], rows["Difference"], strict=True):
-        assert by == "–" or Decimal(by) == Decimal(captured) - Decimal(predicted)
+        assert by == "–" or Decimal(by.replace("−", "-")) == Decimal(captured) - Decimal(predicted)
 
     for finding in found.findings:
         matches = re.search(

@@ -96,7 +96,7 @@ async def test_a_large_figure_is_never_cut(tmp_path: Path) -> None:
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         digits = app.screen.query_one(".first")
-        assert digits.value == "-220"  # type: ignore[attr-defined]
+        assert digits.value == "−220"  # type: ignore[attr-defined]
         assert digits.size.width >= 3 * 4
 
 

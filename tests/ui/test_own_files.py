@@ -13,7 +13,8 @@ from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps
 from stanchion.store.paths import Places
 from stanchion.store.settings import LastPlace, save_last_place
-from stanchion.ui.app import MOST_MESSAGES, StanchionApp
+from stanchion.ui.app import StanchionApp
+from stanchion.ui.core import MOST_SHOWN
 from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import HelpScreen
 
@@ -77,8 +78,8 @@ async def test_of_many_there_is_room_for_a_few_and_the_rest_is_counted(places: P
     app = app_with(places, "\n".join(f"a{number} = 1" for number in range(9)), "machine")
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert said(app).count("is not a setting") == MOST_MESSAGES
-        assert f"{9 - MOST_MESSAGES} more things cannot be used: `stanchion doctor` says which." in said(app)
+        assert said(app).count("is not a setting") == MOST_SHOWN - 1
+        assert f"{10 - MOST_SHOWN} more things cannot be used: `stanchion doctor` says which." in said(app)
 
 
 async def test_the_help_lists_the_name_of_every_action(places: Places) -> None:

@@ -63,7 +63,8 @@ async def test_hours_services_chain_and_tyres_follow_one_another_with_enter(
 
 @SIZES
 async def test_torques_are_added_ticked_and_taken_away(tmp_path: Path, size: tuple[int, int]) -> None:
-    rows = (Torque(what="axle nut", torque_nm=100.0), Torque(what="top yoke"), Torque(what="pinch bolts"))
+    named = (("axle nut", 100.0), ("top yoke", 23.0), ("pinch bolts", 21.0))
+    rows = tuple(Torque(what=what, torque_nm=torque) for what, torque in named)
     app = app_on(tmp_path, replace(complete_job(), upkeep=Upkeep(torques=rows)), "upkeep")
     async with app.run_test(size=size) as pilot:
         await at_rest(pilot)

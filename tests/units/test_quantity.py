@@ -146,7 +146,7 @@ def test_text_for_editing_has_the_digits_that_are_needed(value: float, kind: Kin
     [
         (250.0, Kind.LENGTH, METRIC, "250.0 mm"),
         (12.25, Kind.LENGTH, METRIC, "12.3 mm"),  # halves go up, as people round, not to the even digit
-        (-12.25, Kind.LENGTH, METRIC, "-12.3 mm"),
+        (-12.25, Kind.LENGTH, METRIC, "−12.3 mm"),
         (-0.04, Kind.LENGTH, METRIC, "0.0 mm"),
         (250.8, Kind.LENGTH, INCHES, "9.874 in"),
         (9.316, Kind.RATE, METRIC, "9.32 N/mm"),
@@ -191,7 +191,7 @@ def test_a_display_unit_that_does_not_exist_is_refused() -> None:
         ("9500", FREE_LENGTH, METRIC, "9500 mm is outside 10 to 1000 mm; check the number and its unit"),
         ("9500", FREE_LENGTH, INCHES, "9500 in is outside 0.394 to 39.37 in; check the number and its unit"),
         ("400 in", FREE_LENGTH, METRIC, "400 in (10160 mm) is outside 10 to 1000 mm; check the number and its unit"),
-        ("-5", FREE_LENGTH, METRIC, "-5 mm is outside 10 to 1000 mm"),
+        ("-5", FREE_LENGTH, METRIC, "−5 mm is outside 10 to 1000 mm"),
         ("201", CLICKS, METRIC, "201 is outside 0 to 200; check the number"),
         ("5 Nm", FREE_LENGTH, METRIC, "'Nm' is not a unit of this field: type mm, cm or in after the number"),
         ("5'", FREE_LENGTH, METRIC, "is not a unit of this field: type mm, cm or in"),

@@ -103,6 +103,8 @@ class EditSession(ABC, Generic[StateT]):
         self.drafts: dict[Path, Draft] = {}
         self._state = state
         self._steps: Steps[StateT] = Steps()
+        self.dropped: tuple[Path, Draft, StateT] | None = None
+        """The unread text that undo dropped last, from which field, and the state then: redo brings it back."""
 
     @property
     def subject(self) -> StateT:
@@ -144,12 +146,18 @@ class EditSession(ABC, Generic[StateT]):
         Args:
             at: the current field; unread text in it is dropped first.
         """
-        if at is not None and self.drafts.pop(at, None) is not None:
-            return True
-        return self._go(self._steps.back)
+        draft = self.drafts.pop(at, None) if at is not None else None
+        self.dropped = (at, draft, self._state) if at is not None and draft is not None else None
+        return self.dropped is not None or self._go(self._steps.back)
 
     def redo(self) -> bool:
         """Redo one step; False if there is none."""
+        if self.dropped is not None:
+            at, draft, state = self.dropped
+            self.dropped = None
+            if state is self._state and at not in self.drafts:
+                self.drafts[at] = draft
+                return True
         return self._go(self._steps.forward)
 
     def _go(self, way: Callable[[StateT], StateT | None]) -> bool:

@@ -14,7 +14,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.planning.machine_story import StoryRow
 from stanchion.report.lines import NONE, by_leg
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, unit_name
+from stanchion.units.quantity import MINUS, show, unit_name
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.labels import END_NAMES
 from stanchion.wording.positions import showing
@@ -166,7 +166,8 @@ def story_table(rows: list[StoryRow], units: Units, *, tabs: bool) -> Iterator[s
     """
     table = [[column.name for column in TABLE], *([column.cell(row, units) for column in TABLE] for row in rows)]
     if tabs:
-        yield from ("\t".join(cells) for cells in table)
+        # other programs read a hyphen as a minus, and no other sign
+        yield from ("\t".join(f"-{cell[1:]}" if cell.startswith(MINUS) else cell for cell in cells) for cells in table)
         return
     widths = [max(map(len, cells)) for cells in zip(*table, strict=True)]
     for cells in table:

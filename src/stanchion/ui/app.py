@@ -25,7 +25,7 @@ from stanchion.ui.commands.saving import ClosingJobNotSaved, Saving
 from stanchion.ui.commands.story import StoryCommands, StoryProgressed
 from stanchion.ui.commands.undo import Undoing
 from stanchion.ui.commands.units_and_theme import UnitsAndTheme
-from stanchion.ui.core import PARTS, CoreApp
+from stanchion.ui.core import MOST_SHOWN, PARTS, CoreApp
 from stanchion.ui.idle import IdleCollector, LowPriority
 from stanchion.ui.keys import KEYS, bindings
 from stanchion.ui.saved_words import save_trouble
@@ -35,8 +35,6 @@ from stanchion.ui.screens.app_screen import Dialog
 TIDY_AFTER_S = 2.0
 """How long after the start work that is not needed to start begins [s]."""
 HANGUP_STATUS = 128
-MOST_MESSAGES = 3
-"""Messages shown at the start at most, so that they do not cover the whole screen."""
 SWITCH_S = 0.0005
 """How long the thread that saves may keep the one that draws from running [s]; Python's own 5 ms can be felt."""
 FAULT_STATUS = 3
@@ -145,21 +143,27 @@ class StanchionApp(CoreApp):
     def _open_first(self) -> None:
         if self._sample is not None:
             self.jobs.start_from_sample(self._sample)
-            self._say_messages()
+            self._say_messages(MOST_SHOWN)
         elif self.session is not None:
             self.action_go(self.current_mode)
             self.merging.job_opened()
+            self._say_messages(MOST_SHOWN - len(self.workspace.notes))
             self.jobs.say_notes()
-            self._say_messages()
         else:
             self.action_go("jobs")
 
-    def _say_messages(self) -> None:
-        """Say what is wrong with the user's own files. The list of jobs, where it is shown first, says so itself."""
-        for message in self.messages[:MOST_MESSAGES]:
+    def _say_messages(self, room: int) -> None:
+        """Say what is wrong with the user's own files; where the list of jobs is shown, it says so instead.
+
+        Args:
+            room: how many messages may be shown.
+        """
+        most = len(self.messages) if len(self.messages) <= room else max(0, room - 1)
+        for message in self.messages[:most]:
             self.say(message)
-        if len(self.messages) > MOST_MESSAGES:
-            self.say(f"{len(self.messages) - MOST_MESSAGES} more things cannot be used: `stanchion doctor` says which.")
+        if rest := len(self.messages) - most:
+            things = f"{rest} {'more ' if most else ''}thing{'s' if rest != 1 else ''} cannot be used"
+            self.say(f"{things}: `stanchion doctor` says which.")
         self.messages.clear()
 
     def fault_words(self, error: BaseException) -> str:

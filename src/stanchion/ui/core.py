@@ -17,6 +17,7 @@ from textual.theme import Theme
 
 from stanchion.base.ascii_only import only_ascii
 from stanchion.base.errors import StanchionError
+from stanchion.base.record import record
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
@@ -25,12 +26,14 @@ from stanchion.job.model import Path
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.few_colours import Colours, colours_of, is_console
 from stanchion.ui.key_order import KeyOrder
-from stanchion.ui.keys import Key, with_changes
+from stanchion.ui.keys import Key, elsewhere, shown, with_changes
 from stanchion.ui.present import on_screen
 from stanchion.ui.screens.app_screen import AppScreen
 from stanchion.ui.space import LEAST, in_lines
 from stanchion.ui.textual_hooks import HookedApp, SteadyStylesheet, let_go_of_closed_widgets
 from stanchion.ui.widgets.panes import Drawn
+from stanchion.ui.widgets.sheet import FormSheet
+from stanchion.units.quantity import MINUS
 from stanchion.wording.finding_words import label
 
 if TYPE_CHECKING:
@@ -54,8 +57,23 @@ PARTS: tuple[PartName, ...] = get_args(PartName)
 """The screens of an open job."""
 MESSAGE_S = 8.0
 """How long a message is shown while no key is pressed."""
+MOST_SHOWN = 3
+"""Messages shown at once at most, so that something of the screen is left."""
 READ_S = 1.0
 """A key pressed sooner than this does not remove a message: nobody has read it yet."""
+
+
+@record
+class Said:
+    """A message that is shown."""
+
+    words: str
+    about: str
+    """Its subject, or the command key that was pressed last before it."""
+    press: int
+    """How many command keys had been pressed by then; -1 where it has a subject."""
+    until: float
+    """When it goes by itself (monotonic clock)."""
 
 
 class CoreApp(HookedApp):
@@ -90,6 +108,8 @@ class CoreApp(HookedApp):
         """The screen of the open job that was shown last."""
         self.keys, problems = with_changes(dict(workspace.preferences.settings.keys))
         self.key_order = KeyOrder(self, self.keys)
+        self._said: list[Said] = []
+        """The messages that are shown, the newest last."""
         self._said_at: float | None = None
         """When the current message was shown (monotonic clock); None: there is none."""
         self.messages: list[str] = [*workspace.problems, *(one.words for one in problems)]
@@ -168,6 +188,8 @@ class CoreApp(HookedApp):
     def action_go(self, name: str) -> None:
         """Show a part of the open job, the list of jobs, or the story of a machine."""
         if name not in ("jobs", "story") and self.session is None:
+            new = shown(self.key("job.new").keys)
+            self.say(f"No job is open. Choose one of the list with Enter, or begin one with {new}.")
             return
         self.leave_fields()
         while self.shown.closes_on_go:
@@ -203,13 +225,40 @@ class CoreApp(HookedApp):
 
     # --- messages, questions, dialogs -----------------------------------------------------------------------------
 
-    def say(self, message: str) -> None:
-        """Show a message that needs no answer."""
-        self._said_at = time.monotonic()
+    def on_unused_command(self, key: str) -> None:
+        """Say where a key that is pressed does something, as it does nothing here."""
+        if words := elsewhere(self.keys, key):
+            self.say(words)
+
+    def say(self, message: str, about: str = "") -> None:
+        """Show a message that needs no answer; at most MOST_SHOWN are shown, the newest.
+
+        Args:
+            message: the message.
+            about: its subject, of which an earlier message goes; empty: it is about the command key pressed last, and
+                takes the place of what was said when that was pressed before.
+        """
+        now = self._said_at = time.monotonic()
         words = clean(message, 300)
+        press = self.key_order.presses if not about else -1
+        about = about or self.key_order.last_command
+        still = [
+            one
+            for one in self._said
+            if now < one.until and one.words != words and (one.about != about or one.press == press >= 0)
+        ]
+        self._said = [*still, Said(words, about, press, now + MESSAGE_S)][-MOST_SHOWN:]
+        self.show_only((self._fitting(one.words), one.until - now) for one in self._said)
+
+    def clear_notifications(self) -> None:
+        """Take all messages away."""
+        self._said = []
+        super().clear_notifications()
+
+    def _fitting(self, words: str) -> str:
         if self.size.width < LEAST[0] or self.size.height < LEAST[1]:  # short, so that it does not cover the field
             words = "\n".join(in_lines(words, self.size.width - 3, max(1, self.size.height // 4)))
-        self.notify(words, markup=False, timeout=MESSAGE_S)
+        return words
 
     def ask(
         self, title: str, text: str, answers: Sequence[tuple[str, str]], then: Callable[[str | None], None]
@@ -264,6 +313,12 @@ class CoreApp(HookedApp):
         self.push_screen(FindingsScreen(session.assessment, session.units, unread), chosen)
 
     # --- events ---------------------------------------------------------------------------------------------------
+
+    def on_form_sheet_no_such_word(self, message: FormSheet.NoSuchWord) -> None:
+        """Say that the current field is not typed but chosen, and how."""
+        how = f"Choose with + and {MINUS}, or by its first letters"
+        words = f"'{message.typed}' begins none of the words of this field. {how}: {', '.join(message.words)}."
+        self.say(words, about="choice")
 
     def on_drawn_failed(self, message: Drawn.Failed) -> None:
         """Record a program error because of which a drawing is missing."""

@@ -37,6 +37,10 @@ class KeyOrder:
     def __init__(self, app: HookedApp, keys: Collection[Key]) -> None:
         self._app = app
         self._keys = {key.id: key.keys.split(",") for key in keys if key.on != "jobs"}
+        self.last_command = ""
+        """The command key that was pressed last."""
+        self.presses = 0
+        """How many were pressed so far."""
         self._commands = frozenset(one for of_command in self._keys.values() for one in of_command)
 
     @property
@@ -117,6 +121,9 @@ class KeyOrder:
 
         Keys that Textual looks up first, such as Enter on a list, also wait for the letters typed into the filter.
         """
+        if event.key in self._commands or event.key == "enter":
+            self.last_command = event.key
+            self.presses += 1
         screen = self._screen
         if isinstance(screen, Dialog):
             await self.earlier_processed()
@@ -137,7 +144,10 @@ class KeyOrder:
         await self._screen_ready()
         if event.key in self._commands or event.key == "escape":
             await self.earlier_processed()
-            return await self._app.run_binding(event.key)
+            done = await self._app.run_binding(event.key)
+            if not done and event.key in self._commands:
+                self._app.on_unused_command(event.key)
+            return done
         if not self._screen.edits and not event.is_printable:
             await self.earlier_processed()
         return False

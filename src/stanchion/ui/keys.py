@@ -135,6 +135,20 @@ def list_moves() -> list[BindingType]:
     return [Binding(key, f"move({step})", show=False, priority=True) for key, step in moves]
 
 
+def elsewhere(keys: Iterable[Key], pressed: str) -> str:
+    """What a key does on other screens than this one, where it does nothing; empty where it does nothing at all.
+
+    >>> elsewhere(KEYS, "ctrl+k")
+    '^K does nothing here. On Jobs: compare with the open job. On Machine's story: compare with mark.'
+    """
+    found: dict[str, list[str]] = {}
+    for key in keys:
+        if key.on and pressed in key.keys.split(","):
+            found.setdefault(key.words, []).append(_screen(key.on))
+    uses = [f"On {', '.join(screens)}: {words[:1].lower()}{words[1:]}." for words, screens in found.items()]
+    return " ".join([f"{shown(pressed)} does nothing here.", *uses]) if uses else ""
+
+
 def quitting() -> Binding:
     """The binding that quits from a dialog, where the application's own bindings do not apply."""
     return Binding(BY_ID["quit"].keys, "app.quit_saved", id="quit", show=False)

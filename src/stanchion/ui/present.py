@@ -16,7 +16,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.ui.space import cut
 from stanchion.units.known_units import METRIC, Units, display_unit, is_file_unit
-from stanchion.units.quantity import plain, show, show_settable, unit_name
+from stanchion.units.quantity import MINUS, plain, show, show_settable, unit_name
 from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
@@ -73,7 +73,8 @@ def big(figure: Figure, units: Units) -> str:
     if figure.value is None:
         return "--.-"
     text = show(figure.value, Kind.LENGTH, units).split(" ")[0]
-    shorter = (text, *(f"{float(text):.{decimals}f}" for decimals in (2, 1, 0)))
+    sign, number = (MINUS, text[1:]) if text.startswith(MINUS) else ("", text)
+    shorter = (text, *(f"{sign}{float(number):.{decimals}f}" for decimals in (2, 1, 0)))
     return next((one for one in shorter if len(one) <= MOST_BIG), shorter[-1])
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import sys
+from collections.abc import Iterable
 from typing import TypeVar
 
 from rich.text import Text
@@ -17,6 +18,7 @@ from textual.app import App
 from textual.css.stylesheet import Stylesheet
 from textual.dom import DOMNode
 from textual.geometry import Size
+from textual.notifications import Notification
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import OptionList
@@ -75,6 +77,17 @@ class HookedApp(App[int]):
         """Run the command bound to a key; True if there was one. ``_check_bindings`` looks it up now, before the
         focused widget has the next key."""
         return await self._check_bindings(key, priority=True) or await self._check_bindings(key)
+
+    def show_only(self, messages: Iterable[tuple[str, float]]) -> None:
+        """Show these messages and no others, each for so many seconds. ``notify`` shows one later, after others that
+        were to take its place; ``_notifications`` holds those shown, ``_refresh_notifications`` draws them."""
+        self._notifications.clear()
+        for words, seconds in messages:
+            self._notifications.add(Notification(words, timeout=seconds))
+        self._refresh_notifications()
+
+    def on_unused_command(self, key: str) -> None:
+        """Say what else to do: this key is a command, but not on this screen."""
 
     def fault_words(self, error: BaseException) -> str:
         """What to print when a fault has ended the program."""

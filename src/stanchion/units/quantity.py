@@ -18,6 +18,8 @@ from stanchion.units.grammar import MOST_DECIMALS, Typed, may_be_thousands, take
 from stanchion.units.known_units import METRIC, UNITS, Unit, Units, display_unit, either, is_file_unit
 from stanchion.units.times import LAP_DECIMALS, read_lap, spoken
 
+MINUS = "\u2212"
+"""The minus sign of all text that is read."""
 _ENDS_THERE = 1e-6
 _TRIMMED = {Kind.TURNS, Kind.COUNT}
 
@@ -51,12 +53,12 @@ def parse(text: str, number: Number, units: Units = METRIC) -> float:
     value = _to_base(typed.number, typed.decimals, unit, number.kind)
     if not number.low <= value <= number.high:
         display = display_unit(number.kind, units)
-        shown = _with_unit(_short(typed.number, MOST_DECIMALS), unit.name)
+        shown = _read_as(_short(typed.number, MOST_DECIMALS), unit.name)
         if unit is not display:
-            shown += f" ({_with_unit(_short(_from_base(value, number.kind, display), 3), display.name)})"
+            shown += f" ({_read_as(_short(_from_base(value, number.kind, display), 3), display.name)})"
         low, high = (_short(_from_base(end, number.kind, display), 3) for end in (number.low, number.high))
         advice = "check the number" if not display.name else "check the number and its unit"
-        raise BadQuantity(f"{shown} is outside {_with_unit(f'{low} to {high}', display.name)}; {advice}")
+        raise BadQuantity(f"{shown} is outside {_read_as(f'{low} to {high}', display.name)}; {advice}")
     return value
 
 
@@ -72,7 +74,7 @@ def readback(text: str, number: Number, units: Units = METRIC) -> str:
     '1.25 mm: the comma is a decimal sign'
     """
     value = parse(text, number, units)
-    read = _with_unit(plain(value, number.kind, units), unit_name(number.kind, units))
+    read = _read_as(plain(value, number.kind, units), unit_name(number.kind, units))
     return f"{read}: the comma is a decimal sign" if may_be_thousands(text) else read
 
 
@@ -107,9 +109,9 @@ def editable(value: float, kind: Kind, units: Units = METRIC) -> str:
     ('9.875', '9.316')
     """
     unit, text = display_unit(kind, units), plain(value, kind, units)
-    if kind is Kind.TIME or is_file_unit(kind, units) or len(text.partition(".")[2]) <= unit.decimals + 1:
-        return text
-    return _short(_from_base(value, kind, unit), unit.decimals)
+    if not (kind is Kind.TIME or is_file_unit(kind, units) or len(text.partition(".")[2]) <= unit.decimals + 1):
+        text = _short(_from_base(value, kind, unit), unit.decimals)
+    return text.replace("-", MINUS)
 
 
 def show(value: float, kind: Kind, units: Units = METRIC) -> str:
@@ -123,8 +125,8 @@ def show(value: float, kind: Kind, units: Units = METRIC) -> str:
     if kind is Kind.TIME:
         return spoken(value)
     if kind in _TRIMMED:
-        return _with_unit(_short(shown, unit.decimals), unit.name)
-    return _with_unit(f"{_rounded(shown, unit.decimals):f}", unit.name)
+        return _read_as(_short(shown, unit.decimals), unit.name)
+    return _read_as(f"{_rounded(shown, unit.decimals):f}", unit.name)
 
 
 def show_settable(value: float, kind: Kind, units: Units = METRIC) -> str:
@@ -141,7 +143,7 @@ def show_settable(value: float, kind: Kind, units: Units = METRIC) -> str:
     finer, usual = _rounded(shown, unit.decimals + 1), _rounded(shown, unit.decimals)
     if finer == usual or abs(float(finer) - value) > _ENDS_THERE:
         return show(value, kind, units)
-    return _with_unit(f"{finer:f}", unit.name)
+    return _read_as(f"{finer:f}", unit.name)
 
 
 def show_difference(value: float, other: float, kind: Kind, units: Units = METRIC) -> str:
@@ -157,7 +159,7 @@ def show_difference(value: float, other: float, kind: Kind, units: Units = METRI
     else:
         by = _rounded(_from_base(value, kind, unit), decimals) - _rounded(_from_base(other, kind, unit), decimals)
     by = _rounded(by, decimals)
-    return _with_unit(_short(by, decimals) if kind in _TRIMMED else f"{by:f}", unit.name)
+    return _read_as(_short(by, decimals) if kind in _TRIMMED else f"{by:f}", unit.name)
 
 
 def unit_name(kind: Kind, units: Units = METRIC) -> str:
@@ -291,7 +293,9 @@ def _round_step(step: Decimal) -> Decimal:
     return min((tens, 2 * tens, 5 * tens, 10 * tens), key=lambda nice: max(nice / step, step / nice))
 
 
-def _with_unit(number: str, name: str) -> str:
+def _read_as(number: str, name: str) -> str:
+    """A number with its unit as it is read: a minus is a minus sign, which a terminal of ASCII alone spells `-`."""
     if name == "turns" and number in ("1", "-1"):
         name = "turn"
+    number = number.replace("-", MINUS)
     return f"{number}{name}" if name == "°" else f"{number} {name}".rstrip()

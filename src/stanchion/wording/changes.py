@@ -12,7 +12,7 @@ from stanchion.job.measured import SAG_NOTES, UPKEEP_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Returning, Side
 from stanchion.job.spec import Choice, Flag, Kind, Many, Number, Rows
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import show, show_difference
+from stanchion.units.quantity import MINUS, show, show_difference
 from stanchion.wording.labels import choice_word, field_label, label, uncapitalised
 from stanchion.wording.positions import DAMPERS, FROM_CLOSED, bare, counted, showing, unit_word
 
@@ -151,7 +151,7 @@ def _clicks(change: Difference, clicker: Clicker, *, both: bool) -> str:
 
 def _apart(one: float, other: float) -> float:
     """How much more one position is than another, as both are shown."""
-    return float(show_difference(one, other, Kind.COUNT))
+    return float(show_difference(one, other, Kind.COUNT).replace(MINUS, "-"))
 
 
 def _signed(number: float) -> str:

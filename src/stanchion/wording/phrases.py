@@ -22,7 +22,7 @@ from typing import Any
 from stanchion.base.text import clean
 from stanchion.job.spec import Kind
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import show, show_difference
+from stanchion.units.quantity import MINUS, show, show_difference
 from stanchion.wording.labels import field_label, label, uncapitalised
 from stanchion.wording.positions import counted
 from stanchion.wording.upkeep_sentences import chain_and_tyres
@@ -66,7 +66,7 @@ def _replaced(match: re.Match[str], values: Mapping[str, object], units: Units) 
     one, two = values.get(name), values.get(other)
     if one is None or two is None:
         return "?"
-    return show_difference(_number(one), _number(two), Kind(kind), units).removeprefix("-")
+    return show_difference(_number(one), _number(two), Kind(kind), units).removeprefix(MINUS)
 
 
 def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> str:
@@ -126,7 +126,7 @@ _SHOWN: dict[str, Callable[[Any, Units], str]] = {
     "mass": _of(Kind.MASS),
     "pressure": _of(Kind.PRESSURE),
     "turns": _turns,
-    "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip("."),
+    "count": lambda value, units: f"{_number(value):.2f}".rstrip("0").rstrip(".").replace("-", MINUS),
     "short": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units), unit=True),
     "bare": lambda value, units: _trimmed(show(_number(value), Kind.LENGTH, units)),
     "share": lambda value, units: f"{_number(value) * 100:.0f} %",

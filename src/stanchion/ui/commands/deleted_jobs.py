@@ -29,6 +29,7 @@ class DeletedJobs:
     def ask_to_delete(self, name: str) -> None:
         """Move a job to the bin, after asking; the open job stays where it is."""
         if not name:
+            self._app.say("There is no job under the bar to move to the bin.")
             return
         if name == self._workspace.open_name:
             self._app.say("This job is open. Open another one first, then move this one to the bin.")

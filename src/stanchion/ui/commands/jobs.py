@@ -16,6 +16,7 @@ from stanchion.judgement.results.parts import Fault
 from stanchion.ui.commands.merging import Merging
 from stanchion.ui.core import CoreApp
 from stanchion.ui.forms import next_occasion
+from stanchion.ui.keys import shown
 from stanchion.wording.kept_states import when_words
 
 if TYPE_CHECKING:
@@ -64,6 +65,8 @@ class Jobs:
     def carry_forward(self, name: str) -> None:
         """Begin a new job with the setup of another one, after asking where, when and who."""
         if not name:
+            new = shown(self._app.key("job.new").keys)
+            self._app.say(f"There is no job here to start the next one from. {new} begins one from an empty sheet.")
             return
         self._app.leave_fields()
         if self._carried_already(name):

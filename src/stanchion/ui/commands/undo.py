@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from stanchion.bench.session import Session
 from stanchion.job.model import Job
 from stanchion.ui.core import CoreApp
+from stanchion.ui.keys import shown
 from stanchion.wording.changes import step_in_words
 
 if TYPE_CHECKING:
@@ -28,7 +29,9 @@ class Undoing:
         for edited in self._edited():
             before = edited.subject
             if edited.undo(self._app.shown.current_field):
-                if isinstance(edited, Session) and isinstance(before, Job):
+                if edited.dropped is not None:
+                    self._say_dropped(edited.dropped[1].text)
+                elif isinstance(edited, Session) and isinstance(before, Job):
                     self._say_step("Undo", before, edited.job)
                     self._update_stock(before, edited.job)
                 break
@@ -63,6 +66,13 @@ class Undoing:
         if words:
             self._app.clear_notifications()
             self._app.say(f"{word}: {words}.")
+
+    def _say_dropped(self, text: str) -> None:
+        """Say that undo has taken text away that was not read, and how to have it back."""
+        if text.strip():
+            self._app.say(
+                f"Undo: '{text}', which was not read, is dropped. {shown(self._app.key('redo').keys)} brings it back."
+            )
 
     def _update_stock(self, earlier: Job, later: Job) -> None:
         """Put springs that undo takes out of the job back into the stock, and the other way round."""

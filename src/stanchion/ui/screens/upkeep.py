@@ -76,6 +76,11 @@ class UpkeepScreen(SheetScreen):
         if at is None:
             program.say("Every torque is ticked." if torques else "No torque is listed yet: add one below.")
             return
+        if torques[at].torque_nm is None and not session.read_only:
+            name = clean(torques[at].what) or f"torque {at + 1}"
+            program.say(f"Not ticked: {name} has no torque yet. Enter it from the manual first.")
+            self.go_to((*TORQUE_ROWS, at, "torque_nm"))
+            return
         program.refresh_after(session.put((*TORQUE_ROWS, at, "done"), value=True))
         still_open = [i for i, torque in enumerate(session.job.upkeep.torques) if not torque.done]
         following = next((i for i in still_open if i > at), still_open[0] if still_open else at)

@@ -17,6 +17,7 @@ from stanchion.job.spec import Day, Flag, Number, Spec, Text
 from stanchion.ui.forms import FormLine, Heading, Row, value_if_empty
 from stanchion.ui.space import cut
 from stanchion.units.known_units import Units
+from stanchion.units.quantity import MINUS
 from stanchion.wording.finding_words import choice_word
 
 
@@ -177,8 +178,11 @@ class Cells:
                 text, name = taken, "empty" if name == "cell" else name
             if not bad and path != at and isinstance(fields.spec(path), Number):
                 text = _rounded_to_fit(text, width)
-            segments.append(Segment(_fit(text, width), style(name)))
-            segments.append(Segment("!" if bad else " ", style("bad" if bad else "label")))
+            if bad:  # the mark is part of the cell: it must not touch the next one
+                segments.append(Segment(f"{_fit(text, width - 1)}!", style(name)))
+            else:
+                segments.append(Segment(_fit(text, width), style(name)))
+            segments.append(Segment(" ", style("label")))
         segments.append(Segment(row.unit, style("unit")))
         there = self.label + len(row.cells) * (width + 1) + cell_len(row.unit)
         return [*segments, *self._after(len(row.cells), row.after, there, style("label-now" if now else "unit"))]
@@ -203,9 +207,11 @@ def _rounded_to_fit(text: str, width: int) -> str:
     ('23.76', '142', '1:14.1')
     """
     whole, _, decimals = text.partition(".")
-    if len(text) <= width or not (whole.removeprefix("-") + decimals).isdecimal():
+    bare = whole.removeprefix(MINUS)
+    if len(text) <= width or not (bare + decimals).isdecimal():
         return text
-    return f"{float(text):.{max(0, width - len(whole) - 1)}f}"
+    sign = whole.removesuffix(bare)
+    return f"{sign}{float(f'{bare}.{decimals}'):.{max(0, width - len(whole) - 1)}f}"
 
 
 def _fit(text: str, width: int) -> str:

@@ -26,6 +26,7 @@ from stanchion.ui.forms import Form, Heading
 from stanchion.ui.widgets.cells import Cells, Fields, chosen, long
 from stanchion.ui.widgets.editor import CellEditor, leading_on
 from stanchion.ui.widgets.grid import Grid
+from stanchion.wording.finding_words import choice_word
 
 LEAST_PINNED = 4
 """Lines from which the heading of the current section keeps one, however far the form is scrolled."""
@@ -67,6 +68,13 @@ class FormSheet(Widget, can_focus=True):
     class Changed(Message):
         """What was typed or chosen has been taken, as an edit or as a draft."""
 
+    class NoSuchWord(Message):
+        """Letters that begin none of the words were typed into a field that is chosen."""
+
+        def __init__(self, typed: str, words: tuple[str, ...]) -> None:
+            self.typed, self.words = typed, words
+            super().__init__()
+
     class PastEnd(Message):
         """Enter or Down below the last field of a column."""
 
@@ -92,6 +100,8 @@ class FormSheet(Widget, can_focus=True):
         self._from_top = False
         """Whether the current field is to be shown at the top, because its section was gone to."""
         self._first_letters = ""
+        self._begun: tuple[Path | None, str] = (None, "")
+        """The field that is chosen by letters, and those typed so far."""
         self._set_for: tuple[Grid, int] | None = None
         self._set_so = Cells(label_width, cell_width, 0)
         self._styles_by_name: dict[str, Style] = {}
@@ -173,6 +183,7 @@ class FormSheet(Widget, can_focus=True):
         target = self.grid.nearest(path)
         if self.session is None or target is None:
             return
+        self._begun = (None, "")
         if self.at is not None and self.at != target:
             self.session.leave(self.at)
             self.at = target
@@ -352,6 +363,30 @@ class FormSheet(Widget, can_focus=True):
         elif character is not None and character in " +-":
             event.stop()
             self.action_turn(-1 if character == "-" else 1)
+        elif character is not None and not self._on_long:
+            event.stop()
+            self._choose_by(character)
+
+    def _choose_by(self, letter: str) -> None:
+        """Choose the first word that begins with the letters typed into this field so far."""
+        session, at = self.session, self.at
+        if session is None or at is None or not chosen(session, at):
+            return
+        before = self._begun[1] if self._begun[0] == at else ""
+        typed = before + letter.casefold()
+        options = session.options(at) or (True, False)
+        words = tuple(choice_word(at, option) for option in options)
+        found = next((n for n, word in enumerate(words) if word.casefold().startswith(typed)), None)
+        if found is None:
+            self._begun = (None, "")
+            self.post_message(self.NoSuchWord(clean(typed), words))
+            return
+        now = options.index(session.value(at)) if session.value(at) in options else -1
+        for _ in range((found - now) % len(options)):
+            session.nudge(at, 1)
+        self._begun = (at, typed)
+        self.refresh_lines(refill=True)
+        self.post_message(self.Changed())
 
     def take_first_letters(self) -> str:
         """Return and forget the letters typed into a field of several lines before it was open."""
@@ -371,6 +406,7 @@ class FormSheet(Widget, can_focus=True):
         if self.at is None or self.session is None:
             return
         self.session.nudge(self.at, direction)
+        self._begun = (None, "")
         self.refresh_lines(refill=True)
         self.post_message(self.Changed())
 
