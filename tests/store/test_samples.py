@@ -139,7 +139,7 @@ class TestPrediction:
 
     def test_nothing_that_counts_is_left_out_of_the_prediction_of_the_well_set_machine(self) -> None:
         predicted = judged("well_set.toml").predicted
-        assert [predicted.end(end).without for end in ENDS] == [(), ()]
+        assert [predicted.end(end).omitted for end in ENDS] == [(), ()]
 
     def test_soft_springs_need_stiffer_ones_though_preload_keeps_rider_sag_in_its_target(self) -> None:
         assessment = judged("soft_springs.toml")

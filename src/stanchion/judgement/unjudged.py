@@ -81,7 +81,7 @@ MODELS = EndModels(
     front=_absent(
         ForkModel,
         fork=None,
-        without=(),
+        omitted=(),
         cosine=1.0,
         hanging_n=0.0,
         unloaded=_NOWHERE,
@@ -92,7 +92,7 @@ MODELS = EndModels(
     rear=_absent(
         RearModel,
         rear=None,
-        without=(),
+        omitted=(),
         hanging_n=0.0,
         unloaded=_NOWHERE,
         end_unknown=None,
@@ -108,7 +108,7 @@ _PREDICTED_END = _absent(
     target=None,
     working_rate=_absent(WorkingRateFigures),
     full_travel=_absent(FullTravelFigures),
-    without=(),
+    omitted=(),
     estimate=False,
 )
 PREDICTED = Predicted(front=_PREDICTED_END, rear=_PREDICTED_END)

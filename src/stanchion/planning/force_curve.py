@@ -49,7 +49,7 @@ def predicted_curve(job: Job, assessment: Assessment, end: End, count: int) -> C
         model = fork_model(job, assessment.front)
     else:
         model = rear_model(job, assessment.rear, linkage_of(job.rear)[0])
-    if not model.why.known or model.end_unknown is not None:
+    if not model.computable.known or model.end_unknown is not None:
         return None
     full = model.full_travel_mm
     travels = [full * step / (count - 1) for step in range(count)]

@@ -74,7 +74,7 @@ def preload_effects(end: End, before: LoadedMachine, after: LoadedMachine) -> It
 
 
 def _equilibrium(model: EndModel, load: Figure) -> Equilibrium | None:
-    return model.equilibrium(load.value) if load.value is not None and model.why.known else None
+    return model.equilibrium(load.value) if load.value is not None and model.computable.known else None
 
 
 def _case(model: EndModel, equilibrium: Equilibrium | None) -> str:

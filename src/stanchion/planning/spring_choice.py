@@ -52,7 +52,7 @@ class SpringChoice:
     """Whether the collar fixes installed preload, so that it is not the one wanted."""
     mid_added_mm: float | None
     """Preload that the adjuster adds at mid; None where its range is not known."""
-    without: tuple[LeftOut, ...]
+    omitted: tuple[LeftOut, ...]
     """What the figures leave out because it was not entered; prediction_sentences.py has the words."""
     from_stock: bool
     """Whether the springs are those of the stock, rather than standard steps."""
@@ -100,7 +100,7 @@ def choose(
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
     target = sag.rider.target
     middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
-    ready = derive(lambda *_: 0.0, refit.why, rider_n, middle, installed)
+    ready = derive(lambda *_: 0.0, refit.computable, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
         ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
     needed = by_two_sags = ready
@@ -155,7 +155,7 @@ def choose(
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
         mid_added_mm=mid_mm,
-        without=refit.without,
+        omitted=refit.omitted,
         from_stock=listed,
         considered=len(pairs),
         options=tuple(options),

@@ -210,7 +210,9 @@ class _Comparison:
         if self.inputs_doubted(end):
             return now, False
         model, load_n = self.springs_after.end(end), self.springs_after.load(end, state).value
-        pressed_out = model.why.known and load_n is not None and model.equilibrium(load_n).limit is Limit.TOPPED_OUT
+        pressed_out = (
+            model.computable.known and load_n is not None and model.equilibrium(load_n).limit is Limit.TOPPED_OUT
+        )
         expected = self.expected(end, state).value
         return now, pressed_out or (now and expected is not None and expected <= TOPPED_OUT_MM)
 

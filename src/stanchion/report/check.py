@@ -232,8 +232,8 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
             off = show_difference(taken, sag, Kind.LENGTH, units)
             also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
-    if p.without and any(p.state(state).sag_mm.known for state in STATES):
-        yield named_line("Without", without_words(p.without))
+    if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
+        yield named_line("Without", without_words(p.omitted))
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)
         yield from textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")

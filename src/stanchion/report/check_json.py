@@ -198,7 +198,7 @@ def _predicted(data: JsonData, at: str, figures: PredictedEnd) -> dict[str, Any]
         **states,
         **data.of(at, figures, ("rider_minus_static_mm", "turns_for_target", "mm_for_target")),
         "target": data.code(f"{at}.target", target, Figure(0.0), "no_figure"),
-        "without": list(figures.without),
+        "without": list(figures.omitted),
         "estimate": figures.estimate,
     }
 

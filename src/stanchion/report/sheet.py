@@ -185,8 +185,8 @@ def _left_out(assessment: Assessment) -> Section:
     """What the predicted sags on the sheet leave out."""
     lines = []
     for name, end in (("Fork", assessment.predicted.front), ("Shock", assessment.predicted.rear)):
-        if end.without and any(end.state(state).sag_mm.known for state in STATES):
-            lines.append(Line("", f"{name}: {without_words(end.without)}."))
+        if end.omitted and any(end.state(state).sag_mm.known for state in STATES):
+            lines.append(Line("", f"{name}: {without_words(end.omitted)}."))
     return Section("Predicted sag leaves out", tuple(lines))
 
 

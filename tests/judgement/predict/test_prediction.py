@@ -134,12 +134,12 @@ class TestTheFork:
 
     def test_what_was_not_entered_is_left_out_and_named(self) -> None:
         bare = fork_job(geometry__rake_deg=None, weights__front_unsprung_kg=None, front__top_out__fitted="unknown")
-        without = judged(bare).predicted.front.without
+        without = judged(bare).predicted.front.omitted
         assert {"rake", "unsprung_front", "top_out", "air"} <= set(without)
         top_out = {"front__top_out__fitted": "yes", "front__top_out__rate_n_per_mm": 30.0}
         whole = fork_job(**top_out, front__top_out__works_over_mm=20.0)
-        assert "top_out" not in judged(whole).predicted.front.without
-        assert "top_out" in judged(fork_job(**top_out)).predicted.front.without
+        assert "top_out" not in judged(whole).predicted.front.omitted
+        assert "top_out" in judged(fork_job(**top_out)).predicted.front.omitted
         assert without_words(without)
 
     def test_at_full_travel_it_says_that_it_clips(self) -> None:
@@ -212,9 +212,9 @@ class TestTheRear:
         with_gas = rear_job(rear__gas_pressure_bar=10.0, rear__shaft_mm=14.0)
         expected = ((124.0 - 18.0) * G / 0.5 - gas) / 90.0 / 0.5 - 12.0 / 0.5
         assert sag_of(with_gas, "rear") == pytest.approx(expected, abs=1e-9)
-        assert "gas" in judged(rear_job()).predicted.rear.without
+        assert "gas" in judged(rear_job()).predicted.rear.omitted
         open_ended = rear_job(rear__wheel_travel_mm=None, rear__top_out__fitted="yes", weights__rear_unsprung_kg=None)
-        without = judged(open_ended).predicted.rear.without
+        without = judged(open_ended).predicted.rear.omitted
         assert set(without) == {"unsprung_rear", "gas", "travel_rear", "top_out"}
         assert without_words(without)
 

@@ -33,11 +33,11 @@ class EndModel(Protocol):
     """One end of the machine as it can be computed from a job."""
 
     @property
-    def why(self) -> Figure:
+    def computable(self) -> Figure:
         """A known figure where the end can be computed; otherwise names what is missing."""
 
     @property
-    def without(self) -> tuple[LeftOut, ...]:
+    def omitted(self) -> tuple[LeftOut, ...]:
         """What is left out of the calculation because it was not entered."""
 
     @property
@@ -91,7 +91,7 @@ def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> F
     Args:
         top_out: the top-out spring as recorded.
         at: where it is recorded.
-        why: `EndModel.why` of that end.
+        why: `EndModel.computable` of that end.
         weighed: whether the mass of the hanging wheel is recorded; without it the answer is an estimate.
     """
     if top_out.fitted != "yes":

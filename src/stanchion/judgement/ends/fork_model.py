@@ -36,8 +36,8 @@ class ForkModel:
 
     fork: Fork | None
     """None where it cannot be computed."""
-    why: Figure
-    without: tuple[LeftOut, ...]
+    computable: Figure
+    omitted: tuple[LeftOut, ...]
     cosine: float
     """Of the rake; 1 where no rake is recorded."""
     hanging_n: float
@@ -167,8 +167,8 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     inner = front.stanchion_inner_mm
     return ForkModel(
         fork=fork,
-        why=why,
-        without=tuple(code for code, out in left_out.items() if out),
+        computable=why,
+        omitted=tuple(code for code, out in left_out.items() if out),
         cosine=cosine,
         hanging_n=hanging_n,
         unloaded=_equilibrium(fork, hanging_n) if fork else Equilibrium(0.0, Limit.NONE),

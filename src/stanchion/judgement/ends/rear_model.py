@@ -36,8 +36,8 @@ class RearModel:
 
     rear: RearEnd | None
     """None where it cannot be computed."""
-    why: Figure
-    without: tuple[LeftOut, ...]
+    computable: Figure
+    omitted: tuple[LeftOut, ...]
     hanging_n: float
     """Load with the wheel hanging [N], 0 or less."""
     unloaded: Equilibrium
@@ -142,8 +142,8 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
     }
     return RearModel(
         rear=rear,
-        why=why,
-        without=tuple(code for code, out in left_out.items() if out),
+        computable=why,
+        omitted=tuple(code for code, out in left_out.items() if out),
         hanging_n=hanging_n,
         unloaded=_equilibrium(rear, hanging_n) if rear else Equilibrium(0.0, Limit.NONE),
         hanging=hanging_known(top_out, ("rear", "top_out"), why, weighed=unsprung_kg is not None),

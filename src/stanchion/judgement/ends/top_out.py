@@ -47,7 +47,7 @@ def rear_share(rear: Rear, model: EndModel) -> float:
 def _share(rate: float, stiff: float, model: EndModel) -> float:
     hangs = model.unloaded
     free = hangs.limit is not Limit.NONE or hangs.travel_mm >= model.top_out_reach_mm
-    if rate + stiff <= 0.0 or (model.why.known and free):
+    if rate + stiff <= 0.0 or (model.computable.known and free):
         return 1.0
     return stiff / (rate + stiff)
 

@@ -19,7 +19,7 @@ def fork_full_travel(model: ForkModel, rider_n: Figure) -> FullTravelFigures:
     """Force along the fork at full travel, slowly and as fast as can be, with the air gap as it is and 5 mm off."""
     fork = model.fork
     if fork is None or model.end_unknown is not None:
-        return _none(model.end_unknown if fork is not None and model.end_unknown is not None else model.why)
+        return _none(model.end_unknown if fork is not None and model.end_unknown is not None else model.computable)
     slow = full_travel(fork)
     slow_n = Figure(slow.force_n)
     reserve_n = derive(lambda force, load: force - model.along(load), slow_n, rider_n)
@@ -58,7 +58,7 @@ def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
     """Force at the rear wheel at full travel; no trapped air adds to it."""
     rear = model.rear
     if rear is None or model.end_unknown is not None:
-        return _none(model.end_unknown if rear is not None and model.end_unknown is not None else model.why)
+        return _none(model.end_unknown if rear is not None and model.end_unknown is not None else model.computable)
     force_n = Figure(rear_wheel_force(rear, rear.travel_mm))
     no_air = absent("no_air_in_shock")
     return FullTravelFigures(

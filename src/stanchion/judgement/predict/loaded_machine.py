@@ -80,7 +80,7 @@ def travel_under(model: EndModel, load: Figure) -> Figure:
 
     Where the end bottoms and full travel is not known, the result is absent too.
     """
-    carried = derive(lambda _, load_n: load_n, model.why, load)
+    carried = derive(lambda _, load_n: load_n, model.computable, load)
     if carried.value is None:
         return carried
     equilibrium = model.equilibrium(carried.value)

@@ -191,7 +191,7 @@ class _Springs:
         from stanchion.judgement.springs.rates import asked_of, find_shut  # noqa: PLC0415
 
         refit = self._refit
-        if not refit.why.known or refit.rate_now is None or "rider" not in self._loads:
+        if not refit.computable.known or refit.rate_now is None or "rider" not in self._loads:
             return None
         asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.adjustment.band, aims)
         return find_shut(refit, asked, refit.rate_now, exactly=exactly)
@@ -207,7 +207,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
     if corrected.by_old_sag:
         loads |= {state: corrected.loads[state] for state in STATES if state not in corrected.by_sag}
     equilibria: dict[State, Equilibrium] = {}
-    if of.model.why.known:
+    if of.model.computable.known:
         for state, load in loads.items():
             if load.value is not None:
                 equilibria[state] = of.model.equilibrium(load.value)
@@ -241,7 +241,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
         target=advice.to_target,
         working_rate=working,
         full_travel=full_travel,
-        without=of.model.without,
+        omitted=of.model.omitted,
         estimate=any(load.estimate for load in loads.values()),
     )
     if doubt is not None:
@@ -260,7 +260,9 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
 def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
     """Warning that an entry must be wrong: a measured sag, or the working rate between both sags, lies too far from
     what loads and springs predict."""
-    travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    travel_mm = (
+        of.model.full_travel_mm if of.model.computable.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    )
     for state in ("rider", "static"):
         off, sag = states[state].difference_mm.value, states[state].sag_mm.value
         at_most_mm = topped_out_at(of.captured, state)
@@ -278,10 +280,12 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
 def _as_read_believed(of: _End) -> Mapping[State, EndModel]:
     """The end as it was when its old sags were read; nothing where one of them is so far from what springs and loads
     gave then that the entries were doubted."""
-    travel_mm = of.model.full_travel_mm if of.model.why.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    travel_mm = (
+        of.model.full_travel_mm if of.model.computable.known and of.model.end_unknown is None else USUAL_TRAVEL_MM
+    )
     for state, model in of.as_read.items():
         figures, load_n = of.captured.state(state).figures, of.loads.load(state).value
-        if figures.sag_mm.value is None or load_n is None or not model.why.known:
+        if figures.sag_mm.value is None or load_n is None or not model.computable.known:
             continue
         predicted_mm = model.equilibrium(load_n).travel_mm - model.unloaded.travel_mm
         at_most_mm = topped_out_at(of.captured, state)
@@ -309,7 +313,7 @@ def _state(of: _End, state: State, load: Figure, equilibrium: Equilibrium | None
     """One state under a load; sag is absent where the end comes to rest beyond what can be computed."""
     model = of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
-    travel = derive(lambda *_: equilibrium.travel_mm if equilibrium else 0.0, model.why, load)
+    travel = derive(lambda *_: equilibrium.travel_mm if equilibrium else 0.0, model.computable, load)
     limit = equilibrium.limit if equilibrium is not None else Limit.NONE
     if limit is Limit.BOTTOMED and model.end_unknown is not None:
         travel, limit = model.end_unknown, Limit.NONE
@@ -331,7 +335,7 @@ def _state(of: _End, state: State, load: Figure, equilibrium: Equilibrium | None
 def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
     """Which case a change of preload falls under: by the captured sag where there is one, otherwise by the
     prediction."""
-    if not of.model.why.known:
+    if not of.model.computable.known:
         return ""
     if of.captured.believed and captured.topped_out:
         return PreloadCase.TOPPED_OUT.value
@@ -371,7 +375,7 @@ def _difference_findings(of: _End, states: Mapping[State, PredictedState], figur
             values = {
                 "captured_mm": sag + off,
                 "predicted_mm": sag,
-                "hint": hint_for(figures.without, estimate=figures.estimate, friction=by_friction),
+                "hint": hint_for(figures.omitted, estimate=figures.estimate, friction=by_friction),
             }
             yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
             return

@@ -85,7 +85,7 @@ class PredictedEnd:
     """Advice that brings the sags into target; where sags are measured, the advice on those."""
     working_rate: WorkingRateFigures
     full_travel: FullTravelFigures
-    without: tuple[LeftOut, ...]
+    omitted: tuple[LeftOut, ...]
     """What the figures leave out because it was not entered; prediction_sentences.py has the words."""
     estimate: bool
     """Whether a load is estimated from a mass times a share."""

@@ -163,7 +163,7 @@ def _taken_over(loads: EndLoads, measured: State, told_n: float) -> float:
 
 def load_of_sag(model: EndModel, sag_mm: float) -> float | None:
     """Vertical load [N] under which the springs give a sag; None where no load does."""
-    if sag_mm <= 0.0 or not model.why.known:
+    if sag_mm <= 0.0 or not model.computable.known:
         return None
     travel_mm = model.unloaded.travel_mm + sag_mm
     if travel_mm > model.full_travel_mm - (BOTTOMED_MM if model.end_unknown is None else 0.0):

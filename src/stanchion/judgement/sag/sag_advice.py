@@ -105,7 +105,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
     if rider.target is None:
         return _nothing(absent("no_target"), again)
     if response is None or response.sag("rider") is None:
-        nothing = _nothing(derive(lambda *_: 0.0, of.model.why, of.loads.rider_n), again)
+        nothing = _nothing(derive(lambda *_: 0.0, of.model.computable, of.loads.rider_n), again)
         topped_out = of.captured.static.figures.topped_out
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     hidden = measured and _held_by_top_out(of)
@@ -120,7 +120,7 @@ def advise(of: EndToAdvise) -> EndAdvice:
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
-        aim = derive(lambda *_: 0.0, of.model.why)
+        aim = derive(lambda *_: 0.0, of.model.computable)
     elif remedy.aim_mm is not None:
         aim = Figure(remedy.aim_mm, estimate=response.predicted and of.carried.loads["rider"].estimate)
     return EndAdvice(
@@ -147,7 +147,7 @@ def _nothing(why: Figure, by_readings: Finding | None) -> EndAdvice:
 
 
 def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
-    if of.model.why.known:
+    if of.model.computable.known:
         by_sag = of.carried.by_sag
         sags_mm = {state: mm for state, mm in sags_now(of.captured).items() if state in by_sag}
         return ByModel(of.model, of.carried.known(), predicted="rider" not in by_sag, measured_mm=sags_mm)
@@ -158,7 +158,7 @@ def _response(of: EndToAdvise, *, measured: bool) -> Response | None:
 
 def _amount_known(of: EndToAdvise) -> bool:
     """Whether a change of sag can be turned into preload."""
-    return of.model.why.known or (of.adjustment.per_sag is not None and of.adjustment.share is not None)
+    return of.model.computable.known or (of.adjustment.per_sag is not None and of.adjustment.share is not None)
 
 
 def _aims(of: EndToAdvise, response: Response, *, measured: bool, hidden: bool) -> Aims:
@@ -238,7 +238,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     # Turns leave installed preload where it is; a collar that has no fully-out is turned within its band.
     turns = remedy.work == "turns" and not adjustment.as_it_stands
     known = remedy.work in ("turns", "spacer") and _amount_known(of)
-    by_load = of.model.why.known and not response.predicted and "static" not in of.carried.by_sag
+    by_load = of.model.computable.known and not response.predicted and "static" not in of.carried.by_sag
     static = _sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out)
     values: dict[str, object] = {
         "end": of.end,

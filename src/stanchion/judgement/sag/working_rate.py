@@ -64,7 +64,7 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
         return WorkingRateFigures(
             rate_n_per_mm=none, uncertainty_n_per_mm=none, expanded_n_per_mm=none, predicted_n_per_mm=none
         )
-    rake = Figure(needs=(("geometry", "rake_deg"),)) if "rake" in model.without else Figure(0.0)
+    rake = Figure(needs=(("geometry", "rake_deg"),)) if "rake" in model.omitted else Figure(0.0)
     change_n = derive(lambda r, s, _: model.along(r - s), loads.rider_n, loads.static_n, rake)
     change_mm = derive(lambda r, s: r - s, rider.sag_mm, static.sag_mm)
     of_sags = _of_sags(captured)
@@ -73,7 +73,7 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
         return working_rate_uncertainty(load_n, apart_mm, model.along(loads.change_uncertainty_n), of_sags)
 
     start = model.unloaded.travel_mm
-    why = model.why
+    why = model.computable
     if why.known and model.end_unknown is not None and start + (rider.sag_mm.value or 0.0) > model.full_travel_mm:
         why = model.end_unknown
 
@@ -135,7 +135,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     if off <= WORKING_RATE_DIFFERS * predicted or off <= uncertainty:
         return None
     code: FindingCode = "working_rate_high" if rate.value > predicted else "working_rate_low"
-    hint = hint_for(model.without, estimate=rate.estimate, friction=False)
+    hint = hint_for(model.omitted, estimate=rate.estimate, friction=False)
     values: dict[str, object] = {
         "working": rate.value,
         "uncertainty": uncertainty,
@@ -148,7 +148,7 @@ def working_finding(end: End, model: EndModel, figures: WorkingRateFigures) -> F
     return Finding(code, severity, ("sag", end), values)
 
 
-def hint_for(without: tuple[LeftOut, ...], *, estimate: bool, friction: bool) -> Hint:
+def hint_for(omitted: tuple[LeftOut, ...], *, estimate: bool, friction: bool) -> Hint:
     """What a measured figure off its prediction points to first: what is most easily put right.
 
     >>> hint_for((), estimate=True, friction=False)
@@ -156,6 +156,6 @@ def hint_for(without: tuple[LeftOut, ...], *, estimate: bool, friction: bool) ->
     """
     if friction:
         return "friction"
-    if not MATTERS_LITTLE.issuperset(without):
+    if not MATTERS_LITTLE.issuperset(omitted):
         return "without"
     return "estimate" if estimate else "label"

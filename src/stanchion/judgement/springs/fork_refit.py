@@ -46,8 +46,8 @@ class ForkRefit:
         self.figures = figures
         bare = replace(job, front=_bare(job.front))
         self.bare = fork_model(bare, front_figures(bare.front, None)[0])
-        self.why = self.bare.why
-        self.without = self.bare.without
+        self.computable = self.bare.computable
+        self.omitted = self.bare.omitted
         self.lengths_now = tuple(job.front.leg(side).spring.free_length_mm for side in self.sides)
         rates = [job.front.leg(side).spring.rate_n_per_mm for side in self.sides]
         known = [rate for rate in rates if rate is not None]

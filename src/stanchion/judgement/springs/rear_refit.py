@@ -37,8 +37,8 @@ class RearRefit:
         bare = replace(job, rear=replace(job.rear, spring=PLACEHOLDER, collar=NO_ADJUSTER))
         built = rear_figures(bare.rear, None, (None, None), with_uncertainty=False)
         self.bare = rear_model(bare, built.figures, built.linkage)
-        self.why = self.bare.why
-        self.without = self.bare.without
+        self.computable = self.bare.computable
+        self.omitted = self.bare.omitted
         self.lengths_now = (job.rear.spring.free_length_mm,)
         self.rate_now = job.rear.spring.rate_n_per_mm
         counted = job.rear.collar.counting != "none"

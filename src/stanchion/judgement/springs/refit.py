@@ -65,7 +65,7 @@ class Refit(Protocol):
     """Which end."""
 
     @property
-    def why(self) -> Figure:
+    def computable(self) -> Figure:
         """Known where the end can be computed; else what that waits for."""
 
     @property
@@ -73,7 +73,7 @@ class Refit(Protocol):
         """What its adjusters can do."""
 
     @property
-    def without(self) -> tuple[LeftOut, ...]:
+    def omitted(self) -> tuple[LeftOut, ...]:
         """What was not entered and is left out."""
 
     @property

@@ -194,8 +194,8 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     )
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
-    if choice.without:
-        text += f" Without {without_words(choice.without)}."
+    if choice.omitted:
+        text += f" Without {without_words(choice.omitted)}."
     installed = choice.wanted_installed_mm.value
     if installed is not None:
         collar = " as the collar gives" if choice.installed_stays else ""
