@@ -150,7 +150,7 @@ def ours(name: str) -> str | None:
     return next((module for module in found if module in MODULES), rest)
 
 
-def room_of(module: str) -> str:
+def available_preload(module: str) -> str:
     """The room of a module of ours; its first part where no room is called so."""
     parts = module.split(".")
     inner = ".".join(parts[:2])
@@ -159,7 +159,7 @@ def room_of(module: str) -> str:
 
 def may_lean(module: str, on: str) -> bool:
     """Whether one module of ours may import another."""
-    room, other = room_of(module), room_of(on)
+    room, other = available_preload(module), available_preload(on)
     if room == other:
         return module not in ON_THE_JOB_ALONE or on in ON_THE_JOB_ALONE
     kept_out = KEPT_OUT.get(module, KEPT_OUT.get(room, set()))
@@ -169,7 +169,7 @@ def may_lean(module: str, on: str) -> bool:
 
 def refused(module: str) -> set[str]:
     """Libraries, and names of them, that a module keeps out."""
-    return NOWHERE | REFUSED.get(module, REFUSED[room_of(module).partition(".")[0]])
+    return NOWHERE | REFUSED.get(module, REFUSED[available_preload(module).partition(".")[0]])
 
 
 def breaches(source: str, module: str) -> list[str]:
@@ -221,7 +221,9 @@ def in_circles(graph: Mapping[str, set[str]]) -> set[str]:
 
 def test_no_module_reaches_through_the_wall() -> None:
     for module, path in MODULES.items():
-        assert room_of(module) in ROOMS, f"{module} is a new room: put it among ROOMS, above all that it leans on"
+        assert available_preload(module) in ROOMS, (
+            f"{module} is a new room: put it among ROOMS, above all that it leans on"
+        )
         assert breaches(path.read_text("utf-8"), module) == [], module
 
 
@@ -236,7 +238,7 @@ def test_a_package_imports_nothing_itself_for_whoever_imports_a_module_of_it_run
 
 
 def test_every_rule_is_of_a_room_or_a_module_that_is_there() -> None:
-    assert {room_of(module) for module in MODULES} == set(ROOMS)
+    assert {available_preload(module) for module in MODULES} == set(ROOMS)
     named = {*REFUSED, *KEPT_OUT, *ONLY_FOR, *ON_THE_JOB_ALONE}
     assert named - set(MODULES) == set()
 

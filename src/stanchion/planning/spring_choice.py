@@ -16,14 +16,14 @@ from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.sag.sag_advice import NO_ADVICE, aims_of
 from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.springs.candidates import Pair, to_hand
-from stanchion.judgement.springs.fork_refit import ForkRefit
+from stanchion.judgement.springs.fork_spring_swap import ForkSpringSwap
 from stanchion.judgement.springs.rate_window import Window
 from stanchion.judgement.springs.rates import Rates, find_rates
-from stanchion.judgement.springs.rear_refit import RearRefit
-from stanchion.judgement.springs.refit import Refit
+from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap
+from stanchion.judgement.springs.spring_swap import SpringSwap
 from stanchion.judgement.springs.stock import Stock
 from stanchion.planning.spring_fitting import options_of, rough_score
-from stanchion.planning.spring_option import Option, Wanted
+from stanchion.planning.spring_option import Option, Requirements
 
 MOST_OPTIONS = 60
 """Number of rows that are worked out in full: those with the nearest sags with the adjuster at mid."""
@@ -88,19 +88,21 @@ def choose(
         The choice. Where the rate needed is absent, it names what is missing, and there are no rows.
     """
     band = (profiles.get(job.job.use) or profiles.by_name[FALLBACK]).end(end).installed_preload
-    refit: Refit = ForkRefit(job, assessment.front) if end == "front" else RearRefit(job, assessment.rear.spring)
+    swap: SpringSwap = (
+        ForkSpringSwap(job, assessment.front) if end == "front" else RearSpringSwap(job, assessment.rear.spring)
+    )
     sag = assessment.sag.end(end)
     carried = assessment.predicted.end(end)
     static_n, rider_n = carried.static.carried_n, carried.rider.carried_n
-    stays = refit.installed_stays_mm
+    stays = swap.installed_stays_mm
     wanted_mm = installed_mm if stays is None else stays
     installed = _usual_installed(job, assessment, end, band) if wanted_mm is None else Figure(wanted_mm)
-    span = refit.span
+    span = swap.span
     mid_mm = None if span.range_mm is None else span.range_mm / 2.0
     added_mm = (span.added_now_mm or 0.0) if mid_mm is None else mid_mm
     target = sag.rider.target
     middle = absent("no_target") if target is None else Figure(sum(target) / 2.0)
-    ready = derive(lambda *_: 0.0, refit.computable, rider_n, middle, installed)
+    ready = derive(lambda *_: 0.0, swap.computable, rider_n, middle, installed)
     if sag.advice is not None and sag.advice.code in NO_ADVICE - {"measure_again_changed"}:
         ready = absent(_DOUBTS.get(sag.advice.code, "readings_doubtful"))
     needed = by_two_sags = ready
@@ -111,7 +113,7 @@ def choose(
     options: list[Option] = []
     pairs: list[Pair] = []
     if ready.known and installed.value is not None and target is not None:
-        wanted = Wanted(
+        requirements = Requirements(
             static_target=None if sag.static_hidden else sag.static.target,
             rider_target=target,
             static=static_n,
@@ -123,28 +125,28 @@ def choose(
         )
         by_two_sags = derive(lambda _: 0.0, static_n)
         if static_n.value is not None and sag.static.target is not None:
-            by_two_sags = _by_two_sags(refit, (sag.static.target, target), static_n, rider_n)
-        rate = refit.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
+            by_two_sags = _by_two_sags(swap, (sag.static.target, target), static_n, rider_n)
+        rate = swap.needed(installed.value, added_mm, middle.value or 0.0, rider_n.value or 0.0)
         needed = absent("no_rate_gives_it")
         # Where no rate gives the sag, the rows are centred on the springs fitted now.
-        around = refit.rate_now if rate is None else rate
+        around = swap.rate_now if rate is None else rate
         if around is not None:
-            rates = find_rates(refit, wanted.asked, around, refit.rate_now)
-            shut = rates.shut
-            if shut is not None and shut.reason != "no_rate_sold":
-                needed = absent(shut.reason)
+            rates = find_rates(swap, requirements.for_rates, around, swap.rate_now)
+            no_suitable_rate = rates.no_suitable_rate
+            if no_suitable_rate is not None and no_suitable_rate.reason != "no_rate_sold":
+                needed = absent(no_suitable_rate.reason)
             elif rate is not None:
                 window = rates.within if rates.within.open else rates.surely
             if window is not None:
                 around = window.nearest(around)
                 needed = Figure(around, estimate=ready.estimate or mid_mm is None)
                 if_at_all = not rates.within.open
-            if shut is not None:
-                nearest = shut.nearest_n_per_mm
+            if no_suitable_rate is not None:
+                nearest = no_suitable_rate.nearest_n_per_mm
                 around = nearest or around
             step = RATE_STEPS_N_PER_MM[end][0] if step_n_per_mm is None else step_n_per_mm
             pairs = to_hand(job, end, stock, around, step)
-            options = _ranked(refit, pairs, wanted, rates)
+            options = _ranked(swap, pairs, requirements, rates)
     return SpringChoice(
         end=end,
         needed_n_per_mm=needed,
@@ -155,7 +157,7 @@ def choose(
         wanted_installed_mm=installed,
         installed_stays=stays is not None,
         mid_added_mm=mid_mm,
-        omitted=refit.omitted,
+        omitted=swap.omitted,
         from_stock=listed,
         considered=len(pairs),
         options=tuple(options),
@@ -172,17 +174,17 @@ def _aims(sag: EndSagFigures) -> Aims:
     return aims_of({state: sag.state(state) for state in STATES}, measured=measured, static_hidden=sag.static_hidden)
 
 
-def _by_two_sags(refit: Refit, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:
+def _by_two_sags(swap: SpringSwap, targets: tuple[Band, Band], static_n: Figure, rider_n: Figure) -> Figure:
     """The load that the rider adds over the sag that the rider is to add, between the middles of both targets."""
     sags = [sum(target) / 2.0 for target in targets]
-    return derive(lambda alone, aboard: refit.rate_by_two_sags(sags, (alone, aboard)), static_n, rider_n)
+    return derive(lambda alone, aboard: swap.rate_by_two_sags(sags, (alone, aboard)), static_n, rider_n)
 
 
-def _ranked(refit: Refit, pairs: list[Pair], wanted: Wanted, rates: Rates) -> list[Option]:
+def _ranked(swap: SpringSwap, pairs: list[Pair], requirements: Requirements, rates: Rates) -> list[Option]:
     near = pairs
     if len(pairs) > MOST_OPTIONS:
-        near = sorted(pairs, key=lambda pair: rough_score(refit, pair, wanted))[:MOST_OPTIONS]
-    found = [one for pair in near for one in options_of(refit, pair, wanted, rates)]
+        near = sorted(pairs, key=lambda pair: rough_score(swap, pair, requirements))[:MOST_OPTIONS]
+    found = [one for pair in near for one in options_of(swap, pair, requirements, rates)]
     return sorted(found, key=lambda one: one.score)
 
 

@@ -9,7 +9,7 @@ from stanchion.base.errors import BadEdit
 from stanchion.job.edit import Edit, spec_at
 from stanchion.job.model import SIDES, Adjuster, Job, Path, Spring
 from stanchion.job.spec import Number
-from stanchion.judgement.springs.refit import Fitting
+from stanchion.judgement.springs.spring_swap import Fitting
 from stanchion.planning.spring_option import Option
 
 _DECIMALS = 4  # far below any tape; a sum of lengths should not be written with fifteen digits

@@ -28,9 +28,9 @@ from stanchion.judgement.sag.targets import (
 )
 from stanchion.judgement.springs.candidates import Pair
 from stanchion.judgement.springs.rate_window import Window
-from stanchion.judgement.springs.rates import Rates, spacer_room, turned_room
-from stanchion.judgement.springs.refit import Installed, Refit, Span
-from stanchion.planning.spring_option import Option, Outcome, SagAt, Wanted, Way
+from stanchion.judgement.springs.rates import Rates, spacer_range, turning_range
+from stanchion.judgement.springs.spring_swap import Installed, Span, SpringSwap
+from stanchion.planning.spring_option import Installation, Option, Outcome, Requirements, SagAt
 from stanchion.planning.spring_order import (
     mean_rate,
     missed_target,
@@ -42,86 +42,94 @@ from stanchion.planning.spring_order import (
 )
 
 
-def rough_score(refit: Refit, springs: Pair, wanted: Wanted) -> float:
+def rough_score(swap: SpringSwap, springs: Pair, requirements: Requirements) -> float:
     """Rough distance of both sags from target with the adjuster at mid, to discard springs that are far off."""
-    kept = refit.kept(springs)
-    if kept is not None and refit.installed_stays_mm is None and not _in_band(kept, wanted):
-        kept = None
-    model = refit.model(springs, kept or (wanted.installed_mm,) * len(springs))
-    sags = _sags(model, (refit.span.range_mm or 0.0) / 2.0, wanted)
-    return missed_target(sags.rider_mm, wanted.rider_target) + missed_target(sags.static_mm, wanted.static_target)
+    unchanged = swap.installed_unchanged(springs)
+    if unchanged is not None and swap.installed_stays_mm is None and not _in_band(unchanged, requirements):
+        unchanged = None
+    model = swap.model(springs, unchanged or (requirements.installed_mm,) * len(springs))
+    sags = _sags(model, (swap.span.range_mm or 0.0) / 2.0, requirements)
+    return missed_target(sags.rider_mm, requirements.rider_target) + missed_target(
+        sags.static_mm, requirements.static_target
+    )
 
 
-def options_of(refit: Refit, springs: Pair, wanted: Wanted, rates: Rates) -> list[Option]:
+def options_of(swap: SpringSwap, springs: Pair, requirements: Requirements, rates: Rates) -> list[Option]:
     """The options with these springs: a second one where those fitted now need another spacer.
 
     Args:
-        refit: the end to fit them in.
+        swap: the end to fit them in.
         springs: one for each place.
-        wanted: targets and loads of the end.
+        requirements: targets and loads of the end.
         rates: the rates that bring both sags into their targets.
     """
-    kept = _kept(refit, springs, wanted, out_of_window=_rate_out_of_window(refit, springs, rates))
+    unchanged = _unchanged(swap, springs, requirements, out_of_window=_rate_out_of_window(swap, springs, rates))
     fitted = all(spring.fitted is not None for spring in springs)
-    in_band = kept is not None and _in_band(kept.installed_mm, wanted)
+    in_band = unchanged is not None and _in_band(unchanged.installed_mm, requirements)
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
-    outside = alike and refit.installed_stays_mm is None and not _inside(rates.within, springs[0].rate_n_per_mm)
+    outside = alike and swap.installed_stays_mm is None and not _inside(rates.within, springs[0].rate_n_per_mm)
     cut = None
-    if refit.installed_stays_mm is None and not (in_band and kept is not None and kept.turned_mm is not None):
-        cut = None if outside else _with_spacers(refit, springs, wanted)
-        if cut is None and rates.shut is not None:
-            cut = _spaced_to_least(refit, springs, wanted, kept if in_band else None)
-    if kept is not None and (fitted or (refit.installed_stays_mm is not None)):
+    if swap.installed_stays_mm is None and not (in_band and unchanged is not None and unchanged.turned_mm is not None):
+        cut = None if outside else _with_spacers(swap, springs, requirements)
+        if cut is None and rates.no_suitable_rate is not None:
+            cut = _spaced_to_least(swap, springs, requirements, unchanged if in_band else None)
+    if unchanged is not None and (fitted or (swap.installed_stays_mm is not None)):
         other_spacer = cut is not None and cut.turned_mm is not None
-        found = [_option(refit, springs, wanted, rates, kept, other_spacer=other_spacer)]
-        return [*found, _option(refit, springs, wanted, rates, cut)] if cut is not None else found
-    if kept is not None and in_band and (kept.turned_mm is not None or cut is None):
-        return [_option(refit, springs, wanted, rates, kept)]
+        found = [_option(swap, springs, requirements, rates, unchanged, other_spacer=other_spacer)]
+        return [*found, _option(swap, springs, requirements, rates, cut)] if cut is not None else found
+    if unchanged is not None and in_band and (unchanged.turned_mm is not None or cut is None):
+        return [_option(swap, springs, requirements, rates, unchanged)]
     if cut is None:
-        installed = (wanted.installed_mm,) * len(springs)
-        cut = Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
-        if outside or refit.installed_stays_mm is not None:
-            return [_option(refit, springs, wanted, rates, cut)]
-        cut = _turned(refit, cut, wanted)
-    return [_option(refit, springs, wanted, rates, cut)]
+        installed = (requirements.installed_mm,) * len(springs)
+        cut = Installation(
+            model=swap.model(springs, installed), installed_mm=installed, turned_mm=None, unchanged=False
+        )
+        if outside or swap.installed_stays_mm is not None:
+            return [_option(swap, springs, requirements, rates, cut)]
+        cut = _turned(swap, cut, requirements)
+    return [_option(swap, springs, requirements, rates, cut)]
 
 
-def _in_band(installed_mm: Installed, wanted: Wanted) -> bool:
-    return all(verdict_on_preload(mm, wanted.band) in ("in", "near_limit", "") for mm in installed_mm)
+def _in_band(installed_mm: Installed, requirements: Requirements) -> bool:
+    return all(verdict_on_preload(mm, requirements.band) in ("in", "near_limit", "") for mm in installed_mm)
 
 
 def _inside(window: Window, rate: float) -> bool:
     return window.low - SLACK <= rate <= window.high + SLACK
 
 
-def _rate_out_of_window(refit: Refit, springs: Pair, rates: Rates) -> bool:
+def _rate_out_of_window(swap: SpringSwap, springs: Pair, rates: Rates) -> bool:
     """Whether the rate alone shows that the sags stay out of target: for equal springs of the present length."""
     alike = len({spring.rate_n_per_mm for spring in springs}) == 1
-    of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
+    of_present = swap.installed_stays_mm is None or not other_length_of(swap, springs)
     return rates.within.open and alike and of_present and not _inside(rates.within, springs[0].rate_n_per_mm)
 
 
-def _kept(refit: Refit, springs: Pair, wanted: Wanted, *, out_of_window: bool) -> Way | None:
+def _unchanged(
+    swap: SpringSwap, springs: Pair, requirements: Requirements, *, out_of_window: bool
+) -> Installation | None:
     """The springs with the spacers or the collar unchanged."""
-    installed = refit.kept(springs)
+    installed = swap.installed_unchanged(springs)
     if installed is None:
         return None
-    way = Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=True)
-    return way if out_of_window else _turned(refit, way, wanted)
+    installation = Installation(
+        model=swap.model(springs, installed), installed_mm=installed, turned_mm=None, unchanged=True
+    )
+    return installation if out_of_window else _turned(swap, installation, requirements)
 
 
-def _turned(refit: Refit, way: Way, wanted: Wanted) -> Way:
-    asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
-    response = ByModel(way.model, asked.loads, predicted=True)
-    return replace(way, turned_mm=turns_for(response, asked.aims, room, 0.0))
+def _turned(swap: SpringSwap, installation: Installation, requirements: Requirements) -> Installation:
+    required, available = requirements.for_rates, turning_range(swap.span, installation.installed_mm, requirements.band)
+    response = ByModel(installation.model, required.loads, predicted=True)
+    return replace(installation, turned_mm=turns_for(response, required.aims, available, 0.0))
 
 
-def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> Way | None:
+def _with_spacers(swap: SpringSwap, springs: Pair, requirements: Requirements) -> Installation | None:
     """The springs with spacers that bring both sags in and keep the adjusters near mid; None where none does."""
-    start, asked = (wanted.installed_mm,) * len(springs), wanted.asked
-    response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
-    low, high = spacer_room(refit, springs, start, wanted.band)
-    span, turned = refit.span, turned_room(refit.span, start, wanted.band)
+    start, required = (requirements.installed_mm,) * len(springs), requirements.for_rates
+    response = ByModel(swap.model(springs, start), required.loads, predicted=True)
+    low, high = spacer_range(swap, springs, start, requirements.band)
+    span, turned = swap.span, turning_range(swap.span, start, requirements.band)
     at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
 
     def sag_after(state: State, spacer_mm: float) -> float | None:
@@ -131,104 +139,118 @@ def _with_spacers(refit: Refit, springs: Pair, wanted: Wanted) -> Way | None:
     if limits[0] > limits[1]:
         return None
     choices = list(limits)
-    if turns_for(response, asked.aims, turned, 0.0) is not None:
+    if turns_for(response, required.aims, turned, 0.0) is not None:
         choices = [0.0]
     else:
-        suits = both_within(response, asked.aims, sag_after, limits)
+        suits = both_within(response, required.aims, sag_after, limits)
         if suits is not None:
-            choices = [nearest_to_middle(suits, asked.aims, sag_after)]
+            choices = [nearest_to_middle(suits, required.aims, sag_after)]
     for longer_mm in choices:
-        turned_mm = turns_for(response, asked.aims, turned, longer_mm)
+        turned_mm = turns_for(response, required.aims, turned, longer_mm)
         if turned_mm is not None:
-            installed = refit.respaced(springs, start, longer_mm)
-            model = refit.model(springs, installed)
-            return Way(model=model, installed_mm=installed, turned_mm=turned_mm, kept=False)
+            installed = swap.respaced(springs, start, longer_mm)
+            model = swap.model(springs, installed)
+            return Installation(model=model, installed_mm=installed, turned_mm=turned_mm, unchanged=False)
     return None
 
 
-def _spaced_to_least(refit: Refit, springs: Pair, wanted: Wanted, kept: Way | None) -> Way | None:
+def _spaced_to_least(
+    swap: SpringSwap, springs: Pair, requirements: Requirements, unchanged: Installation | None
+) -> Installation | None:
     """The springs with spacers that bring the worse sag nearest to target; None where the present ones do as well."""
-    start, asked, span = (wanted.installed_mm,) * len(springs), wanted.asked, refit.span
-    response = ByModel(refit.model(springs, start), asked.loads, predicted=True)
+    start, required, span = (requirements.installed_mm,) * len(springs), requirements.for_rates, swap.span
+    response = ByModel(swap.model(springs, start), required.loads, predicted=True)
     at_mm = (span.added_now_mm or 0.0) if span.range_mm is None else span.range_mm / 2.0
-    longer_mm = spaced_to_least(response, asked.aims, spacer_room(refit, springs, start, wanted.band), at_mm)
-    installed = refit.respaced(springs, start, longer_mm)
-    cut = Way(model=refit.model(springs, installed), installed_mm=installed, turned_mm=None, kept=False)
-    left = [_least_miss(refit, way, wanted)[1] for way in (cut, kept or cut)]
-    return None if kept is not None and left[1] <= left[0] + CLOSE_TO_TARGET_MM else cut
+    longer_mm = spaced_to_least(response, required.aims, spacer_range(swap, springs, start, requirements.band), at_mm)
+    installed = swap.respaced(springs, start, longer_mm)
+    cut = Installation(model=swap.model(springs, installed), installed_mm=installed, turned_mm=None, unchanged=False)
+    missed = [_least_miss(swap, one, requirements)[1] for one in (cut, unchanged or cut)]
+    return None if unchanged is not None and missed[1] <= missed[0] + CLOSE_TO_TARGET_MM else cut
 
 
-def _least_miss(refit: Refit, way: Way, wanted: Wanted) -> tuple[float, float]:
+def _least_miss(swap: SpringSwap, installation: Installation, requirements: Requirements) -> tuple[float, float]:
     """Preload added at the adjusters where the worse sag misses its target least, and by how much it misses."""
-    asked, room = wanted.asked, turned_room(refit.span, way.installed_mm, wanted.band)
-    response = ByModel(way.model, asked.loads, predicted=True)
-    turned_mm = turned_to_least(response, asked.aims, room, 0.0)
-    return turned_mm, worst_missed(after(response, turned_mm=turned_mm), asked.aims)
+    required, available = requirements.for_rates, turning_range(swap.span, installation.installed_mm, requirements.band)
+    response = ByModel(installation.model, required.loads, predicted=True)
+    turned_mm = turned_to_least(response, required.aims, available, 0.0)
+    return turned_mm, worst_missed(after(response, turned_mm=turned_mm), required.aims)
 
 
 def _option(
-    refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: Way, *, other_spacer: bool = False
+    swap: SpringSwap,
+    springs: Pair,
+    requirements: Requirements,
+    rates: Rates,
+    installation: Installation,
+    *,
+    other_spacer: bool = False,
 ) -> Option:
-    span, model = refit.span, way.model
+    span, model = swap.span, installation.model
     whole = Figure(span.range_mm) if span.range_mm is not None else absent("adjuster_range_unknown")
-    ends = turned_room(span, way.installed_mm, wanted.band)
-    best_mm, mm = way.turned_mm, Figure(way.turned_mm, estimate=wanted.rider.estimate)
+    ends = turning_range(span, installation.installed_mm, requirements.band)
+    best_mm, mm = installation.turned_mm, Figure(installation.turned_mm, estimate=requirements.rider.estimate)
     if best_mm is None:
         mm = absent("no_adjuster" if span.range_mm == 0.0 else "target_out_of_reach")
-        middle = sum(wanted.rider_target) / 2.0
-        asked = model.preload_for(middle, wanted.rider.value or 0.0)
-        shut = rates.shut is not None
-        best_mm = _least_miss(refit, way, wanted)[0] if shut else _nearest(model, asked, ends, wanted, middle)
+        middle = sum(requirements.rider_target) / 2.0
+        required = model.preload_for(middle, requirements.rider.value or 0.0)
+        no_suitable_rate = rates.no_suitable_rate is not None
+        best_mm = (
+            _least_miss(swap, installation, requirements)[0]
+            if no_suitable_rate
+            else _nearest(model, required, ends, requirements, middle)
+        )
     per_turn = Figure(span.per_turn_mm) if span.per_turn_mm is not None else absent("adjuster_turn_unknown")
     if span.range_mm == 0.0:
         per_turn = absent("no_adjuster")
     now = Figure(span.added_now_mm) if span.added_now_mm is not None else absent("adjuster_position_unknown")
-    fittings = refit.fittings(springs, way.installed_mm)
+    fittings = swap.fittings(springs, installation.installed_mm)
     tightest = min(fittings, key=lambda fitting: _or_infinite(fitting.coils.coil_bind_clearance_mm.value))
     here = Figure(best_mm - ends[0])
     left_mm = Figure(ends[1] - best_mm) if math.isfinite(ends[1]) else derive(lambda end: end - best_mm, whole)
     from_out = _NO_FULLY_OUT if span.no_fully_out and mm.known else mm
     made = Outcome(
-        best=_sags(model, best_mm, wanted),
+        best=_sags(model, best_mm, requirements),
         position=best_mm / span.range_mm if span.range_mm else None,
         near_end=_near_end(best_mm, span),
         fittings=fittings,
-        installed_mm=tuple(installed + best_mm for installed in way.installed_mm)
+        installed_mm=tuple(installed + best_mm for installed in installation.installed_mm)
         if span.no_fully_out
-        else way.installed_mm,
+        else installation.installed_mm,
         clearances_mm=tuple(fitting.coils.coil_bind_clearance_mm.value for fitting in fittings),
-        other_length=other_length_of(refit, springs),
-        fits=refit.fits(springs),
-        reached=way.turned_mm is not None,
+        other_length=other_length_of(swap, springs),
+        fits=swap.fits(springs),
+        reached=installation.turned_mm is not None,
         other_spacer=other_spacer,
     )
-    verdict = verdict_of(made, wanted)
+    verdict = verdict_of(made, requirements)
     if verdict == "":
-        verdict = out_of_reach(refit, springs, wanted, rates, way, missed_mm=_least_miss(refit, way, wanted)[1])
-        verdict = with_preload(verdict, made, wanted)
+        verdict = out_of_reach(
+            swap, springs, requirements, rates, installation, missed_mm=_least_miss(swap, installation, requirements)[1]
+        )
+        verdict = with_preload(verdict, made, requirements)
     return Option(
         fittings=fittings,
-        fitted_now=way.kept and all(spring.fitted is not None for spring in springs),
+        fitted_now=installation.unchanged and all(spring.fitted is not None for spring in springs),
         used=tuple(spring.row for spring in springs if spring.row is not None),
         mean_rate_n_per_mm=mean_rate(springs),
-        installed_mm=way.installed_mm[0],
-        out=_sags(model, 0.0, wanted),
-        mid=_sags(model, span.range_mm / 2.0, wanted) if span.range_mm is not None else _UNKNOWN,
-        fully_in=_sags(model, span.range_mm, wanted) if span.range_mm is not None else _UNKNOWN,
+        installed_mm=installation.installed_mm[0],
+        out=_sags(model, 0.0, requirements),
+        mid=_sags(model, span.range_mm / 2.0, requirements) if span.range_mm is not None else _UNKNOWN,
+        fully_in=_sags(model, span.range_mm, requirements) if span.range_mm is not None else _UNKNOWN,
         best=made.best,
         turns_for_target=derive(lambda to, at, turn: (to - at) / turn, mm, now, per_turn),
         turns_from_out=derive(lambda to, turn: to / turn, from_out, per_turn),
         mm_from_out=from_out,
         position=made.position,
         headroom_out_turns=derive(lambda at, turn: at / turn, here, per_turn),
-        headroom_in_turns=derive(lambda left, turn: left / turn, left_mm, per_turn),
+        headroom_in_turns=derive(lambda mm, turn: mm / turn, left_mm, per_turn),
         headroom_out_mm=here,
         headroom_in_mm=left_mm,
         coil_bind_clearance_mm=tightest.coils.coil_bind_clearance_mm,
         required_clearance_mm=tightest.coils.required_clearance_mm,
         other_length=made.other_length,
         verdict=verdict,
-        score=score_of(made, springs, wanted, rates, verdict),
+        score=score_of(made, springs, requirements, rates, verdict),
     )
 
 
@@ -238,23 +260,23 @@ _NO_FULLY_OUT = absent("adjuster_range_unknown")
 _UNKNOWN = SagAt(static_mm=absent("adjuster_range_unknown"), rider_mm=absent("adjuster_range_unknown"))
 
 
-def _sags(model: EndModel, added_mm: float, wanted: Wanted) -> SagAt:
+def _sags(model: EndModel, added_mm: float, requirements: Requirements) -> SagAt:
     """Both sags with that preload added at the adjusters."""
 
     def sag(load: Figure) -> Figure:
         return derive(lambda n: model.sag_with(added_mm, n), load)
 
-    return SagAt(static_mm=sag(wanted.static), rider_mm=sag(wanted.rider))
+    return SagAt(static_mm=sag(requirements.static), rider_mm=sag(requirements.rider))
 
 
-def _nearest(model: EndModel, asked: float | None, ends: Band, wanted: Wanted, middle: float) -> float:
+def _nearest(model: EndModel, required: float | None, ends: Band, requirements: Requirements, middle: float) -> float:
     """Preload added at the adjuster that brings rider sag nearest to its target, where not both sags come in."""
     least, end = ends
-    if asked is not None:
-        return min(max(asked, least), end)
+    if required is not None:
+        return min(max(required, least), end)
     if math.isinf(end):
         return max(0.0, least)
-    load = wanted.rider.value or 0.0
+    load = requirements.rider.value or 0.0
     return min(ends, key=lambda added: abs(model.sag_with(added, load) - middle))
 
 

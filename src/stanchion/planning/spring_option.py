@@ -10,12 +10,12 @@ from stanchion.judgement.results.assessment import Band
 from stanchion.judgement.results.codes import OptionVerdict
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.targets import Aims
-from stanchion.judgement.springs.rates import Asked, asked_of
-from stanchion.judgement.springs.refit import Fitting, Installed
+from stanchion.judgement.springs.rates import RateRequirements, rate_requirements
+from stanchion.judgement.springs.spring_swap import Fitting, Installed
 
 
 @record(kw_only=True)
-class Wanted:
+class Requirements:
     """Targets and loads that springs for an end must meet."""
 
     static_target: Band | None
@@ -44,9 +44,9 @@ class Wanted:
         return known
 
     @property
-    def asked(self) -> Asked:
+    def for_rates(self) -> RateRequirements:
         """The requirements for springs of any rate."""
-        return asked_of(self.loads, self.static_at_most_n, self.band, self.aims)
+        return rate_requirements(self.loads, self.static_at_most_n, self.band, self.aims)
 
 
 @record(kw_only=True)
@@ -102,14 +102,14 @@ class Option:
 
 
 @record(kw_only=True)
-class Way:
+class Installation:
     """How springs are fitted."""
 
     model: EndModel
     installed_mm: Installed
     turned_mm: float | None
     """Preload added at the adjusters to bring both sags in; None where that is not possible."""
-    kept: bool
+    unchanged: bool
     """Whether the spacers, or the collar, stay as they are."""
 
 

@@ -23,8 +23,8 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.sag.targets import widened
 from stanchion.judgement.springs.candidates import Pair
 from stanchion.judgement.springs.rates import Rates, missed_by
-from stanchion.judgement.springs.refit import Refit
-from stanchion.planning.spring_option import Outcome, Wanted, Way
+from stanchion.judgement.springs.spring_swap import SpringSwap
+from stanchion.planning.spring_option import Installation, Outcome, Requirements
 
 _STEPS: dict[OptionVerdict, int] = {
     "suits": 0,
@@ -53,23 +53,23 @@ def mean_rate(springs: Pair) -> float:
     return sum(spring.rate_n_per_mm for spring in springs) / len(springs)
 
 
-def other_length_of(refit: Refit, springs: Pair) -> bool:
+def other_length_of(swap: SpringSwap, springs: Pair) -> bool:
     """Whether a spring is known to be of another free length than the one it replaces."""
-    for spring, now in zip(springs, refit.lengths_now, strict=True):
+    for spring, now in zip(springs, swap.lengths_now, strict=True):
         new = spring.free_length_mm
         if new is not None and now is not None and abs(new - now) > FREE_LENGTHS_NOTE_MM + SLACK:
             return True
     return False
 
 
-def verdict_of(made: Outcome, wanted: Wanted) -> OptionVerdict | Literal[""]:
+def verdict_of(made: Outcome, requirements: Requirements) -> OptionVerdict | Literal[""]:
     """The worst verdict that applies; "" where the sags stay out of target (see out_of_reach)."""
     known = [mm for mm in made.clearances_mm if mm is not None]
     if known and min(known) < LEAST_COIL_CLEARANCE_MM - SLACK:
         return "coil_bind"
     if any(fitting.spacer_mm.problem == "no_spacer_short_enough" for fitting in made.fittings):
         return "too_long"
-    preload = {verdict_on_preload(mm, wanted.band) for mm in made.installed_mm}
+    preload = {verdict_on_preload(mm, requirements.band) for mm in made.installed_mm}
     for worst in ("loose", "over_limit"):
         if worst in preload:
             return worst
@@ -86,13 +86,19 @@ def verdict_of(made: Outcome, wanted: Wanted) -> OptionVerdict | Literal[""]:
 
 
 def out_of_reach(
-    refit: Refit, springs: Pair, wanted: Wanted, rates: Rates, way: Way, *, missed_mm: float
+    swap: SpringSwap,
+    springs: Pair,
+    requirements: Requirements,
+    rates: Rates,
+    installation: Installation,
+    *,
+    missed_mm: float,
 ) -> OptionVerdict:
     """Why the sags stay out of target: too soft below the window of rates, too stiff above it. Neither is said where no
     rate that is sold brings both in."""
     sure, rate = rates.surely, mean_rate(springs)
-    of_present = refit.installed_stays_mm is None or not other_length_of(refit, springs)
-    if rates.shut is not None and of_present:
+    of_present = swap.installed_stays_mm is None or not other_length_of(swap, springs)
+    if rates.no_suitable_rate is not None and of_present:
         return "sags_stay_out"
     if missed_mm <= LEAST_FOR_A_SPRING_MM:
         return "borderline"
@@ -100,7 +106,7 @@ def out_of_reach(
         if rate < sure.low - SLACK:
             return "too_soft"
         return "too_stiff" if rate > sure.high + SLACK else "borderline"
-    missed = missed_by(refit, springs, way.installed_mm, wanted.asked, widened(wanted.aims))
+    missed = missed_by(swap, springs, installation.installed_mm, requirements.for_rates, widened(requirements.aims))
     if max(missed.stiffer_mm, missed.softer_mm) <= SLACK:
         return "borderline"
     soft = missed.way == "stiffer"
@@ -116,23 +122,23 @@ def missed_target(sag: Figure, target: Band | None) -> float:
     return abs(sag.value - (target[0] + target[1]) / 2.0) / max((target[1] - target[0]) / 2.0, 1.0)
 
 
-def with_preload(verdict: OptionVerdict, made: Outcome, wanted: Wanted) -> OptionVerdict:
+def with_preload(verdict: OptionVerdict, made: Outcome, requirements: Requirements) -> OptionVerdict:
     """The verdict of springs with which a sag is borderline: installed preload out of its band is worse than that."""
-    preload = {verdict_on_preload(mm, wanted.band) for mm in made.installed_mm}
+    preload = {verdict_on_preload(mm, requirements.band) for mm in made.installed_mm}
     if verdict == "borderline" and not made.other_spacer:
         return "low" if "low" in preload else "high" if "high" in preload else verdict
     return verdict
 
 
-def score_of(made: Outcome, springs: Pair, wanted: Wanted, rates: Rates, verdict: OptionVerdict) -> float:
+def score_of(made: Outcome, springs: Pair, requirements: Requirements, rates: Rates, verdict: OptionVerdict) -> float:
     """Score from the distance of both sags from target, the position of the adjuster, and penalties. Where no rate that
     is sold brings both sags in, the distance from the nearest rate replaces that of the sags and the adjuster."""
-    nearest = None if rates.shut is None else rates.shut.nearest_n_per_mm
+    nearest = None if rates.no_suitable_rate is None else rates.no_suitable_rate.nearest_n_per_mm
     if nearest is not None:
         score = RATE_OFF * abs(mean_rate(springs) / nearest - 1.0)
     else:
-        score = missed_target(made.best.rider_mm, wanted.rider_target) + missed_target(
-            made.best.static_mm, wanted.static_target
+        score = missed_target(made.best.rider_mm, requirements.rider_target) + missed_target(
+            made.best.static_mm, requirements.static_target
         )
         if made.position is not None:
             score += ADJUSTER_OFF_CENTRE * abs(2.0 * made.position - 1.0)

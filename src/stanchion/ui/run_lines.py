@@ -15,7 +15,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import EndUsed
 from stanchion.judgement.track.run_figures import run_figures
-from stanchion.judgement.track.tyres import ColdTyre, to_set, tyre_figures
+from stanchion.judgement.track.tyres import ColdTyre, cold_pressures, tyre_figures
 from stanchion.planning.on_travel import on_travel
 from stanchion.ui import present
 from stanchion.ui.travel_drawing import BESIDE, LEAST_HEIGHT, side_by_side, travel_lines
@@ -215,7 +215,7 @@ def tyre_lines(session: Session, at: int) -> Iterator[Content]:
         return line
 
     yield row("Hot by the gas law", figures["front"].expected_hot_bar, figures["rear"].expected_hot_bar)
-    wanted = to_set(job, at)
+    wanted = cold_pressures(job, at)
     if wanted is None:
         yield Content.styled("To set cold: needs hot wanted, and", MUTED)
         yield Content.styled("cold and hot pressure of a run.", MUTED)
@@ -239,7 +239,7 @@ def _how_cold(cold: ColdTyre, units: Units) -> str:
 def _tyre_words(job: Job, at: int) -> bool:
     run = job.runs[at]
     return any(getattr(run, f"{end}_{state}_bar") is not None for end in ENDS for state in ("cold", "hot")) or (
-        run.air_c is not None and to_set(job, at) is not None
+        run.air_c is not None and cold_pressures(job, at) is not None
     )
 
 

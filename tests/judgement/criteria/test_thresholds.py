@@ -19,7 +19,7 @@ SOURCE = File(stanchion.__file__).parent
 ELSEWHERE = {
     # steps and tolerances of a numerical method
     "judgement/springs/rate_window.py": "how the edges of the window are searched",
-    "judgement/springs/fork_refit.py": "rounds of the search for a rate",
+    "judgement/springs/fork_spring_swap.py": "rounds of the search for a rate",
     "judgement/sag/response.py": "how a sag is searched",
     # how much is looked at or shown
     "judgement/springs/candidates.py": "how many rates and pairs are listed",
@@ -29,7 +29,7 @@ ELSEWHERE = {
     "planning/spring_choice.py": "rows of a list",
     "planning/spring_choice_edits.py": "decimals written",
     # stand-ins that drop out of every figure
-    "judgement/springs/refit.py": "the spring an end is built with before another is put in",
+    "judgement/springs/spring_swap.py": "the spring an end is built with before another is put in",
     "judgement/ends/end_model.py": "the travel where none is recorded",
     "judgement/ends/set_length_reading.py": "the length of a top-out spring that is not recorded",
     "judgement/ends/fork_model.py": "air too small to be computed",

@@ -11,7 +11,7 @@ from itertools import product
 import pytest
 
 from judgement_jobs import FULL, judged, put, repeated, sag_end
-from stanchion.judgement.sag.remedies import Remedy, Room, find_remedy
+from stanchion.judgement.sag.remedies import AvailablePreload, Remedy, find_remedy
 from stanchion.judgement.sag.response import ByRule
 from stanchion.judgement.sag.targets import Aims
 
@@ -36,16 +36,16 @@ with rider sag in target and static above: too soft with too much preload, or no
 rider sag in target and static below: only where the sags lie no further apart than the targets, and there is no room for
 less preload (the test below holds that)."""
 ROOMS = {
-    "plenty": Room(turned=(-8.0, 8.0), spacer=(-4.0, 3.0)),
-    "fully in": Room(turned=(-8.0, 0.0), spacer=(-4.0, 3.0)),
-    "fully out": Room(turned=(0.0, 8.0), spacer=(-4.0, 3.0)),
-    "no adjuster": Room(turned=(0.0, 0.0), spacer=(-4.0, 3.0)),
-    "no spacer": Room(turned=(-2.0, 4.0), spacer=(0.0, 0.0)),
-    "at the limit": Room(turned=(-8.0, 8.0), spacer=(-7.0, 0.0), no_more=True),
+    "plenty": AvailablePreload(turned=(-8.0, 8.0), spacer=(-4.0, 3.0)),
+    "fully in": AvailablePreload(turned=(-8.0, 0.0), spacer=(-4.0, 3.0)),
+    "fully out": AvailablePreload(turned=(0.0, 8.0), spacer=(-4.0, 3.0)),
+    "no adjuster": AvailablePreload(turned=(0.0, 0.0), spacer=(-4.0, 3.0)),
+    "no spacer": AvailablePreload(turned=(-2.0, 4.0), spacer=(0.0, 0.0)),
+    "at the limit": AvailablePreload(turned=(-8.0, 8.0), spacer=(-7.0, 0.0), no_more=True),
 }
 
 
-def remedy(static: float, rider: float, room: Room) -> Remedy:
+def remedy(static: float, rider: float, room: AvailablePreload) -> Remedy:
     aims = Aims(targets={"static": TARGETS["static"], "rider": TARGETS["rider"]}, slack_mm={})
     return find_remedy(ByRule({"static": static, "rider": rider}, 1.0, 1.0), aims, room)
 

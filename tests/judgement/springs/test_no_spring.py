@@ -23,10 +23,10 @@ from judgement_jobs import FULL, PROFILES, judged, put, repeated
 from stanchion.job.edit import apply
 from stanchion.job.model import End, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.judgement.sag.remedies import Shut
+from stanchion.judgement.sag.remedies import NoSuitableRate
 from stanchion.judgement.sag.targets import Aims
-from stanchion.judgement.springs.rates import Asked, find_shut
-from stanchion.judgement.springs.rear_refit import RearRefit
+from stanchion.judgement.springs.rates import RateRequirements, find_no_suitable_rate
+from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.spring_choice_edits import as_edits
 from stanchion.report.check import as_text
@@ -196,10 +196,10 @@ class TestTheShock:
         static, rider = (RATIO * load for load in loads("rear", job, (4.0, 41.0)))
         aims = Aims(targets={"static": (5.0, 10.0), "rider": (25.0, 32.0)}, slack_mm={})
         band = PROFILES.by_name["track"].rear.installed_preload
-        asked = Asked(loads={"static": static, "rider": rider}, band=band, aims=aims)
-        refit = RearRefit(job, assessment.rear.spring)
-        found = [find_shut(refit, asked, guess) for guess in (20.0, 95.0, 300.0)]
-        assert found == [Shut(reason="no_rate_needs_less", nearest_n_per_mm=117.5, way="stiffer")] * 3
+        asked = RateRequirements(loads={"static": static, "rider": rider}, band=band, aims=aims)
+        swap = RearSpringSwap(job, assessment.rear.spring)
+        found = [find_no_suitable_rate(swap, asked, guess) for guess in (20.0, 95.0, 300.0)]
+        assert found == [NoSuitableRate(reason="no_rate_needs_less", nearest_n_per_mm=117.5, way="stiffer")] * 3
 
         # By hand, over every rate sold: the worse sag is never in, and least out with the same.
         def out(rate: float) -> float:

@@ -13,7 +13,7 @@ from judgement_jobs import FULL, codes, found, judged, put
 from stanchion.job.model import ENDS, Job, Run
 from stanchion.judgement.results.findings import Severity
 from stanchion.judgement.results.ridden import TyreFigures
-from stanchion.judgement.track.tyres import cold_to_set_at, to_set, tyre_figures
+from stanchion.judgement.track.tyres import cold_pressures, cold_to_set_at, tyre_figures
 from stanchion.mechanics.gas import cold_tyre_pressure, tyre_pressure_at
 from stanchion.wording.finding_words import sentence
 
@@ -112,13 +112,13 @@ def test_what_sea_level_air_makes_wrong_higher_up(ambient_bar: float, heated: fl
 
 class TestToSet:
     def test_without_a_wanted_pressure_or_a_run_that_tells_there_is_none(self) -> None:
-        assert to_set(ran(front_cold_bar=2.1, front_hot_bar=2.45), 0) is None
-        assert to_set(ran(2.3, front_cold_bar=2.1), 0) is None
+        assert cold_pressures(ran(front_cold_bar=2.1, front_hot_bar=2.45), 0) is None
+        assert cold_pressures(ran(2.3, front_cold_bar=2.1), 0) is None
 
     def test_a_run_not_yet_ridden_goes_by_the_latest_that_tells_and_its_own_air(self) -> None:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0)
         job = replace(job, runs=(*job.runs, Run(time="11:00"), Run(time="12:00", air_c=10.0)))
-        pressures = to_set(job, 2)
+        pressures = cold_pressures(job, 2)
         assert pressures is not None
         assert pressures.by == 0
         then, now, *supposed = pressures.rows
@@ -134,12 +134,12 @@ class TestToSet:
         job = replace(
             put(FULL, upkeep__front_wanted_bar=2.3), runs=(first, first, Run(time="11:00"), Run(time="12:00"))
         )
-        pressures = to_set(job, 3)
+        pressures = cold_pressures(job, 3)
         assert pressures is not None
         assert pressures.by == 1
 
     def test_the_run_itself_needs_no_row_of_its_own_air_and_what_is_supposed_is_marked(self) -> None:
-        pressures = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0), 0)
+        pressures = cold_pressures(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, front_cold_c=25.0), 0)
         assert pressures is not None
         assert [(row.cold_c, row.recorded) for row in pressures.rows] == [
             (None, True),
@@ -148,7 +148,7 @@ class TestToSet:
 
     def test_the_rear_is_told_beside_the_front(self) -> None:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
-        pressures = to_set(put(job, upkeep__rear_wanted_bar=1.9), 0)
+        pressures = cold_pressures(put(job, upkeep__rear_wanted_bar=1.9), 0)
         assert pressures is not None
         # (1.9 + 1.01325) (1.7 + 1.01325) / (2.0 + 1.01325) - 1.01325, worked by hand
         assert pressures.rows[0].end("rear").value == pytest.approx(1.60998, abs=1e-4)
@@ -159,19 +159,19 @@ class TestToSet:
         job = ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45, rear_cold_bar=1.7, rear_hot_bar=2.0, air_c=20.0)
         job = put(job, upkeep__rear_wanted_bar=1.9)
         both = replace(job, runs=(*job.runs, Run(time="11:00", front_cold_c=10.0, rear_cold_c=30.0)))
-        pressures = to_set(both, 1)
+        pressures = cold_pressures(both, 1)
         assert pressures is not None
         now = pressures.rows[1]
         assert (now.cold_c, now.rear_cold_c) == (10.0, 30.0)
         # (1.96516 + 1.01325) 283.15 / 293.15 - 1.01325; (1.60998 + 1.01325) 303.15 / 293.15 - 1.01325, worked by hand
         assert now.front_bar.value == pytest.approx(1.86356, abs=1e-4)
         assert now.rear_bar.value == pytest.approx(1.69947, abs=1e-4)
-        alone = to_set(replace(job, runs=(*job.runs, Run(time="11:00", rear_cold_c=30.0))), 1)
+        alone = cold_pressures(replace(job, runs=(*job.runs, Run(time="11:00", rear_cold_c=30.0))), 1)
         assert alone is not None
         assert (alone.rows[1].cold_c, alone.rows[1].rear_cold_c) == (30.0, 30.0)
 
     def test_without_any_temperature_only_the_same_can_be_told(self) -> None:
-        pressures = to_set(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
+        pressures = cold_pressures(ran(2.3, front_cold_bar=2.1, front_hot_bar=2.45), 0)
         assert pressures is not None
         assert len(pressures.rows) == 1
 

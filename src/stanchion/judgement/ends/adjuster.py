@@ -22,7 +22,7 @@ _NO_ADJUSTER = absent("no_adjuster")
 
 
 @record(kw_only=True)
-class Reach:
+class AdjusterRange:
     """Range, position and headroom of one adjuster."""
 
     range_mm: Figure
@@ -48,7 +48,7 @@ class Reach:
     """Whether it is still where it was when the set length was read."""
 
 
-_NONE = Reach(
+_NONE = AdjusterRange(
     range_mm=_ZERO,
     per_turn_mm=_NO_ADJUSTER,
     added_where_read_mm=_ZERO,
@@ -64,7 +64,7 @@ _NONE = Reach(
 )
 
 
-def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> Reach:
+def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> AdjusterRange:
     """Work out range, position and headroom of an adjuster.
 
     The range comes from the two set lengths; where they are not both known, from thread pitch and turns; where mm
@@ -117,7 +117,7 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     if not counts_turns:  # rings and mm come to turns by the pitch where the turns were not counted
         out_turns = first_known(out_turns, derive(turns_for, added_now, pitch))
         in_turns = first_known(in_turns, derive(turns_for, in_mm, pitch))
-    return Reach(
+    return AdjusterRange(
         range_mm=range_mm,
         per_turn_mm=per_turn_mm,
         added_where_read_mm=_ZERO if read_at is None else added(read_at, fraction_read),

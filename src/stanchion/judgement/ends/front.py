@@ -15,7 +15,7 @@ from stanchion.judgement.criteria.thresholds import (
     SLACK,
 )
 from stanchion.judgement.ends.dampers import clicker_findings, clicks_differ
-from stanchion.judgement.ends.preload import SpringAt, no_spring, reach_of, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import SpringAt, adjuster_range, no_spring, spring_figures, spring_findings
 from stanchion.judgement.ends.set_length_reading import is_read_assembled, lengths_for_range, reading_point, squeezed
 from stanchion.judgement.results.assessment import FrontFigures, PreloadFigures
 from stanchion.judgement.results.codes import ForkCode
@@ -32,9 +32,9 @@ def front_figures(front: Front, band: PreloadBand | None) -> tuple[FrontFigures,
         leg = front.leg(side)
         if leg.spring_fitted:
             at = spring_in(front, side)
-            room = reach_of(at)
-            figures[side] = spring_figures(at, room, _stack(leg, side), band)
-            findings += spring_findings(at, room, figures[side], band)
+            limits = adjuster_range(at)
+            figures[side] = spring_figures(at, limits, _stack(leg, side), band)
+            findings += spring_findings(at, limits, figures[side], band)
             findings += _read_against_top_out(at, leg, front.top_out_of(side), figures[side])
         else:
             figures[side] = no_spring(band, _stack(leg, side))

@@ -9,7 +9,7 @@ from stanchion.base.record import record
 from stanchion.job.model import Adjuster, Path, Spring
 from stanchion.judgement.criteria.profiles import PreloadBand
 from stanchion.judgement.criteria.thresholds import FEW_TURNS_LEFT, PRELOAD_NEAR_LIMIT_MM, RANGES_DISAGREE, SLACK
-from stanchion.judgement.ends.adjuster import Reach, reach
+from stanchion.judgement.ends.adjuster import AdjusterRange, reach
 from stanchion.judgement.results.assessment import PreloadFigures
 from stanchion.judgement.results.codes import FindingCode, PreloadVerdict
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -50,19 +50,19 @@ class SpringAt:
         return self.where == ("rear",)
 
 
-def reach_of(at: SpringAt) -> Reach:
+def adjuster_range(at: SpringAt) -> AdjusterRange:
     """Range and headroom of the adjuster of that spring."""
     return reach(at.for_range or at.spring, at.adjuster, at.spring_at, at.adjuster_at, by_thread=at.is_shock)
 
 
 def spring_figures(
-    at: SpringAt, room: Reach, stack: Figure, band: PreloadBand | None, bind_mm: float | None = None
+    at: SpringAt, limits: AdjusterRange, stack: Figure, band: PreloadBand | None, bind_mm: float | None = None
 ) -> PreloadFigures:
     """The figures of one spring.
 
     Args:
         at: the spring.
-        room: range and headroom of its adjuster.
+        limits: range and headroom of its adjuster.
         stack: spacer, washers and seats together.
         band: band for installed preload.
         bind_mm: preload at which the coils would touch at full travel; it limits a collar whose ends were not counted.
@@ -70,25 +70,25 @@ def spring_figures(
     free = recorded(at.spring.free_length_mm, (*at.spring_at, "free_length_mm"))
     set_length = recorded(at.spring.set_length_mm, (*at.spring_at, "set_length_mm"))
     rate = recorded(at.spring.rate_n_per_mm, (*at.spring_at, "rate_n_per_mm"))
-    installed = derive(installed_preload, free, set_length, room.added_where_read_mm)
-    now = derive(preload_now, installed, room.added_now_mm)
-    if room.stays and not now.known and not room.added_now_mm.problem:
+    installed = derive(installed_preload, free, set_length, limits.added_where_read_mm)
+    now = derive(preload_now, installed, limits.added_now_mm)
+    if limits.stays and not now.known and not limits.added_now_mm.problem:
         now = derive(installed_preload, free, set_length)
-    as_it_stands = room.no_fully_out and now.known
+    as_it_stands = limits.no_fully_out and now.known
     if as_it_stands:
         installed = now
-        room = _bounded(room, now.value or 0.0, band, bind_mm)
+        limits = _bounded(limits, now.value or 0.0, band, bind_mm)
     return PreloadFigures(
         installed_preload_mm=installed,
-        adjuster_range_mm=room.range_mm,
-        mm_per_turn=room.per_turn_mm,
+        adjuster_range_mm=limits.range_mm,
+        mm_per_turn=limits.per_turn_mm,
         preload_now_mm=now,
-        greatest_preload_mm=derive(preload_now, installed, room.range_mm),
+        greatest_preload_mm=derive(preload_now, installed, limits.range_mm),
         preload_force_n=derive(preload_force, rate, now),
-        headroom_out_mm=room.out_mm,
-        headroom_in_mm=room.in_mm,
-        headroom_out_turns=room.out_turns,
-        headroom_in_turns=room.in_turns,
+        headroom_out_mm=limits.out_mm,
+        headroom_in_mm=limits.in_mm,
+        headroom_out_turns=limits.out_turns,
+        headroom_in_turns=limits.in_turns,
         stack_mm=stack,
         band=(band.low, band.high) if band else None,
         verdict=verdict(installed.value, band, now.value),
@@ -97,19 +97,19 @@ def spring_figures(
     )
 
 
-def _bounded(room: Reach, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> Reach:
+def _bounded(limits: AdjusterRange, now_mm: float, band: PreloadBand | None, bind_mm: float | None) -> AdjusterRange:
     """Headroom of a collar whose ends were not counted: outwards to the lower end of the band for preload, inwards to
     its upper end or to coil bind, whichever comes first."""
     least = 0.0 if band is None else band.low
     ends = [mm for mm in (most_preload(band) if band else None, bind_mm) if mm is not None]
     out_mm = Figure(max(0.0, now_mm - least))
-    in_mm = Figure(max(0.0, min(ends) - now_mm)) if ends else room.in_mm
+    in_mm = Figure(max(0.0, min(ends) - now_mm)) if ends else limits.in_mm
     return replace(
-        room,
+        limits,
         out_mm=out_mm,
         in_mm=in_mm,
-        out_turns=derive(turns_for, out_mm, room.per_turn_mm),
-        in_turns=derive(turns_for, in_mm, room.per_turn_mm),
+        out_turns=derive(turns_for, out_mm, limits.per_turn_mm),
+        in_turns=derive(turns_for, in_mm, limits.per_turn_mm),
     )
 
 
@@ -173,13 +173,15 @@ def verdict(installed_mm: float | None, band: PreloadBand | None, now_mm: float 
     return "in"
 
 
-def spring_findings(at: SpringAt, room: Reach, figures: PreloadFigures, band: PreloadBand | None) -> Iterator[Finding]:
+def spring_findings(
+    at: SpringAt, limits: AdjusterRange, figures: PreloadFigures, band: PreloadBand | None
+) -> Iterator[Finding]:
     """Findings on one spring, its lengths and its adjuster."""
-    yield from _length_findings(at, room)
+    yield from _length_findings(at, limits)
     yield from _band_findings(at, figures, band)
     if at.adjuster.counting != "none":
-        yield from _position_findings(at, room)
-        yield from _reading_findings(at, room)
+        yield from _position_findings(at, limits)
+        yield from _reading_findings(at, limits)
 
 
 def _finding(at: SpringAt, code: FindingCode, severity: Severity, *leaf: str, **values: object) -> Finding:
@@ -188,10 +190,10 @@ def _finding(at: SpringAt, code: FindingCode, severity: Severity, *leaf: str, **
     return Finding(code, severity, (*at.where, *leaf), values)
 
 
-def _length_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+def _length_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
     spring = at.spring
     free, fitted = spring.free_length_mm, spring.set_length_mm
-    if room.range_from_lengths_mm.problem == "set_lengths_order":
+    if limits.range_from_lengths_mm.problem == "set_lengths_order":
         yield _finding(
             at,
             "set_lengths_order",
@@ -201,9 +203,9 @@ def _length_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
             set_mm=fitted,
             set_in_mm=spring.set_length_in_mm,
         )
-    if room.range_from_lengths_mm.problem == "set_length_read_fully_in" and not room.range_from_thread_mm.known:
+    if limits.range_from_lengths_mm.problem == "set_length_read_fully_in" and not limits.range_from_thread_mm.known:
         yield _finding(at, "set_length_read_fully_in", Severity.NOTE, "spring", "set_length_at")
-    if free is not None and fitted is not None and fitted > free + SLACK and not room.added_where_read_mm.known:
+    if free is not None and fitted is not None and fitted > free + SLACK and not limits.added_where_read_mm.known:
         yield _finding(
             at, "set_longer_than_free", Severity.FAULT, "spring", "set_length_mm", set_mm=fitted, free_mm=free
         )
@@ -251,14 +253,14 @@ def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | 
     return None if at.adjuster.counting == "none" or beyond else short_mm
 
 
-def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+def _position_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
     """Findings on an adjuster at, near or beyond an end."""
     leaf = (at.adjuster_name, "now")
-    fraction = room.fraction_now.value
-    left_in, left_out = room.in_turns.value, room.out_turns.value
+    fraction = limits.fraction_now.value
+    left_in, left_out = limits.in_turns.value, limits.out_turns.value
     # Turns of a collar whose range nobody counted start anywhere, so their zero says nothing.
     uncounted_zero = fraction is None and left_out is not None and left_out <= SLACK and not at.is_shock
-    if room.fraction_now.problem == "adjuster_beyond_range":
+    if limits.fraction_now.problem == "adjuster_beyond_range":
         yield _finding(at, "adjuster_beyond_range", Severity.FAULT, *leaf, **_ends(at.adjuster, at.adjuster.now))
     elif (fraction is not None and fraction >= 1 - SLACK) or (left_in is not None and left_in <= SLACK):
         yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf)
@@ -270,10 +272,10 @@ def _position_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
         yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out)
 
 
-def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
+def _reading_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
     """Findings on adjuster readings that contradict each other."""
     adjuster = at.adjuster
-    if room.fraction_now.problem == "adjuster_ends_equal":
+    if limits.fraction_now.problem == "adjuster_ends_equal":
         yield _finding(
             at,
             "adjuster_ends_equal",
@@ -298,7 +300,7 @@ def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
             out=adjuster.reading_out,
             fully_in=adjuster.reading_in,
         )
-    if room.added_where_read_mm.problem == "adjuster_beyond_range":
+    if limits.added_where_read_mm.problem == "adjuster_beyond_range":
         yield _finding(
             at,
             "set_length_at_beyond_range",
@@ -307,7 +309,7 @@ def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
             "set_length_at",
             **_ends(adjuster, at.spring.set_length_at),
         )
-    by_pitch, in_use = room.range_from_pitch_mm.value, room.range_mm.value
+    by_pitch, in_use = limits.range_from_pitch_mm.value, limits.range_mm.value
     if adjuster.counting == "mm" and by_pitch is not None and in_use is not None and _differ(in_use, by_pitch):
         yield _finding(
             at,
@@ -318,7 +320,7 @@ def _reading_findings(at: SpringAt, room: Reach) -> Iterator[Finding]:
             range_mm=in_use,
             thread_mm=by_pitch,
         )
-    from_lengths, from_thread = room.range_from_lengths_mm.value, room.range_from_thread_mm.value
+    from_lengths, from_thread = limits.range_from_lengths_mm.value, limits.range_from_thread_mm.value
     if from_lengths is not None and from_thread is not None and _differ(from_lengths, from_thread):
         yield _finding(
             at,

@@ -35,7 +35,7 @@ class PreloadAdjustment:
     band: PreloadBand | None
     verdict: str
     """Verdict on installed preload, for the worse spring."""
-    spacer_room_mm: Band | None = None
+    spacer_range_mm: Band | None = None
     """By how much the spacer may change with installed preload, as it is read, staying in its band."""
     spacer_mm: float | None = None
     """Length of the spacer now, where it is the same for every spring of this end."""
@@ -90,7 +90,7 @@ def front_adjustment(
         least_preload_now_mm=_least([of_leg.preload_now_mm.value for _, of_leg in adjusted or sprung]),
         band=band,
         verdict=next((word for word in _WORST_FIRST if word in verdicts), ""),
-        spacer_room_mm=_spacer_room(front, figures, band),
+        spacer_range_mm=_spacer_room(front, figures, band),
         spacer_mm=_alike([leg.stack.spacer_mm for leg, _ in sprung], NOT_SHOWN_MM),
         shortest_spacer_mm=min(spacers, default=None),
         fitted=front.top_out.fitted,

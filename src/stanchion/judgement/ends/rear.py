@@ -20,7 +20,7 @@ from stanchion.judgement.criteria.thresholds import (
 )
 from stanchion.judgement.ends.coils import most_before_bind
 from stanchion.judgement.ends.dampers import clicker_findings
-from stanchion.judgement.ends.preload import SpringAt, reach_of, spring_figures, spring_findings
+from stanchion.judgement.ends.preload import SpringAt, adjuster_range, spring_figures, spring_findings
 from stanchion.judgement.results.assessment import RearFigures, SmoothFigures
 from stanchion.judgement.results.codes import Problem
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
@@ -72,9 +72,9 @@ def rear_figures(
             the rear end does not need it.
     """
     at = SpringAt(rear.spring, rear.collar, ("rear",), "collar")
-    room = reach_of(at)
-    spring = spring_figures(at, room, absent("no_stack"), band, most_before_bind(rear))
-    findings = list(spring_findings(at, room, spring, band))
+    limits = adjuster_range(at)
+    spring = spring_figures(at, limits, absent("no_stack"), band, most_before_bind(rear))
+    findings = list(spring_findings(at, limits, spring, band))
     for name in ("low_speed_compression", "high_speed_compression", "rebound"):
         findings += clicker_findings(getattr(rear, name), ("rear", name))
 

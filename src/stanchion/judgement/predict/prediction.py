@@ -35,7 +35,7 @@ from stanchion.judgement.results.predicted import (
     WorkingRateFigures,
 )
 from stanchion.judgement.sag.corrected_loads import Carried, carried_at, topped_out_at
-from stanchion.judgement.sag.remedies import Shut
+from stanchion.judgement.sag.remedies import NoSuitableRate
 from stanchion.judgement.sag.sag_advice import NO_SPRING, EndAdvice, EndToAdvise, advise, silent
 from stanchion.judgement.sag.targets import Aims
 from stanchion.judgement.sag.working_rate import Captured, hint_for, rate_doubted, working_finding, working_rates
@@ -44,7 +44,7 @@ from stanchion.mechanics.fork_change import PreloadCase
 from stanchion.mechanics.statistics import Uncertainty
 
 if TYPE_CHECKING:
-    from stanchion.judgement.springs.refit import Refit
+    from stanchion.judgement.springs.spring_swap import SpringSwap
 
 
 @record(kw_only=True)
@@ -63,13 +63,13 @@ class _End:
     as_read: Mapping[State, EndModel]
     """The end as it was when a sag was read that is old now."""
 
-    def refit(self, job: Job) -> Refit:
+    def swap(self, job: Job) -> SpringSwap:
         """That end, to try other springs in."""
-        from stanchion.judgement.springs.fork_refit import ForkRefit  # noqa: PLC0415
-        from stanchion.judgement.springs.rear_refit import RearRefit  # noqa: PLC0415
+        from stanchion.judgement.springs.fork_spring_swap import ForkSpringSwap  # noqa: PLC0415
+        from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap  # noqa: PLC0415
 
         figures = self.figures
-        return ForkRefit(job, figures) if isinstance(figures, FrontFigures) else RearRefit(job, figures)
+        return ForkSpringSwap(job, figures) if isinstance(figures, FrontFigures) else RearSpringSwap(job, figures)
 
 
 @record(kw_only=True)
@@ -185,20 +185,20 @@ class _Springs:
     def __init__(self, job: Job, of: _End, carried: Carried) -> None:
         self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
-    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
         """The nearest rate where no rate that is sold brings both sags in; None where one does, or where it is not
         known."""
-        from stanchion.judgement.springs.rates import asked_of, find_shut  # noqa: PLC0415
+        from stanchion.judgement.springs.rates import find_no_suitable_rate, rate_requirements  # noqa: PLC0415
 
-        refit = self._refit
-        if not refit.computable.known or refit.rate_now is None or "rider" not in self._loads:
+        swap = self._swap
+        if not swap.computable.known or swap.rate_now is None or "rider" not in self._loads:
             return None
-        asked = asked_of(self._loads, self._carried.static_at_most_n, self._of.adjustment.band, aims)
-        return find_shut(refit, asked, refit.rate_now, exactly=exactly)
+        asked = rate_requirements(self._loads, self._carried.static_at_most_n, self._of.adjustment.band, aims)
+        return find_no_suitable_rate(swap, asked, swap.rate_now, exactly=exactly)
 
     @cached_property
-    def _refit(self) -> Refit:
-        return self._of.refit(self._job)
+    def _swap(self) -> SpringSwap:
+        return self._of.swap(self._job)
 
 
 def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:

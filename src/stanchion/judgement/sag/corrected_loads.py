@@ -121,14 +121,16 @@ def carried(
     def by_sag(state: State, sag_mm: float) -> float | None:
         return load_of_sag((when_read or {}).get(state, model), sag_mm)
 
-    told = {state: load_n for state, sag_mm in measured_mm.items() if (load_n := by_sag(state, sag_mm)) is not None}
+    loads_by_sag = {
+        state: load_n for state, sag_mm in measured_mm.items() if (load_n := by_sag(state, sag_mm)) is not None
+    }
     known: dict[State, Figure] = {}
     for state in STATES:
         weighed = loads.load(state)
-        if state in told:
-            known[state] = Figure(told[state], estimate=not weighed.known)
+        if state in loads_by_sag:
+            known[state] = Figure(loads_by_sag[state], estimate=not weighed.known)
             continue
-        more_n = sum(_taken_over(loads, other, told_n) for other, told_n in told.items())
+        more_n = sum(_taken_over(loads, other, by_sag_n) for other, by_sag_n in loads_by_sag.items())
         if weighed.value is not None and weighed.value + more_n > 0.0:
             load_n = weighed.value + more_n
             if state in topped_out_mm:
@@ -138,27 +140,27 @@ def carried(
     at_most_n = None
     if "static" in topped_out_mm and known["static"].value is None:
         at_most_n = by_sag("static", topped_out_mm["static"])
-    return Carried(loads=known, by_sag=frozenset(told), static_at_most_n=at_most_n)
+    return Carried(loads=known, by_sag=frozenset(loads_by_sag), static_at_most_n=at_most_n)
 
 
-def _taken_over(loads: EndLoads, measured: State, told_n: float) -> float:
+def _taken_over(loads: EndLoads, measured: State, by_sag_n: float) -> float:
     """What the sag measured in one state adds to the load of the other [N].
 
     With the rider aboard an end carries S + A: the machine alone, and what the rider adds. What is found to be missing
     from a part is missing from the whole, so what static sag corrects is added to S + A as it is. What is found to be
     missing from the whole may lie in either part, and is given to both by their size, so that S gets S / (S + A) of
-    it. For a spring, motion ratio or rake whose figure is off this is exact, since every load that a sag tells is then
+    it. For a spring, motion ratio or rake whose figure is off this is exact, since every load found from a sag is then
     off by one factor. For shares and scales it is the least-squares estimate where each part's variance goes with its
     size. A set length that was read wrong shifts both loads alike, and would want all of it; but with lengths read to
-    0.7 mm static sag is still told more nearly by the share, as tests/true_machines/test_corrected_loads.py shows.
+    0.7 mm the share still gives static sag more closely, as tests/true_machines/test_corrected_loads.py shows.
     """
     static_n, rider_n = loads.static_n.value, loads.rider_n.value
     if static_n is None or rider_n is None:
         return 0.0
     if measured == "static":
-        return told_n - static_n
+        return by_sag_n - static_n
     part = min(1.0, static_n / rider_n) if rider_n > 0.0 else 1.0
-    return (told_n - rider_n) * part
+    return (by_sag_n - rider_n) * part
 
 
 def load_of_sag(model: EndModel, sag_mm: float) -> float | None:

@@ -49,7 +49,7 @@ NoRate = Literal["no_rate_needs_more", "no_rate_needs_less", "no_rate_sold"]
 
 
 @record(kw_only=True)
-class Room:
+class AvailablePreload:
     """How far preload can be changed at one end, counted from how it stands now [mm]."""
 
     turned: Band
@@ -65,7 +65,7 @@ class Room:
 
 
 @record(kw_only=True)
-class Shut:
+class NoSuitableRate:
     """No rate that is sold brings both sags in."""
 
     reason: NoRate
@@ -88,7 +88,7 @@ class Remedy:
     """For preload "more" or "less", for a spring "stiffer" or "softer"."""
     reason: Reason = ""
     """Why it takes another spring: the sags lie too far apart or too near each other, installed preload is at its
-    limit, or neither adjusters nor spacer have room."""
+    limit, or neither adjusters nor spacer can go further."""
     turned_mm: float = 0.0
     """Preload to add by the adjusters."""
     spacer_mm: float = 0.0
@@ -97,7 +97,7 @@ class Remedy:
     """Sags to expect once it is done."""
     edge: bool = False
     """It brings a sag only to the edge of its target, or near it, or in within the uncertainty of its readings."""
-    shut: Shut | None = None
+    no_suitable_rate: NoSuitableRate | None = None
     """Springs of no rate that is sold bring both sags in; the work is then what brings the worse one nearest."""
     aim_mm: float | None = None
     """Preload at the adjusters, from now, that comes nearest to the middle of the target for rider sag with both sags
@@ -107,7 +107,7 @@ class Remedy:
 class Springs(Protocol):
     """Finds out about other springs before one is chosen; called only where nothing lighter than a spring does."""
 
-    def __call__(self, aims: Aims, *, exactly: bool = False) -> Shut | None:
+    def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
         """What comes nearest where no rate that is sold brings both sags in; None where one does, or it is not known.
 
         Args:
@@ -116,48 +116,50 @@ class Springs(Protocol):
         """
 
 
-def _any_spring(aims: Aims, *, exactly: bool = False) -> Shut | None:
+def _any_spring(aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
     return None
 
 
-def find_remedy(response: Response, aims: Aims, room: Room, springs: Springs = _any_spring) -> Remedy:
+def find_remedy(response: Response, aims: Aims, available: AvailablePreload, springs: Springs = _any_spring) -> Remedy:
     """The least work that brings both sags into target.
 
     Args:
         response: how the sags answer to preload.
         aims: the targets.
-        room: how far preload can be changed.
+        available: how far preload can be changed.
         springs: finds out about other springs.
 
     >>> from stanchion.judgement.sag.response import ByRule
     >>> aims = Aims(targets={"static": (15, 25), "rider": (28, 38)}, slack_mm={})
-    >>> room = Room(turned=(-2.0, 6.0), spacer=(0.0, 3.0))
-    >>> find_remedy(ByRule({"static": 24.0, "rider": 42.0}, 1.0, 1.0), aims, room).turned_mm
+    >>> available = AvailablePreload(turned=(-2.0, 6.0), spacer=(0.0, 3.0))
+    >>> find_remedy(ByRule({"static": 24.0, "rider": 42.0}, 1.0, 1.0), aims, available).turned_mm
     5.0
-    >>> found = find_remedy(ByRule({"static": 12.0, "rider": 42.0}, 1.0, 1.0), aims, room)
+    >>> found = find_remedy(ByRule({"static": 12.0, "rider": 42.0}, 1.0, 1.0), aims, available)
     >>> found.work, found.way, found.reason
     ('spring', 'stiffer', 'apart')
     """
-    aim_mm = turns_for(response, aims, room.turned, 0.0)
+    aim_mm = turns_for(response, aims, available.turned, 0.0)
     now = after(response)
-    if in_target(now, aims) and (room.keeps_springs or not room.no_more):
+    if in_target(now, aims) and (available.keeps_springs or not available.no_more):
         return Remedy(work="none", after_mm=now, aim_mm=aim_mm)
     if _static_unknown(response, aims):
-        return _static_topped_out(response, aims, room, aim_mm) or _another_spring(response, aims, room, springs)
-    if room.keeps_springs:
-        found = _by_turning(response, aims, room, aim_mm)
+        return _static_topped_out(response, aims, available, aim_mm) or _another_spring(
+            response, aims, available, springs
+        )
+    if available.keeps_springs:
+        found = _by_turning(response, aims, available, aim_mm)
         if found is not None:
             return found
     for wider in (False, True):
-        found = _by_spacer(response, aims, room, wider=wider)
+        found = _by_spacer(response, aims, available, wider=wider)
         # Within the uncertainty of the sags, but not further out than they are.
         if found is not None and not (wider and worst_missed(found.after_mm, aims) > worst_missed(now, aims) + SLACK):
             return found
-        if wider and room.keeps_springs:
-            found = _to_the_edge(response, aims, widened(aims), room, aim_mm)
+        if wider and available.keeps_springs:
+            found = _to_the_edge(response, aims, widened(aims), available, aim_mm)
             if found is not None:
                 return found
-    return _another_spring(response, aims, room, springs)
+    return _another_spring(response, aims, available, springs)
 
 
 def _static_unknown(response: Response, aims: Aims) -> bool:
@@ -165,14 +167,16 @@ def _static_unknown(response: Response, aims: Aims) -> bool:
     return aims.topped_out_mm is not None and "static" in aims.targets and response.sag("static") is None
 
 
-def _static_topped_out(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+def _static_topped_out(
+    response: Response, aims: Aims, available: AvailablePreload, aim_mm: float | None
+) -> Remedy | None:
     """Less preload shows more of static sag; None where rider sag leaves no room for what static sag needs."""
-    turned, spacer = room.turned, room.spacer
+    turned, spacer = available.turned, available.spacer
     missed = shortfall(response, widened(aims), (turned[0] + spacer[0], turned[1] + spacer[1]))
-    return _less_preload(response, aims, room, aim_mm) if missed.apart_mm <= SLACK else None
+    return _less_preload(response, aims, available, aim_mm) if missed.apart_mm <= SLACK else None
 
 
-def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+def _less_preload(response: Response, aims: Aims, available: AvailablePreload, aim_mm: float | None) -> Remedy | None:
     """Turned out, or else respaced, as far as rider sag stays in its target and static sag cannot pass its own.
 
     How far static sag falls short is not known, so that it is to be measured again: a small step might not show it.
@@ -188,10 +192,10 @@ def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | No
         found = where_sag_is(lambda mm: sag_after(mm) or 0.0, wanted_mm, -FURTHEST_MM, 0.0)
         return max(-FURTHEST_MM if found is None else found, least)
 
-    turned_mm = change(lambda mm: response.sag("rider", turned_mm=mm), room.turned[0])
-    if room.keeps_springs and turned_mm <= -LEAST_TURNED_MM:
+    turned_mm = change(lambda mm: response.sag("rider", turned_mm=mm), available.turned[0])
+    if available.keeps_springs and turned_mm <= -LEAST_TURNED_MM:
         return _turned(response, turned_mm, aim_mm, edge=True)
-    spacer_mm = change(lambda mm: response.sag("rider", spacer_mm=mm), room.spacer[0])
+    spacer_mm = change(lambda mm: response.sag("rider", spacer_mm=mm), available.spacer[0])
     if spacer_mm <= -LEAST_SPACER_CHANGE_MM:
         return _spaced(response, spacer_mm, 0.0, edge=False)
     return None
@@ -200,7 +204,7 @@ def _less_preload(response: Response, aims: Aims, room: Room, aim_mm: float | No
 # --- by turning ---------------------------------------------------------------------------------------------------
 
 
-def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+def _by_turning(response: Response, aims: Aims, available: AvailablePreload, aim_mm: float | None) -> Remedy | None:
     close = Aims(
         targets={state: widened_by(target, CLOSE_TO_TARGET_MM) for state, target in aims.targets.items()},
         slack_mm={},
@@ -209,16 +213,18 @@ def _by_turning(response: Response, aims: Aims, room: Room, aim_mm: float | None
     if aim_mm is not None:
         if abs(aim_mm) < LEAST_TURNED_MM and in_target(after(response), close):
             return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
-        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, room) else None
-    return _to_the_edge(response, aims, close, room, None)
+        return _turned(response, aim_mm, aim_mm) if _allowed(aim_mm, available) else None
+    return _to_the_edge(response, aims, close, available, None)
 
 
-def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm: float | None) -> Remedy | None:
+def _to_the_edge(
+    response: Response, aims: Aims, wider: Aims, available: AvailablePreload, aim_mm: float | None
+) -> Remedy | None:
     """Turned to where the sags miss their targets least, where both come into wider ones; None where they do not.
 
     Nothing is turned that is as near already.
     """
-    limits = (max(room.turned[0], -FURTHEST_MM), min(room.turned[1], FURTHEST_MM))
+    limits = (max(available.turned[0], -FURTHEST_MM), min(available.turned[1], FURTHEST_MM))
 
     def sag_after(state: State, turned_mm: float) -> float | None:
         return response.sag(state, turned_mm=turned_mm)
@@ -227,13 +233,15 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     if suits is None:
         return None
     turned_mm = missing_least(response, aims, sag_after, suits)
-    if not _allowed(turned_mm, room):
+    if not _allowed(turned_mm, available):
         return None
     near = suits[0] - SLACK <= 0.0 <= suits[1] + SLACK
     if abs(turned_mm) < (LEAST_TURNED_MM if near else NOT_SHOWN_MM):
         return Remedy(work="none", after_mm=after(response), edge=True, aim_mm=aim_mm)
     settable = [
-        mm for mm in _settable(turned_mm, room) if suits[0] - SLACK <= mm <= suits[1] + SLACK and _allowed(mm, room)
+        mm
+        for mm in _settable(turned_mm, available)
+        if suits[0] - SLACK <= mm <= suits[1] + SLACK and _allowed(mm, available)
     ]
     if not settable:
         return None
@@ -241,14 +249,14 @@ def _to_the_edge(response: Response, aims: Aims, wider: Aims, room: Room, aim_mm
     return _turned(response, turned_mm, aim_mm, edge=True)
 
 
-def _settable(turned_mm: float, room: Room) -> list[float]:
+def _settable(turned_mm: float, available: AvailablePreload) -> list[float]:
     """That change itself where it turns the adjuster to its end, or a turn is not known; else the tenths of a turn next
     to it."""
-    if not room.tenth_mm or min(abs(turned_mm - end_mm) for end_mm in room.turned) <= SLACK:
+    if not available.tenth_mm or min(abs(turned_mm - end_mm) for end_mm in available.turned) <= SLACK:
         return [turned_mm]
-    below = math.floor(turned_mm / room.tenth_mm + SLACK)
-    tenths = (number * room.tenth_mm for number in (below, below + 1))
-    return [mm for mm in tenths if room.turned[0] <= mm <= room.turned[1] and mm != 0.0]
+    below = math.floor(turned_mm / available.tenth_mm + SLACK)
+    tenths = (number * available.tenth_mm for number in (below, below + 1))
+    return [mm for mm in tenths if available.turned[0] <= mm <= available.turned[1] and mm != 0.0]
 
 
 def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge: bool = False) -> Remedy:
@@ -262,18 +270,18 @@ def _turned(response: Response, turned_mm: float, aim_mm: float | None, *, edge:
     )
 
 
-def _allowed(change_mm: float, room: Room) -> bool:
-    return not (room.no_more and change_mm > SLACK)
+def _allowed(change_mm: float, available: AvailablePreload) -> bool:
+    return not (available.no_more and change_mm > SLACK)
 
 
 # --- by a spacer --------------------------------------------------------------------------------------------------
 
 
-def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Remedy | None:
+def _by_spacer(response: Response, aims: Aims, available: AvailablePreload, *, wider: bool) -> Remedy | None:
     """Another spacer, the adjusters staying as they are; or as far as the band allows, and the rest at the
     adjusters."""
-    low, high = room.spacer
-    if room.no_more:
+    low, high = available.spacer
+    if available.no_more:
         high = min(high, 0.0)
     if high - low <= SLACK:
         return None
@@ -287,17 +295,17 @@ def _by_spacer(response: Response, aims: Aims, room: Room, *, wider: bool) -> Re
         spacer_mm = nearest_to_middle(suits, wanted, sag_after)
         if abs(spacer_mm) >= LEAST_SPACER_CHANGE_MM - SLACK:
             return _spaced(response, spacer_mm, 0.0, edge=wider)
-        if room.keeps_springs:
+        if available.keeps_springs:
             return None
-    if not room.keeps_springs:
+    if not available.keeps_springs:
         high = max(low, high - PRELOAD_MARGIN_MM)  # not back to the very limit
     for end_mm in (high, low):
         if not math.isfinite(end_mm) or abs(end_mm) < LEAST_SPACER_CHANGE_MM:
             continue
-        turned_mm = turns_for(response, wanted, room.turned, end_mm)
+        turned_mm = turns_for(response, wanted, available.turned, end_mm)
         # Both the same way, or else the spacer undoes what the adjuster does; but installed preload that is over its
         # limit comes down so, while the sags stay.
-        if turned_mm is not None and (turned_mm * end_mm >= -SLACK or not room.keeps_springs):
+        if turned_mm is not None and (turned_mm * end_mm >= -SLACK or not available.keeps_springs):
             return _spaced(response, end_mm, turned_mm, edge=wider)
     return None
 
@@ -316,45 +324,47 @@ def _spaced(response: Response, spacer_mm: float, turned_mm: float, *, edge: boo
 # --- by another spring --------------------------------------------------------------------------------------------
 
 
-def _another_spring(response: Response, aims: Aims, room: Room, springs: Springs) -> Remedy:
-    shut = springs(aims)
-    if shut is not None and shut.way:
-        return Remedy(work="spring", way=shut.way, after_mm=after(response), shut=shut)
-    if shut is not None:
-        return replace(_as_near(response, aims, room), shut=shut)
-    if room.keeps_springs and aims.topped_out_mm is None:
-        found = _to_the_edge(response, aims, nearly(aims), room, None)
+def _another_spring(response: Response, aims: Aims, available: AvailablePreload, springs: Springs) -> Remedy:
+    no_suitable_rate = springs(aims)
+    if no_suitable_rate is not None and no_suitable_rate.way:
+        return Remedy(
+            work="spring", way=no_suitable_rate.way, after_mm=after(response), no_suitable_rate=no_suitable_rate
+        )
+    if no_suitable_rate is not None:
+        return replace(_as_near(response, aims, available), no_suitable_rate=no_suitable_rate)
+    if available.keeps_springs and aims.topped_out_mm is None:
+        found = _to_the_edge(response, aims, nearly(aims), available, None)
         if found is not None:
             return found
     edge = springs(aims, exactly=True) is not None
-    turned = room.turned
-    low = turned[0] + room.spacer[0]
-    high = turned[1] + room.spacer[1]
-    if room.no_more:
+    turned = available.turned
+    low = turned[0] + available.spacer[0]
+    high = turned[1] + available.spacer[1]
+    if available.no_more:
         high = min(high, 0.0)
     missed = shortfall(response, widened(aims), (low, high))
     if missed.stiffer_mm <= SLACK and missed.softer_mm <= SLACK:
         missed = shortfall(response, aims, (low, high))
     now = after(response)
-    if not room.keeps_springs and in_target(now, aims):
+    if not available.keeps_springs and in_target(now, aims):
         return Remedy(work="spring", way="stiffer", reason="limit", after_mm=now, edge=edge)
     way = missed.way
     if way == "stiffer":
-        reason: Reason = "apart" if missed.apart_mm > SLACK else "limit" if room.no_more else "no_room"
+        reason: Reason = "apart" if missed.apart_mm > SLACK else "limit" if available.no_more else "no_room"
     else:
         reason = "apart" if missed.near_mm > SLACK else "no_room"
     return Remedy(work="spring", way=way, reason=reason, after_mm=now, edge=edge)
 
 
-def _as_near(response: Response, aims: Aims, room: Room) -> Remedy:
+def _as_near(response: Response, aims: Aims, available: AvailablePreload) -> Remedy:
     """As near as the springs fitted come: turned, or respaced where that is worth a spacer."""
     found = Remedy(work="none", after_mm=after(response))
     if _static_unknown(response, aims):
-        return _less_preload(response, aims, room, None) or found
-    most = 0.0 if room.no_more else math.inf  # no more of it where it is at its limit
-    turned, spacer = ((low, min(high, most)) for low, high in (room.turned, room.spacer))
+        return _less_preload(response, aims, available, None) or found
+    most = 0.0 if available.no_more else math.inf  # no more of it where it is at its limit
+    turned, spacer = ((low, min(high, most)) for low, high in (available.turned, available.spacer))
     turned_mm = turned_to_least(response, aims, turned, 0.0)
-    if room.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
+    if available.keeps_springs and abs(turned_mm) >= LEAST_TURNED_MM:
         found = _nearer(_turned(response, turned_mm, None, edge=True), found, aims, CLOSE_TO_TARGET_MM)
     spacer_mm = spaced_to_least(response, aims, spacer, 0.0)
     if abs(spacer_mm) >= LEAST_SPACER_CHANGE_MM - SLACK:

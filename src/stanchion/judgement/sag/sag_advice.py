@@ -17,9 +17,9 @@ from stanchion.judgement.results.assessment import Band, StateFigures
 from stanchion.judgement.results.codes import Advice
 from stanchion.judgement.results.figures import Figure, absent, derive
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.sag.available_preload import as_shown, available_preload
 from stanchion.judgement.sag.corrected_loads import Carried, blocked_by, sags_now, topped_out_at
-from stanchion.judgement.sag.preload_room import as_shown, room_of
-from stanchion.judgement.sag.remedies import NoRate, Remedy, Room, Springs, find_remedy
+from stanchion.judgement.sag.remedies import AvailablePreload, NoRate, Remedy, Springs, find_remedy
 from stanchion.judgement.sag.response import ByModel, ByRule, Response
 from stanchion.judgement.sag.sag_figures import Measured, near_edge
 from stanchion.judgement.sag.targets import Aims, within
@@ -110,13 +110,17 @@ def advise(of: EndToAdvise) -> EndAdvice:
         return replace(nothing, projected_static_mm=absent("topped_out")) if topped_out else nothing
     hidden = measured and _held_by_top_out(of)
     aims = _aims(of, response, measured=measured, hidden=hidden)
-    room = room_of(of.adjustment) if _amount_known(of) else Room(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
-    remedy = find_remedy(response, aims, room, of.springs)
+    available = (
+        available_preload(of.adjustment)
+        if _amount_known(of)
+        else AvailablePreload(turned=(-math.inf, math.inf), spacer=(0.0, 0.0))
+    )
+    remedy = find_remedy(response, aims, available, of.springs)
     if hidden and remedy.work in ("turns", "spacer"):
-        both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), room)
+        both = find_remedy(response, _aims(of, response, measured=measured, hidden=False), available)
         if both.work == remedy.work and not both.edge:
             remedy = both  # no more work, and static sag comes in as well
-    remedy = as_shown(remedy, response, aims, of.adjustment, room)
+    remedy = as_shown(remedy, response, aims, of.adjustment, available)
     finding = _finding(of, response, aims, remedy)
     aim = absent("target_out_of_reach")
     if not _amount_known(of):
@@ -242,7 +246,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
     static = _sag_values("static", response.sag("static"), topped_out=of.captured.static.figures.topped_out)
     values: dict[str, object] = {
         "end": of.end,
-        "work": "measure" if remedy.shut is not None and remedy.work == "none" else remedy.work,
+        "work": "measure" if remedy.no_suitable_rate is not None and remedy.work == "none" else remedy.work,
         "way": remedy.way,
         "predicted": response.predicted or None,
         "static_by_load": (by_load and static["static_mm"] is not None) or None,
@@ -262,15 +266,18 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",
         "new_spacer_mm": new_spacer,
     }
-    if remedy.edge and (remedy.work == "spring" or (remedy.work == "spacer" and remedy.shut is None)):
+    if remedy.edge and (remedy.work == "spring" or (remedy.work == "spacer" and remedy.no_suitable_rate is None)):
         values["again"], values["again_spacer"] = True, remedy.work == "spacer" or None
-    if remedy.shut is not None:
+    if remedy.no_suitable_rate is not None:
         values["unread"] = aims.topped_out_mm is not None or None
         values["through_linkage"] = of.end == "rear" or None
-        if remedy.shut.between_n_per_mm is not None:
-            values["low_n_per_mm"], values["high_n_per_mm"] = remedy.shut.between_n_per_mm
+        if remedy.no_suitable_rate.between_n_per_mm is not None:
+            values["low_n_per_mm"], values["high_n_per_mm"] = remedy.no_suitable_rate.between_n_per_mm
         if remedy.work == "spring":
-            values |= {"rate_n_per_mm": remedy.shut.nearest_n_per_mm, "hides": remedy.way == "stiffer" or None}
+            values |= {
+                "rate_n_per_mm": remedy.no_suitable_rate.nearest_n_per_mm,
+                "hides": remedy.way == "stiffer" or None,
+            }
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -282,8 +289,8 @@ def _sag_values(name: str, sag_mm: float | None, *, topped_out: bool = False) ->
 
 
 def _code(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> Advice:
-    if remedy.shut is not None:
-        return _NO_SPRING[remedy.shut.reason]
+    if remedy.no_suitable_rate is not None:
+        return _NO_SPRING[remedy.no_suitable_rate.reason]
     if remedy.work == "none":
         return _suits(of, response, aims, remedy)
     if remedy.work == "turns":

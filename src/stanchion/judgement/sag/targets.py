@@ -132,21 +132,21 @@ class Shortfall:
         return "stiffer" if self.more_mm >= self.less_mm else "softer"
 
 
-def shortfall(response: Response, aims: Aims, room: Band) -> Shortfall:
+def shortfall(response: Response, aims: Aims, available: Band) -> Shortfall:
     """By how much preload at every spring misses both targets.
 
     Args:
         response: how the sags answer to preload.
         aims: the targets.
-        room: how far preload at the springs can be changed, adjusters and spacer together [mm].
+        available: how far preload at the springs can be changed, adjusters and spacer together [mm].
     """
 
     rider, static = (_at_springs(response, aims, state) for state in _STATES)
     return Shortfall(
         apart_mm=rider[0] - static[1],
         near_mm=static[0] - rider[1],
-        more_mm=max(rider[0], static[0]) - room[1],
-        less_mm=room[0] - min(rider[1], static[1]),
+        more_mm=max(rider[0], static[0]) - available[1],
+        less_mm=available[0] - min(rider[1], static[1]),
     )
 
 

@@ -174,12 +174,12 @@ def _order(leg: Leg) -> tuple[float, ...]:
     """Which of two legs takes the stiffer spring: the greater one.
 
     A turn does more on a stiffer spring, so it is the leg with the adjuster; then the one that has the stiffer spring
-    now. The rest tells unlike legs apart by what they are, and not by their names.
+    now. The other numbers tell unlike legs apart by what they are, and not by their names.
     """
     spring, adjuster = leg.spring, leg.adjuster
-    told = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
+    described = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
     counted = (adjuster.total_turns, adjuster.now, leg.air_gap_mm)
-    return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*told, *counted)))
+    return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*described, *counted)))
 
 
 @record(kw_only=True)

@@ -78,7 +78,7 @@ class ColdTyre:
 
 
 @record(kw_only=True)
-class ToSet:
+class ColdPressures:
     """Cold pressures to set, based on one run: at its temperature, at that of the run in hand, and warmer or colder."""
 
     by: int
@@ -90,7 +90,7 @@ AROUND = (-2, -1, 0, 1, 2)
 """Steps of temperature around that of the run it is based on."""
 
 
-def to_set(job: Job, at: int) -> ToSet | None:
+def cold_pressures(job: Job, at: int) -> ColdPressures | None:
     """Cold pressures to set, based on the run in hand or the latest before it that shows how a tyre warms.
 
     Args:
@@ -124,7 +124,7 @@ def to_set(job: Job, at: int) -> ToSet | None:
         middle = COLD_TYRE_STEP_C * round(then / COLD_TYRE_STEP_C)
         supposed = [middle + COLD_TYRE_STEP_C * step for step in AROUND]
         rows += [_cold_tyre(job, by, cold_c, cold_c, recorded=False) for cold_c in supposed]
-    return ToSet(by=by, rows=tuple(rows))
+    return ColdPressures(by=by, rows=tuple(rows))
 
 
 def _either(own: float | None, other: float | None) -> float:

@@ -17,7 +17,7 @@ from stanchion.judgement.ends.set_length_reading import reading_point
 from stanchion.judgement.results.assessment import Band, FrontFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.springs.candidates import InHand, Pair
-from stanchion.judgement.springs.refit import (
+from stanchion.judgement.springs.spring_swap import (
     NO_ADJUSTER,
     PLACEHOLDER,
     Fitting,
@@ -35,7 +35,7 @@ _TRAVEL: Path = ("front", "travel_mm")
 _MOST_ROUNDS = 40
 
 
-class ForkRefit:
+class ForkSpringSwap:
     """The fork. A spacer is cut for the installed preload that is wanted."""
 
     end: End = "front"
@@ -109,7 +109,7 @@ class ForkRefit:
         """A spacer is cut for what is wanted."""
         return None
 
-    def kept(self, springs: Pair) -> Installed | None:
+    def installed_unchanged(self, springs: Pair) -> Installed | None:
         """The spacers stay, so a longer spring is squeezed that much more."""
         kept = []
         for side, new in zip(self.sides, springs, strict=True):
@@ -125,7 +125,7 @@ class ForkRefit:
             kept.append(_as_read(self.front, side, new.rate_n_per_mm, at_stop + longer))
         return tuple(kept)
 
-    def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
+    def spacer_range(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
         """So that every spring stays in the band."""
         room: Band = (-math.inf, math.inf)
         for side, spring, now in zip(self.sides, springs, installed_mm, strict=True):
@@ -162,11 +162,11 @@ class ForkRefit:
         """The bare fork with rates and installed preloads put in; the adjusters add in the legs that have one."""
         if self.bare.fork is None:
             raise OutOfRange("number of springs", 0, "1 or more: ask `why` first")
-        left = iter(springs)
+        remaining = iter(springs)
         legs = []
         for side, made in zip(SIDES, self.bare.fork.legs, strict=True):
             if side in self.sides:
-                rate, installed = next(left)
+                rate, installed = next(remaining)
                 leg = self.front.leg(side)
                 at_stop = installed - _read_at(self.front, side, rate, installed)
                 added = 0.0 if leg.adjuster.counting == "none" else added_mm

@@ -13,7 +13,7 @@ from stanchion.judgement.ends.rear_model import RearModel, rear_model
 from stanchion.judgement.results.assessment import Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure, absent, derive, recorded
 from stanchion.judgement.springs.candidates import Pair
-from stanchion.judgement.springs.refit import (
+from stanchion.judgement.springs.spring_swap import (
     NO_ADJUSTER,
     PLACEHOLDER,
     Fitting,
@@ -26,7 +26,7 @@ from stanchion.mechanics.limits import positive
 from stanchion.mechanics.rear_change import rear_rate_for_sag
 
 
-class RearRefit:
+class RearSpringSwap:
     """The shock."""
 
     end: End = "rear"
@@ -77,14 +77,14 @@ class RearRefit:
         """What the collar fully out gives the spring fitted now; a shock has no spacer to change it."""
         return self.figures.installed_preload_mm.value
 
-    def kept(self, springs: Pair) -> Installed | None:
+    def installed_unchanged(self, springs: Pair) -> Installed | None:
         """As the collar stands: the present one and what the new spring is longer."""
         new, old, now = springs[0].free_length_mm, self.rear.spring.free_length_mm, self.figures.installed_preload_mm
         if now.value is None:
             return None
         return (now.value + (0.0 if new is None or old is None else new - old),)
 
-    def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
+    def spacer_range(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
         """A shock has no spacer."""
         return (0.0, 0.0)
 

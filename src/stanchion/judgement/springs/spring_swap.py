@@ -58,7 +58,7 @@ class Fitting:
     """What is left at full travel."""
 
 
-class Refit(Protocol):
+class SpringSwap(Protocol):
     """One end, with other springs to be put in."""
 
     end: End
@@ -101,10 +101,10 @@ class Refit(Protocol):
     def installed_stays_mm(self) -> float | None:
         """Installed preload that a spring of the present length is fitted with whatever is wanted; None: as wanted."""
 
-    def kept(self, springs: Pair) -> Installed | None:
+    def installed_unchanged(self, springs: Pair) -> Installed | None:
         """Installed preload those springs get where spacers or collar stay as they are; None: it is not known."""
 
-    def spacer_room(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
+    def spacer_range(self, springs: Pair, installed_mm: Installed, band: Band) -> Band:
         """How much longer the spacers may be cut with installed preload in a band; (0, 0) where there is none."""
 
     def respaced(self, springs: Pair, installed_mm: Installed, longer_mm: float) -> Installed:
