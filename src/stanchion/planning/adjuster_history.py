@@ -7,8 +7,7 @@ from stanchion.job.diff import Difference
 from stanchion.job.edit import value_at
 from stanchion.job.model import Job, Path
 from stanchion.job.runs import changes_before
-
-SLACK = 1e-9
+from stanchion.judgement.criteria.thresholds import SLACK
 
 
 @record(kw_only=True)
