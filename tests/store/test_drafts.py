@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from driving import a_job
 from stanchion.job.edit import Edit, apply
-from stanchion.job.tried import KeptTrial
+from stanchion.job.kept_trial import KeptTrial
 from stanchion.store.disk import Disk
 from stanchion.store.drafts import FILE, LONGEST, MOST, Drafts, Kept
 from store.faulty import ERRNOS, Faulty

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from stanchion.bench.session import Session
 from stanchion.job.diff import Difference, differences
 from stanchion.job.edit import Edit
+from stanchion.job.kept_trial import KeptTrial
 from stanchion.job.measured import is_note
 from stanchion.job.model import End, Job
-from stanchion.job.tried import KeptTrial
 
 if TYPE_CHECKING:
     from stanchion.planning.spring_option import Option

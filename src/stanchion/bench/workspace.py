@@ -15,8 +15,8 @@ from stanchion.bench.session import Session
 from stanchion.bench.trial import Trial
 from stanchion.job.carry import carried, identified, may_be_source
 from stanchion.job.codec import loads
+from stanchion.job.kept_trial import KeptTrial
 from stanchion.job.model import End, Job
-from stanchion.job.tried import KeptTrial
 from stanchion.store.autosave import SaveState
 from stanchion.store.drafts import Kept
 from stanchion.store.faults import FaultLog, write_report

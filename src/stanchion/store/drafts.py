@@ -16,9 +16,9 @@ from typing import Any
 from stanchion.base.errors import BadFile
 from stanchion.base.record import record
 from stanchion.job.codec import dumps, loads
+from stanchion.job.kept_trial import KeptTrial
 from stanchion.job.model import ENDS
 from stanchion.job.model import Path as Place
-from stanchion.job.tried import KeptTrial
 from stanchion.store.atomic import make_folder, put, read
 from stanchion.store.disk import DISK, Disk
 

@@ -1,4 +1,4 @@
-"""What is being tried on a job, as it is kept until the job is opened again."""
+"""A trial on a job, as it is kept until the job is opened again."""
 
 from __future__ import annotations
 
