@@ -242,7 +242,7 @@ class Folder:
         return found.settings != Settings()
 
     def stock(self, data: bytes) -> bool:
-        """The stock in the van."""
+        """The stock of springs."""
         stock_file(self.places).write_bytes(data)
         found = load_stock(self.places)
         assert all(math.isfinite(row.rate_n_per_mm or 0.0) for row in found.stock.rows)

@@ -57,7 +57,7 @@ def test_the_file_can_be_read_and_written_by_hand(places: Places) -> None:
     assert found.stock.rows == (StockSpring(end="rear", label="by hand", rate_n_per_mm=95.0, count=1),)
     save_stock(found.stock, places, found.seen)
     text = stock_file(places).read_text("utf-8")
-    assert text.startswith("# Springs in the van. Lengths in mm, rates in N/mm")
+    assert text.startswith("# Your stock of springs. Lengths in mm, rates in N/mm")
     assert tables(places)["spring"] == [{"for": "rear", "label": "by hand", "rate_n_per_mm": 95.0, "count": 1}]
 
 

@@ -45,7 +45,7 @@ OTHERS = {
     "jobs": (("f9",), "Damson no. 11"),
     "bin": (("f9", "f7"), "The bin"),
     "new job": (("ctrl+n",), "Machine"),
-    "stock": (("ctrl+g", "f7"), "SPRINGS IN THE VAN"),
+    "stock": (("ctrl+g", "f7"), "STOCK OF SPRINGS"),
     "warnings": (("f6",), "FAULT Fork"),
     "help": (("f1",), "Help"),
     "commands": (("escape",), "Front end"),

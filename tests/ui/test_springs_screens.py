@@ -1,4 +1,4 @@
-"""Choosing springs and keeping the van's stock, by keys alone."""
+"""Choosing springs and keeping the stock of springs, by keys alone."""
 
 from __future__ import annotations
 

@@ -43,7 +43,7 @@ NAME = "stock.toml"
 MOST_PROBLEMS = 50
 
 _HEADER = """\
-# Springs in the van. Lengths in mm, rates in N/mm; every key of a [[spring]] may be left out:
+# Your stock of springs. Lengths in mm, rates in N/mm; every key of a [[spring]] may be left out:
 # for ("front" or "rear"), label, rate_n_per_mm, free_length_mm, wire_mm, outer_mm, total_coils,
 # ends ("closed_ground", "closed", "open_ground" or "open"), solid_length_mm, count.
 """

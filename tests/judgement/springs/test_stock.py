@@ -1,4 +1,4 @@
-"""The van's stock: rows come and go, and no more springs are taken than there are."""
+"""The stock of springs: rows come and go, and no more springs are taken than there are."""
 
 from __future__ import annotations
 

@@ -275,6 +275,6 @@ def detail(one: Option, units: Units, stock: Stock) -> list[Content]:
         left = [
             f"{clean(after.rows[at].label) or f'row {at + 1}'}: {after.rows[at].count}" for at in sorted(set(one.used))
         ]
-        fitting_words.append(f"then in the van {', '.join(left)}")
+        fitting_words.append(f"then in stock {', '.join(left)}")
     lines.append(Content.styled(" " + "; ".join(fitting_words), MUTED))
     return lines

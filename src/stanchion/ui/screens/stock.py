@@ -55,7 +55,7 @@ class StockScreen(WorkScreen):
 
     def compose(self) -> ComposeResult:
         """Title, sheet, message, keys."""
-        yield Static(Content.styled(" SPRINGS IN THE VAN", "$primary bold"), id="stock-title", markup=False)
+        yield Static(Content.styled(" STOCK OF SPRINGS", "$primary bold"), id="stock-title", markup=False)
         yield VerticalScroll(FormSheet(forms.stock, label_width=13, cell_width=8), can_focus=False)
         yield Static(id="stock-message", markup=False)
         yield Static(id="keys", markup=False)

@@ -139,7 +139,7 @@ class TrialScreen(SheetScreen):
                 program.save_stock()
             what = f"{count} change{'s' if count != 1 else ''} made in the job"
             undo = keys.shown(program.key("undo").keys)
-            stock = " They are off the van's stock, those taken out are on it." if moved else ""
+            stock = " They have come off your stock, and those taken out have gone into it." if moved else ""
             it = "it" if count == 1 else "them"
             program.say(f"{what}; {undo} takes {it} back. Sag is to be measured again.{stock}")
         program.refresh_after(refusal)
