@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -105,7 +106,7 @@ async def test_a_choice_is_stepped_both_ways_and_letters_do_it_no_harm(tmp_path:
         await typed(pilot, "x9")
         assert on_disk(app).front.left.adjuster.counting == "turns"
         await pilot.press("plus")
-        assert on_disk(app).front.left.adjuster.counting == "rings"
+        assert on_disk(app).front.left.adjuster.counting == "clicks"
         await pilot.press("minus")
         assert on_disk(app).front.left.adjuster.counting == "turns"
         await pilot.press("right", "left", "tab", "up")
@@ -119,6 +120,18 @@ async def test_adjusters_counted_otherwise_ask_for_what_that_way_of_counting_nee
     async with app.run_test(size=USUAL) as pilot:
         await at(pilot, app, counting)
         assert ("rear", "collar", "reading_out") not in bench(app).sheet.grid
+        await pilot.press("plus")
+        assert on_disk(app).rear.collar.counting == "clicks"
+        clicked = ("rear", "collar", "total_clicks")
+        assert clicked in bench(app).sheet.grid
+        assert ("rear", "collar", "pitch_mm") not in bench(app).sheet.grid
+        bench(app).go_to(clicked)
+        await typed(pilot, "20")
+        bench(app).go_to(("rear", "collar", "now"))
+        await typed(pilot, "4")
+        await at_rest(pilot)
+        assert re.search(r"clicks +16\b", shown(app)), shown(app)
+        bench(app).go_to(counting)
         await pilot.press("plus")
         assert on_disk(app).rear.collar.counting == "rings"
         assert ("rear", "collar", "reading_out") in bench(app).sheet.grid

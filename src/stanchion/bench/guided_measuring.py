@@ -105,6 +105,8 @@ WHEN: dict[str, Callable[[_StepContext], bool]] = {
     "always": lambda about: True,
     "sprung": lambda about: about.fitted,
     "adjusting": lambda about: about.adjusting,
+    "turning": lambda about: about.adjusting and about.adjuster.counting != "clicks",
+    "in_clicks": lambda about: about.adjusting and about.adjuster.counting == "clicks",
     "in_turns": lambda about: about.adjusting and about.adjuster.counting == "turns",
     "showing": lambda about: about.adjusting and about.adjuster.counting in ("rings", "mm"),
     "set_fully_out": lambda about: about.fitted and not about.elsewhere,

@@ -389,4 +389,4 @@ class Session(EditSession[Job]):
 def _counted_by(path: Path) -> tuple[Path, ...]:
     """The readings whose meaning changes when an adjuster is counted in another way."""
     part = path[:-2]
-    return ((*path[:-1], "now"), (*part, "spring", "set_length_at"))
+    return ((*path[:-1], "now"), (*path[:-1], "base"), (*part, "spring", "set_length_at"))

@@ -86,7 +86,7 @@ def number_at(job: Job, path: Path) -> Number | None:
     return replace(spec, step=STEPS.get(counted, spec.step))
 
 
-POSITIONS = ("now", "base", "total")
+POSITIONS = ("now", "base", "total", "total_clicks")
 """Fields of an adjuster that are counted in its clicks or turns."""
 
 

@@ -85,12 +85,16 @@ STEPS = {"clicks": 1.0, "turns": 0.25}
 class Adjuster:
     """What sets preload: a fork cap's adjuster, or the collar of a shock."""
 
-    counting: str = choice("turns", "rings", "mm", "none")
-    """How its position is read: turns from fully out, rings showing, mm showing, or there is no adjuster."""
+    counting: str = choice("turns", "clicks", "rings", "mm", "none")
+    """How its position is read: turns or clicks from fully out, rings showing, mm showing, or there is no adjuster."""
     total_turns: float | None = number(Kind.TURNS, 0.1, 200, 0.5)
     """Turns from fully out to fully in."""
     pitch_mm: float | None = number(Kind.LENGTH, 0.05, 20, 0.25)
     """Preload added by one turn, from the thread [mm]."""
+    total_clicks: float | None = number(Kind.COUNT, 1, 400, 1)
+    """Clicks from fully out to fully in."""
+    click_mm: float | None = number(Kind.LENGTH, 0.005, 20, 0.05)
+    """Preload added by one click [mm]."""
     reading_out: float | None = number(Kind.COUNT, 0, 500, 0.5)
     """Rings or mm showing when fully out."""
     reading_in: float | None = number(Kind.COUNT, 0, 500, 0.5)
@@ -99,6 +103,31 @@ class Adjuster:
     """Present position, counted as said above."""
     base: float | None = number(Kind.COUNT, 0, 500, 0.25)
     """The base setting that positions are compared with, counted as said above; None: the first run's serves."""
+
+    @property
+    def from_out(self) -> bool:
+        """Whether turns or clicks are counted, in from fully out."""
+        return self.counting in ("turns", "clicks")
+
+    @property
+    def total_name(self) -> str:
+        """The field of its whole range."""
+        return "total_clicks" if self.counting == "clicks" else "total_turns"
+
+    @property
+    def total(self) -> float | None:
+        """Turns or clicks from fully out to fully in."""
+        return self.total_clicks if self.counting == "clicks" else self.total_turns
+
+    @property
+    def step_name(self) -> str:
+        """The field of the preload that one turn or click adds."""
+        return "click_mm" if self.counting == "clicks" else "pitch_mm"
+
+    @property
+    def step_mm(self) -> float | None:
+        """Preload added by one turn, or by one click where these are counted [mm]."""
+        return self.click_mm if self.counting == "clicks" else self.pitch_mm
 
 
 @record(kw_only=True)

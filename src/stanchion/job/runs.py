@@ -10,6 +10,7 @@ from stanchion.job.model import Job, Run
 FACTS = frozenset(
     {
         "air_gap_least_mm",
+        "click_mm",
         "eye_to_eye_mm",
         "linkage",
         "motion_ratio",
@@ -21,6 +22,7 @@ FACTS = frozenset(
         "stanchion_outer_mm",
         "stroke_mm",
         "total",
+        "total_clicks",
         "total_turns",
         "travel_mm",
         "wheel_travel_mm",

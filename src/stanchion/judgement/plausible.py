@@ -161,16 +161,17 @@ def _solid_by_coils(coils: Coils, total: float, wire: float) -> tuple[float, flo
 
 
 def _thread(at: SpringAt) -> Iterator[Finding]:
-    """Finding on pitch and turns that give more range than any adjuster has."""
-    turns, pitch = at.adjuster.total_turns, at.adjuster.pitch_mm
+    """Finding on pitch and turns, or on clicks, that give more range than any adjuster has."""
+    turns, pitch = at.adjuster.total, at.adjuster.step_mm
     if turns is not None and pitch is not None and turns * pitch > LONGEST_THREAD_MM:
         yield _contradiction(
             at,
             "adjuster_range_unlikely",
             at.adjuster_name,
-            "pitch_mm",
+            at.adjuster.step_name,
             range_mm=turns * pitch,
             most_mm=LONGEST_THREAD_MM,
+            **({"turned_in": "clicks"} if at.adjuster.counting == "clicks" else {}),
         )
 
 

@@ -7,6 +7,7 @@ from typing import cast
 
 from stanchion.base.errors import BadEdit
 from stanchion.job.edit import Edit, spec_at
+from stanchion.job.ends import STEPS
 from stanchion.job.model import SIDES, Adjuster, Job, Path, Spring
 from stanchion.job.spec import Number
 from stanchion.judgement.springs.spring_swap import Fitting
@@ -84,8 +85,9 @@ def _turn(option: Option, adjuster: Adjuster, at: Path, settable: float) -> Iter
     if option.position is None or adjuster.counting == "none":
         return
     ends = (adjuster.reading_out, adjuster.reading_in)
-    if adjuster.counting == "turns":
-        ends = (0.0, adjuster.total_turns)
+    if adjuster.from_out:
+        ends = (0.0, adjuster.total)
+        settable = settable and STEPS[adjuster.counting]
     fully_out, fully_in = ends
     if fully_out is not None and fully_in is not None:
         reading = fully_out + option.position * (fully_in - fully_out)

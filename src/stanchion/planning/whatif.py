@@ -288,10 +288,11 @@ def _of_spring(
     sources = [(name, kind, figures) for name, kind in _SPRING_ROWS]
     sources.append(("coil_bind_clearance_mm", Kind.LENGTH, coils))
     for name, kind, (now, then) in sources:
+        clicks = kind is Kind.TURNS and getattr(then, "turned_in", "") == "clicks"
         yield WhatifRow(
             where=where,
-            code=name,
-            kind=kind,
+            code=name.replace("turns", "clicks") if clicks else name,
+            kind=Kind.COUNT if clicks else kind,
             present=getattr(now, name),
             changed=getattr(then, name),
             both_legs=both_legs,

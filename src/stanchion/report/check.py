@@ -25,6 +25,7 @@ from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
+from stanchion.wording.positions import turns_or_clicks
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, SAG_FROM, without_words
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
@@ -140,10 +141,11 @@ def _spring_lines(figures: PreloadFigures, units: Units) -> Iterator[str]:
     for name, attribute, kind in _SPRING:
         band = _band(figures.band, units, "band") if attribute == "installed_preload_mm" else ""
         fine = attribute == "preload_now_mm"
-        yield from figure_line(name, getattr(figures, attribute), kind, units, band, settable=fine)
+        shown = "One click" if figures.turned_in == "clicks" and attribute == "mm_per_turn" else name
+        yield from figure_line(shown, getattr(figures, attribute), kind, units, band, settable=fine)
     for name, in_mm, in_turns in _HEADROOM:
         turns: Figure = getattr(figures, in_turns)
-        also = f", {show(turns.value, Kind.TURNS, units)}" if turns.value is not None else ""
+        also = f", {turns_or_clicks(turns.value, figures.turned_in)}" if turns.value is not None else ""
         yield from figure_line(name, getattr(figures, in_mm), Kind.LENGTH, units, also, settable=True)
 
 

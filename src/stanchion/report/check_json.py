@@ -41,6 +41,7 @@ _PRELOAD = (
     "headroom_in_mm",
     "headroom_in_turns",
 )
+_TURNED = ("mm_per_turn", "headroom_out_turns", "headroom_in_turns")
 _RATIO = ("motion_ratio", "motion_ratio_uncertainty", "wheel_rate_n_per_mm", "wheel_rate_uncertainty_n_per_mm")
 _COILS = (
     "rate_calculated_n_per_mm",
@@ -126,10 +127,25 @@ def _filled(recorded: dict[str, Any]) -> dict[str, Any]:
 
 def _preload(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]:
     return {
-        **data.of(at, figures, _PRELOAD),
+        **_in_turns_or_clicks(data, at, figures),
         "band_mm": data.band(f"{at}.band_mm", figures.band, "no_band"),
         "verdict": data.code(f"{at}.verdict", figures.verdict, figures.installed_preload_mm, "no_band"),
     }
+
+
+def _in_turns_or_clicks(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]:
+    """The figures of preload; of an adjuster counted in clicks those of turns are None, and have keys of their own."""
+    found = data.of(at, figures, _PRELOAD)
+    if figures.turned_in == "turns":
+        return found
+    clicked = {name: name.replace("turn", "click") for name in _TURNED}
+    for name, own in clicked.items():
+        found[own], found[name] = found[name], None
+        why = data.missing.pop(f"{at}.{name}", None)
+        if why is not None:
+            data.missing[f"{at}.{own}"] = why
+        data.missing[f"{at}.{name}"] = "counted in clicks"
+    return found
 
 
 def _leg(data: JsonData, at: str, figures: PreloadFigures) -> dict[str, Any]:

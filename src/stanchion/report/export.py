@@ -150,7 +150,11 @@ def _derived() -> Iterator[_ExportColumn]:
     )
     for place, of in places:
         for name in (*_PRELOAD, "verdict"):
-            yield _figure(f"{place}.{name}", of, name)
+            if name.endswith("_turns"):
+                yield _turned(f"{place}.{name}", of, name, "turns")
+                yield _turned(f"{place}.{name.replace('turns', 'clicks')}", of, name, "clicks")
+            else:
+                yield _figure(f"{place}.{name}", of, name)
     yield _figure("front.rate_n_per_mm", lambda a: a.front, "rate_n_per_mm")
     yield _figure("rear.wheel_rate_n_per_mm", lambda a: a.rear, "wheel_rate_n_per_mm")
     for end in ENDS:
@@ -170,6 +174,11 @@ def _sag(end: End, state: State) -> Iterator[_ExportColumn]:
 
 def _figure(name: str, of: Callable[[Assessment], Any], attribute: str) -> _ExportColumn:
     return _ExportColumn(f"derived.{name}", lambda _, a: getattr(of(a), attribute))
+
+
+def _turned(name: str, of: Callable[[Assessment], Any], attribute: str, unit: str) -> _ExportColumn:
+    """A column of turns, or of clicks; empty where the adjuster is counted in the other."""
+    return _ExportColumn(f"derived.{name}", lambda _, a: getattr(of(a), attribute) if of(a).turned_in == unit else None)
 
 
 # --- cells --------------------------------------------------------------------------------------------------------

@@ -292,8 +292,8 @@ def _gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:
         if out is not None and to_in is not None and out + to_in > 0 and figures.has_spring:
             yield Gauge(
                 name,
-                Mark("out", out, headroom(figures.headroom_out_mm, figures.headroom_out_turns, units)),
-                Mark("in", to_in, headroom(figures.headroom_in_mm, figures.headroom_in_turns, units)),
+                Mark("out", out, headroom(figures, "out", units)),
+                Mark("in", to_in, headroom(figures, "in", units)),
             )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
 
 from stanchion.base.text import clean
 from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear, Spring, State
@@ -14,7 +15,7 @@ from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
 from stanchion.wording.labels import choice_word
-from stanchion.wording.positions import DAMPERS, showing
+from stanchion.wording.positions import DAMPERS, showing, turns_or_clicks
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
@@ -175,8 +176,8 @@ def _preload_rows(figures: Sequence[PreloadFigures], units: Units) -> Iterator[_
 
     yield "Installed preload", [installed(f) for f in figures]
     yield "Preload now", [figure(f.preload_now_mm, Kind.LENGTH, units) for f in figures]
-    yield "Headroom out", [headroom(f.headroom_out_mm, f.headroom_out_turns, units) for f in figures]
-    yield "Headroom in", [headroom(f.headroom_in_mm, f.headroom_in_turns, units) for f in figures]
+    yield "Headroom out", [headroom(f, "out", units) for f in figures]
+    yield "Headroom in", [headroom(f, "in", units) for f in figures]
 
 
 def _filled(rows: Iterable[_Row]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -194,13 +195,17 @@ def figure(of: Figure, kind: Kind, units: Units) -> str:
     return ("about " if of.estimate else "") + show(of.value, kind, units)
 
 
-def headroom(mm: Figure, turns: Figure, units: Units) -> str:
-    """What an adjuster has left, in length and in turns."""
+def headroom(of: PreloadFigures, way: Literal["out", "in"], units: Units) -> str:
+    """What an adjuster has left one way, in length and in turns or clicks."""
+    mm, turns = (
+        (of.headroom_out_mm, of.headroom_out_turns) if way == "out" else (of.headroom_in_mm, of.headroom_in_turns)
+    )
     length = (
         NONE if mm.value is None else ("about " if mm.estimate else "") + show_settable(mm.value, Kind.LENGTH, units)
     )
-    both = [length, figure(turns, Kind.TURNS, units)]
-    return ", ".join(text for text in both if text != NONE) or NONE
+    about = "about " if turns.estimate else ""
+    counted = NONE if turns.value is None else about + turns_or_clicks(turns.value, of.turned_in)
+    return ", ".join(text for text in (length, counted) if text != NONE) or NONE
 
 
 def clicks(clicker: Clicker) -> str:
@@ -254,7 +259,7 @@ def _position(adjuster: Adjuster) -> str:
         return "no adjuster"
     if adjuster.now is None:
         return NONE
-    of = f" of {adjuster.total_turns:g}" if adjuster.counting == "turns" and adjuster.total_turns is not None else ""
+    of = f" of {adjuster.total:g}" if adjuster.from_out and adjuster.total is not None else ""
     return f"{adjuster.now:g}{of} {adjuster.counting}{showing(adjuster.counting)}"
 
 

@@ -83,7 +83,7 @@ class _Lines:
             return
         out, fully_in = adjuster.reading_out, adjuster.reading_in
         between = "" if out is None or fully_in is None else bare(abs(out - fully_in))
-        total = (*at, "total_turns") if adjuster.counting == "turns" else None
+        total = (*at, adjuster.total_name) if adjuster.from_out else None
         yield self._line(label, (*at, "now"), total, between)
 
     def _damper(self, label: str, at: Path) -> Row:

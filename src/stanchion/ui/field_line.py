@@ -24,6 +24,7 @@ MEANINGS = {
     ("read_at", "touching"): "drawn out until the top-out spring just touches",
     ("read_at", "assembled"): "main spring pushing against the top-out spring",
     ("counting", "turns"): "turns in from fully out",
+    ("counting", "clicks"): "clicks in from fully out",
     ("counting", "rings"): "rings showing: more showing is less preload",
     ("counting", "mm"): "mm showing, as read at both ends",
     ("counting", "none"): "no preload adjuster",

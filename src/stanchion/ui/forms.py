@@ -61,7 +61,7 @@ def value_if_empty(path: Path, units: Units) -> str:
 
 COIL_FIELDS = ("wire_mm", "outer_mm", "total_coils", "ends", "wire", "solid_length_mm")
 
-COUNTED = {"turns": "turns", "rings": "rings", "mm": "mm", "none": ""}
+COUNTED = {"turns": "turns", "clicks": "clicks", "rings": "rings", "mm": "mm", "none": ""}
 
 
 def machine(job: Job, units: Units) -> tuple[FormLine, ...]:
@@ -148,7 +148,7 @@ def front(job: Job, units: Units) -> tuple[FormLine, ...]:
 
 def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     sprung = legs.having(*COUNTED)
-    turning = legs.having("turns", "rings", "mm")
+    turning = legs.having("turns", "clicks", "rings", "mm")
     reading = legs.having("rings", "mm")
     unit = legs.unit_of(turning)
     yield Heading("Fork spring, per leg", legs.heads)
@@ -162,11 +162,14 @@ def _leg_springs(legs: _LegLines) -> Iterator[FormLine]:
     if sprung:
         yield Heading("Fork preload adjuster", legs.heads)
     yield from legs.row("adjuster", "counting", sides=sprung)
-    yield from legs.row("adjuster", "total_turns", sides=turning)
+    threaded, clicking = legs.having("turns", "rings", "mm"), legs.having("clicks")
+    yield from legs.row("adjuster", "total_turns", sides=threaded)
+    yield from legs.row("adjuster", "total_clicks", sides=clicking, unit="clicks")
     yield from legs.row("adjuster", "reading_out", sides=reading, unit=unit)
     yield from legs.row("adjuster", "reading_in", sides=reading, unit=unit)
     yield from legs.row("adjuster", "now", sides=turning, unit=unit)
-    yield from legs.row("adjuster", "pitch_mm", sides=turning)
+    yield from legs.row("adjuster", "pitch_mm", sides=threaded)
+    yield from legs.row("adjuster", "click_mm", sides=clicking)
     if sprung:
         yield Heading("Fork spacer stack", legs.heads)
     yield from legs.row("stack", "spacer_mm", sides=sprung)
@@ -250,8 +253,10 @@ def rear(job: Job, units: Units) -> tuple[FormLine, ...]:
         lines += [row("spring", "set_length_at", unit=unit), row("spring", "set_length_in_mm")]
     lines += [Heading("Shock preload adjuster"), row("collar", "counting")]
     if counting != "none":
-        lines += [row("collar", "pitch_mm"), row("collar", "total_turns")]
-        if counting != "turns":
+        collar = job.rear.collar
+        lines += [row("collar", collar.step_name)]
+        lines += [row("collar", collar.total_name, unit="clicks" if counting == "clicks" else None)]
+        if not collar.from_out:
             lines += [row("collar", name, unit=unit) for name in ("reading_out", "reading_in")]
         lines.append(row("collar", "now", unit=unit))
     lines.append(Heading("Linkage"))
@@ -296,7 +301,7 @@ def stock(of: Stock, units: Units) -> tuple[FormLine, ...]:
 def trial(job: Job, units: Units) -> tuple[FormLine, ...]:
     """The fields of a trial: those that a person turns, changes or adds."""
     legs = _LegLines(job, units)
-    sprung, turning = legs.having(*COUNTED), legs.having("turns", "rings", "mm")
+    sprung, turning = legs.having(*COUNTED), legs.having("turns", "clicks", "rings", "mm")
     collar = COUNTED[job.rear.collar.counting]
     lines: list[FormLine] = [Heading("Fork", legs.heads)]
     lines += legs.row("adjuster", "now", sides=turning, unit=legs.unit_of(turning))

@@ -39,7 +39,8 @@ Headroom out, in  = what the adjuster still gives towards less and towards
                     more preload, in mm and in turns.
 Fork rate         = both springs together.
 Gauge: fully out on the left, fully in on the right, the heavy line what
-is screwed in; dots: not known. Turns count from fully out. Rings or mm
+is screwed in; dots: not known. Turns and clicks count from fully out; a
+click adds pitch / clicks in a turn. Rings or mm
 showing: more showing is less preload. Leave "set length read at" empty
 where the length was read with the adjuster fully out.
 New spacer = old spacer + (old free - new free length)

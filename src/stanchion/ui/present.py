@@ -150,7 +150,7 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
         unit = unit_name(kind, units) if kind is not Kind.TURNS else ""  # its name says so
         if decimals == 2 and not is_file_unit(Kind.LENGTH, units):
             decimals = None  # noqa: PLW2901 - another unit needs the digits that show() gives
-        label = Content.styled(name.ljust(LABEL), "$text-muted")
+        label = Content.styled(_counted(name, columns).ljust(LABEL), "$text-muted")
         if len(figures) == 1 and not figures[0].known:
             lines.append(label + Content.styled(cut(why_not(figures[0]), width - LABEL), "$text-muted"))
             continue
@@ -162,6 +162,13 @@ def preload_table(columns: Sequence[PreloadFigures], units: Units, width: int, m
         )
         lines.append(label + Content.styled(cells, "$figure bold") + Content.styled(f" {unit}".rstrip(), "$text-muted"))
     return lines
+
+
+def _counted(name: str, columns: Sequence[PreloadFigures]) -> str:
+    """The name of a figure, with clicks where every adjuster is counted in clicks."""
+    if not all(column.turned_in == "clicks" for column in columns):
+        return name
+    return name.replace("turns", "clicks").replace("turn", "click")
 
 
 def why_not(figure: Figure) -> str:

@@ -39,7 +39,8 @@ def preload_short(heads: Sequence[str], columns: Sequence[PreloadFigures], units
             )
             now_mm = present.settable(one.preload_now_mm, Kind.LENGTH, units, 0)
             now = Content.styled("now ", MUTED) + Content.styled(f"{now_mm} {unit_name(Kind.LENGTH, units)} ", FIGURE)
-            yield name + Content.styled(f"out {out} in {to_in}", FIGURE) + Content.styled(" turns, ", MUTED) + now
+            counted = Content.styled(f" {one.turned_in}, ", MUTED)
+            yield name + Content.styled(f"out {out} in {to_in}", FIGURE) + counted + now
 
 
 def sag_short(a: Assessment, units: Units, width: int) -> Iterator[Content]:

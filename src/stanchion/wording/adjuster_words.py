@@ -62,7 +62,7 @@ def position_words(job: Job, path: Path, units: Units = METRIC) -> str:
     part = value_at(job, path[:-1])
     damper = path[-2] in DAMPERS
     unit = str(part.unit if damper else part.counting)
-    total = part.total if damper else part.total_turns
+    total = part.total
     of = f" of {bare(total)}" if total is not None and not showing(unit) else ""
     counts = f"{OUT} {FROM_CLOSED}" if damper else "in from fully out" if not showing(unit) else "showing"
     return f"not recorded; counted in {unit} {counts}" if now is None else f"{_of(now, of, unit)} {counts}"

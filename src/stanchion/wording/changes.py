@@ -8,6 +8,7 @@ from typing import Any
 from stanchion.base.text import one_line
 from stanchion.job.diff import SPLIT, Difference, differences
 from stanchion.job.edit import spec_at
+from stanchion.job.ends import STEPS
 from stanchion.job.measured import SAG_NOTES, UPKEEP_NOTES
 from stanchion.job.model import Adjuster, Clicker, Front, Job, Path, Returning, Side
 from stanchion.job.spec import Choice, Flag, Kind, Many, Number, Rows
@@ -123,7 +124,7 @@ def _preload(change: Difference, adjuster: Adjuster, *, is_collar: bool, both: b
         return f"{counted(new, unit)}{showing(unit)}, not recorded before"
     if new is None:
         return f"no longer recorded (was {counted(old, unit)}{showing(unit)})"
-    if unit == "turns":
+    if unit in STEPS:
         more = _apart(new, old)
         by = f"{_signed(more)} {unit_word(more, unit)}"
         return f"{bare(old)} → {counted(new, unit)} ({by})" if both else by

@@ -197,6 +197,7 @@ def _words(finding: Finding) -> Words:
         (True, values.get("work")),
         (values.get("as_it_stands") is True, "stands"),
         (values.get("by_sag") is True, "by_sag"),
+        (values.get("turned_in") == "clicks", "clicks"),
         (finding.where[:1] == ("rear",), "rear"),
         (values.get("spacer_mm") is None, "without"),
     ):

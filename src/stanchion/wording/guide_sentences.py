@@ -165,8 +165,15 @@ LEG: tuple[Reading, ...] = (
         path=("adjuster", "total_turns"),
         do="Count the turns from fully out to fully in.",
         caution="adjuster_end",
-        when="adjusting",
+        when="turning",
         title="Turns in all",
+    ),
+    Reading(
+        path=("adjuster", "total_clicks"),
+        do="Count the clicks from fully out to fully in.",
+        caution="adjuster_end",
+        when="in_clicks",
+        title="Clicks in all",
     ),
     Reading(
         path=("adjuster", "reading_out"),
@@ -187,6 +194,12 @@ LEG: tuple[Reading, ...] = (
         do="Adjuster as it is to be ridden: count the turns in from fully out.",
         caution="adjuster_end",
         when="in_turns",
+    ),
+    Reading(
+        path=("adjuster", "now"),
+        do="Adjuster as it is to be ridden: count the clicks in from fully out.",
+        caution="adjuster_end",
+        when="in_clicks",
     ),
     Reading(
         path=("adjuster", "now"),
@@ -253,15 +266,22 @@ SHOCK: tuple[Reading, ...] = (
         path=("collar", "pitch_mm"),
         do="Turn the collar once: measure how far it has moved.",
         caution="keep_clear",
-        when="adjusting",
+        when="turning",
         title="Thread pitch",
     ),
     Reading(
         path=("collar", "total_turns"),
         do="Count the turns from fully out to fully in.",
         caution="adjuster_end",
-        when="adjusting",
+        when="turning",
         title="Turns in all",
+    ),
+    Reading(
+        path=("collar", "total_clicks"),
+        do="Count the clicks from fully out to fully in.",
+        caution="adjuster_end",
+        when="in_clicks",
+        title="Clicks in all",
     ),
     Reading(
         path=("collar", "reading_out"),
@@ -281,6 +301,12 @@ SHOCK: tuple[Reading, ...] = (
         do="Collar as it is to be ridden: count the turns in from fully out.",
         caution="adjuster_end",
         when="in_turns",
+    ),
+    Reading(
+        path=("collar", "now"),
+        do="Collar as it is to be ridden: count the clicks in from fully out.",
+        caution="adjuster_end",
+        when="in_clicks",
     ),
     Reading(
         path=("collar", "now"),

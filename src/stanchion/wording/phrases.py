@@ -81,6 +81,8 @@ def _shown(name: str, kind: str, values: Mapping[str, object], units: Units) -> 
         return show(_number(value), Kind(str(values["kind"])), units)
     if kind in ("mixed_bare", "mixed_short"):
         return _trimmed(show(_number(value), Kind(str(values["kind"])), units), unit=kind == "mixed_short")
+    if kind == "turns" and values.get("turned_in") == "clicks":
+        return counted(round(_number(value), 1), "clicks")
     return _SHOWN[kind](value, units)
 
 

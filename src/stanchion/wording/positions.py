@@ -47,3 +47,12 @@ def showing(unit: str) -> str:
     (' showing', '')
     """
     return " showing" if unit in ("rings", "mm") else ""
+
+
+def turns_or_clicks(number: float, unit: str) -> str:
+    """A number of turns as it is shown elsewhere, or of clicks to a tenth.
+
+    >>> turns_or_clicks(2.5, "turns"), turns_or_clicks(3.0, "clicks")
+    ('2.5 turns', '3 clicks')
+    """
+    return show(number, Kind.TURNS) if unit == "turns" else counted(round(number, 1), unit)

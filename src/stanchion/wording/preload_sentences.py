@@ -236,6 +236,16 @@ ADJUSTERS: AdjusterWords = {
 }
 
 LENGTH_VARIANTS: dict[str, Words] = {
+    "adjuster_range_unlikely.clicks": Words(
+        "Adjuster range unlikely",
+        "{where}: all clicks together come to {range_mm:length}; no adjuster adds more than {most_mm:short}. Check "
+        "the preload per click and the count.",
+    ),
+    "pitch_disagrees.clicks": Words(
+        "Clicks and set lengths disagree",
+        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by clicks. Measure the set lengths and "
+        "count the clicks again.",
+    ),
     "free_lengths_differ.without": Words(
         "Spring lengths differ between legs",
         "Fork: the {short:text} spring is {difference_mm:length} shorter than the {long:text} one. Match them, or make "

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stanchion.base.text import clean
 from stanchion.job.diff import Difference
 from stanchion.job.edit import spec_at
+from stanchion.job.ends import STEPS
 from stanchion.job.spec import Kind, Number
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show
@@ -194,8 +195,8 @@ def _turned(item: Item) -> str:
     if old is None:
         if item.kind in _DAMPERS:
             return f"set to {counted(new, unit)} {FROM_CLOSED} (not recorded now)"
-        from_out = "fully out, then " if unit == "turns" else ""
-        return f"{from_out}{counted(new, unit)}{' in' if unit == 'turns' else showing(unit)} (not recorded now)"
+        from_out = "fully out, then " if unit in STEPS else ""
+        return f"{from_out}{counted(new, unit)}{' in' if unit in STEPS else showing(unit)} (not recorded now)"
     span = f"from {bare(_number(old))} to {counted(new, unit)}{showing(unit)}"
     way = f" {item.direction}" if item.direction else ""
     return f"{counted(_number(item.amount), unit)}{way} ({span})" if way else span

@@ -65,7 +65,7 @@ _NONE = AdjusterRange(
 
 
 def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path, *, by_thread: bool) -> AdjusterRange:
-    """Work out range, position and headroom of an adjuster.
+    """Work out range, position and headroom of an adjuster. Where it is counted in clicks, a turn stands for a click.
 
     The range comes from the two set lengths; where they are not both known, from thread pitch and turns; where mm
     are read, from the readings at both ends.
@@ -82,9 +82,9 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
     """
     if adjuster.counting == "none":
         return _NONE
-    counts_turns = adjuster.counting == "turns"
-    total = recorded(adjuster.total_turns, (*adjuster_at, "total_turns"))
-    pitch = recorded(adjuster.pitch_mm, (*adjuster_at, "pitch_mm"))
+    counts_turns = adjuster.from_out
+    total = recorded(adjuster.total, (*adjuster_at, adjuster.total_name))
+    pitch = recorded(adjuster.step_mm, (*adjuster_at, adjuster.step_name))
     now = recorded(adjuster.now, (*adjuster_at, "now"))
     ends = (_ZERO, total) if counts_turns else _ring_ends(adjuster, adjuster_at)
     fraction_now = _fraction(now, *ends)
@@ -137,13 +137,13 @@ def reach(spring: Spring, adjuster: Adjuster, spring_at: Path, adjuster_at: Path
 
 def _counted_out(adjuster: Adjuster) -> bool:
     """Whether the job records where the adjuster is fully out."""
-    return (adjuster.total_turns if adjuster.counting == "turns" else adjuster.reading_out) is not None
+    return (adjuster.total if adjuster.from_out else adjuster.reading_out) is not None
 
 
 def _stays(spring: Spring, adjuster: Adjuster) -> bool:
     """Whether the set length was read at the present position of the adjuster; no count or pitch is needed then."""
     if spring.set_length_at is None:
-        return adjuster.counting == "turns" and adjuster.now == 0.0
+        return adjuster.from_out and adjuster.now == 0.0
     return adjuster.now is not None and abs(adjuster.now - spring.set_length_at) <= READING_SLACK
 
 

@@ -94,6 +94,7 @@ def spring_figures(
         verdict=verdict(installed.value, band, now.value),
         as_it_stands=as_it_stands,
         read_at_mm=at.read_at_mm,
+        turned_in="clicks" if at.adjuster.counting == "clicks" else "turns",
     )
 
 
@@ -267,9 +268,9 @@ def _position_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]
     elif uncounted_zero or (fraction is not None and fraction <= SLACK):
         yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf)
     elif left_in is not None and left_in < FEW_TURNS_LEFT - SLACK:
-        yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in)
+        yield _finding(at, "adjuster_nearly_in", Severity.NOTE, *leaf, turns=left_in, **_in_clicks(at))
     elif fraction is not None and left_out is not None and left_out < FEW_TURNS_LEFT - SLACK:
-        yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out)
+        yield _finding(at, "adjuster_nearly_out", Severity.NOTE, *leaf, turns=left_out, **_in_clicks(at))
 
 
 def _reading_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
@@ -285,7 +286,7 @@ def _reading_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
             reading=adjuster.reading_in,
         )
     elif (
-        adjuster.counting != "turns"
+        not adjuster.from_out
         and not at.is_shock  # a collar's exposed thread may be read from either side
         and adjuster.reading_out is not None
         and adjuster.reading_in is not None
@@ -327,15 +328,21 @@ def _reading_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
             "range_disagrees" if adjuster.counting == "mm" else "pitch_disagrees",
             Severity.WARNING,
             at.adjuster_name,
-            "reading_out" if adjuster.counting == "mm" else "pitch_mm",
+            "reading_out" if adjuster.counting == "mm" else adjuster.step_name,
             lengths_mm=from_lengths,
             thread_mm=from_thread,
+            **_in_clicks(at),
         )
 
 
+def _in_clicks(at: SpringAt) -> dict[str, object]:
+    """Of an adjuster that is counted in clicks that it is; of others nothing."""
+    return {"turned_in": "clicks"} if at.adjuster.counting == "clicks" else {}
+
+
 def _ends(adjuster: Adjuster, reading: float | None) -> dict[str, object]:
-    if adjuster.counting == "turns":
-        return {"reading": reading, "least": 0.0, "most": adjuster.total_turns}
+    if adjuster.from_out:
+        return {"reading": reading, "least": 0.0, "most": adjuster.total}
     ends = [end for end in (adjuster.reading_out, adjuster.reading_in) if end is not None]
     return {"reading": reading, "least": min(ends, default=0.0), "most": max(ends, default=0.0)}
 

@@ -50,6 +50,8 @@ class PreloadAdjustment:
     """Length over which the top-out spring works, measured as the sag of this end is."""
     top_out_share: float = 1.0
     """Share of added preload that shows in a sag beyond the top-out spring."""
+    in_clicks: bool = False
+    """Whether every adjuster of this end is counted in clicks: a turn then stands for a click, and is set whole."""
     effect_uncertain: bool = False
     """Whether the effect of added preload is so uncertain that sag must be measured again."""
 
@@ -83,6 +85,7 @@ def front_adjustment(
         per_sag=1.0 / shows,
         share=share,
         per_turn_mm=per_turn_of_legs(adjusted),
+        in_clicks=bool(adjusted) and all(of_leg.turned_in == "clicks" for _, of_leg in adjusted),
         left_in_mm=_least([of_leg.headroom_in_mm.value for _, of_leg in adjusted]),
         left_out_mm=_least([of_leg.headroom_out_mm.value for _, of_leg in adjusted]),
         most_installed_mm=_most(installed),
@@ -110,6 +113,7 @@ def rear_adjustment(shock: Rear, rear: RearResult, band: PreloadBand | None, mod
         per_sag=None if effect is None else 1.0 / (effect * shows),
         share=1.0,
         per_turn_mm=spring.mm_per_turn.value,
+        in_clicks=spring.turned_in == "clicks",
         left_in_mm=spring.headroom_in_mm.value,
         left_out_mm=spring.headroom_out_mm.value,
         most_installed_mm=installed,
@@ -170,6 +174,8 @@ def per_turn_of_legs(legs: Sequence[tuple[Leg, PreloadFigures]]) -> float | None
     Returns:
         The preload [mm]; None where a turn is not known, or the adjusters differ.
     """
+    if len({figures.turned_in for _, figures in legs}) > 1:
+        return None
     turns = [figures.mm_per_turn.value for _, figures in legs]
     known = [mm for mm in turns if mm is not None]
     alike = _alike(turns, SAME_TURN * max(known, default=0.0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Literal
 
 from stanchion.base.record import record
 from stanchion.job.model import End, Side, State
@@ -39,6 +40,8 @@ class PreloadFigures:
     as_it_stands: bool = False
     """A collar that has no fully-out: its installed preload is preload as it stands, and its headroom is what the band
     and coil bind leave."""
+    turned_in: Literal["turns", "clicks"] = "turns"
+    """What the figures of turns count, as the adjuster is counted: turns, or clicks."""
     has_spring: bool = True
     read_at_mm: float | None = 0.0
     """Compression at which the set length was read, and preload is given: at the damper's stop it is less by this

@@ -42,13 +42,18 @@ def available_preload(adjustment: PreloadAdjustment) -> AvailablePreload:
 
 
 def _tenth(adjustment: PreloadAdjustment) -> float | None:
-    return adjustment.per_turn_mm / 10.0 if adjustment.per_turn_mm else None
+    return adjustment.per_turn_mm * _least_turned(adjustment) if adjustment.per_turn_mm else None
+
+
+def _least_turned(adjustment: PreloadAdjustment) -> float:
+    """The least that is turned: a tenth of a turn, or a click."""
+    return 1.0 if adjustment.in_clicks else 0.1
 
 
 def as_shown(
     remedy: Remedy, response: Response, aims: Aims, adjustment: PreloadAdjustment, available: AvailablePreload
 ) -> Remedy:
-    """The remedy in turns as they are shown, to a tenth, so that the mm beside them agree.
+    """The remedy in turns as they are shown, to a tenth, or in whole clicks, so that the mm beside them agree.
 
     A turn that would be shown as none is not asked for.
     """
@@ -56,15 +61,17 @@ def as_shown(
     if not per_turn:
         return remedy
 
+    digits, half = (0, 0.5) if adjustment.in_clicks else (1, 0.05)
+
     def in_tenths(preload_mm: float) -> float:
-        shown = round(preload_mm / per_turn, 1) * per_turn
+        shown = round(preload_mm / per_turn, digits) * per_turn
         return shown if available.turned[0] <= shown <= available.turned[1] else preload_mm
 
     aim_mm = None if remedy.aim_mm is None else in_tenths(remedy.aim_mm)
     turned_mm = in_tenths(remedy.turned_mm)
     if remedy.work == "turns" and not remedy.edge and not all_in(after(response, turned_mm=turned_mm), aims):
         # The next tenth, where the nearest takes a sag out of a target that the remedy brings it into.
-        tenths = (round(remedy.turned_mm / per_turn + by, 1) * per_turn for by in (-0.05, 0.05))
+        tenths = (round(remedy.turned_mm / per_turn + by, digits) * per_turn for by in (-half, half))
         others = (mm for mm in tenths if available.turned[0] <= mm <= available.turned[1])
         turned_mm = next((mm for mm in others if all_in(after(response, turned_mm=mm), aims)), turned_mm)
     if remedy.work == "turns" and abs(turned_mm) <= SLACK and abs(remedy.turned_mm) < LEAST_TURNED_MM:

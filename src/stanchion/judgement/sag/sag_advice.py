@@ -261,6 +261,7 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
         "preload_mm": turned,
         "turns": turned / adjustment.per_turn_mm if turned is not None and adjustment.per_turn_mm else None,
         "turned_way": "in" if more else "out",
+        **({"turned_in": "clicks"} if adjustment.in_clicks else {}),
         "left_mm": adjustment.left_in_mm if remedy.way in ("more", "stiffer") else adjustment.left_out_mm,
         "spacer_change_mm": None if spacer is None else abs(spacer),
         "spacer_way": None if spacer is None else "longer" if spacer > 0.0 else "shorter",

@@ -178,7 +178,7 @@ def _order(leg: Leg) -> tuple[float, ...]:
     """
     spring, adjuster = leg.spring, leg.adjuster
     described = (spring.rate_n_per_mm, leg.stack.spacer_mm, spring.free_length_mm, spring.set_length_mm)
-    counted = (adjuster.total_turns, adjuster.now, leg.air_gap_mm)
+    counted = (adjuster.total, adjuster.now, leg.air_gap_mm)
     return (float(adjuster.counting != "none"), *(value or 0.0 for value in (*described, *counted)))
 
 

@@ -7,6 +7,7 @@ from dataclasses import field
 
 from stanchion.base.record import record
 from stanchion.job.diff import Difference
+from stanchion.job.ends import STEPS
 from stanchion.job.model import Adjuster, Clicker, Path
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.judgement.criteria.thresholds import ADJUSTER_STEP, SLACK
@@ -161,7 +162,7 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
     if now.counting == then.counting or now == Adjuster():
         unit, wanted = then.counting, then.now
         ends = _ends(now if now.counting == then.counting else then, then)
-        out, fully_in = ends or (0.0 if unit == "turns" else None, None)
+        out, fully_in = ends or (0.0 if then.from_out else None, None)
     else:
         unit = now.counting
         ends, ends_then = _ends(now, now), _ends(then, then)
@@ -170,8 +171,9 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
             yield Item(kind=kind, place=place, changes=(), problem=problem, values=values)
             return
         out, fully_in = ends
+        step = STEPS.get(now.counting, ADJUSTER_STEP)
         share = (then.now - ends_then[0]) / (ends_then[1] - ends_then[0])
-        wanted = round((out + share * (fully_in - out)) / ADJUSTER_STEP) * ADJUSTER_STEP
+        wanted = round((out + share * (fully_in - out)) / step) * step
         values["by_share"] = True
     if now.now is not None and abs(now.now - wanted) <= SLACK:
         return
@@ -183,7 +185,7 @@ def adjuster_item(kind: str, place: str, at: Path, now: Adjuster, then: Adjuster
         problem = "beyond_range"
         most = fully_in if (wanted - out) * (fully_in - out) > 0 else out
         values |= {"most": most, "wanted": wanted}
-        per_unit = now.pitch_mm if unit == "turns" else 1.0 if unit == "mm" else None
+        per_unit = now.step_mm if unit in STEPS else 1.0 if unit == "mm" else None
         if per_unit is not None:
             values["missing_mm"] = abs(wanted - most) * per_unit
     yield Item(
@@ -231,8 +233,9 @@ def clicker_item(kind: str, place: str, at: Path, now: Clicker, then: Clicker) -
 
 def _ends(now: Adjuster, then: Adjuster) -> tuple[float, float] | None:
     """The readings fully out and fully in, from whichever setup records them; None: not known."""
-    if now.counting == "turns":
-        total = then.total_turns if now.total_turns is None else now.total_turns
+    if now.from_out:
+        recorded = [one.total for one in (now, then) if one.counting == now.counting and one.total is not None]
+        total = recorded[0] if recorded else None
         return None if total is None else (0.0, total)
     out = then.reading_out if now.reading_out is None else now.reading_out
     fully_in = then.reading_in if now.reading_in is None else now.reading_in
@@ -247,7 +250,7 @@ def _within(reading: float, one: float, other: float) -> bool:
 def _way(kind: str, unit: str, ends: tuple[float | None, float | None], *, up: bool) -> str:
     """Direction of a turn. In is more preload. A fork cap shows more at less preload; a collar's thread may be read
     either way."""
-    if unit == "turns":
+    if unit in STEPS:
         return "in" if up else "out"
     out, fully_in = ends
     if out is not None and fully_in is not None:

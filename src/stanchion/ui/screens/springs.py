@@ -96,7 +96,11 @@ class SpringsScreen(JobScreen):
         pane.draw(lambda width, _: self._in_room(needed, width))
         rates = f" {unit_name(Kind.RATE, session.units)}"
         columns = _columns(self.size.width)
-        heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in columns)
+        a = session.assessment
+        turned_in = (a.rear.spring if self._end == "rear" else a.front.left).turned_in
+        counted = "click" if turned_in == "clicks" else "turns"  # one letter more would touch the column before
+        names = ((counted if name == "turns" else name, width) for name, width in columns)
+        heads = rates.ljust(_name_width(self.size.width)) + "".join(name.rjust(width) for name, width in names)
         self.query_one("#springs-heads", Static).update(Content.styled(heads, "$primary"))
         for one in choice.options:
             choices.add_option(Choosable(_row(one, session.units, self.size.width - 2), one))

@@ -47,6 +47,7 @@ SHORT = {
     "rider_captured": "Rider sag",
     "rise": "Rises",
     "headroom_in_turns": "Turns to in",
+    "headroom_in_clicks": "Clicks to in",
     "rake_deg": "Rake",
     "trail_mm": "Trail",
 }
