@@ -265,6 +265,7 @@ async def test_a_text_that_is_too_long_stays_to_be_shortened_and_nothing_of_it_i
 # --- faster than the screen --------------------------------------------------------------------------------------------
 
 KEYS_OF_A_SHEET = ("8", "5", "full_stop", "enter", "down", "up", "tab", "shift+tab", "left", "right", "plus", "minus")
+FAR = ("pagedown", "pageup", "ctrl+home", "ctrl+end")
 AS_DELIVERED = {"full_stop": ".", "plus": "+", "minus": "-"}
 
 
@@ -291,6 +292,6 @@ async def filled(folder: Path, screen: str, keys: list[str], *, at_once: bool) -
 async def test_keys_that_come_all_at_once_do_what_they_do_one_by_one(tmp_path: Path, screen: str, seed: int) -> None:
     """The focus follows a moment after the field in hand has changed from one that is chosen to one that is typed."""
     chance = random.Random(f"{screen} {seed}")
-    keys = chance.choices(KEYS_OF_A_SHEET, [4, 4, 1, 6, 2, 1, 2, 1, 1, 1, 2, 2], k=50)
+    keys = chance.choices(KEYS_OF_A_SHEET + FAR, [4, 4, 1, 6, 2, 1, 2, 1, 1, 1, 2, 2, 1, 1, 1, 1], k=50)
     one_by_one = await filled(tmp_path / "slow", screen, keys, at_once=False)
     assert await filled(tmp_path / "fast", screen, keys, at_once=True) == one_by_one

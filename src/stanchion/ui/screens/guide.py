@@ -251,6 +251,14 @@ class GuideScreen(JobScreen):
         if direction < 0:
             self.action_move(-1)
 
+    def action_section(self, step: int) -> None:
+        """PgDn leads to the first reading that is missing; there are no sections here."""
+        if step > 0:
+            self.action_first_missing()
+
+    def action_edge(self, which: int) -> None:
+        """Nothing: the readings are gone through one by one."""
+
     def action_first_missing(self) -> None:
         """On to the first reading that is missing."""
         if self.guided is not None:

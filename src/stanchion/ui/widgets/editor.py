@@ -58,6 +58,12 @@ class Owner(Protocol):
     def action_along(self, step: int) -> None:
         """The next or previous field in reading order."""
 
+    def action_section(self, step: int) -> None:
+        """The next section, or back."""
+
+    def action_edge(self, which: int) -> None:
+        """The first (0) or the last (-1) field."""
+
 
 def leading_on(owner: Owner) -> dict[str, Callable[[], None]]:
     """What the keys do that lead from field to field, whichever of sheet and editor has the keys."""
@@ -68,6 +74,10 @@ def leading_on(owner: Owner) -> dict[str, Callable[[], None]]:
         "up": lambda: owner.action_move(-1),
         "tab": lambda: owner.action_along(1),
         "shift+tab": lambda: owner.action_along(-1),
+        "pagedown": lambda: owner.action_section(1),
+        "pageup": lambda: owner.action_section(-1),
+        "ctrl+home": lambda: owner.action_edge(0),
+        "ctrl+end": lambda: owner.action_edge(-1),
     }
 
 

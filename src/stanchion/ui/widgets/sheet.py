@@ -10,7 +10,6 @@ from typing import ClassVar
 
 from rich.style import Style
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.events import Key, Resize
 from textual.geometry import Region
@@ -51,12 +50,6 @@ class FormSheet(Widget, can_focus=True):
         "sheet--empty",
         "sheet--unit",
     }
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pageup", "section(-1)", show=False),
-        Binding("pagedown", "section(1)", show=False),
-        Binding("ctrl+home", "edge(0)", show=False),
-        Binding("ctrl+end", "edge(-1)", show=False),
-    ]
 
     class Entered(Message):
         """The current field has changed."""
