@@ -204,6 +204,20 @@ async def test_the_setup_of_another_machine_is_asked_about_first(tmp_path: Path)
         assert "BACK TO Another machine, 2026-05-20" in shown(app)
 
 
+async def test_what_this_machine_was_set_to_at_this_venue_is_offered_first_the_newest_on_top(tmp_path: Path) -> None:
+    workspace = workspace_in(tmp_path)
+    for day, venue in ((3, "Here"), (5, "HERE "), (9, "Elsewhere")):
+        workspace.create(replace(THEN, job=replace(THEN.job, venue=venue, date=dt.date(2026, 4, day))))
+    workspace.create(replace(THEN, job=replace(THEN.job, venue="Here", machine="Another", date=dt.date(2026, 4, 20))))
+    workspace.close()
+    app = app_on(tmp_path, replace(NOW, job=replace(NOW.job, venue="Here")), "worklist")
+    async with app.run_test(size=WIDE) as pilot:
+        await at_rest(pilot)
+        offered = shown(app).partition("Other jobs")[2]
+        days = ("2026-04-05", "2026-04-03", "2026-04-09", "2026-04-20")
+        assert sorted(days, key=offered.index) == list(days)
+
+
 async def test_letters_narrow_the_jobs_offered(tmp_path: Path) -> None:
     app = app_with(tmp_path, screen="worklist")
     async with app.run_test(size=USUAL) as pilot:
@@ -283,7 +297,7 @@ async def test_a_filter_takes_blanks_and_another_job_s_runs_are_left_with_backsp
         await typed(pilot, "xyz")  # runs of one job are not filtered
         await pilot.press("backspace")
         await at_rest(pilot)
-        assert "Other jobs, those of this machine first" in shown(app)
+        assert "Other jobs: this machine at this venue first" in shown(app)
 
 
 async def test_a_filter_that_comes_all_at_once_has_its_blanks_and_letters_in_order(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ from stanchion.base.errors import StanchionError
 from stanchion.base.progress import Throttle
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
-from stanchion.job.model import Job
+from stanchion.job.model import Job, Occasion
 from stanchion.job.returning import AT
 from stanchion.judgement.work.work import Item, WorkList
 from stanchion.judgement.work.work_list import ticked, unticked, work_list
@@ -103,7 +103,7 @@ class WorkListScreen(JobScreen):
     # --- the jobs one could return to -----------------------------------------------------------------------------
 
     def _read_jobs(self) -> None:
-        """On a thread of its own: those of the same machine first."""
+        """On a thread of its own: the nearest first, and the newest first of those alike."""
         worker, throttle = get_current_worker(), Throttle()
         workspace = self.program.workspace
 
@@ -117,10 +117,9 @@ class WorkListScreen(JobScreen):
             self.post_message(self.JobsRead((), str(error)))
             return
         if workspace.session is not None and not worker.is_cancelled:
-            here = workspace.session.job.job
-            machine = here.machine.casefold()
             others = [row for row in rows if row.name != workspace.open_name and not row.problem]
-            others.sort(key=lambda row: (row.name != here.carried_from, row.machine.casefold() != machine))
+            here = workspace.session.job.job
+            others.sort(key=lambda row: _distance(row, here))
             self.post_message(self.JobsRead(others))
 
     def on_work_list_screen_jobs_read(self, message: JobsRead) -> None:
@@ -200,7 +199,12 @@ class WorkListScreen(JobScreen):
             if not own:
                 options.append((Content.styled("  none logged yet", MUTED), None))
             found = matching(self._rows, self._filter)[:MOST_SHOWN]
-            options.append((Content.styled("Other jobs, those of this machine first", HEAD), None))
+            options.append(
+                (
+                    Content.styled("Other jobs: this machine at this venue first, then this machine elsewhere", HEAD),
+                    None,
+                )
+            )
             options += zip(row_lines(found, self.size.width - 6), found, strict=True)
             if not found:
                 options.append((Content.styled(f"  {self._reading or 'none found'}", MUTED), None))
@@ -339,3 +343,10 @@ class WorkListScreen(JobScreen):
         if self._other is None:
             self._filter = text[:60]
             self.show_derived()
+
+
+def _distance(row: JobRow, here: Occasion) -> tuple[bool, bool, bool]:
+    """How far a job is from the one in hand, for sorting: another machine, another venue, not where it came from."""
+    another_machine = row.machine.strip().casefold() != here.machine.strip().casefold()
+    another_venue = not here.venue.strip() or row.venue.strip().casefold() != here.venue.strip().casefold()
+    return another_machine, another_venue, row.name != here.carried_from
