@@ -18,6 +18,7 @@ from stanchion.job.model import Job, Occasion
 from stanchion.store.paths import Places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.sheet_screen import SheetScreen
+from textual_private import key_of
 
 TODAY = dt.date(2026, 5, 31)
 USUAL = (80, 24)
@@ -85,8 +86,11 @@ async def all_taken(app: StanchionApp) -> None:
 
 
 async def typed(pilot: Pilot[int], text: str) -> None:
-    """Type a text key by key."""
-    await pilot.press(*(NAMED.get(character, character) for character in text))
+    """Type a text and wait until it has been taken. Its keys come without a pause, so that they are drawn as one."""
+    for character in text:
+        pilot.app.post_message(Key(NAMED.get(character) or key_of(character), {"\n": "\r"}.get(character, character)))
+    await all_taken(pilot.app)  # type: ignore[arg-type]
+    await pilot.pause()
 
 
 def burst(app: StanchionApp, keys: str) -> None:

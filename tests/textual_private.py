@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
+from textual.keys import _character_to_key
 
 
 def parsed_once(kind: type[Stylesheet]) -> None:
@@ -26,3 +27,8 @@ def parsed_once(kind: type[Stylesheet]) -> None:
         return done[key]
 
     kind._parse_rules = parsed  # type: ignore[method-assign]
+
+
+def key_of(character: str) -> str:
+    """What Textual calls the key that gives a character."""
+    return character if character.isalnum() else _character_to_key(character)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -41,11 +42,11 @@ def step_at(app: StanchionApp) -> tuple[str | int, ...]:
 
 async def pad(pilot: Pilot[int], text: str) -> None:
     """Type on the number pad: * repeats, / goes back, a new line is Enter."""
-    for one in text:
-        if one in PAD:
-            await pilot.press(PAD[one])
-        else:
-            await typed(pilot, one)
+    for number in re.split(r"([*/])", text):
+        if number in PAD:
+            await pilot.press(PAD[number])
+        elif number:
+            await typed(pilot, number)
 
 
 async def start(pilot: Pilot[int]) -> None:
