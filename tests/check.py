@@ -32,6 +32,8 @@ STEPS = (
     ("lint", ("ruff", "check", ".")),
     ("types", ("mypy",)),
 )
+COLLECT = ("pytest", "-q", "--collect-only", "-p", "no:cacheprovider")
+"""Compiles every test once: otherwise each worker would, as all of them begin together."""
 ALL_TESTS = ("pytest", "-n", "4")  # some of them wait for a screen or a disk
 
 ELSEWHERE = ("-q", "-n", "2", "-m", "not long", "-p", "no:cacheprovider")
@@ -182,7 +184,7 @@ def main(pytest_arguments: list[str]) -> int:
     elsewhere = plan(pythons)
     for version in not_run(pythons):
         print(f"== Python {version} is not on this machine: nothing was run on it", flush=True)
-    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(1 + len(elsewhere)) as workers:
+    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor(2 + len(elsewhere)) as workers:
         wheel = workers.submit(built, Path(folder) / "dist")
         whole = Future[str]()
         if newest.path == sys.executable:
@@ -191,6 +193,7 @@ def main(pytest_arguments: list[str]) -> int:
             everything = Elsewhere("tests", newest, (), ALL_TESTS, "[check]")
             whole = workers.submit(lambda: everything.prepare(Path(folder) / "all", wheel.result()))
         runs = [workers.submit(one.test, Path(folder) / str(at), wheel) for at, one in enumerate(elsewhere)]
+        collected = workers.submit(lambda: run(whole.result(), "-m", *COLLECT))
         failed += [title for title, command in STEPS if not step(title, sys.executable, *command)]
         for one, ran in zip(elsewhere, runs, strict=True):
             passed, text = ran.result()
@@ -198,6 +201,7 @@ def main(pytest_arguments: list[str]) -> int:
             if not passed:
                 failed.append(one.title)
         try:
+            collected.result()
             if not step(f"tests on Python {newest.name}", whole.result(), *ALL_TESTS):
                 failed.append("tests")
         except subprocess.CalledProcessError as error:

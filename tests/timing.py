@@ -32,7 +32,8 @@ async def eventually(pilot: Pilot[int], true: Callable[[], bool], describe: Call
     end = monotonic() + HANGS_S
     while not true():
         assert monotonic() < end, f"it never came\n{describe()}"
-        await pilot.pause(0.01)
+        assert pilot.app.is_running, "the program has ended"
+        await asyncio.sleep(0.01)
 
 
 async def at_rest(pilot: Pilot[int]) -> None:

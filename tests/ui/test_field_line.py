@@ -22,28 +22,26 @@ def line_of(text: str) -> str:
     return text.splitlines()[-6].strip()
 
 
-@pytest.mark.parametrize(
-    ("field", "expected"),
-    [
-        (("adjuster", "now"), "Fork, both legs: adjuster now: 3 turns"),
-        (("compression", "now"), "Fork, both legs: compression now: 12 clicks"),
-        (("spring", "set_length_at"), "empty, taken as fully out"),
-        (("read_at",), "on the damper's mechanical stop · Space changes it"),
-        (("counting",), "turns in from fully out · Space changes it"),
-        (("oil",), "Fork, both legs: oil"),
-    ],
+LINES_OF = (
+    (("adjuster", "now"), "Fork, both legs: adjuster now: 3 turns"),
+    (("compression", "now"), "Fork, both legs: compression now: 12 clicks"),
+    (("spring", "set_length_at"), "empty, taken as fully out"),
+    (("read_at",), "on the damper's mechanical stop · Space changes it"),
+    (("counting",), "turns in from fully out · Space changes it"),
+    (("oil",), "Fork, both legs: oil"),
 )
-async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(
-    tmp_path: Path, field: tuple[str, ...], expected: str
-) -> None:
+
+
+async def test_the_field_in_hand_is_told_with_its_unit_and_how_it_is_changed(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.adjuster.now", 3.0), ("front.left.compression.now", 12.0)))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        app.jump(next(path for path in bench(app).sheet.grid.places if path[-len(field) :] == field))
-        await at_rest(pilot)
-        line = line_of(shown(app))
-        assert line.endswith(expected)
-        assert not line.endswith(":")
+        for field, expected in LINES_OF:
+            app.jump(next(path for path in bench(app).sheet.grid.places if path[-len(field) :] == field))
+            await at_rest(pilot)
+            line = line_of(shown(app))
+            assert line.endswith(expected), field
+            assert not line.endswith(":"), field
 
 
 async def test_a_field_that_cannot_be_read_says_what_the_job_keeps_and_its_warning_says_why(tmp_path: Path) -> None:

@@ -388,21 +388,20 @@ async def test_notes_of_several_lines_are_written_and_kept(tmp_path: Path) -> No
 
 
 @pytest.mark.parametrize("size", [USUAL, WIDE])
-@pytest.mark.parametrize("screen", ["machine", "front", "rear", "sag"])
-async def test_brackets_and_escapes_in_a_job_are_shown_as_text(
-    tmp_path: Path, screen: str, size: tuple[int, int]
-) -> None:
+async def test_brackets_and_escapes_in_a_job_are_shown_as_text(tmp_path: Path, size: tuple[int, int]) -> None:
     hostile = "x[/foo]y [link=http://a]\x1b[31m\x9b31m\x00"
-    app = app_on(
-        tmp_path, a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile), screen
-    )
+    job = a_job(("job.notes", hostile), ("front.oil", hostile), machine=hostile, rider=hostile)
+    app = app_on(tmp_path, job, "machine")
     async with app.run_test(size=size) as pilot:
         await at_rest(pilot)
-        for key in ("f6", "escape", "f9", "escape", "escape", "escape"):
-            await pilot.press(key)
+        for screen in ("machine", "front", "rear", "sag"):
+            app.action_go(screen)
             await at_rest(pilot)
-            text = shown(app)
-            assert not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text.replace("\n", ""))
+            for key in ("f6", "escape", "f9", "escape", "escape", "escape"):
+                await pilot.press(key)
+                await at_rest(pilot)
+                text = shown(app)
+                assert not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text.replace("\n", "")), (screen, key)
         assert app._exception is None
 
 
@@ -674,23 +673,26 @@ async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_lin
         assert "�" not in " ".join(one.message for one in app._notifications)
 
 
-@pytest.mark.parametrize("name", SCREENS)
-async def test_help_begins_with_the_keys_and_figures_of_the_screen_it_is_asked_on(tmp_path: Path, name: str) -> None:
+async def test_help_begins_with_the_keys_and_figures_of_the_screen_it_is_asked_on(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "front")
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        await pilot.press(*next(key.keys for key in KEYS if key.id in (name, f"screen.{name}")).split(","))
-        await at_rest(pilot)
-        await pilot.press("f1")
-        await at_rest(pilot)
-        lines = [line.strip("┃ ▁▂▃▄▅▆▇█") for line in shown(app).splitlines()]
-        parts = [part for part in PARTS if name in part.screens]
-        assert parts
-        titles = [part.title.upper() for part in PARTS if part.title.upper() in lines]
-        assert titles[: len(parts)] == [part.title.upper() for part in parts][: len(titles)]
-        own = [key for key in KEYS if key.on == name]
-        assert ("KEYS OF THIS SCREEN" in lines) == bool(own)
-        assert all(any(key.words in line for line in lines) for key in own)
+        for name in SCREENS:
+            await pilot.press(*next(key.keys for key in KEYS if key.id in (name, f"screen.{name}")).split(","))
+            await at_rest(pilot)
+            await pilot.press("f1")
+            await at_rest(pilot)
+            assert isinstance(app.screen, HelpScreen), name
+            lines = [line.strip("┃ ▁▂▃▄▅▆▇█") for line in shown(app).splitlines()]
+            parts = [part for part in PARTS if name in part.screens]
+            assert parts, name
+            titles = [part.title.upper() for part in PARTS if part.title.upper() in lines]
+            assert titles[: len(parts)] == [part.title.upper() for part in parts][: len(titles)], name
+            own = [key for key in KEYS if key.on == name]
+            assert ("KEYS OF THIS SCREEN" in lines) == bool(own), name
+            assert all(any(key.words in line for line in lines) for key in own), name
+            await pilot.press("escape")
+            await at_rest(pilot)
 
 
 def test_the_help_fits_a_window_of_eighty_columns_and_has_a_part_for_every_screen() -> None:
