@@ -34,7 +34,9 @@ STEPS = (
 )
 COLLECT = ("pytest", "-q", "--collect-only", "-p", "no:cacheprovider")
 """Compiles every test once: otherwise each worker would, as all of them begin together."""
-ALL_TESTS = ("pytest", "-n", "4")  # some of them wait for a screen or a disk
+ALL_TESTS = ("pytest", "-n", "4", "--dist", "worksteal")
+"""Some of them wait for a screen or a disk, so there are more workers than cores. Each begins with a part in order, which
+keeps together the tests of a file that share what is dear to make."""
 
 ELSEWHERE = ("-q", "-n", "2", "-m", "not long", "-p", "no:cacheprovider")
 ON_EACH = (*ELSEWHERE, "tests/terminal", "tests/store", "tests/commands/test_command_line.py", "tests/test_rooms.py")

@@ -7,7 +7,7 @@ usual ways, and the weakest counts.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import product
 
 import pyte.screens
@@ -118,9 +118,9 @@ def other_attributes(raw: bytes) -> set[bytes]:
     return found
 
 
-def characters(screen: pyte.Screen) -> Iterator[tuple[str, pyte.screens.Char]]:
-    """Each word that stands on the screen, with one of its characters for each look it has."""
-    for y in range(screen.lines):
+def characters(screen: pyte.Screen, lines: Iterable[int]) -> Iterator[tuple[str, pyte.screens.Char]]:
+    """Each word that stands in these lines, with one of its characters for each look it has."""
+    for y in lines:
         line, word = screen.buffer[y], ""
         looks: dict[tuple[object, ...], pyte.screens.Char] = {}
         for x in range(screen.columns + 1):

@@ -68,8 +68,10 @@ class Reader:
         self._seen: set[object] = set()
 
     def look(self, screen: pyte.Screen) -> None:
-        """Measure each look of a word that was not there before."""
-        for word, char in characters(screen):
+        """Measure each look of a word that was not there before, in the lines that were drawn since the last look."""
+        drawn = sorted(screen.dirty)
+        screen.dirty.clear()
+        for word, char in characters(screen, drawn):
             least = LINES if all(0x2500 <= ord(c) <= 0x259F for c in word) else TEXT
             least = FIGURES if STRONG.search(word) else least
             if (char[1:], least) not in self._seen:
