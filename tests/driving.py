@@ -18,7 +18,7 @@ from stanchion.job.model import Job, Occasion
 from stanchion.store.paths import Places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.sheet_screen import SheetScreen
-from textual_private import key_of
+from textual_private import drawn, key_of, messages
 
 TODAY = dt.date(2026, 5, 31)
 USUAL = (80, 24)
@@ -115,10 +115,10 @@ NAMED = {
 
 def shown(app: StanchionApp) -> str:
     """The whole screen as text, as it would stand in a terminal."""
-    strips = app.screen._compositor.render_strips()
+    strips = drawn(app)
     return "\n".join("".join(segment.text for segment in strip) for strip in strips)
 
 
 def said(app: StanchionApp) -> str:
     """Every message that stands over the screen, whole."""
-    return " ".join(note.message for note in app._notifications)
+    return " ".join(messages(app))

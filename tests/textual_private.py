@@ -2,9 +2,32 @@
 
 from __future__ import annotations
 
+from textual._styles_cache import StylesCache
+from textual.app import App
+from textual.binding import Binding
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
+from textual.dom import DOMNode
 from textual.keys import _character_to_key
+from textual.pilot import Pilot
+from textual.screen import Screen
+from textual.strip import Strip
+from textual.widget import Widget
+
+__all__ = [
+    "StylesCache",
+    "bindings_of",
+    "draw_with_the_next_frame",
+    "drawn",
+    "due_within",
+    "fault_of",
+    "key_of",
+    "line_cache_of",
+    "messages",
+    "parsed_once",
+    "tick",
+    "widgets_have_taken_all",
+]
 
 
 def parsed_once(kind: type[Stylesheet]) -> None:
@@ -32,3 +55,52 @@ def parsed_once(kind: type[Stylesheet]) -> None:
 def key_of(character: str) -> str:
     """What Textual calls the key that gives a character."""
     return character if character.isalnum() else _character_to_key(character)
+
+
+def drawn(app: App[int]) -> list[Strip]:
+    """The lines of the screen as they are sent to the terminal."""
+    return app.screen._compositor.render_strips()
+
+
+def messages(app: App[int]) -> list[str]:
+    """Every message that stands over the screen, whole, the latest last."""
+    return [note.message for note in app._notifications]
+
+
+def fault_of(app: App[int]) -> BaseException | None:
+    """The fault that ended an application."""
+    return app._exception
+
+
+def bindings_of(node: DOMNode) -> list[Binding]:
+    """The keys that an application or a screen acts on."""
+    return [binding for bindings in node._bindings.key_to_bindings.values() for binding in bindings]
+
+
+def line_cache_of(widget: Widget) -> StylesCache:
+    """What keeps the lines that a widget drew."""
+    return widget._styles_cache
+
+
+def draw_with_the_next_frame(screen: Screen[object], widget: Widget) -> None:
+    """Mark a widget as changed."""
+    screen._dirty_widgets.add(widget.refresh())
+
+
+def tick(screen: Screen[object]) -> None:
+    """Draw the frame that is due."""
+    screen._on_timer_update()
+
+
+async def widgets_have_taken_all(pilot: Pilot[int]) -> None:
+    """Wait until every widget has taken the messages it has."""
+    await pilot._wait_for_screen()
+
+
+def due_within(app: App[int], seconds: float) -> bool:
+    """Whether an application has something to do once within so many seconds."""
+    timers = [timer for pump in (app, *app.screen_stack) for timer in list(pump._timers)]
+    return any(
+        timer._repeat == 0 and timer._interval <= seconds and timer._task is not None and not timer._task.done()
+        for timer in timers
+    )

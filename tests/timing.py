@@ -10,6 +10,8 @@ from time import monotonic, perf_counter, sleep
 from textual.constants import MAX_FPS
 from textual.pilot import Pilot
 
+from textual_private import due_within, widgets_have_taken_all
+
 HANGS_S = 60.0
 """What has not come by then never will, on however busy a machine. No test is about a time: this only ends one that hangs."""
 DRAWN_S = 1.2 / MAX_FPS
@@ -41,21 +43,12 @@ async def at_rest(pilot: Pilot[int]) -> None:
     end = monotonic() + HELD_S
     quiet = 0
     while quiet < 2 and monotonic() < end:
-        if any(not worker.is_finished for worker in pilot.app.workers) or due_soon(pilot):
+        if any(not worker.is_finished for worker in pilot.app.workers) or due_within(pilot.app, SOON_S):
             quiet = 0
         else:
-            await pilot._wait_for_screen()
+            await widgets_have_taken_all(pilot)
             quiet += 1
         await asyncio.sleep(DRAWN_S)
-
-
-def due_soon(pilot: Pilot[int]) -> bool:
-    """Whether the application has something to do once within the next moment, as looking for copies after the start."""
-    timers = [timer for pump in (pilot.app, *pilot.app.screen_stack) for timer in list(pump._timers)]
-    return any(
-        timer._repeat == 0 and timer._interval <= SOON_S and timer._task is not None and not timer._task.done()
-        for timer in timers
-    )
 
 
 def medians_ms(

@@ -5,12 +5,12 @@ from __future__ import annotations
 import gc
 from pathlib import Path
 
-from textual._styles_cache import StylesCache
 from textual.screen import Screen
 from textual.widget import Widget
 
 from complete_job import complete_job
 from driving import USUAL, app_on
+from textual_private import StylesCache, line_cache_of
 
 OPENED = ("f1", "f6", "ctrl+n", "escape")
 """Help, the warnings, a new job, the strip of commands: each closed again by Esc."""
@@ -41,7 +41,7 @@ async def test_closed_screens_leave_neither_widgets_nor_lines(tmp_path: Path) ->
             screens, caches, widgets = alive()
             assert [one for one in screens if one is not app.screen and one not in of_other_tests] == [], key
             drawn = [one for one in caches if id(one) not in first]
-            assert len(drawn) <= len([one for one in widgets if id(one._styles_cache) not in first]), key
+            assert len(drawn) <= len([one for one in widgets if id(line_cache_of(one)) not in first]), key
             del screens, caches, widgets, drawn
     gc.collect()
     gc.freeze()  # as after collecting the tests: the next ones do not look through all of it again and again

@@ -14,6 +14,7 @@ from stanchion.bench.workspace import Workspace
 from stanchion.store.paths import places
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.theme import Themes
+from textual_private import drawn
 
 TEXT, LINES = 4.5, 3.0
 """Least contrast of text and of the lines of borders: WCAG 2.1, success criteria 1.4.3 and 1.4.11."""
@@ -34,8 +35,7 @@ def contrast(style: Style) -> float:
 
 def unreadable(app: StanchionApp) -> Iterator[str]:
     """What is drawn on the screen in hand with too little contrast."""
-    # Private, but there is no other way to see what Textual would send to the terminal.
-    strips = app.screen._compositor.render_strips()
+    strips = drawn(app)
     if isinstance(app.screen, ModalScreen):  # what lies behind it is dimmed on purpose
         dialog = app.screen.query_one(".dialog").region
         strips = [strip.crop(dialog.x, dialog.right) for strip in strips[dialog.y : dialog.bottom]]

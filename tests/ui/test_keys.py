@@ -12,6 +12,7 @@ from stanchion.ui.keys import KEYS, help_rows, shown, with_changes
 from stanchion.ui.screens.all_screens import SCREENS, make_screen
 from stanchion.ui.screens.guide import GuideScreen
 from stanchion.ui.screens.job_screen import JobScreen
+from textual_private import bindings_of
 from timing import at_rest
 
 
@@ -99,8 +100,7 @@ async def test_every_command_is_an_action_where_it_can_be_given(tmp_path: Path) 
         holder = screens[key.on] if key.on else app
         assert hasattr(holder, f"action_{key.action.partition('(')[0]}"), key.id
         if key.keys:
-            bound = [binding for bindings in holder._bindings.key_to_bindings.values() for binding in bindings]
-            assert key.id in {binding.id for binding in bound}, f"{key.id} cannot be changed by the user"
+            assert key.id in {binding.id for binding in bindings_of(holder)}, f"{key.id} cannot be changed by the user"
 
 
 async def test_a_user_s_key_for_a_command_of_the_list_is_bound_and_named_there(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
-from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, shown, typed
+from driving import USUAL, WIDE, a_job, app_on, bench, on_disk, said, shown, typed
 from stanchion.bench.settling import keep_before
 from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps, loads
@@ -32,11 +32,6 @@ async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
 
 def files(app: StanchionApp) -> set[str]:
     return {path.name for path in app.workspace.places.jobs.glob("*.toml")}
-
-
-def screen_text(app: StanchionApp) -> str:
-    """The messages that need no answer."""
-    return " ".join(note.message for note in app._notifications)
 
 
 def flat(app: StanchionApp) -> str:
@@ -184,7 +179,7 @@ async def test_a_copy_changed_while_it_is_looked_at_stays(tmp_path: Path) -> Non
         await until(pilot, lambda: on_disk(app).front.fork_height_mm == 3.0)
         await at_rest(pilot)
         assert copy.read_bytes() == later
-        assert "was changed meanwhile and stays" in screen_text(app)
+        assert "was changed meanwhile and stays" in said(app)
 
 
 async def test_runs_of_both_are_kept(tmp_path: Path) -> None:
@@ -236,7 +231,7 @@ async def test_a_file_changed_by_somebody_else_can_be_merged_field_by_field(tmp_
         assert "changed in mine" in text
         assert "changed in theirs" in text
         await pilot.press("enter")
-        await until(pilot, lambda: "Merged and saved" in screen_text(app))
+        await until(pilot, lambda: "Merged and saved" in said(app))
         job = on_disk(app)
         assert (job.front.fork_height_mm, job.rear.rebound.now) == (4.0, 9.0)
         kept = earlier(app)
@@ -278,7 +273,7 @@ async def test_nothing_is_merged_into_a_job_that_must_not_be_written(tmp_path: P
         await pilot.press("escape", "g")
         await at_rest(pilot)
         await pilot.press("down", "enter")
-        await until(pilot, lambda: "nothing can be merged into it" in screen_text(app))
+        await until(pilot, lambda: "nothing can be merged into it" in said(app))
         assert len(files(app)) == 2
 
 
@@ -289,7 +284,7 @@ async def test_a_job_changed_while_the_two_were_compared_is_not_merged(tmp_path:
         assert app.session is not None
         assert not app.session.put(("front", "fork_height_mm"), 3.0)  # as a hand on another window of it could
         await pilot.press("r", "enter")
-        await until(pilot, lambda: "the job was changed meanwhile" in screen_text(app))
+        await until(pilot, lambda: "the job was changed meanwhile" in said(app))
         assert len(files(app)) == 2
         assert on_disk(app).front.fork_height_mm == 3.0
 
@@ -309,7 +304,7 @@ async def test_a_job_changed_while_its_earlier_state_is_kept_for_the_merge_is_no
     async with app.run_test(size=WIDE, notifications=True) as pilot:
         await at_the_merge(pilot, app)
         await pilot.press("r", "enter")
-        await until(pilot, lambda: "the job was changed meanwhile" in screen_text(app))
+        await until(pilot, lambda: "the job was changed meanwhile" in said(app))
         assert len(files(app)) == 2
         assert on_disk(app).front.fork_height_mm == 3.0
         assert on_disk(app).rear.rebound.now == 12.0

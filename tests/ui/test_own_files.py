@@ -17,6 +17,7 @@ from stanchion.ui.app import StanchionApp
 from stanchion.ui.core import MOST_SHOWN
 from stanchion.ui.keys import KEYS
 from stanchion.ui.screens.dialogs import HelpScreen
+from textual_private import messages
 
 CONFIG = {
     "them = 1": "'them' is not a setting this version knows; it is left alone. The nearest is 'theme'.",
@@ -45,7 +46,7 @@ def app_with(places: Places, config: str, screen: str = "", sample: str | None =
 
 
 def said(app: StanchionApp) -> str:
-    return " ".join(one.message for one in app._notifications)
+    return " ".join(messages(app))
 
 
 @pytest.mark.parametrize("config", CONFIG)

@@ -21,6 +21,7 @@ from driving import USUAL, WIDE, workspace_in
 from stanchion.store.samples import samples
 from stanchion.store.settings import save_settings
 from stanchion.ui.app import StanchionApp
+from textual_private import drawn
 from timing import at_rest
 
 STORED = Path(__file__).parent / "pictures"
@@ -49,7 +50,7 @@ SCREENS = (
 def picture_of(app: StanchionApp) -> str:
     """What stands on the screen, and below it the styles of each line by column."""
     lines, styles = [], []
-    for y, strip in enumerate(app.screen._compositor.render_strips()):
+    for y, strip in enumerate(drawn(app)):
         text, runs, before = "", [], None
         for segment in strip:
             style = str(segment.style)

@@ -16,6 +16,7 @@ from stanchion.store.autosave import Autosave
 from stanchion.ui.app import StanchionApp
 from stanchion.ui.screens.trial import TrialScreen
 from stanchion.ui.widgets.editor import CellEditor
+from textual_private import draw_with_the_next_frame, tick
 from timing import at_rest
 
 JOB = a_job(("front.left.spring.rate_n_per_mm", 9.5), ("front.left.adjuster.now", 2.0))
@@ -89,9 +90,9 @@ async def test_a_frame_that_was_due_before_the_key_says_of_it_what_is_true(
         line = next(line for line in terminal.display if "Spring rate" in line)
         assert "saved" in terminal.display[0]
         editor = screen.query_one(CellEditor)
-        screen._dirty_widgets.add(editor.refresh())
+        draw_with_the_next_frame(screen, editor)
         editor.value = key
-        screen._on_timer_update()
+        tick(screen)
         assert line not in terminal.display
         assert "saved" not in terminal.display[0]
 

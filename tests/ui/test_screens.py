@@ -19,6 +19,7 @@ from stanchion.ui.screens.dialogs import CommandStrip, FindingsScreen, HelpScree
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
 from stanchion.ui.widgets.sheet import FormSheet
+from textual_private import fault_of, messages
 from timing import at_rest
 
 SCREENS = [key.id.removeprefix("screen.") for key in KEYS if key.action.startswith("go('") or key.id == "screen.story"]
@@ -309,11 +310,11 @@ async def test_no_message_covers_the_answers_to_a_question(tmp_path: Path) -> No
         await at_rest(pilot)
         app.say("Something that was done a moment ago.")
         await at_rest(pilot)
-        assert len(app._notifications) == 1
+        assert len(messages(app)) == 1
         app.push_screen(Question("Which?", "", (("one", "This one"),)))
         await at_rest(pilot)
         assert "This one" in shown(app)
-        assert len(app._notifications) == 0
+        assert len(messages(app)) == 0
 
 
 async def test_a_message_lies_over_no_field_and_goes_at_the_next_key(
@@ -402,7 +403,7 @@ async def test_brackets_and_escapes_in_a_job_are_shown_as_text(tmp_path: Path, s
                 await at_rest(pilot)
                 text = shown(app)
                 assert not any(ord(c) < 32 or 127 <= ord(c) < 160 for c in text.replace("\n", "")), (screen, key)
-        assert app._exception is None
+        assert fault_of(app) is None
 
 
 async def test_in_a_small_window_typing_goes_on_and_nothing_is_lost(tmp_path: Path) -> None:
@@ -555,7 +556,7 @@ async def test_the_hand_over_sheet_is_written_with_one_key_and_printed_with_two(
         written = sorted(path.suffix for path in (tmp_path / "sheets").iterdir())
         assert written == [".html", ".txt"]
         stem = Path(app.workspace.open_name).stem
-        [message] = [one.message for one in app._notifications]
+        [message] = messages(app)
         assert f"{stem}.txt" in message
         assert ".html" in message
         await pilot.press("escape", "8")
@@ -670,7 +671,7 @@ async def test_a_long_text_is_left_by_a_second_enter_or_tab_and_shown_on_one_lin
         await pilot.press("ctrl+z")
         await at_rest(pilot)
         assert on_disk(app).job.notes == "runs wide\nmid"
-        assert "�" not in " ".join(one.message for one in app._notifications)
+        assert "�" not in " ".join(messages(app))
 
 
 async def test_help_begins_with_the_keys_and_figures_of_the_screen_it_is_asked_on(tmp_path: Path) -> None:

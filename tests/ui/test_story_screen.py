@@ -17,6 +17,7 @@ from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.side_by_side import CompareScreen
 from stanchion.ui.screens.story import StoryScreen
 from story_jobs import occasion, ridden, weekends
+from textual_private import messages
 from timing import at_rest
 
 
@@ -185,7 +186,7 @@ async def test_the_open_job_is_not_compared_with_itself(tmp_path: Path) -> None:
         await pilot.press("ctrl+k")
         await at_rest(pilot)
         assert not isinstance(app.screen, CompareScreen)
-        assert "the open job itself" in [one.message for one in app._notifications][-1]
+        assert "the open job itself" in messages(app)[-1]
 
 
 async def test_a_file_that_cannot_be_read_is_named(tmp_path: Path) -> None:
