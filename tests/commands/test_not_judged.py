@@ -15,6 +15,7 @@ from stanchion.job.model import Job
 from stanchion.judgement.predict.prediction import predict
 from stanchion.judgement.track.run_figures import run_figures
 from stanchion.ui.app import StanchionApp
+from timing import eventually
 
 SPOILT = "Unlucky Mule"
 SOUND = "Steady Mule"
@@ -65,11 +66,7 @@ def said(capsys: pytest.CaptureFixture[str], *argv: str) -> tuple[int, str, str]
 
 
 async def until(pilot: Pilot[int], true: Callable[[], bool]) -> None:
-    for _ in range(1000):
-        if true():
-            return
-        await pilot.pause(0.01)
-    raise AssertionError(shown(pilot.app))  # type: ignore[arg-type]
+    await eventually(pilot, true, lambda: shown(pilot.app))  # type: ignore[arg-type]
 
 
 def reports(home: Path) -> list[str]:

@@ -1,4 +1,4 @@
-"""The screens are run as the program runs them; stylesheets that hundreds of tests share are parsed once."""
+"""The screens are run as the program runs them, but for what would be done over and over for hundreds of tests."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import asyncio
 import pytest
 from textual.css.stylesheet import Stylesheet
 
+from stanchion.ui import idle
 from textual_private import parsed_once
 
 
@@ -22,3 +23,9 @@ async def tasks_as_in_the_program() -> None:
 def _parsed_once() -> None:
     """Parsing the same stylesheets anew takes an eighth of each start of the program."""
     parsed_once(Stylesheet)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_rests() -> None:
+    """Whenever no key came for a moment, the program looks through all that is in memory: here that is every test."""
+    idle.RESTED_S = 60.0

@@ -11,6 +11,7 @@ import pytest
 
 from stanchion.ui import idle
 from stanchion.ui.idle import IdleCollector
+from timing import HANGS_S
 
 
 class Circle:
@@ -24,10 +25,19 @@ class Circle:
 def nothing_collects_by_itself(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(idle, "RESTED_S", 0.1)
     monkeypatch.setattr(idle, "STARTED_S", 1.0)
+    gc.unfreeze()
     gc.disable()
     yield
-    gc.unfreeze()
     gc.enable()
+    gc.collect()
+    gc.freeze()  # as after collecting the tests
+
+
+async def gone(circle: weakref.ref[Circle]) -> None:
+    """Wait until it has been collected."""
+    async with asyncio.timeout(HANGS_S):
+        while circle() is not None:
+            await asyncio.sleep(0.01)
 
 
 async def test_garbage_goes_when_the_keys_rest_and_not_before() -> None:
@@ -37,8 +47,7 @@ async def test_garbage_goes_when_the_keys_rest_and_not_before() -> None:
         resting.disturb()
         await asyncio.sleep(0.04)
         assert circle() is not None
-    await asyncio.sleep(0.3)
-    assert circle() is None
+    await gone(circle)
 
 
 async def test_what_was_put_aside_goes_at_a_later_rest() -> None:
@@ -46,17 +55,19 @@ async def test_what_was_put_aside_goes_at_a_later_rest() -> None:
     alive = Circle()
     circle = weakref.ref(alive)
     resting.disturb()
-    await asyncio.sleep(0.3)
-    assert gc.get_freeze_count() > 0
+    async with asyncio.timeout(HANGS_S):
+        while not gc.get_freeze_count():
+            await asyncio.sleep(0.01)
     del alive
+    assert circle() is not None
     resting.disturb()
-    await asyncio.sleep(0.3)
-    assert circle() is None
+    await gone(circle)
 
 
 async def test_python_s_own_rounds_begin_a_moment_after_the_start(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(idle, "STARTED_S", 0.05)
     IdleCollector(asyncio.get_running_loop())
     assert not gc.isenabled()
-    await asyncio.sleep(0.2)
-    assert gc.isenabled()
+    async with asyncio.timeout(HANGS_S):
+        while not gc.isenabled():
+            await asyncio.sleep(0.01)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -253,7 +252,7 @@ async def test_a_copy_saved_on_purpose_is_a_job_of_its_own(tmp_path: Path) -> No
         await at_rest(pilot)
         await pilot.press("escape", "v")
         await until(pilot, lambda: len(files(app)) == 2)
-        await asyncio.sleep(0.2)
+        await at_rest(pilot)
         ids = {loads((app.workspace.places.jobs / name).read_bytes()).job.job.id for name in files(app)}
         assert len(ids) == 2
         assert "" not in ids

@@ -18,7 +18,7 @@ from stanchion.ui.screens.side_by_side import CompareScreen
 from stanchion.ui.screens.story import StoryScreen
 from story_jobs import occasion, ridden, weekends
 from textual_private import messages
-from timing import at_rest
+from timing import at_rest, eventually
 
 
 def the_program(folder: Path, open_name: str = "") -> StanchionApp:
@@ -39,10 +39,11 @@ async def settled(pilot: Pilot[int]) -> None:
     """Until the story has been read and shown."""
     app = pilot.app
     assert isinstance(app, StanchionApp)
-    for _ in range(100):
-        await pilot.pause(0.05)
-        if app.story.story is not None and isinstance(app.screen, StoryScreen) and not app.story.reading:
-            break
+
+    def read() -> bool:
+        return app.story.story is not None and isinstance(app.screen, StoryScreen) and not app.story.reading
+
+    await eventually(pilot, read, lambda: shown(app))
     await at_rest(pilot)
 
 

@@ -12,6 +12,7 @@ import pytest
 from complete_job import complete_job
 from driving import app_on
 from stanchion.store.temporary import STALE_S, _machine
+from timing import eventually
 
 OLD = 1_700_000_000
 
@@ -41,9 +42,5 @@ async def test_what_a_killed_run_left_goes_a_moment_after_the_start(
         path.write_bytes(b"half")
         os.utime(path, (OLD - STALE_S, OLD - STALE_S))
     async with app.run_test() as pilot:
-        for _ in range(100):
-            await pilot.pause(0.05)
-            if not any(path.exists() for path in left):
-                break
-        assert not any(path.exists() for path in left)
+        await eventually(pilot, lambda: not any(path.exists() for path in left))
     assert all(path.exists() for path in (job, *strange))
