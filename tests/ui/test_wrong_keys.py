@@ -19,7 +19,7 @@ from timing import at_rest
 
 LEAVES = {"quit", "jobs", "job.forward", "job.new", "job.copy", "job.sheet", "screen.story"}
 """Commands that leave the job as it is for another, for a list, or for good."""
-OWN = {part: [key for key in KEYS if key.on == part] for part in PARTS}
+OWN: dict[str, list[Key]] = {part: [key for key in KEYS if key.on == part] for part in PARTS}
 EVERYWHERE = [key for key in KEYS if not key.on and key.id not in LEAVES and key.id not in ("undo", "redo")]
 PRESSED = ("a", "5", "plus", "minus", "space", "slash", "delete", "ctrl+x")
 
