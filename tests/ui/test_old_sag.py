@@ -13,7 +13,8 @@ from stanchion.report.check import as_text
 from stanchion.report.sheet_tables import sag_table
 from stanchion.report.story import row_lines, story_table
 from stanchion.ui import story_lines
-from stanchion.ui.predicted_lines import predicted_lines
+from stanchion.ui.predicted_lines import picture_lines, predicted_lines
+from stanchion.ui.present import state_lines
 from stanchion.ui.run_lines import run_lines
 from stanchion.ui.travel_drawing import travel_lines
 from stanchion.units.known_units import METRIC
@@ -29,6 +30,19 @@ def test_the_prediction_marks_it_below_the_measured_column() -> None:
     assert lines[at + 1].rstrip().endswith("old")
     assert len(lines[at + 1].rstrip()) == len(lines[at][: lines[at].index("33.0") + 4])
     assert "old" not in " ".join(line.plain for line in predicted_lines(judged(FULL), METRIC, 60))
+
+
+def test_the_force_curve_names_the_marks_that_are_old() -> None:
+    session = Session(put(READ, weights__front_aboard_kg=118.0), PROFILES)
+    text = " ".join(line.plain for line in picture_lines(session, "front", 40, 30, plain=True))
+    assert "S static R rider, measured: R old" in text
+
+
+def test_verdicts_of_both_states_stand_apart() -> None:
+    """The longest verdict takes more columns than the large figure above it."""
+    figures = replace(judged(FULL).sag.front.static, verdict="borderline")
+    line = state_lines((figures, figures), METRIC, 13)[0].plain
+    assert line.split() == ["target", "15–25", "borderline", "15–25", "borderline"]
 
 
 def test_the_fork_to_scale_marks_it() -> None:

@@ -167,8 +167,8 @@ def _derived() -> Iterator[_ExportColumn]:
 
 def _sag(end: End, state: State) -> Iterator[_ExportColumn]:
     where = f"{end}.{state}"
-    for name in ("sag_mm", "verdict"):
-        yield _figure(f"sag.{where}.{name}", lambda a: a.sag.end(end).state(state), name)
+    for name, attribute in (("sag_mm", "sag_mm"), ("verdict", "verdict_now")):
+        yield _figure(f"sag.{where}.{name}", lambda a: a.sag.end(end).state(state), attribute)
     yield _figure(f"predicted.{where}.sag_mm", lambda a: a.predicted.end(end).state(state), "sag_mm")
 
 

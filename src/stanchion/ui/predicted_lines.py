@@ -171,7 +171,9 @@ def picture_lines(session: Session, end: End, width: int, height: int, *, plain:
     lines.append(Content(scale(marks, drawn.points[-1][0], width)))
     full = show(drawn.points[-1][0], Kind.LENGTH, units)
     lines.append(Content.styled("0".ljust(width - len(full)) + full, MUTED))
-    lines.append(Content.styled("S static R rider, measured", MUTED))
+    old = [LETTERS[f"{state}_captured"] for state in STATES if a.sag.end(end).state(state).is_old]
+    mark = f": {' '.join(old)} {SAG_VERDICTS['stale']}" if old else ""
+    lines.append(Content.styled(f"S static R rider, measured{mark}", MUTED))
     lines.append(Content.styled("s r predicted, M deepest run", MUTED))
     return lines
 

@@ -199,7 +199,7 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     for state in states:
         limits = band(state.target, units) if state.target is not None else "none"
         cell = Content(limits + " ") + verdict(state.verdict_now, IN_TARGET_BRIEF)
-        target += cell + Content(" " * max(0, column - cell.cell_length))
+        target += cell + Content(" " * max(1, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
         needs = state.sag_mm.needs
         known = state.expanded_mm if state.shown_mm.known else state.shown_mm
