@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +12,9 @@ from textual.pilot import Pilot
 from driving import TODAY, USUAL, WIDE, a_job, app_on, on_disk, said, shown, typed, workspace_in
 from stanchion.bench.workspace import Workspace
 from stanchion.job.codec import dumps
+from stanchion.job.edit import Edit, apply
 from stanchion.ui.app import StanchionApp
+from stanchion.ui.commands import machine_set_since
 from stanchion.ui.screens.dialogs import CommandStrip, Question
 from stanchion.ui.screens.jobs import JobsScreen
 from stanchion.ui.screens.new_job import NewJobScreen
@@ -314,3 +318,25 @@ async def test_a_key_of_the_program_leads_on_from_the_filter_too(tmp_path: Path,
         await pilot.press(key)
         await at_rest(pilot)
         assert app.current_mode == screen
+
+
+async def test_a_job_whose_machine_was_set_otherwise_since_says_so_when_it_is_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(machine_set_since, "LOOK_AFTER_S", 0.01)
+    older = a_job(("rear.rebound.now", 12.0))
+    app_on(tmp_path, older).workspace.close()
+    newer = replace(older, job=replace(older.job, rider="C. D.", date=older.job.date + dt.timedelta(7)))
+    app = app_on(tmp_path, apply(newer, Edit(("rear", "rebound", "now"), 8.0)))
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await on_the_list(pilot)
+        await typed(pilot, "B. T.")
+        await pilot.press("enter")
+        await eventually(pilot, lambda: "set otherwise since: 2026-06-07, C. D." in said(app))
+        assert "1 thing differs." in said(app)
+        assert "choose this one under ^W" in said(app)
+        await on_the_list(pilot)
+        await typed(pilot, "C. D.")
+        await pilot.press("enter")  # the newest one itself
+        await at_rest(pilot)
+        assert "set otherwise" not in said(app)

@@ -13,6 +13,7 @@ from stanchion.base.text import clean
 from stanchion.bench.session import Session
 from stanchion.job.model import Job, Occasion
 from stanchion.judgement.results.parts import Fault
+from stanchion.ui.commands.machine_set_since import MachineSetSince
 from stanchion.ui.commands.merging import Merging
 from stanchion.ui.core import CoreApp
 from stanchion.ui.forms import next_occasion
@@ -36,6 +37,7 @@ class Jobs:
         self._app = app
         self._workspace = app.workspace
         self.merging = merging
+        self._set_since = MachineSetSince(app)
 
     # --- opening and beginning ------------------------------------------------------------------------------------
 
@@ -133,6 +135,7 @@ class Jobs:
             self._say_why_not_opened(error, damaged)
             return False
         self.merging.job_opened()
+        self._set_since.job_opened()
         app.clear_notifications()
         self.say_notes()
         before = app.current_mode
