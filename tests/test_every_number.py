@@ -23,9 +23,8 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.parts import Fault
 from stanchion.judgement.work.work_list import work_between
-from stanchion.planning.force_curve import predicted_curve
 from stanchion.planning.machine_story import story_rows
-from stanchion.planning.on_travel import on_travel
+from stanchion.planning.on_travel import on_travel, predicted_curve
 from stanchion.planning.spring_choice import choose
 from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text

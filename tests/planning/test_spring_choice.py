@@ -21,8 +21,7 @@ from stanchion.judgement.ends.rear_model import rear_model
 from stanchion.judgement.springs.candidates import MOST_MIXED, InHand, to_hand
 from stanchion.judgement.springs.stock import Stock, StockSpring, left_over
 from stanchion.mechanics.limits import G_N
-from stanchion.planning.spring_choice import MOST_OPTIONS, SpringChoice, choose
-from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.spring_choice import MOST_OPTIONS, SpringChoice, as_edits, choose
 from stanchion.planning.spring_option import Option
 from stanchion.wording.finding_words import reason
 from stanchion.wording.verdicts import SPRING_VERDICTS

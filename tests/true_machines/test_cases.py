@@ -39,8 +39,7 @@ from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.springs.stock import Stock, StockSpring
-from stanchion.planning.spring_choice import choose
-from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.spring_choice import as_edits, choose
 from stanchion.planning.whatif import compare
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet

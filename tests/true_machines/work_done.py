@@ -14,8 +14,7 @@ from stanchion.job.edit import apply
 from stanchion.job.model import ENDS, SIDES, STATES, End, Front, Job, Leg, Readings, SagEnd, Side, State
 from stanchion.judgement.assess import assess
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.planning.spring_choice import choose
-from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.spring_choice import as_edits, choose
 from stanchion.planning.spring_option import Option
 from true_machines.asks import OPPOSITE, Ask
 from true_machines.judged import PROFILES, Contradiction, Judged, asked_at, line, truths

@@ -27,11 +27,14 @@ from stanchion.judgement.sag.targets import (
     worst_missed,
 )
 from stanchion.judgement.springs.candidates import Pair
-from stanchion.judgement.springs.rate_window import Window
-from stanchion.judgement.springs.rates import Rates, spacer_range, turning_range
+from stanchion.judgement.springs.rate_window import Rates, Window, spacer_range, turning_range
 from stanchion.judgement.springs.spring_swap import Installed, Span, SpringSwap
-from stanchion.planning.spring_option import Installation, Option, Outcome, Requirements, SagAt
-from stanchion.planning.spring_order import (
+from stanchion.planning.spring_option import (
+    Installation,
+    Option,
+    Outcome,
+    Requirements,
+    SagAt,
     mean_rate,
     missed_target,
     other_length_of,

@@ -14,7 +14,7 @@ from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.predicted import PredictedEnd
-from stanchion.planning.force_curve import predicted_curve
+from stanchion.planning.on_travel import predicted_curve
 from stanchion.ui import present
 from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units

@@ -26,8 +26,7 @@ ELSEWHERE = {
     "judgement/springs/stock.py": "rows of the stock",
     "judgement/criteria/profiles.py": "sizes of a file of profiles",
     "judgement/track/tyres.py": "rows of a table",
-    "planning/spring_choice.py": "rows of a list",
-    "planning/spring_choice_edits.py": "decimals written",
+    "planning/spring_choice.py": "rows of a list, and decimals written",
     # stand-ins that drop out of every figure
     "judgement/springs/spring_swap.py": "the spring an end is built with before another is put in",
     "judgement/ends/end_model.py": "the travel where none is recorded",

@@ -13,7 +13,7 @@ from judgement_jobs import FULL, PAIRS, codes, found, judged, put, repeated, sag
 from linkages import read_pairs, usual_ones
 from stanchion.job.model import Job, LinkagePair, SagEnd, Spring
 from stanchion.judgement.results.findings import Severity
-from stanchion.planning.force_curve import predicted_curve
+from stanchion.planning.on_travel import predicted_curve
 from stanchion.wording.finding_words import sentence
 
 CLOSE = tuple(

@@ -25,10 +25,9 @@ from stanchion.job.model import End, Job, Readings, SagEnd
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.remedies import NoSuitableRate
 from stanchion.judgement.sag.targets import Aims
-from stanchion.judgement.springs.rates import RateRequirements, find_no_suitable_rate
+from stanchion.judgement.springs.rate_window import RateRequirements, find_no_suitable_rate
 from stanchion.judgement.springs.rear_spring_swap import RearSpringSwap
-from stanchion.planning.spring_choice import choose
-from stanchion.planning.spring_choice_edits import as_edits
+from stanchion.planning.spring_choice import as_edits, choose
 from stanchion.report.check import as_text
 from stanchion.report.sheet import make_sheet
 from stanchion.report.sheet_text import sheet_text

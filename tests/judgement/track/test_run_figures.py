@@ -13,7 +13,7 @@ from judgement_jobs import FULL, codes, found, judged, put, sag_end
 from stanchion.job.model import End, Job, TopOut
 from stanchion.job.runs import new_run
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.planning.force_curve import predicted_curve
+from stanchion.planning.on_travel import predicted_curve
 from stanchion.units.known_units import Units
 from stanchion.wording.advice_sentences import FLAGS
 from stanchion.wording.finding_tables import Words

@@ -188,7 +188,7 @@ class _Springs:
     def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
         """The nearest rate where no rate that is sold brings both sags in; None where one does, or where it is not
         known."""
-        from stanchion.judgement.springs.rates import find_no_suitable_rate, rate_requirements  # noqa: PLC0415
+        from stanchion.judgement.springs.rate_window import find_no_suitable_rate, rate_requirements  # noqa: PLC0415
 
         swap = self._swap
         if not swap.computable.known or swap.rate_now is None or "rider" not in self._loads:

@@ -133,7 +133,7 @@ class SpringsScreen(JobScreen):
         trial = self.program.trial
         if trial is None:
             return
-        from stanchion.planning.spring_choice_edits import as_edits  # noqa: PLC0415
+        from stanchion.planning.spring_choice import as_edits  # noqa: PLC0415
 
         trial.follow()
         refusal = trial.copy.put_all(as_edits(option, trial.copy.job, set_adjuster=True, settable=ADJUSTER_STEP))
