@@ -132,12 +132,28 @@ def test_counting_an_adjuster_another_way_empties_the_positions_that_would_mean_
     adjuster: Path = ("front", "left", "adjuster")
     bench.type((*adjuster, "now"), "5")
     bench.leave((*adjuster, "now"))
+    bench.type((*adjuster, "base"), "4")
+    bench.leave((*adjuster, "base"))
     bench.nudge((*adjuster, "counting"), 1)
     changed = bench.job.front.left.adjuster
-    assert (changed.counting, changed.now) == ("rings", None)
+    assert (changed.counting, changed.now, changed.base) == ("clicks", None, None)
     assert bench.undo()
     again = bench.job.front.left.adjuster
-    assert (again.counting, again.now) == ("turns", 5)
+    assert (again.counting, again.now, again.base) == ("turns", 5, 4)
+
+
+def test_a_position_steps_by_a_click_or_a_quarter_of_a_turn() -> None:
+    bench = session()
+    for part, unit, by in (
+        (("rear", "rebound"), "clicks", 1.0),
+        (("rear", "rebound"), "turns", 0.25),
+        (("rear", "collar"), "turns", 0.25),
+        (("rear", "collar"), "clicks", 1.0),
+    ):
+        bench.put((*part, "unit" if part[1] == "rebound" else "counting"), unit)
+        bench.put((*part, "now"), 3.0)
+        bench.nudge((*part, "now"), 1)
+        assert bench.value((*part, "now")) == 3.0 + by, (part, unit)
 
 
 def test_undo_leads_back_so_many_steps_and_no_more_are_kept() -> None:
@@ -207,10 +223,10 @@ def test_a_choice_steps_round_and_a_flag_turns_over() -> None:
     bench = session()
     path: Path = ("front", "left", "adjuster", "counting")
     seen = []
-    for _ in range(5):
+    for _ in range(6):
         seen.append(bench.job.front.left.adjuster.counting)
         bench.nudge(path, 1)
-    assert seen == ["turns", "rings", "mm", "none", "turns"]
+    assert seen == ["turns", "clicks", "rings", "mm", "none", "turns"]
     bench.nudge(("front", "dampers_split"), 1)
     assert bench.job.front.dampers_split
 
