@@ -170,7 +170,7 @@ class TestSprings:
         }
         shock = table(of, "Shock and linkage")
         assert row(shock, "Ratio, 12 pairs")[0].endswith(" mm")
-        assert row(shock, "Wheel rate")[0].endswith(" N/mm, smooth")
+        assert row(shock, "Vertical wheel rate")[0].endswith(" N/mm, smooth")
 
     def test_air_gaps_that_differ_are_given_left_and_right(self) -> None:
         job = complete_job()

@@ -142,7 +142,7 @@ def said(words: str) -> frozenset[str]:
 
     >>> sorted(said("Fork: too soft, held up by preload. Stiffer spring, less preload."))
     ['less', 'stiffer']
-    >>> sorted(said("Fork: adjuster fully in. Do not force it: more preload takes a longer spacer or a stiffer spring."))
+    >>> sorted(said("Fork: adjuster fully in. Do not force it: more preload needs a longer spacer or a stiffer spring."))
     []
     """
     left = _NOT_ASKED.sub(" ", words)

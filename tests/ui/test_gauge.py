@@ -97,7 +97,10 @@ async def test_the_gauge_follows_the_adjuster_and_no_line_moves(tmp_path: Path, 
         (drawn,) = bars(shown(app))
         # 2 of 8 turns: a quarter of the way in
         assert abs(drawn.index(MARK) - 0.25 * (len(drawn) - 1)) <= HALF
-        rows = [[y for y, line in enumerate(text.splitlines()) if "Fork rate" in line] for text in (before, shown(app))]
+        rows = [
+            [y for y, line in enumerate(text.splitlines()) if "Combined fork rate" in line]
+            for text in (before, shown(app))
+        ]
         assert rows[0] == rows[1]
 
 
@@ -107,7 +110,7 @@ async def test_a_fork_without_an_adjuster_has_no_gauge(tmp_path: Path) -> None:
     async with app.run_test(size=WIDE) as pilot:
         await pilot.pause()
         assert "├" not in shown(app)
-        assert "Fork rate" in shown(app)
+        assert "Combined fork rate" in shown(app)
 
 
 async def test_what_figures_wait_for_takes_no_line_of_its_own_and_pushes_none_out(tmp_path: Path) -> None:

@@ -209,8 +209,8 @@ def test_a_sentence_says_what_where_and_what_to_do_in_the_units_shown() -> None:
     unread = put(FULL, front__left__spring__set_length_mm=234.0, sag__front=SagEnd())
     finding = found(judged(unread), "preload_over_limit")
     assert sentence(finding) == (
-        "Fork, both legs: installed preload 16.0 mm is over the limit of 15 mm. Recheck the lengths; if right, the "
-        "spring must change."
+        "Fork, both legs: installed preload 16.0 mm is over the limit of 15 mm. Recheck the lengths; if they are "
+        "right, change the spring."
     )
     assert "0.630 in" in sentence(finding, Units(lengths="in"))
 

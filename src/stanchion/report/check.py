@@ -126,7 +126,7 @@ def _linkage_lines(rear: RearFigures, units: Units) -> Iterator[str]:
     yield from figure_line("Motion ratio", rear.motion_ratio, Kind.RATIO, units, doubt)
     doubt = plus_minus(rear.wheel_rate_uncertainty_n_per_mm, Kind.RATE, units)
     at = f" at {show(rear.at_travel_mm, Kind.LENGTH, units)} of wheel travel"
-    yield from figure_line("Wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
+    yield from figure_line("Vertical wheel rate", rear.wheel_rate_n_per_mm, Kind.RATE, units, doubt + at)
     if rear.smooth is not None:
         doubt = plus_minus(rear.smooth.motion_ratio_uncertainty, Kind.RATIO, units)
         yield from figure_line("Ratio, smooth curve", rear.smooth.motion_ratio, Kind.RATIO, units, doubt)
@@ -159,7 +159,7 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
             notes += "".join(f", {note}" for note in _sag_notes(of_state, units))
         yield from figure_line(STATE_WORDS[state].capitalize(), sag, Kind.LENGTH, units, notes)
     if figures.projected_static_mm.known:
-        yield from figure_line("Projected static", figures.projected_static_mm, Kind.LENGTH, units)
+        yield from figure_line("Static sag to expect", figures.projected_static_mm, Kind.LENGTH, units)
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:

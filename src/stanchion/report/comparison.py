@@ -210,4 +210,5 @@ def _percent(share: float) -> str:
 
 
 def _points(more: float, less: float) -> str:
-    return f"{round(more * 100) - round(less * 100)} points"
+    points = round(more * 100) - round(less * 100)
+    return f"{points} {'point' if points == 1 else 'points'}"

@@ -110,7 +110,7 @@ def shock_facts(job: Job, a: Assessment, units: Units) -> Table:
         ("Stroke", [_less_packers(rear.stroke_mm, rear.packers_mm, units)]),
         ("Gas pressure", [recorded_text(rear.gas_pressure_bar, Kind.PRESSURE, units)]),
         (f"Ratio, {len(rear.linkage)} pairs" if rear.linkage else "Motion ratio", [ratio]),
-        ("Wheel rate", [wheel_rate]),
+        ("Vertical wheel rate", [wheel_rate]),
     ]
     return Table("Shock and linkage", (), _filled(rows))
 

@@ -37,7 +37,7 @@ Preload now       = installed preload + what the adjuster adds where it is.
 Force now         = rate x preload now, of one spring.
 Headroom out, in  = what the adjuster still gives towards less and towards
                     more preload, in mm and in turns.
-Fork rate         = both springs together.
+Combined fork rate = the rates of both springs added together, along the leg.
 Gauge: fully out on the left, fully in on the right, the heavy line what
 is screwed in; dots: not known. Turns and clicks count from fully out; a
 click adds pitch / clicks in a turn. Rings or mm

@@ -95,9 +95,9 @@ def _rates(a: Assessment, units: Units) -> Iterator[Content]:
         return
     yield _head(f"RATE, {unit}", "front", "", "rear")
     rows = (
-        ("At work", [rate.rate_n_per_mm for rate in rates]),
+        ("Measured", [rate.rate_n_per_mm for rate in rates]),
         ("±", [rate.expanded_n_per_mm for rate in rates]),
-        ("By springs", [rate.predicted_n_per_mm for rate in rates]),
+        ("Calculated", [rate.predicted_n_per_mm for rate in rates]),
     )
     for name, figures in rows:
         yield _row(name, [figures[0], Figure(), figures[1]], Kind.RATE, units, gap=1)

@@ -7,8 +7,8 @@ from stanchion.wording.finding_tables import ForkWords, LinkageWords, Words
 FORK: ForkWords = {
     "rates_differ": Words(
         "Mixed springs",
-        "Fork: {left:rate} left, {right:rate} right: mixed springs with a mean rate of {mean_n_per_mm:rate}. Allowed "
-        "if free lengths match.",
+        "Fork: {left:rate} left, {right:rate} right: mixed springs with a mean rate of {mean_n_per_mm:rate}. This is "
+        "allowed if the free lengths match.",
     ),
     "installed_preload_differs": Words(
         "Installed preload differs between legs",
@@ -39,12 +39,12 @@ FORK: ForkWords = {
     ),
     "fork_without_spring": Words(
         "Fork without a spring",
-        "Fork: no leg has a spring. A fork sprung by air is not computed here; otherwise mark which leg has its "
-        "spring.",
+        "Fork: no leg has a spring. An air-sprung fork is not computed here; if it has a spring, enter which leg "
+        "it is in.",
     ),
     "top_out_legs_taken": Words(
-        "Which legs have the top-out spring",
-        "Fork: the top-out spring is assumed to be in the leg with the main spring. Enter which legs have it.",
+        "Enter which legs have a top-out spring",
+        "Fork: the top-out spring is assumed to be in the leg with the main spring. Enter which legs have one.",
     ),
     "top_out_reads_lower": Words(
         "Top-out spring: sag reads lower",
@@ -61,25 +61,25 @@ FORK: ForkWords = {
 LINKAGE: LinkageWords = {
     "linkage_pairs": Words(
         "Linkage pairs in disorder",
-        "Shock: more wheel travel must give more shock travel from pair to pair, starting from 0 and 0. Swapped? "
-        "Measure the pairs again.",
+        "Shock: from each linkage pair to the next, wheel and shock travel must both grow, starting from 0. Check "
+        "whether two are swapped, or measure them again.",
     ),
     "linkage_ratio": Words(
         "Linkage pairs cannot be right",
         "Shock: the linkage pairs give an impossible motion ratio. Check wheel and shock travel of each pair.",
     ),
     "linkage_beyond_measured": Words(
-        "Beyond the measured linkage",
-        "Shock: sag {travel_mm:length} lies beyond what was measured of the linkage, {covered_mm:length}. Measure "
+        "Sag beyond the measured linkage",
+        "Shock: sag {travel_mm:length} is beyond the linkage travel that was measured, {covered_mm:length}. Measure "
         "pairs further into the travel.",
     ),
     "linkage_goes_on": Words(
         "Last linkage pair short of full travel",
-        "Shock: the last linkage pair, {last_mm:length}, is a little short of the end of travel, {end_mm:length}: "
-        "beyond it the curve goes on straight.",
+        "Shock: the last linkage pair, {last_mm:length}, is a little short of full travel, {end_mm:length}; the "
+        "curve is continued straight. Measure a pair there if you can.",
     ),
     "linkage_not_smooth": Words(
-        "Linkage pairs on no smooth curve",
+        "Linkage pairs not on a smooth curve",
         "Shock: the linkage pairs do not lie on a smooth curve; the pair at {wheel_mm:length} is furthest off, by "
         "{off_mm:length}: read it again. Do not rely on the wheel rate.",
     ),
@@ -94,6 +94,6 @@ LINKAGE: LinkageWords = {
     ),
     "gas_unknown": Words(
         "Wheel rate without gas force",
-        "Shock: the wheel rate is without gas force, which is not known. Enter gas pressure and shaft diameter.",
+        "Shock: the wheel rate leaves out the gas force, which is not known. Enter gas pressure and shaft diameter.",
     ),
 }

@@ -7,12 +7,12 @@ from stanchion.wording.finding_tables import AdjusterWords, LengthWords, Preload
 PRELOAD: PreloadWords = {
     "spring_loose": Words(
         "Spring loose",
-        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Recheck "
-        "free and set length (swapped?); fit a longer spacer.",
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Check "
+        "whether free and set length are swapped; if not, fit a longer spacer.",
     ),
     "loose_fully_out": Words(
-        "Spring loose if adjuster fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out the spring would be loose; preload now is "
+        "Spring loose with adjuster fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out, the spring would be loose. Preload now is "
         "{now_mm:length}. Fit a longer spacer.",
     ),
     "spring_may_come_loose": Words(
@@ -27,8 +27,8 @@ PRELOAD: PreloadWords = {
     ),
     "preload_low": Words(
         "Installed preload low",
-        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Fit a longer "
-        "spacer, by {low_mm-preload_mm:length} or more.",
+        "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Make the "
+        "spacer longer, by {low_mm-preload_mm:length} or more.",
     ),
     "preload_near_limit": Words(
         "Installed preload near its limit",
@@ -37,35 +37,35 @@ PRELOAD: PreloadWords = {
     ),
     "preload_high": Words(
         "Installed preload high",
-        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Fit a shorter "
-        "spacer, by {preload_mm-high_mm:length}, or a stiffer spring.",
+        "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Make the "
+        "spacer shorter by {preload_mm-high_mm:length}, or fit a stiffer spring.",
     ),
     "preload_over_limit": Words(
         "Preload over limit",
         "{where}: installed preload {preload_mm:length} is over the limit of {limit_mm:short}. Recheck the lengths; if "
-        "right, the spring must change.",
+        "they are right, change the spring.",
     ),
 }
 
 PRELOAD_VARIANTS: dict[str, Words] = {
     "spring_loose.rear": Words(
         "Shock spring loose",
-        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Recheck "
-        "both lengths (swapped?); fit a longer spring.",
+        "{where}: installed preload is {preload_mm:length}[, {now_mm:length} now], so the spring is loose. Check "
+        "whether free and set length are swapped; if not, fit a longer spring.",
     ),
     "spring_loose.stands": Words(
         "Shock spring loose",
         "{where}: preload is {preload_mm:length} with the collar as it is now, so the spring is loose. Recheck both "
-        "lengths (swapped?); turn the collar in or fit a longer spring.",
+        "lengths, then turn the collar in or fit a longer spring.",
     ),
     "loose_fully_out.by_sag": Words(
-        "Spring loose if adjuster fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out the spring would be loose; preload now is "
-        "{now_mm:length}. Recheck the lengths; then go by the sags.",
+        "Spring loose with adjuster fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out, the spring would be loose. Preload now is "
+        "{now_mm:length}. Recheck the lengths, then go by the sags.",
     ),
     "loose_fully_out.rear": Words(
-        "Spring loose if collar fully out",
-        "{where}: installed preload is {preload_mm:length}: fully out the spring could come loose; preload now is "
+        "Spring loose with collar fully out",
+        "{where}: installed preload is {preload_mm:length}: fully out, the spring could come loose. Preload now is "
         "{now_mm:length}[. Keep the collar at least {keep_in_mm:length} in from fully out].",
     ),
     "spring_may_come_loose.stands": Words(
@@ -86,7 +86,7 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     "preload_low.by_sag": Words(
         "Installed preload low",
         "{where}: installed preload {preload_mm:length} is below the band {low_mm:bare}–{high_mm:short}. Recheck the "
-        "lengths; then go by the sags.",
+        "lengths, then go by the sags.",
     ),
     "preload_near_limit.stands": Words(
         "Preload near its limit",
@@ -100,22 +100,22 @@ PRELOAD_VARIANTS: dict[str, Words] = {
     "preload_high.stands": Words(
         "Preload high",
         "{where}: preload with the collar as it is now, {preload_mm:length}, is above the band "
-        "{low_mm:bare}–{high_mm:short}. Recheck both lengths; if right, turn it out or fit a stiffer spring.",
+        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then turn the collar out or fit a stiffer spring.",
     ),
     "preload_high.rear": Words(
         "Installed preload high",
         "{where}: installed preload {preload_mm:length}, collar fully out, is above the band "
-        "{low_mm:bare}–{high_mm:short}. Recheck both lengths; if right, fit a shorter or stiffer spring.",
+        "{low_mm:bare}–{high_mm:short}. Recheck both lengths, then fit a shorter or stiffer spring.",
     ),
     "preload_high.by_sag": Words(
         "Installed preload high",
         "{where}: installed preload {preload_mm:length} is above the band {low_mm:bare}–{high_mm:short}. Recheck the "
-        "lengths; then go by the sags.",
+        "lengths, then go by the sags.",
     ),
     "preload_over_limit.stands": Words(
         "Preload over limit",
         "{where}: preload with the collar as it is now, {preload_mm:length}, is over the limit of {limit_mm:short}. "
-        "Recheck both lengths; if right, turn it out or fit a stiffer spring.",
+        "Recheck both lengths, then turn the collar out or fit a stiffer spring.",
     ),
     "preload_over_limit.by_sag": Words(
         "Preload over limit",
@@ -129,7 +129,7 @@ PRELOAD_VARIANTS: dict[str, Words] = {
 LENGTHS: LengthWords = {
     "set_lengths_order": Words(
         "Set lengths in the wrong order",
-        "{where}: set length fully in {set_in_mm:length} is longer than the other, {set_mm:length}. Swap them or "
+        "{where}: set length fully in {set_in_mm:length} is longer than fully out, {set_mm:length}. Swap them or "
         "measure again.",
     ),
     "set_length_read_fully_in": Words(
@@ -143,7 +143,7 @@ LENGTHS: LengthWords = {
     ),
     "set_length_at_beyond_range": Words(
         "Set length read beyond the range",
-        "{where}: set length read at {reading:count}, but the adjuster goes from {least:count} to {most:count}. "
+        "{where}: set length was read at {reading:count}, but the adjuster goes from {least:count} to {most:count}. "
         "Correct the position.",
     ),
     "free_lengths_differ": Words(
@@ -163,13 +163,13 @@ LENGTHS: LengthWords = {
     ),
     "shorter_than_before": Words(
         "Spring shorter than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
-        "{old_mm-new_mm:length} longer[: {spacer_mm:length}].",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or make the "
+        "spacer longer by {old_mm-new_mm:length}[, to {spacer_mm:length}].",
     ),
     "longer_than_before": Words(
         "Spring longer than in the last job",
-        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or a spacer "
-        "{new_mm-old_mm:length} shorter[: {spacer_mm:length}].",
+        "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or make the "
+        "spacer shorter by {new_mm-old_mm:length}[, to {spacer_mm:length}].",
     ),
     "range_read_assembled": Words(
         "Range read against the top-out spring",
@@ -178,20 +178,21 @@ LENGTHS: LengthWords = {
     ),
     "read_off_the_stop": Words(
         "Set length read off the stop",
-        "{where}: set length was read {point_mm:length} off the stop: installed preload is {preload_mm:length} there, "
-        "{at_stop_mm:length} on the stop. The band applies to the fork as it was read[; true range {range_mm:length}].",
+        "{where}: set length was read {point_mm:length} off the stop: installed preload is {preload_mm:length} there "
+        "and {at_stop_mm:length} on the stop. The band applies to the fork as it was read[; the true "
+        "range is {range_mm:length}].",
     ),
 }
 
 ADJUSTERS: AdjusterWords = {
     "adjuster_fully_in": Words(
         "Adjuster fully in",
-        "{where}: the preload adjuster is fully in and can add no more. Do not force it: more preload takes a longer "
+        "{where}: the preload adjuster is fully in and can add no more. Do not force it: more preload needs a longer "
         "spacer or a stiffer spring.",
     ),
     "adjuster_fully_out": Words(
         "Adjuster fully out",
-        "{where}: the preload adjuster is fully out and can take off no more. Do not force it: less preload takes a "
+        "{where}: the preload adjuster is fully out and can take off no more. Do not force it: less preload needs a "
         "shorter spacer or a softer spring.",
     ),
     "adjuster_nearly_in": Words(
@@ -221,17 +222,18 @@ ADJUSTERS: AdjusterWords = {
     ),
     "pitch_disagrees": Words(
         "Thread pitch and set lengths disagree",
-        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by thread and turns. Measure the set "
-        "lengths and count the turns again.",
+        "{where}: the range is {lengths_mm:length} by set lengths, {thread_mm:length} by thread and turns. Measure the "
+        "set lengths and count the turns again.",
     ),
     "pitch_and_range_disagree": Words(
         "Thread pitch and range disagree",
-        "{where}: range {range_mm:length} as read in mm, {thread_mm:length} by thread and turns. Check the pitch and "
-        "count the turns again.",
+        "{where}: the range is {range_mm:length} as read in mm, {thread_mm:length} by thread and turns. Check the "
+        "pitch and count the turns again.",
     ),
     "range_disagrees": Words(
         "Adjuster range and set lengths disagree",
-        "{where}: range {lengths_mm:length} by set lengths, {thread_mm:length} by mm showing. Measure both again.",
+        "{where}: the range is {lengths_mm:length} by set lengths, {thread_mm:length} by mm showing. Measure both "
+        "again.",
     ),
 }
 
@@ -263,11 +265,11 @@ LENGTH_VARIANTS: dict[str, Words] = {
     ),
     "adjuster_fully_in.rear": Words(
         "Collar fully in",
-        "{where}: the collar is fully in and can add no more. Do not force it: more preload takes a stiffer spring.",
+        "{where}: the collar is fully in and can add no more. Do not force it: more preload needs a stiffer spring.",
     ),
     "adjuster_fully_out.rear": Words(
         "Collar fully out",
-        "{where}: the collar is fully out and can take off no more. Do not force it: less preload takes a softer "
+        "{where}: the collar is fully out and can take off no more. Do not force it: less preload needs a softer "
         "spring.",
     ),
 }

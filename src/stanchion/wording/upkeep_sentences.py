@@ -9,12 +9,12 @@ from stanchion.wording.finding_tables import UpkeepWords, Words
 UPKEEP: UpkeepWords = {
     "hours_run_backwards": Words(
         "Hour meter runs backwards",
-        "{where}: {then:count} h then, but only {now:count} h on the meter now. Correct one of them.",
+        "{where}: done at {then:count} h, but the hour meter now shows only {now:count} h. Correct one of them.",
     ),
     "torques_open": Words(
         "Torques not done yet",
-        "Torques still to do ({count:count}): {names:names}. Before a run tighten to the manual's values and tick "
-        "them.",
+        "Torques still to do ({count:count}): {names:names}. Tighten them to the manual's values and tick them "
+        "before a run.",
     ),
     "motion_ratio_stale": Words(
         "Motion ratio from before a change",
@@ -28,13 +28,13 @@ UPKEEP: UpkeepWords = {
     ),
     "set_length_stale": Words(
         "Set length read with another spacer",
-        "{where}: set length read with a spacer stack of {then_mm:length}, now {now_mm:length}. Measure it again; "
-        "until then preload stands as with the old stack.",
+        "{where}: set length was read with a spacer stack of {then_mm:length}; the stack is now {now_mm:length}. "
+        "Measure it again: preload is still that of the old stack.",
     ),
     "wheelbase_differs": Words(
         "Wheelbase as set is not the one measured",
-        "Upkeep: wheelbase {set_mm:length} as set, {measured_mm:length} in the geometry, which gives rake and trail. "
-        "Measure the geometry again in one state.",
+        "Upkeep: wheelbase is {set_mm:length} as set, but {measured_mm:length} in the geometry, which gives rake and "
+        "trail. Measure all of the geometry again in one state.",
     ),
 }
 

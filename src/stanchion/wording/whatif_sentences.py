@@ -15,9 +15,9 @@ from stanchion.wording.verdicts import STATE_WORDS
 ROWS: dict[str, str] = {
     "static_predicted": "Static sag, predicted",
     "rider_predicted": "Rider sag, predicted",
-    "static_captured": "Static sag by readings",
-    "rider_captured": "Rider sag by readings",
-    "rise": "Rises, vertically",
+    "static_captured": "Static sag, measured",
+    "rider_captured": "Rider sag, measured",
+    "rise": "Vertical rise",
     "installed_preload_mm": "Installed preload",
     "preload_now_mm": "Preload now",
     "headroom_out_mm": "Headroom out",
@@ -59,11 +59,11 @@ CASES: dict[str, str] = {
     "nothing shows while it is topped out.",
     "bottomed": "{where}, {state:text}: at full travel before the change: it {moves:text} {rise:length} along the "
     "leg; nothing shows while it is there.",
-    "": "{where}, {state:text}: without the load it cannot be said what this preload does.",
+    "": "{where}, {state:text}: what this preload does cannot be said until the load is known.",
 }
 """What a change of preload does at the front, by the case it falls under."""
 
-PASSES_OVER = " On the way one case turns into another, so part of the change shows differently."
+PASSES_OVER = " Part of the way it acts differently, so the whole change does not show like this."
 
 COLLAR = (
     "{where}, {state:text}: 1 mm of collar raises the wheel end {per_mm:length} here; {added:length} {more:text} of it "
@@ -73,7 +73,7 @@ COLLAR = (
 COLLAR_AT_END = {
     "topped_out": "{where}, {state:text}: topped out before the change, so little or nothing of the collar shows.",
     "bottomed": "{where}, {state:text}: at full travel before the change, so little or nothing of the collar shows.",
-    "": "{where}, {state:text}: it cannot be said what the collar does here.",
+    "": "{where}, {state:text}: what the collar does here is not known.",
 }
 
 

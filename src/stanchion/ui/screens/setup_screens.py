@@ -120,12 +120,9 @@ class FrontScreen(SheetScreen):
         columns = (a.left, a.right) if split else (a.left,)
         heads = ("left", "right") if split else ("both legs",)
         alone = split and not (a.left.has_spring and a.right.has_spring)
-        text = (
-            f"{show(a.rate_n_per_mm.value, Kind.RATE, session.units)} {'one spring' if alone else 'both'}"
-            if a.rate_n_per_mm.value is not None
-            else "–"
-        )
-        extra = [Content.styled("Fork rate".ljust(present.LABEL), MUTED) + Content.styled("  " + text, "$figure bold")]
+        text = "–" if a.rate_n_per_mm.value is None else show(a.rate_n_per_mm.value, Kind.RATE, session.units)
+        name = "Rate, one spring" if alone else "Combined fork rate"
+        extra = [Content.styled(f"{name} ", MUTED) + Content.styled(text, "$figure bold")]
         self.query_one(PreloadPane).show(heads, columns, session.units, [extra])
         _draw(self.query_one("#travel", Drawn), session, "front")
 
