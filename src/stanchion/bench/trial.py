@@ -27,6 +27,8 @@ class Trial:
         self._start = session.job
         self._copy: Session | None = None
         self._applied: tuple[Job, ...] = ()
+        self._seen: tuple[Job, Job, tuple[Difference, ...]] = (session.job, session.job, ())
+        """Two jobs and what differs between them: it is asked for several times after each key."""
         self._chosen: Option | None = None
         self.chosen_before: tuple[End, tuple[int, ...]] | None = None
         """The end and the rows of the stock of springs that were chosen in an earlier run."""
@@ -49,7 +51,12 @@ class Trial:
     @property
     def changes(self) -> tuple[Difference, ...]:
         """Differences from the job at the start of the trial, without notes that follow from them."""
-        return tuple(one for one in differences(self._start, self.copy.job) if not is_note(one.path))
+        start, job, found = self._seen
+        if start is not self._start or job is not self.copy.job:
+            start, job = self._start, self.copy.job
+            found = tuple(one for one in differences(start, job) if not is_note(one.path))
+            self._seen = start, job, found
+        return found
 
     @property
     def tried(self) -> bool:
