@@ -75,6 +75,9 @@ async def test_letters_typed_into_a_choice_choose_or_say_that_it_is_one(tmp_path
         await typed(pilot, "R")
         await all_taken(app)
         assert app.session.job.front.left.adjuster.counting == "rings"
+        await pilot.press("ctrl+z")
+        await all_taken(app)
+        assert app.session.job.front.left.adjuster.counting == "mm"
 
 
 async def test_undo_of_unread_text_says_so_and_redo_brings_it_back(tmp_path: Path) -> None:

@@ -223,6 +223,10 @@ class Session(EditSession[Job]):
     def nudge(self, path: Path, direction: int) -> bool:
         """Step a number by its natural step, a choice to its next word, yes to no.
 
+        Args:
+            path: the field.
+            direction: +1 or -1; other whole numbers take as many steps at once.
+
         Returns:
             False if the field cannot be stepped, or the change is refused; the reason of a refusal is in a draft.
         """

@@ -268,7 +268,8 @@ class JobScreen(WorkScreen):
         """Show which job is open, and whether it is saved."""
         job = session.job.job
         path = self.program.workspace.opened_in_place
-        about = [f"{path.name}, saved in place" if path is not None else "", job.machine or "unnamed machine"]
+        how = "read" if session.read_only else "saved"
+        about = [f"{path.name}, {how} in place" if path is not None else "", job.machine or "unnamed machine"]
         about += [job.rider, job.date.isoformat(), job.venue, job.use]
         title = clean(" · ".join(part for part in about if part))
         saved = saved_mark(self.program.workspace, self.unsaved(session))

@@ -375,8 +375,8 @@ class FormSheet(Widget, can_focus=True):
             self.post_message(self.NoSuchWord(clean(typed), words))
             return
         now = options.index(session.value(at)) if session.value(at) in options else -1
-        for _ in range((found - now) % len(options)):
-            session.nudge(at, 1)
+        if steps := (found - now) % len(options):
+            session.nudge(at, steps)
         self._begun = (at, typed)
         self.refresh_lines(refill=True)
         self.post_message(self.Changed())
