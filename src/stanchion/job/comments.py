@@ -78,7 +78,7 @@ def above(comments: Iterable[Comment], path: Path) -> tuple[Comment, ...]:
 
 
 @record
-class _Lines:
+class _LineRange:
     """A key with its value, the head of a table, or an entry of a list, by line."""
 
     first: int
@@ -103,7 +103,7 @@ class _Scan:
         self._text, self._at = text, 0
         self._ends = [at for at, letter in enumerate(text) if letter == "\n"]
         self._counts: dict[Path, int] = {}  # tables that are written [[so]] so far
-        self.items: dict[Path, _Lines] = {}
+        self.items: dict[Path, _LineRange] = {}
         self.lengths: dict[Path, int] = {}
         self.body_ends: dict[Path, int] = {(): -1}
         """By table: the last line of its own keys."""
@@ -138,7 +138,7 @@ class _Scan:
                 new = self._head()
                 self._before_head(pending, line, table, new)
                 table = new
-                self.items[new] = _Lines(line, line, table=True)
+                self.items[new] = _LineRange(line, line, table=True)
             else:
                 new = (*table, *self._key())
                 self._above(pending, new)
@@ -146,7 +146,7 @@ class _Scan:
                 self._at += 1  # the sign between key and value
                 self._take(_SPACE)
                 closes = self._value(new)
-                self.items[new] = _Lines(line, self._line(self._at - 1), closes=closes)
+                self.items[new] = _LineRange(line, self._line(self._at - 1), closes=closes)
             last = new, self._line(self._at - 1)
             self.body_ends[table] = last[1]
         self.comments += [Comment(table, "end", text) for _, text in pending]
@@ -237,7 +237,7 @@ class _Scan:
                 self._above(pending, entry)
                 closes = self._value(entry)
                 last = entry, self._line(self._at - 1)
-                self.items[entry] = _Lines(line, last[1], closes=closes)
+                self.items[entry] = _LineRange(line, last[1], closes=closes)
         self.lengths[path] = count
         for at in range(begun, len(self.comments)):
             if self.comments[at].path[:-1] == path and self.comments[at].place != "end":

@@ -132,7 +132,7 @@ def compare(job: Job, changed: Job, profiles: Profiles, previous: Job | None = N
         after = replace(after, findings=worst_first([*after.findings, *weighed]))
     springs = loaded_machine(job, present)
     reloaded = any(difference.path[0] == "weights" or difference.path == _RIDER for difference in found)
-    compared = _Comparison(
+    compared = _BothJobs(
         job, carrying, present, after, springs, loaded_machine(carrying, after, springs, reloaded=reloaded), found
     )
     geometry_state = state_for_geometry(present.sag, present.predicted.sag)
@@ -161,7 +161,7 @@ def _only_in(findings: tuple[Finding, ...], others: tuple[Finding, ...]) -> tupl
 
 
 @record
-class _Comparison:
+class _BothJobs:
     """Both jobs with their assessments and loaded machines."""
 
     job: Job
@@ -246,7 +246,7 @@ def _moves(path: Path, end: End, state: State) -> bool:
 # --- rows ---------------------------------------------------------------------------------------------------------
 
 
-def _rows(compared: _Comparison, state: State) -> Iterator[WhatifRow]:
+def _rows(compared: _BothJobs, state: State) -> Iterator[WhatifRow]:
     heights = _heights(compared, state)
     for end in ENDS:
         where: Path = (end,)
@@ -269,7 +269,7 @@ def _row(
     return WhatifRow(where=where, code=code, kind=Kind.LENGTH, present=present, changed=changed, topped_out=topped_out)
 
 
-def _spring_rows(compared: _Comparison, end: End) -> Iterator[WhatifRow]:
+def _spring_rows(compared: _BothJobs, end: End) -> Iterator[WhatifRow]:
     both_legs = not (compared.job.front.split or compared.changed.front.split)
     if end == "rear":
         figures = (compared.present.rear.spring, compared.after.rear.spring)
@@ -299,7 +299,7 @@ def _of_spring(
         )
 
 
-def _heights(compared: _Comparison, state: State) -> dict[End, Figure]:
+def _heights(compared: _BothJobs, state: State) -> dict[End, Figure]:
     """How far each end of the machine rises, vertically."""
     job, changed = compared.job, compared.changed
     height = change_of(changed.front.fork_height_mm, _FORK_HEIGHT, job.front.fork_height_mm, _FORK_HEIGHT)
@@ -310,13 +310,13 @@ def _heights(compared: _Comparison, state: State) -> dict[End, Figure]:
     }
 
 
-def _length_rise(compared: _Comparison) -> Figure:
+def _length_rise(compared: _BothJobs) -> Figure:
     """Rise at the wheel from a change of shock length."""
     length = change_of(compared.changed.rear.length_adjuster_mm, _LENGTH, compared.job.rear.length_adjuster_mm, _LENGTH)
     return _ZERO if length.value == 0.0 else derive(length_adjuster_rise, length, compared.present.rear.motion_ratio)
 
 
-def _geometry_rows(compared: _Comparison, state: State) -> Iterator[WhatifRow]:
+def _geometry_rows(compared: _BothJobs, state: State) -> Iterator[WhatifRow]:
     """Rows of geometry, in the state of the job's own, with each end moved as the change moves it."""
     now = compared.present.geometry
     geometry_state = state_for_geometry(compared.present.sag, compared.present.predicted.sag)

@@ -20,10 +20,10 @@ from stanchion.report.sheet_shape import (
     Gauge,
     Line,
     Mark,
-    Part,
     SagBar,
     Section,
     Sheet,
+    SheetPart,
     SideView,
     Table,
     Travel,
@@ -78,7 +78,7 @@ def make_sheet(
         units: units to show.
         written: local time to put on it; None: none.
     """
-    parts: tuple[Part | None, ...] = (
+    parts: tuple[SheetPart | None, ...] = (
         _advice(assessment, units),
         _changed(job, previous, units),
         settings_table(job, units),
@@ -115,7 +115,7 @@ def make_sheet(
     )
 
 
-def _is_empty(part: Part) -> bool:
+def _is_empty(part: SheetPart) -> bool:
     match part:
         case Table():
             return not part.rows

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import bound
-from stanchion.report.sheet_shape import Drawings, Line, Part, Section, Sheet, Table
+from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
 from stanchion.report.sheet_svg import draw_gauges, draw_machine, draw_sags, draw_travels
 
 PAPER = "#ffffff"
@@ -62,14 +62,14 @@ def _about(about: Iterable[tuple[str, str]]) -> str:
     return f"<dl>{items}</dl>"
 
 
-def _parts(parts: Iterable[Part]) -> Iterator[str]:
+def _parts(parts: Iterable[SheetPart]) -> Iterator[str]:
     """The parts below one another; small tables of facts, and drawings, beside each other."""
     for small, run in groupby(parts, key=lambda part: isinstance(part, Table) and not part.heads):
         made = "\n".join(map(_part, run))
         yield f'<div class="beside">{made}</div>' if small else made
 
 
-def _part(part: Part) -> str:
+def _part(part: SheetPart) -> str:
     match part:
         case Section():
             return _section(part)

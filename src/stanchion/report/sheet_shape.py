@@ -110,7 +110,7 @@ class Drawings:
     gauges: tuple[Gauge, ...]
 
 
-Part = Section | Table | Drawings
+SheetPart = Section | Table | Drawings
 """What a sheet is made of."""
 
 
@@ -124,7 +124,7 @@ class Sheet:
     sample: bool
     ready: Section
     """What stands against riding; at least one line, which says so where nothing does."""
-    parts: tuple[Part, ...]
+    parts: tuple[SheetPart, ...]
     """In the order they are read; no section or table is empty."""
     cautions: tuple[str, ...]
     written: str

@@ -7,7 +7,7 @@ from itertools import groupby, zip_longest
 
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_columns import columns, padded, wrapped
-from stanchion.report.sheet_shape import Drawings, Line, Part, Section, Sheet, Table
+from stanchion.report.sheet_shape import Drawings, Line, Section, Sheet, SheetPart, Table
 
 WIDTH = 80
 """Columns of a printed page at ten characters to the inch."""
@@ -31,7 +31,7 @@ def _about(sheet: Sheet) -> str:
     return "; ".join(f"{name}: {value}" for name, value in sheet.about)
 
 
-def _parts(parts: Sequence[Part]) -> Iterator[str]:
+def _parts(parts: Sequence[SheetPart]) -> Iterator[str]:
     """The sections and tables below one another; small tables of facts beside each other."""
     for facts, run in groupby(parts, key=lambda part: isinstance(part, Table) and not part.heads):
         if facts:

@@ -35,7 +35,7 @@ def adjuster_form(job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> t
         units: display units.
         ridden: gives what the runs say of the adjuster at a path.
     """
-    lines = _Lines(job, units, ridden)
+    lines = _FormLines(job, units, ridden)
     after = AFTER if job.runs else ()
     return (Heading("Fork", COLUMNS, after), *lines.fork(), Heading("Shock", COLUMNS, after), *lines.shock())
 
@@ -49,7 +49,7 @@ def position_of(path: Path) -> Path:
     return path if path in (FORK_HEIGHT, SHOCK_LENGTH) else (*path[:-1], "now")
 
 
-class _Lines:
+class _FormLines:
     """Makes the lines of one job."""
 
     def __init__(self, job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> None:

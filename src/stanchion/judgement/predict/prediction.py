@@ -48,7 +48,7 @@ if TYPE_CHECKING:
 
 
 @record(kw_only=True)
-class _End:
+class _EndInputs:
     """One end with everything its prediction needs."""
 
     end: End
@@ -121,7 +121,7 @@ def predict(
     turned = [side for side in sprung if job.front.leg(side).adjuster.counting != "none"]
     of_turns = [front.leg(side).mm_per_turn for side in (turned if job.front.split else turned[:1])]
     ends = {
-        "front": _End(
+        "front": _EndInputs(
             end="front",
             model=fork,
             loads=loads_at(job, "front"),
@@ -131,7 +131,7 @@ def predict(
             figures=front,
             as_read=_of_end(old_models, "front"),
         ),
-        "rear": _End(
+        "rear": _EndInputs(
             end="rear",
             model=shock,
             loads=loads_at(job, "rear"),
@@ -179,10 +179,10 @@ def _of_end(models: Mapping[tuple[End, State], EndModel], end: End) -> dict[Stat
     return {state: models[end, state] for state in STATES if (end, state) in models}
 
 
-class _Springs:
+class _SpringSearch:
     """Looks for other springs for one end. The modules for that are imported only when it is called."""
 
-    def __init__(self, job: Job, of: _End, carried: Carried) -> None:
+    def __init__(self, job: Job, of: _EndInputs, carried: Carried) -> None:
         self._job, self._of, self._carried, self._loads = job, of, carried, carried.known()
 
     def __call__(self, aims: Aims, *, exactly: bool = False) -> NoSuitableRate | None:
@@ -201,7 +201,9 @@ class _Springs:
         return self._of.swap(self._job)
 
 
-def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
+def _predicted_end(
+    job: Job, of: _EndInputs, full_travel: FullTravelFigures
+) -> tuple[PredictedEnd, EndAdvice, list[Finding]]:
     corrected = carried_at(of.model, of.loads, of.captured, _as_read_believed(of))
     loads = {state: of.loads.load(state) for state in STATES}
     if corrected.by_old_sag:
@@ -227,7 +229,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
                 adjustment=of.adjustment,
                 per_turn=of.per_turn,
                 carried=corrected,
-                springs=_Springs(job, of, corrected),
+                springs=_SpringSearch(job, of, corrected),
             )
         )
     )
@@ -257,7 +259,7 @@ def _predicted_end(job: Job, of: _End, full_travel: FullTravelFigures) -> tuple[
     return figures, advice, findings
 
 
-def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
+def _doubt(of: _EndInputs, states: Mapping[State, PredictedState], working: WorkingRateFigures) -> Finding | None:
     """Warning that an entry must be wrong: a measured sag, or the working rate between both sags, lies too far from
     what loads and springs predict."""
     travel_mm = (
@@ -277,7 +279,7 @@ def _doubt(of: _End, states: Mapping[State, PredictedState], working: WorkingRat
     return None
 
 
-def _as_read_believed(of: _End) -> Mapping[State, EndModel]:
+def _as_read_believed(of: _EndInputs) -> Mapping[State, EndModel]:
     """The end as it was when its old sags were read; nothing where one of them is so far from what springs and loads
     gave then that the entries were doubted."""
     travel_mm = (
@@ -297,7 +299,7 @@ def _as_read_believed(of: _End) -> Mapping[State, EndModel]:
 
 
 def _differs(
-    of: _End, state: State, off_mm: float, spread_mm: float, least_mm: float, *, model: EndModel | None = None
+    of: _EndInputs, state: State, off_mm: float, spread_mm: float, least_mm: float, *, model: EndModel | None = None
 ) -> bool:
     """Whether a measured sag differs from the predicted one by more than `least_mm` and by more than the uncertainty of
     the readings and of the load."""
@@ -309,7 +311,9 @@ def _differs(
     return abs(off_mm) > math.hypot(spread_mm, (more - less) / 2.0)
 
 
-def _state(of: _End, state: State, load: Figure, equilibrium: Equilibrium | None, carried: Carried) -> PredictedState:
+def _state(
+    of: _EndInputs, state: State, load: Figure, equilibrium: Equilibrium | None, carried: Carried
+) -> PredictedState:
     """One state under a load; sag is absent where the end comes to rest beyond what can be computed."""
     model = of.model
     captured: StateFigures = (of.captured.static if state == "static" else of.captured.rider).figures
@@ -332,7 +336,7 @@ def _state(of: _End, state: State, load: Figure, equilibrium: Equilibrium | None
     )
 
 
-def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
+def _case(of: _EndInputs, captured: StateFigures, taken: Figure, travel: Figure, limit: Limit) -> str:
     """Which case a change of preload falls under: by the captured sag where there is one, otherwise by the
     prediction."""
     if not of.model.computable.known:
@@ -345,7 +349,7 @@ def _case(of: _End, captured: StateFigures, taken: Figure, travel: Figure, limit
 
 
 def _clip_findings(
-    of: _End, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
+    of: _EndInputs, states: Mapping[State, PredictedState], equilibria: Mapping[State, Equilibrium]
 ) -> Iterator[Finding]:
     """Findings that an end is predicted to bottom or to top out, or that the load balances at more than one place."""
     for state in STATES:
@@ -359,7 +363,9 @@ def _clip_findings(
         yield Finding("predicted_twice", Severity.NOTE, ("rear", "linkage"))
 
 
-def _difference_findings(of: _End, states: Mapping[State, PredictedState], figures: PredictedEnd) -> Iterator[Finding]:
+def _difference_findings(
+    of: _EndInputs, states: Mapping[State, PredictedState], figures: PredictedEnd
+) -> Iterator[Finding]:
     """Note that a captured sag differs from the predicted one; one note an end, for rider sag where both differ."""
     for state in ("rider", "static"):
         predicted = states[state]

@@ -165,19 +165,19 @@ def where_sag_is(
     7.0
     """
 
-    def over(added_mm: float) -> float:
+    def excess_mm(added_mm: float) -> float:
         return sag_after(added_mm) - sag_mm
 
     # Sag answers to preload along a line that is nearly straight, so a few steps along it come there soonest.
     x = min(max(0.0, low_mm), high_mm)
-    f_x, slope = over(x), _SLOPE
+    f_x, slope = excess_mm(x), _SLOPE
     for _ in range(_STEPS):
         if abs(f_x) <= _NEAR_MM:
             return x
         there = x - f_x / slope
         if not low_mm <= there <= high_mm or there == x:
             break
-        f_there = over(there)
+        f_there = excess_mm(there)
         slope = (f_there - f_x) / (there - x)
         x, f_x = there, f_there
         if not slope < 0.0:
@@ -185,7 +185,7 @@ def where_sag_is(
     else:
         if abs(f_x) <= _NEAR_MM:
             return x
-    return falling_root(over, x, _SLOPE, low_mm, high_mm)
+    return falling_root(excess_mm, x, _SLOPE, low_mm, high_mm)
 
 
 def overlap(one: Band | None, other: Band | None) -> Band | None:
