@@ -47,7 +47,7 @@ from stanchion.wording.finding_words import (
     reason,
     sentence,
 )
-from stanchion.wording.prediction_sentences import HINTS, WITHOUT
+from stanchion.wording.prediction_sentences import HINTS, OMITTED
 from stanchion.wording.reasons import PROBLEMS
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS
 from strategies import jobs
@@ -144,7 +144,7 @@ def test_every_code_that_can_be_found_has_words() -> None:
         (Problem, PROBLEMS),
         (Caution, CAUTION_WORDS),
         (JudgedPart, NOT_JUDGED),
-        (LeftOut, WITHOUT),
+        (LeftOut, OMITTED),
         (Hint, HINTS),
     ],
 )

@@ -26,7 +26,7 @@ from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import show, show_difference
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
 from stanchion.wording.positions import turns_or_clicks
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, SAG_FROM, without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, SAG_FROM, omitted_words
 from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
@@ -235,7 +235,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
             also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
     if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
-        yield named_line("Without", without_words(p.omitted))
+        yield named_line("Without", omitted_words(p.omitted))
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)
         yield from textwrap.wrap(words, WIDTH, initial_indent="  ", subsequent_indent="  ")

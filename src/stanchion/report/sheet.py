@@ -45,7 +45,7 @@ from stanchion.units.quantity import show
 from stanchion.wording.caution_sentences import condensed
 from stanchion.wording.changes import changes_in_words
 from stanchion.wording.finding_words import sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, omitted_words
 from stanchion.wording.verdicts import severity_word
 
 CLOSING = (
@@ -186,7 +186,7 @@ def _left_out(assessment: Assessment) -> Section:
     lines = []
     for name, end in (("Fork", assessment.predicted.front), ("Shock", assessment.predicted.rear)):
         if end.omitted and any(end.state(state).sag_mm.known for state in STATES):
-            lines.append(Line("", f"{name}: {without_words(end.omitted)}."))
+            lines.append(Line("", f"{name}: {omitted_words(end.omitted)}."))
     return Section("Predicted sag leaves out", tuple(lines))
 
 

@@ -20,7 +20,7 @@ from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, without_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, omitted_words
 from stanchion.wording.verdicts import SAG_VERDICTS
 
 MUTED = "$text-muted"
@@ -82,7 +82,7 @@ def rests_on(end: End, p: PredictedEnd) -> str:
     """What the prediction of an end omits, and whether it depends on an estimate."""
     parts = []
     if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
-        parts.append(f"figures are without {without_words(p.omitted)}")
+        parts.append(f"figures are without {omitted_words(p.omitted)}")
     if p.estimate:
         parts.append("loads are estimated from mass and share")
     return f"{end.capitalize()}: {'; '.join(parts)}." if parts else ""

@@ -103,7 +103,7 @@ HINTS: HintWords = {
 }
 """What a captured sag or rate that is not as predicted points to; at most 40 characters."""
 
-WITHOUT: LeftOutWords = {
+OMITTED: LeftOutWords = {
     "rake": "rake",
     "unsprung_front": "unsprung mass",
     "unsprung_rear": "unsprung mass",
@@ -117,13 +117,13 @@ WITHOUT: LeftOutWords = {
 """What a prediction leaves out because it was not entered."""
 
 
-def without_words(codes: tuple[LeftOut, ...]) -> str:
+def omitted_words(codes: tuple[LeftOut, ...]) -> str:
     """What is left out, as a list in words.
 
-    >>> without_words(("rake", "air"))
+    >>> omitted_words(("rake", "air"))
     'rake and trapped air'
     """
-    names = list(dict.fromkeys(WITHOUT[code] for code in codes))
+    names = list(dict.fromkeys(OMITTED[code] for code in codes))
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else "nothing"
 
 

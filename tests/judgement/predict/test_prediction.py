@@ -17,7 +17,7 @@ from stanchion.report.check import prediction_lines
 from stanchion.ui.predicted_lines import rests_on
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.prediction_sentences import omitted_words
 
 G = 9.80665
 """Standard gravity, NIST SP 811 App. B.8 (exact)."""
@@ -140,7 +140,7 @@ class TestTheFork:
         whole = fork_job(**top_out, front__top_out__works_over_mm=20.0)
         assert "top_out" not in judged(whole).predicted.front.omitted
         assert "top_out" in judged(fork_job(**top_out)).predicted.front.omitted
-        assert without_words(without)
+        assert omitted_words(without)
 
     def test_at_full_travel_it_says_that_it_clips(self) -> None:
         heavy = fork_job(weights__front_aboard_kg=400.0)
@@ -216,7 +216,7 @@ class TestTheRear:
         open_ended = rear_job(rear__wheel_travel_mm=None, rear__top_out__fitted="yes", weights__rear_unsprung_kg=None)
         without = judged(open_ended).predicted.rear.omitted
         assert set(without) == {"unsprung_rear", "gas", "travel_rear", "top_out"}
-        assert without_words(without)
+        assert omitted_words(without)
 
     def test_a_top_out_spring_holds_back_both_where_it_hangs_and_where_it_carries(self) -> None:
         # by hand, along the shock: Fs = 90 (12 + s) - 100 (20 - s) = 190 s - 920, and Fs = W / 0.5 at the wheel,

@@ -83,7 +83,7 @@ class EndModel(Protocol):
         """The end with that much more preload at every spring, as a longer spacer gives it."""
 
 
-def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> Figure:
+def hanging_known(top_out: TopOut, at: Path, computable: Figure, *, weighed: bool) -> Figure:
     """A known figure where the position of the hanging wheel is known, otherwise what is missing.
 
     Without a top-out spring the wheel hangs on the stop; with one, where main and top-out spring balance.
@@ -91,14 +91,14 @@ def hanging_known(top_out: TopOut, at: Path, why: Figure, *, weighed: bool) -> F
     Args:
         top_out: the top-out spring as recorded.
         at: where it is recorded.
-        why: `EndModel.computable` of that end.
+        computable: `EndModel.computable` of that end.
         weighed: whether the mass of the hanging wheel is recorded; without it the answer is an estimate.
     """
     if top_out.fitted != "yes":
         return Figure(0.0)
     rate = recorded(top_out.rate_n_per_mm, (*at, "rate_n_per_mm"))
     length = recorded(top_out.works_over_mm, (*at, "works_over_mm"))
-    return derive(lambda *_: 0.0, why, rate, length, Figure(0.0, estimate=not weighed))
+    return derive(lambda *_: 0.0, computable, rate, length, Figure(0.0, estimate=not weighed))
 
 
 def hangs_at(model: EndModel) -> Figure:

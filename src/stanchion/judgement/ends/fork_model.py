@@ -118,7 +118,7 @@ class ForkModel:
     @property
     def _fork(self) -> Fork:
         if self.fork is None:
-            raise OutOfRange("number of legs", 0, "1 or more: ask `why` first")
+            raise OutOfRange("number of legs", 0, "1 or more: ask `computable` first")
         return self.fork
 
 
@@ -136,12 +136,12 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     front = job.front
     sides = SIDES if front.split else SIDES[:1]
     springs = [figure for side in sides for figure in _springs_wait_for(front, side, figures.leg(side))]
-    why = derive(_known, *springs) if springs else absent("fork_without_spring")
+    computable = derive(_known, *springs) if springs else absent("fork_without_spring")
     travel_mm = LONGEST_TRAVEL_MM
     if front.travel_mm is not None:
         travel_mm = front.travel_mm - (front.packers_mm or 0.0)
-    if why.known and travel_mm <= 0.0:
-        why = absent("packers_fill_travel")
+    if computable.known and travel_mm <= 0.0:
+        computable = absent("packers_fill_travel")
     airs = [_air(front, front.leg(side), travel_mm) for side in sides]
     rake_deg, unsprung_kg = job.geometry.rake_deg, job.weights.front_unsprung_kg
     cosine = 1.0 if rake_deg is None else cosine_of_rake(rake_deg)
@@ -150,7 +150,7 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     adjusted = tuple(front.leg(side).spring_fitted and front.leg(side).adjuster.counting != "none" for side in SIDES)
     if not any(adjusted):
         adjusted = tuple(front.leg(side).spring_fitted for side in SIDES)
-    if why.known:
+    if computable.known:
         of_sides = [_leg(front, side, figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)]
         fork = Fork(tuple(of_sides if front.split else of_sides * 2), travel_mm)
     left_out: dict[LeftOut, bool] = {
@@ -167,12 +167,12 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     inner = front.stanchion_inner_mm
     return ForkModel(
         fork=fork,
-        computable=why,
+        computable=computable,
         omitted=tuple(code for code, out in left_out.items() if out),
         cosine=cosine,
         hanging_n=hanging_n,
         unloaded=_equilibrium(fork, hanging_n) if fork else Equilibrium(0.0, Limit.NONE),
-        hanging=hanging_known(front.top_out, ("front", "top_out"), why, weighed=unsprung_kg is not None),
+        hanging=hanging_known(front.top_out, ("front", "top_out"), computable, weighed=unsprung_kg is not None),
         end_unknown=None if front.travel_mm is not None else Figure(needs=(("front", "travel_mm"),)),
         adjusted=adjusted,
         tube_area_mm2=None if inner is None else circle_area(inner),

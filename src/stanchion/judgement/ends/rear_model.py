@@ -89,7 +89,7 @@ class RearModel:
     @property
     def _rear(self) -> RearEnd:
         if self.rear is None:
-            raise OutOfRange("rear end", 0, "one that can be computed: ask `why` first")
+            raise OutOfRange("rear end", 0, "one that can be computed: ask `computable` first")
         return self.rear
 
 
@@ -109,7 +109,7 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
     ratio = (
         Figure(0.0) if linkage is not None and figures.motion_ratio.problem != "linkage_ratio" else figures.motion_ratio
     )
-    why = derive(lambda *_: 0.0, rate, figures.spring.preload_now_mm, ratio)
+    computable = derive(lambda *_: 0.0, rate, figures.spring.preload_now_mm, ratio)
     travel_mm, end_unknown = LONGEST_TRAVEL_MM, None
     rear: RearEnd | None = None
     reach_mm = 0.0
@@ -118,10 +118,10 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
     top_out = recorded_rear.top_out
     stiff, length = top_out.rate_n_per_mm, top_out.works_over_mm
     has_top_out = top_out.fitted == "yes" and stiff is not None and length is not None
-    if why.known and linkage is not None:
+    if computable.known and linkage is not None:
         stroke_mm = _stroke(recorded_rear, linkage)
         if stroke_mm is not None and stroke_mm <= 0.0:
-            why = absent("packers_fill_travel")
+            computable = absent("packers_fill_travel")
         else:
             travel_mm, end_unknown = _travel(linkage, recorded_rear.wheel_travel_mm, stroke_mm)
             rear = RearEnd(
@@ -142,11 +142,11 @@ def rear_model(job: Job, figures: RearFigures, linkage: Linkage | None) -> RearM
     }
     return RearModel(
         rear=rear,
-        computable=why,
+        computable=computable,
         omitted=tuple(code for code, out in left_out.items() if out),
         hanging_n=hanging_n,
         unloaded=_equilibrium(rear, hanging_n) if rear else Equilibrium(0.0, Limit.NONE),
-        hanging=hanging_known(top_out, ("rear", "top_out"), why, weighed=unsprung_kg is not None),
+        hanging=hanging_known(top_out, ("rear", "top_out"), computable, weighed=unsprung_kg is not None),
         end_unknown=end_unknown,
         top_out_reach_mm=reach_mm,
     )

@@ -74,15 +74,15 @@ def rear_full_travel(model: RearModel, rider_n: Figure) -> FullTravelFigures:
     )
 
 
-def _none(why: Figure) -> FullTravelFigures:
+def _none(missing: Figure) -> FullTravelFigures:
     return FullTravelFigures(
-        slow_n=why,
-        slow_air_n=why,
-        fast_n=why,
-        fast_air_n=why,
-        reserve_n=why,
-        smaller_gap_slow_n=why,
-        smaller_gap_fast_n=why,
-        larger_gap_slow_n=why,
-        larger_gap_fast_n=why,
+        slow_n=missing,
+        slow_air_n=missing,
+        fast_n=missing,
+        fast_air_n=missing,
+        reserve_n=missing,
+        smaller_gap_slow_n=missing,
+        smaller_gap_fast_n=missing,
+        larger_gap_slow_n=missing,
+        larger_gap_fast_n=missing,
     )

@@ -143,8 +143,10 @@ def silent(finding: Finding) -> EndAdvice:
     return EndAdvice(by_readings=finding, to_target=finding, turns=none, preload_mm=none, projected_static_mm=none)
 
 
-def _nothing(why: Figure, by_readings: Finding | None) -> EndAdvice:
-    return EndAdvice(by_readings=by_readings, to_target=None, turns=why, preload_mm=why, projected_static_mm=why)
+def _nothing(missing: Figure, by_readings: Finding | None) -> EndAdvice:
+    return EndAdvice(
+        by_readings=by_readings, to_target=None, turns=missing, preload_mm=missing, projected_static_mm=missing
+    )
 
 
 # --- what is known ------------------------------------------------------------------------------------------------

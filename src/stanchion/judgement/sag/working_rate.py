@@ -73,9 +73,13 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
         return working_rate_uncertainty(load_n, apart_mm, model.along(loads.change_uncertainty_n), of_sags)
 
     start = model.unloaded.travel_mm
-    why = model.computable
-    if why.known and model.end_unknown is not None and start + (rider.sag_mm.value or 0.0) > model.full_travel_mm:
-        why = model.end_unknown
+    computable = model.computable
+    if (
+        computable.known
+        and model.end_unknown is not None
+        and start + (rider.sag_mm.value or 0.0) > model.full_travel_mm
+    ):
+        computable = model.end_unknown
 
     def predicted(static_mm: float, rider_mm: float, _: float) -> float:
         if not (0.0 <= start + static_mm < start + rider_mm):
@@ -84,7 +88,7 @@ def working_rates(end: End, model: EndModel, loads: EndLoads, captured: Captured
             raise OutOfRange("rider sag", rider_mm, "within full travel")
         return (model.force(start + rider_mm) - model.force(start + static_mm)) / (rider_mm - static_mm)
 
-    predicted_rate = derive(predicted, static.sag_mm, rider.sag_mm, why)
+    predicted_rate = derive(predicted, static.sag_mm, rider.sag_mm, computable)
     if predicted_rate.value is not None and predicted_rate.value <= LEAST_PREDICTED_RATE_N_PER_MM:
         falls = predicted_rate.value < -LEAST_PREDICTED_RATE_N_PER_MM
         predicted_rate = absent("force_falls" if falls else "spring_not_reached")

@@ -161,7 +161,7 @@ class ForkSpringSwap:
     def _fork(self, springs: list[tuple[float, float]], added_mm: float) -> Fork:
         """The bare fork with rates and installed preloads put in; the adjusters add in the legs that have one."""
         if self.bare.fork is None:
-            raise OutOfRange("number of springs", 0, "1 or more: ask `why` first")
+            raise OutOfRange("number of springs", 0, "1 or more: ask `computable` first")
         remaining = iter(springs)
         legs = []
         for side, made in zip(SIDES, self.bare.fork.legs, strict=True):

@@ -59,7 +59,7 @@ class RearSpringSwap:
     def rate_by_two_sags(self, sags_mm: Sequence[float], loads_n: Sequence[float]) -> float:
         """At the shock: each load and each sag through the linkage."""
         if self.bare.rear is None:
-            raise OutOfRange("rear end", 0, "one that can be computed: ask `why` first")
+            raise OutOfRange("rear end", 0, "one that can be computed: ask `computable` first")
         at = [self.bare.rear.linkage.state(sag_mm) for sag_mm in sags_mm]
         more_mm = positive("what the rider is to add at the shock", at[1][0] - at[0][0])
         loads = [load_n / ratio for load_n, (_, ratio, _) in zip(loads_n, at, strict=True)]
@@ -68,7 +68,7 @@ class RearSpringSwap:
     def model(self, springs: Pair, installed_mm: Installed) -> RearModel:
         """The rear end with that spring, collar fully out."""
         if self.bare.rear is None:
-            raise OutOfRange("rear end", 0, "one that can be computed: ask `why` first")
+            raise OutOfRange("rear end", 0, "one that can be computed: ask `computable` first")
         rate = springs[0].rate_n_per_mm
         return replace(self.bare, rear=replace(self.bare.rear, rate_n_per_mm=rate, preload_mm=installed_mm[0]))
 

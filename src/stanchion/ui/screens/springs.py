@@ -31,7 +31,7 @@ from stanchion.ui.widgets.panes import Drawn
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, unit_name
 from stanchion.wording.finding_words import reason
-from stanchion.wording.prediction_sentences import without_words
+from stanchion.wording.prediction_sentences import omitted_words
 from stanchion.wording.verdicts import SPRING_VERDICTS
 
 MUTED = "$text-muted"
@@ -199,7 +199,7 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
     if choice.omitted:
-        text += f" Without {without_words(choice.omitted)}."
+        text += f" Without {omitted_words(choice.omitted)}."
     installed = choice.wanted_installed_mm.value
     if installed is not None:
         collar = " as the collar gives" if choice.installed_stays else ""
