@@ -13,7 +13,7 @@ from stanchion.base.errors import BadEdit
 from stanchion.bench.edit_session import DEPTH
 from stanchion.bench.session import Session
 from stanchion.job.edit import Edit
-from stanchion.job.model import Job, Occasion, Path, Torque, Upkeep
+from stanchion.job.model import Job, Occasion, Path, Readings, Torque, Upkeep
 from stanchion.judgement.assess import assess
 from stanchion.judgement.criteria.profiles import Profiles, load_profiles
 from stanchion.judgement.results.assessment import Assessment
@@ -349,3 +349,17 @@ def test_a_job_is_judged_when_that_is_asked_for_and_once(monkeypatch: pytest.Mon
     bench.undo()
     assert bench.assessment.front.left.installed_preload_mm.needs
     assert len(judged) == 2
+
+
+def test_swapping_readings_is_one_step_of_undo_and_says_why_it_cannot_be_done() -> None:
+    bench = session()
+    static = ("sag", "front", "static")
+    bench.put_all([Edit((*static, "down_mm"), (132.0, 131.5)), Edit((*static, "up_mm"), (127.0,))])
+    mixed_up = bench.job
+    assert bench.swap_readings((*static, "up_mm", 0)) == ""
+    assert bench.job.sag.front.static == Readings(down_mm=(127.0,), up_mm=(132.0, 131.5))
+    bench.undo()
+    assert bench.job == mixed_up
+    assert "Go to a pushed-down or lifted-up" in bench.swap_readings(("sag", "front", "hanging_mm", 0))
+    assert "no readings here" in bench.swap_readings(("sag", "rear", "rider", "down_mm", 0))
+    assert bench.job == mixed_up

@@ -16,6 +16,7 @@ from stanchion.job.spec import Many
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.mechanics.statistics import mean
 from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading, bench_name
 from stanchion.wording.labels import field_label
 
@@ -157,6 +158,15 @@ def taken(step: GuideStep, job: Job) -> tuple[float, ...]:
     if value is None:
         return ()
     return value if isinstance(value, tuple) else (value,)
+
+
+def shown_value(step: GuideStep, job: Job) -> float | None:
+    """The value to show of a reading: the mean of repeats, which is what sag is computed from; the last of several
+    pieces; None if nothing was taken."""
+    values = taken(step, job)
+    if not values:
+        return None
+    return mean(values) if step.again == "repeat" else values[-1]
 
 
 def outdated(step: GuideStep, job: Job) -> bool:

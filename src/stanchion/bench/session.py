@@ -297,6 +297,23 @@ class Session(EditSession[Job]):
                 del self.drafts[path]
         return self.put(("front", "right"), right)
 
+    def swap_readings(self, path: Path) -> str:
+        """Take the pushed-down readings of a state as the lifted-up ones and the other way round, as one step of undo.
+
+        Args:
+            path: any reading of that state.
+
+        Returns:
+            Why it cannot be done; empty if it is.
+        """
+        if len(path) < 4 or path[0] != "sag" or path[3] not in ("down_mm", "up_mm"):
+            return "Go to a pushed-down or lifted-up reading first: those two are swapped."
+        down, up = ((*path[:3], name) for name in ("down_mm", "up_mm"))
+        readings = value_at(self.job, down), value_at(self.job, up)
+        if not any(readings):
+            return "There are no readings here to swap."
+        return self.put_all([Edit(down, readings[1]), Edit(up, readings[0])])
+
     def put_all(self, edits: Iterable[Edit], *, tried: bool = False) -> str:
         """Make several edits as one step of undo, or none of them.
 

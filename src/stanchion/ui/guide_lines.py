@@ -15,6 +15,7 @@ from stanchion.bench.guided_measuring import (
     missing,
     outdated,
     preload_of,
+    shown_value,
     state_of,
     taken,
 )
@@ -75,13 +76,14 @@ def step_lines(session: Session, ordered: Sequence[GuideStep], at: int, width: i
 def _taken_words(step: GuideStep, session: Session) -> Content:
     if any(draft.reason and step.covers(path) for path, draft in session.drafts.items()):
         return Content.styled("not read!".rjust(9), "$fault bold")
-    values = taken(step, session.job)
-    if not values:
+    value = shown_value(step, session.job)
+    if value is None:
         return Content.styled("–".rjust(6), MUTED)
-    text = _short(values[-1], step, session.units).rjust(6)
+    text = _short(value, step, session.units).rjust(6)
     if outdated(step, session.job):
         return Content.styled(f"{text} old", MUTED)
-    return Content.styled(text, FIGURE) + Content.styled(f" ×{len(values)}" if len(values) > 1 else "", MUTED)
+    count = len(taken(step, session.job))
+    return Content.styled(text, FIGURE) + Content.styled(f" ×{count}" if count > 1 else "", MUTED)
 
 
 def _short(value: float, step: GuideStep, units: Units) -> str:

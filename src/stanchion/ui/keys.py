@@ -50,6 +50,7 @@ KEYS: tuple[Key, ...] = (
     Key("legs.split", "f7", "l", "split_legs", "Split/join legs", on="front", hint="legs"),
     Key("guide.front", "ctrl+r", "e", "guide", "Fork by steps", on="front", hint="by steps"),
     Key("guide.rear", "ctrl+r", "e", "guide", "Shock by steps", on="rear", hint="by steps"),
+    Key("sag.swap", "f7", "l", "swap_readings", "Swap down and up", on="sag", hint="swap"),
     Key("guide.sag", "ctrl+r", "e", "guide", "Sag by steps", on="sag", hint="by steps"),
     Key("reading.front", "ctrl+d", "d", "correct_reading", "Measured wrong", on="front"),
     Key("reading.rear", "ctrl+d", "d", "correct_reading", "Measured wrong", on="rear"),

@@ -210,3 +210,11 @@ class SagScreen(SheetScreen):
                 lines += [Content.styled(f"What the {pane.end} says", "$primary bold")]
                 lines += [Content(clean(sentence(advice, session.units))), Content("")]
         self.query_one("#advice", Static).update(Content("\n").join(lines))
+
+    def action_swap_readings(self) -> None:
+        """Swap the pushed-down and the lifted-up readings of the state in hand."""
+        session, at = self.session, self.sheet.at
+        if session is None or at is None:
+            return
+        self.program.leave_fields()
+        self.program.refresh_after(session.swap_readings(at))
