@@ -317,6 +317,7 @@ class TestWhatTheyShow:
         codes = {finding.code for finding in judged(name).findings}
         assert codes <= {
             *("pair_suits", "pair_suits_recheck", "too_soft_held_up", "sag_low", "missing", "shorter_than_before"),
+            *("sag_borderline", "pair_borderline"),  # rear static sag 5.6 ± 0.8 mm in a target of 5 to 10
             *(
                 "bottoms_adjuster_in",
                 "torques_open",
