@@ -16,7 +16,7 @@ from stanchion.job.spec import Many
 from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
-from stanchion.mechanics.statistics import mean
+from stanchion.judgement.sag.sag_figures import mean_reading
 from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading, bench_name
 from stanchion.wording.labels import field_label
 
@@ -166,7 +166,7 @@ def shown_value(step: GuideStep, job: Job) -> float | None:
     values = taken(step, job)
     if not values:
         return None
-    return mean(values) if step.again == "repeat" else values[-1]
+    return mean_reading(values) if step.again == "repeat" else values[-1]
 
 
 def outdated(step: GuideStep, job: Job) -> bool:

@@ -248,8 +248,13 @@ class _Reader:
         return self.hanging.value is not None and self.hanging.value - lifted.value <= TOPPED_OUT_MM + SLACK
 
 
+def mean_reading(repeats: tuple[float, ...]) -> float:
+    """The value of a reading that was repeated, from which sag is computed."""
+    return mean(repeats)
+
+
 def _mean(readings: tuple[float, ...], at: Path) -> Figure:
-    return Figure(mean(readings)) if readings else Figure(needs=(at,))
+    return Figure(mean_reading(readings)) if readings else Figure(needs=(at,))
 
 
 def _beside(sag_mm: Figure, value: float | None) -> Figure:
