@@ -104,5 +104,7 @@ def test_the_sheet_is_in_the_units_of_the_settings_or_in_those_asked_for(
 
 
 def test_a_unit_there_is_not_is_named(tmp_path: Path) -> None:
-    with pytest.raises(BadQuantity, match="no unit 'furlong' to show: choose from mm, in, N/mm, kg/mm, lb/in"):
+    with pytest.raises(
+        BadQuantity, match="no unit 'furlong' to show: choose mm, in, N/mm, kg/mm, lb/in, kg, lb, bar, kPa or psi"
+    ):
         sheet_of(tmp_path / "job.toml", str(tmp_path), "furlong")
