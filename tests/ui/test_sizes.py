@@ -19,6 +19,7 @@ from stanchion.ui.screens.sheet_screen import SheetScreen
 from stanchion.ui.widgets.editor import CellEditor
 from stanchion.wording.finding_words import headline_with_part, sentence
 from stanchion.wording.verdicts import severity_word
+from timing import at_rest
 
 IN_FULL = ((80, 23), (80, 16), (60, 18), (60, 16))
 """Sizes in which every screen is readable and usable."""
@@ -119,11 +120,11 @@ async def test_the_field_in_hand_is_read_and_typed(tmp_path: Path, size: tuple[i
     async with app.run_test(size=size) as pilot:
         for name, (key, path, text, understood) in BENCH.items():
             await pilot.press(key)
-            await settled(pilot, app)
+            await at_rest(pilot)
             screen = app.screen
             assert isinstance(screen, SheetScreen), name
             screen.go_to(path)
-            await settled(pilot, app)
+            await at_rest(pilot)
             assert screen.sheet.at == path
             await typed(pilot, text)
             seen = await settled(pilot, app)
@@ -145,7 +146,8 @@ async def test_every_other_screen_is_readable_and_names_a_way_on(tmp_path: Path,
         for name, (keys, words) in OTHERS.items():
             for key in keys:
                 await pilot.press(key)
-                seen = await settled(pilot, app)
+                await at_rest(pilot)
+            seen = await settled(pilot, app)
             if size in IN_FULL:
                 assert not unseen(app), f"{name}: {unseen(app)}\n{seen}"
                 assert words in seen, f"{name}\n{seen}"
@@ -154,9 +156,9 @@ async def test_every_other_screen_is_readable_and_names_a_way_on(tmp_path: Path,
                 assert worst_is_told(app, seen), f"{name}\n{seen}"
             while app.screen is not app.screen_stack[0]:
                 await pilot.press("escape")
-                await settled(pilot, app)
+                await at_rest(pilot)
             await pilot.press("f3")
-            await settled(pilot, app)
+            await at_rest(pilot)
 
 
 async def test_resizing_back_and_forth_keeps_the_field_the_text_and_the_look(tmp_path: Path) -> None:
