@@ -31,7 +31,7 @@ parts.SagScreen.show_figures = broken
 BROKEN_VERB = """
 import stanchion.commands.command_line as cli
 
-def broken(*given):
+def broken(*given, **named):
     raise KeyError("B. T.")
 
 cli._list = broken
