@@ -140,7 +140,7 @@ _NOT_ASKED = re.compile(
 def said(words: str) -> frozenset[str]:
     """Which ways a sentence tells the reader to go: "stiffer", "softer", "more", "less".
 
-    >>> sorted(said("Fork: too soft, held up by preload. Stiffer spring, less preload."))
+    >>> sorted(said("Fork: the spring is too soft and preload holds it up: fit a stiffer spring with less preload."))
     ['less', 'stiffer']
     >>> sorted(said("Fork: adjuster fully in. Do not force it: more preload needs a longer spacer or a stiffer spring."))
     []

@@ -24,16 +24,16 @@ _AGAIN = "[ {again_text:text}]"
 _AGAIN_SPACER = "[ {again_spacer_text:text}]"
 _NO_SPRING = (
     _SAGS
-    + "No spring rate brings both sags fully in: that needs {way} preload than adjuster and band allow. Check weights, "
-    "lengths[, {through_linkage_text:text}], top-out spring and the targets in use first."
+    + "No spring rate brings both sags fully into target: that needs {way} preload than adjuster and band allow. First "
+    "check weights, lengths[, {through_linkage_text:text}], top-out spring and targets."
 )
 _NEEDS_MORE, _NEEDS_LESS = (_NO_SPRING.replace("{way}", way) for way in ("more", "less"))
 _NOT_SOLD = (
     _SAGS
-    + "Only {low_n_per_mm:rate} to {high_n_per_mm:rate} brings both sags fully in, and that lies between the usual "
-    "steps."
+    + "Only a rate of {low_n_per_mm:rate} to {high_n_per_mm:rate} brings both sags fully into target, and that lies "
+    "between the usual steps."
 )
-_AS_IT_IS = " Neither another spring nor preload comes much nearer: leave both."
+_AS_IT_IS = " Neither another spring nor more or less preload comes much nearer: leave both as they are."
 _NO_NEARER = " No other spring comes much nearer: "
 _TURNED = (
     _NO_NEARER
@@ -41,30 +41,30 @@ _TURNED = (
     + _EXPECT
     + "[ {unread_text:text}]"
 )
-_SPACED = _NO_NEARER + "spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT + "[ {unread_text:text}]"
+_SPACED = _NO_NEARER + "make the spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT + "[ {unread_text:text}]"
 _NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
 
 ADVICE: AdviceWords = {
     "find_friction": Words(
         "Stiction: no advice on springs",
-        "{where}: stiction at fault: no advice on springs. Find the friction, then measure again.",
+        "{where}: stiction is at fault, so there is no advice on springs. Find the friction, then measure again.",
     ),
     "measure_again_swapped": Words(
         "Readings swapped: no advice on springs",
-        "{where}: readings swapped: no advice on springs. Put them right or measure again.",
+        "{where}: readings are swapped, so there is no advice on springs. Put them right or measure again.",
     ),
     "measure_again_impossible": Words(
         "Readings impossible: no advice",
-        "{where}: the readings cannot be right: no advice on springs. Measure both states again.",
+        "{where}: the readings cannot be right, so there is no advice on springs. Measure both states again.",
     ),
     "measure_again_changed": Words(
-        "Sag from before a change: measure again",
-        "{where}: preload or springs were changed since it was read: no advice on springs. Measure both states again.",
+        "Sag read before a change: measure again",
+        "{where}: preload or springs were changed after it was read: no advice until both states are measured again.",
     ),
     "inputs_doubted": Words(
         "Entered values and sag disagree",
-        "{where}: measured {captured_mm:length}, springs and loads give {predicted_mm:length}. Check rate, lengths and "
-        "weights; no advice until they agree.",
+        "{where}: measured {captured_mm:length}, but springs and loads give {predicted_mm:length}. Check rate, lengths "
+        "and weights; there is no advice until they agree.",
     ),
     "pair_suits": Words(
         "Springs and preload suit",
@@ -74,39 +74,39 @@ ADVICE: AdviceWords = {
     "pair_suits_recheck": Words(
         "Sags right, installed preload not",
         _AT + "sags are in target, but installed preload {installed_mm:length} is out of band. Recheck the lengths and "
-        "where they were read.",
+        "where the adjuster was when you read them.",
     ),
     "pair_suits_over_limit": Words(
         "Sags right, preload over limit",
         _AT + "sags are in target, but installed preload {installed_mm:length} is over its limit. Recheck lengths; if "
-        "confirmed: stiffer spring, less preload." + _AGAIN,
+        "confirmed, fit a stiffer spring with less preload." + _AGAIN,
     ),
     "over_limit_shorter_spacer": Words(
         "Sags right, preload over limit",
         _AT + "sags are in target, but installed preload {installed_mm:length} is over its limit. Recheck lengths; if "
-        "confirmed: spacer shorter by " + _SPACER + ".",
+        "confirmed, make the spacer shorter by " + _SPACER + ".",
     ),
     "pair_borderline": Words(
         "Sag at the edge of its target",
-        _SAGS + "Too near the edge of the target to tell: measure before changing anything.",
+        _SAGS + "It is too near the edge of its target to tell: repeat the readings before changing anything.",
     ),
     "pair_down_only": Words(
         "Only pushed-down readings: not judged",
-        _SAGS + "Without lifted readings sag is too large by half the stiction, which is not known: read lifted, too, "
-        "before judging.",
+        _SAGS + "Without lifted readings sag reads too large by half the stiction, which is not known: take lifted "
+        "readings as well.",
     ),
     "pair_close": Words(
         "Sag close to its target",
-        _SAGS + "So little off target that turning gains nothing: leave it.",
+        _SAGS + "That is so close to target that turning the adjuster gains nothing: leave it.",
     ),
     "too_soft_or_top_out": Words(
-        "Too soft, or a top-out spring",
-        _AT + "rider sag in target, static sag small: too soft and held up by preload, unless a top-out spring keeps "
-        "it small. Find out which.",
+        "Spring too soft, or a top-out spring",
+        _AT + "rider sag is in target, static sag is small: the spring is too soft and preload holds it up, unless a "
+        "top-out spring keeps it small. Find out which.",
     ),
     "top_out_hides_static": Words(
-        "Static held down by the top-out spring",
-        _AT + "rider sag {rider_mm:length} in target; static is small because the top-out spring keeps it so. The "
+        "Static sag small: top-out spring",
+        _AT + "rider sag {rider_mm:length} in target; static sag is small because of the top-out spring. The "
         "springs can stay.",
     ),
     "add_preload": Words("Add preload", _TURN_SAGS + "Add preload " + _TURN + "; " + _EXPECT),
@@ -115,11 +115,11 @@ ADVICE: AdviceWords = {
     ),
     "add_preload_headroom_unknown": Words(
         "Add preload; headroom not known",
-        _TURN_SAGS + "Add preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Add preload " + _TURN + ". Headroom is not known: enter the adjuster's position and range.",
     ),
     "add_preload_amount_unknown": Words(
         "Add preload; how much is not known",
-        _TURN_SAGS + "It takes more preload. Enter spring rates, adjuster and motion ratio to know how much.",
+        _TURN_SAGS + "Add preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
     "less_preload": Words("Less preload", _TURN_SAGS + "Take off preload " + _TURN + "; " + _EXPECT),
     "less_preload_measure_again": Words(
@@ -127,70 +127,81 @@ ADVICE: AdviceWords = {
     ),
     "less_preload_headroom_unknown": Words(
         "Less preload; headroom not known",
-        _TURN_SAGS + "Take off preload " + _TURN + ". Headroom not known: enter the adjuster's position and range.",
+        _TURN_SAGS + "Take off preload " + _TURN + ". Headroom is not known: enter the adjuster's position and range.",
     ),
     "less_preload_amount_unknown": Words(
         "Less preload; how much is not known",
-        _TURN_SAGS + "It takes less preload. Enter spring rates, adjuster and motion ratio to know how much.",
+        _TURN_SAGS + "Take off preload. Enter spring rates, adjuster and motion ratio to know how much.",
     ),
-    "longer_spacer": Words("Longer spacer", _SAGS + "Spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
+    "longer_spacer": Words(
+        "Longer spacer", _SAGS + "Make the spacer longer by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
+    ),
     "longer_spacer_unchecked": Words(
         "Longer spacer, if the band allows",
         _SAGS
-        + "Spacer longer by "
+        + "Make the spacer longer by "
         + _SPACER
         + " if installed preload stays in band: enter the lengths, or see the manual."
         + _AGAIN_SPACER,
     ),
-    "shorter_spacer": Words("Shorter spacer", _SAGS + "Spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER),
+    "shorter_spacer": Words(
+        "Shorter spacer", _SAGS + "Make the spacer shorter by " + _SPACER + "; " + _EXPECT + _AGAIN_SPACER
+    ),
     "shorter_spacer_unchecked": Words(
         "Shorter spacer, if the band allows",
-        _SAGS + "Spacer shorter by " + _SPACER + " if installed preload stays in band: enter the lengths, or see the "
+        _SAGS
+        + "Make the spacer shorter by "
+        + _SPACER
+        + " if installed preload stays in band: enter the lengths, or see the "
         "manual." + _AGAIN_SPACER,
     ),
     "too_soft": Words(
         "Spring too soft",
-        _SAGS + "Further apart than the targets allow: too soft. Stiffer spring; preload would only hide it." + _AGAIN,
+        _SAGS
+        + "They are further apart than the targets allow: the spring is too soft. Fit a stiffer one; preload would "
+        "only hide it." + _AGAIN,
     ),
     "too_soft_held_up": Words(
         "Too soft, held up by preload",
-        _SAGS + "Too soft, held up by preload: stiffer spring, less preload." + _AGAIN,
+        _SAGS + "The spring is too soft and preload holds it up: fit a stiffer spring with less preload." + _AGAIN,
     ),
     "stiffer_at_limit": Words(
         "Preload at its limit: stiffer spring",
         _SAGS
-        + "Installed preload {installed_mm:length} is at its limit. Never a longer spacer: stiffer spring."
+        + "Installed preload {installed_mm:length} is at its limit. Fit a stiffer spring, never a longer spacer."
         + _AGAIN,
     ),
     "stiffer_no_room": Words(
         "No preload left: stiffer spring",
         _SAGS
-        + "It takes more preload than adjuster[ ({left_mm:length} left)] and band allow: stiffer spring."
+        + "This needs more preload than adjuster[ ({left_mm:length} left)] and band allow: fit a stiffer spring."
         + _AGAIN,
     ),
     "too_stiff": Words(
         "Spring too stiff",
-        _SAGS + "Closer together than the targets allow: too stiff. Softer spring." + _AGAIN,
+        _SAGS + "They are closer together than the targets allow: the spring is too stiff. Fit a softer one." + _AGAIN,
     ),
     "too_stiff_little_preload": Words(
         "Too stiff, with little preload",
-        _SAGS + "Too stiff, with little preload: softer spring, more preload." + _AGAIN,
+        _SAGS + "The spring is too stiff and has little preload: fit a softer spring with more preload." + _AGAIN,
     ),
     "too_stiff_contradicted": Words(
         "Sags and installed preload disagree",
-        _AT + "the sags say too stiff with little preload, but installed preload {installed_mm:length} is at its "
-        "limit. Recheck lengths and readings.",
+        _AT + "by the sags the spring is too stiff with little preload, but installed preload {installed_mm:length} is "
+        "at its limit. Recheck lengths and readings.",
     ),
     "softer_no_room": Words(
         "Preload cannot go lower: softer spring",
-        _SAGS + "It takes less preload than adjuster[ ({left_mm:length} left)] and band allow: softer spring." + _AGAIN,
+        _SAGS
+        + "This needs less preload than adjuster[ ({left_mm:length} left)] and band allow: fit a softer spring."
+        + _AGAIN,
     ),
     "no_spring_needs_more": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_MORE + _AS_IT_IS,
     ),
     "no_spring_needs_less": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_LESS + _AS_IT_IS,
     ),
     "no_spring_sold": Words("Right spring rate between usual steps", _NOT_SOLD + _AS_IT_IS),
@@ -198,11 +209,11 @@ ADVICE: AdviceWords = {
 
 ADVICE_VARIANTS: dict[str, Words] = {
     "no_spring_needs_more.turns": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_MORE + _TURNED,
     ),
     "no_spring_needs_more.spacer": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_MORE + _SPACED,
     ),
     "no_spring_needs_more.spring": Words(
@@ -210,11 +221,11 @@ ADVICE_VARIANTS: dict[str, Words] = {
         _NEEDS_MORE + _NEAREST,
     ),
     "no_spring_needs_less.turns": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_LESS + _TURNED,
     ),
     "no_spring_needs_less.spacer": Words(
-        "No spring brings both sags in",
+        "No spring brings both sags into target",
         _NEEDS_LESS + _SPACED,
     ),
     "no_spring_needs_less.spring": Words(

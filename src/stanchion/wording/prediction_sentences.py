@@ -27,19 +27,20 @@ PREDICTION: PredictionWords = {
         "the scales are used.",
     ),
     "scales_swapped": Words(
-        "Scale reads no more with the rider",
+        "Scale shows no more with the rider",
         "{path:label}: {aboard_kg:mass} with the rider aboard, {alone_kg:mass} alone. Swap the two readings or weigh "
         "again.",
     ),
     # --- predicted sag ------------------------------------------------------------------------------------------
     "predicted_bottoms": Words(
         "Springs predicted to bottom",
-        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before it is "
-        "ridden.",
+        "{path:label}: the load presses these springs to full travel. Recheck rate, preload and loads before "
+        "anyone rides it.",
     ),
     "predicted_tops_out": Words(
         "Predicted to top out",
-        "{path:label}: preload holds more than the load, so the suspension stays topped out. Check preload and loads.",
+        "{path:label}: preload carries more than the load, so the suspension stays topped out. Check preload and "
+        "loads.",
     ),
     "predicted_twice": Words(
         "Linkage balances at two places",
@@ -51,22 +52,23 @@ PREDICTION: PredictionWords = {
     ),
     "bled_beyond_travel": Words(
         "Bled beyond full travel",
-        "{path:label}: the fork was bled at more compression than it has travel. Correct it; the figures are without "
-        "air.",
+        "{path:label}: the fork was bled at more compression than it has travel. Correct it; until then the "
+        "figures leave out the air.",
     ),
     "air_no_room": Words(
         "No room for air at full travel",
-        "{path:label}: air gap and solids leave no air at full travel. Recheck both; the figures are without air.",
+        "{path:label}: air gap and solids leave no air at full travel. Recheck both; until then the figures "
+        "leave out the air.",
     ),
     # --- the working rate ---------------------------------------------------------------------------------------
     "working_rate_high": Words(
-        "Working rate above the springs' rate",
-        "{path:label}: by the sags the working rate is {working:rate}, by the springs {predicted:rate} ({share:share} "
+        "Measured rate above calculated rate",
+        "{path:label}: the measured rate is {working:rate}, the calculated rate {predicted:rate} ({share:share} "
         "off). {hint_text:text}",
     ),
     "working_rate_low": Words(
-        "Working rate below the springs' rate",
-        "{path:label}: by the sags the working rate is {working:rate}, by the springs {predicted:rate} ({share:share} "
+        "Measured rate below calculated rate",
+        "{path:label}: the measured rate is {working:rate}, the calculated rate {predicted:rate} ({share:share} "
         "off). {hint_text:text}",
     ),
 }
@@ -96,12 +98,12 @@ class LeftOutWords(TypedDict):
 
 
 HINTS: HintWords = {
-    "estimate": "Weigh it: loads are estimates.",
+    "estimate": "Weigh it: the loads are estimates.",
     "friction": "Find the friction first.",
     "label": "Check label, friction, lengths, scales.",
-    "without": "Enter what the prediction leaves out.",
+    "without": "Enter the missing values first.",
 }
-"""What a captured sag or rate that is not as predicted points to; at most 40 characters."""
+"""What a measured sag or rate that is not as predicted points to; at most 40 characters."""
 
 OMITTED: LeftOutWords = {
     "rake": "rake",

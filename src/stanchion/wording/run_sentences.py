@@ -28,17 +28,17 @@ RUNS: RunWords = {
     ),
     "bottoms_add_preload": Words(
         "Bottoms, and rider sag is too large",
-        f"{_LEFT}{_RUBBER}, rider sag too large: add preload first[ (the adjuster has {{headroom_mm:length}} left)]."
-        f"{_SINCE}",
+        f"{_LEFT}{_RUBBER}, and rider sag is too large: add preload first[ (the adjuster has "
+        f"{{headroom_mm:length}} left)].{_SINCE}",
     ),
     "bottoms_sag_unknown": Words(
         "Near full travel: measure rider sag",
-        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:text}})]: if too large, more preload; if "
-        f"right, {{remedy_text:text}}.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Measure rider sag[ again ({{sag_outdated_text:text}})]: if it is too large, add "
+        f"preload; if it is right, try {{remedy_text:text}}.{_SINCE}",
     ),
     "bottoms_air_gap": Words(
         "Near full travel: smaller air gap",
-        f"{_LEFT}. Make the air gap {{step_mm:short}} smaller; then more compression damping{_DAMPING}; stiffer "
+        f"{_LEFT}. Make the air gap {{step_mm:short}} smaller, then add compression damping{_DAMPING}; fit stiffer "
         f"springs last."
         f"{_SINCE}",
     ),
@@ -48,7 +48,7 @@ RUNS: RunWords = {
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
-        f"{_LEFT}{_RUBBER}. Add compression first{_SHOCK_DAMPING}; a stiffer spring last.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Add compression damping first{_SHOCK_DAMPING}; fit a stiffer spring last.{_SINCE}",
     ),
     "bottoms_damping_closed": Words(
         "Near full travel, compression closed",
@@ -56,13 +56,13 @@ RUNS: RunWords = {
     ),
     "travel_kept_back": Words(
         "Travel never used",
-        "{path:label}: {left_mm:length} never used though sag is right. If braking was hard: larger air gap or less "
-        f"compression{_DAMPING}, not softer springs.{_SINCE}",
+        "{path:label}: {left_mm:length} never used, though sag is right. If braking was hard, make the air gap "
+        f"larger or reduce compression damping{_DAMPING}; do not fit softer springs.{_SINCE}",
     ),
     "tyre_hot_below_cold": Words(
         "Hot tyre pressure below cold",
-        "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold: readings swapped, or the tyre "
-        "loses air.",
+        "{path:label}: {hot_bar:pressure} hot is less than {cold_bar:pressure} cold: check whether the two are "
+        "swapped, and the tyre for a leak.",
     ),
     "tyre_hot_off": Words(
         "Hot tyre pressure not as wanted",

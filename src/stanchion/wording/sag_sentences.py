@@ -17,8 +17,8 @@ SAGS: SagWords = {
     ),
     "sag_borderline": Words(
         "Sag borderline",
-        "{where} {sag_mm:length}, target {low_mm:bare}–{high_mm:short}: nearer to its edge than the uncertainty, "
-        "± {expanded_mm:length}, so borderline. Repeat the readings to be sure.",
+        "{where} {sag_mm:length}, target {low_mm:bare}–{high_mm:short}, is nearer to its edge than the uncertainty, "
+        "± {expanded_mm:length}. Repeat the readings to be sure.",
     ),
     "stiction_note": Words(
         "Stiction noticeable",
@@ -41,9 +41,9 @@ SAGS: SagWords = {
         "the two, or measure again.",
     ),
     "repeat_far_off": Words(
-        "A repeat far off the others",
+        "One repeat far from the others",
         "{where}: {path:field} was read {count:count} times, up to {apart_mm:length} apart; {odd_mm:length} is "
-        "furthest off. Read it again, or delete it.",
+        "furthest from the rest. Read it again, or delete it.",
     ),
     "reading_beyond_hanging": Words(
         "Reading longer than L1",
@@ -52,8 +52,8 @@ SAGS: SagWords = {
     ),
     "rider_above_static": Words(
         "Less sag with the rider than without",
-        "{where} {rider_mm:length} is less than static sag {static_mm:length}: the states are mixed up or misread. "
-        "Measure both again.",
+        "{where} {rider_mm:length} is less than static sag {static_mm:length}: the readings are mixed up or wrong. "
+        "Measure both states again.",
     ),
     "sag_beyond_travel": Words(
         "Sag beyond full travel",
@@ -61,34 +61,37 @@ SAGS: SagWords = {
     ),
     "topped_out": Words(
         "Topped out",
-        "{where}: when lifted, it stands within 2 mm of full extension: topped out, so it says little about preload.",
+        "{where}: when lifted, it is within 2 mm of full extension: it is topped out, so its sag says little "
+        "about preload.",
     ),
     "down_only": Words(
         "Only pushed-down readings",
-        "{where}: only pushed-down readings: sag reads too large by half the stiction, which is not known. Take lifted "
-        "readings too if you can.",
+        "{where}: with only pushed-down readings sag reads too large by half the stiction, which is not known. "
+        "Take lifted readings too if you can.",
     ),
     "travel_not_as_meant": Words(
-        "Targets are for another travel",
-        "{where}: travel {travel_mm:length}; the {profile:text} targets are meant for {low_mm:bare}–{high_mm:short}. "
-        "Use a profile of your own.",
+        "Targets are for a different travel",
+        "{where}: travel is {travel_mm:length}, but the {profile:text} targets are meant for "
+        "{low_mm:bare}–{high_mm:short}. Use a profile of your own.",
     ),
     "both_ends_sag_much": Words(
         "Both ends sag too much: rider's weight?",
-        "Front and rear sag too much with the rider: likely the rider's weight. Choose stiffer springs at both ends.",
+        "Front and rear sag too much with the rider, probably because of the rider's weight. Fit stiffer springs "
+        "at both ends.",
     ),
     "both_ends_sag_little": Words(
         "Both ends sag too little: light rider?",
-        "Front and rear sag too little with the rider: likely the rider's weight. Choose softer springs at both ends.",
+        "Front and rear sag too little with the rider, probably because of the rider's weight. Fit softer "
+        "springs at both ends.",
     ),
     "ends_opposite_nose_low": Words(
         "Front low, rear high: nose down",
         "Front sits {front_off_mm:length} low, rear {rear_off_mm:length} high: nose down. Correct the {worse:text} "
-        "first (that takes away {off_mm:length} of it), then measure both.",
+        "first (that corrects {off_mm:length} of it), then measure both ends.",
     ),
     "ends_opposite_nose_high": Words(
         "Front high, rear low: nose up",
         "Front sits {front_off_mm:length} high, rear {rear_off_mm:length} low: nose up. Correct the {worse:text} "
-        "first (that takes away {off_mm:length} of it), then measure both.",
+        "first (that corrects {off_mm:length} of it), then measure both ends.",
     ),
 }

@@ -22,8 +22,8 @@ COILS: CoilWords = {
     ),
     "coil_bind_further_in": Words(
         "Coils would bind further in",
-        "{where}: {left_mm:length} left between the coils at full travel as set now, {fully_in_left_mm:length} fully "
-        "in: turn in by {spare_mm:length} at most.",
+        "{where}: {left_mm:length} left between the coils at full travel as set now, {fully_in_left_mm:length} with "
+        "the adjuster fully in: turn it in by {spare_mm:length} at most.",
     ),
     "coil_gaps_small": Words(
         "Coil clearance under the standard",
@@ -58,7 +58,7 @@ COILS: CoilWords = {
     "label_and_coils_differ": Words(
         "Label and coils disagree",
         "{where}: label {label:rate}, by wire and coils {calculated:rate}: {share:share} apart. Measure wire and coils "
-        "again, or put it on a spring tester.",
+        "again, or put the spring on a spring tester.",
     ),
     "tester_and_coils_differ": Words(
         "Spring tester and coils disagree",

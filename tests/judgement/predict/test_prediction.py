@@ -544,7 +544,7 @@ class TestACapturedSagFarFromThePredictedOne:
     def test_points_to_what_was_not_entered_before_it_doubts_what_was(self) -> None:
         job = fork_job()
         (note,) = found_off(captured(job, rider=(sag_of(job) - 9.0, 2.0)))
-        assert "Enter what the prediction leaves out" in sentence(note)
+        assert "Enter the missing values first" in sentence(note)
 
     def test_points_to_the_scales_where_the_loads_are_estimates(self) -> None:
         shares = {

@@ -81,8 +81,8 @@ class TestInstalledPreloadAtItsLimit:
         target = target_of(self.JOB)
         assert (target.code, target.severity) == ("stiffer_at_limit", Severity.WARNING)
         assert sentence(target) == (
-            "Front sag (predicted): rider sag 39.0 mm. Installed preload 15.0 mm is at its limit. Never a longer spacer: "
-            "stiffer spring."
+            "Front sag (predicted): rider sag 39.0 mm. Installed preload 15.0 mm is at its limit. Fit a stiffer spring, "
+            "never a longer spacer."
         )
         assert "stiffer_at_limit" in codes(judged(self.JOB))
 

@@ -50,7 +50,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     # static, rider, conditions, code, key words
     (20, 33, {}, "pair_suits", ("suit", "33.0 mm", "20.0 mm")),
     (20, 33, installed(7), "pair_suits_recheck", ("Recheck", "7.0 mm")),
-    (25.5, 33, {}, "pair_borderline", ("measure before changing",)),  # half a mm out, known to 0.7
+    (25.5, 33, {}, "pair_borderline", ("repeat the readings before changing",)),  # half a mm out, known to 0.7
     (20, 33, installed(16), "over_limit_shorter_spacer", ("Recheck", "if confirmed", "shorter by 2.0 mm")),
     (20, 33, installed(16) | {"front__left__stack__spacer_mm": 0.0}, "pair_suits_over_limit", ("stiffer",)),
     (12, 33, {}, "shorter_spacer", ("shorter by 3.5 mm (to 96.5 mm)", "rider 36.5 mm, static 15.5 mm")),
@@ -98,8 +98,8 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (24, 39, {"front__left__adjuster__now": 10.0} | installed(14.5), "add_preload", ("2.0 mm (4 turns in)",)),
     (22, 40, IN | installed(9), "longer_spacer", ("longer by 5.0 mm (to 105.0 mm)", "rider 35.0 mm, static 17.0 mm")),
     (22, 42, IN, "stiffer_no_room", ("stiffer", "0.0 mm left")),
-    (24, 40, OUT | installed(15), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
-    (24, 40, IN | installed(15.5), "stiffer_at_limit", ("Never a longer spacer", "stiffer")),
+    (24, 40, OUT | installed(15), "stiffer_at_limit", ("never a longer spacer", "stiffer")),
+    (24, 40, IN | installed(15.5), "stiffer_at_limit", ("never a longer spacer", "stiffer")),
     (26, 27, NO_RATE, "too_stiff", ("too stiff", "Softer")),
     (26, 27, {}, "no_spring_needs_more", ("No spring rate", "leave both")),  # 1 mm out each
     (20, 26, {}, "less_preload", ("2.0 mm (4 turns out)", "rider 28.0 mm, static 22.0 mm")),
@@ -321,7 +321,7 @@ def test_a_change_smaller_than_the_measuring_spread_is_said_to_be() -> None:
     given = judged(job).sag.front.advice
     assert given is not None
     assert given.code == "pair_borderline"
-    assert "measure before changing anything" in sentence(given)
+    assert "repeat the readings before changing anything" in sentence(given)
     assert advice(24.0, 40.0, **OUT).code == "add_preload"
 
 

@@ -157,9 +157,9 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression first"),
+            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression damping first"),
             ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
-            ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "not softer springs"),
+            ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "do not fit softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
         ],
     )
@@ -199,7 +199,7 @@ class TestWhatItMeans:
         sentences = sentence(
             found(judged(ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=117.0)), AGAIN)
         )
-        assert "Measure rider sag again (preload or springs were changed): if too large" in sentences
+        assert "Measure rider sag again (preload or springs were changed): if it is too large" in sentences
         as_read = judged(ridden(read, front_marker_mm=117.0))
         assert "bottoms_add_preload" in codes(as_read)
         kept_back = ridden(put(read, front__left__adjuster__now=8.0), front_marker_mm=50.0)
@@ -208,14 +208,14 @@ class TestWhatItMeans:
     def test_without_rider_sag_it_is_to_be_measured_first(self) -> None:
         job = put(FULL, sag__front__rider__down_mm=(), sag__front__rider__up_mm=())
         sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_sag_unknown"))
-        assert "Measure rider sag: if too large, more preload; if right, a smaller air gap." in sentences
+        assert "Measure rider sag: if it is too large, add preload; if it is right, try a smaller air gap." in sentences
 
     def test_the_damping_that_is_left_is_said(self) -> None:
         job = put(FULL, front__left__compression__now=7.0, front__left__compression__total=24.0)
         sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
-        assert "then more compression damping (7 clicks left); stiffer springs last" in sentences
+        assert "then add compression damping (7 clicks left); fit stiffer springs last" in sentences
         sentences = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
-        assert "less compression (17 clicks left), not softer springs" in sentences
+        assert "reduce compression damping (17 clicks left); do not fit softer springs" in sentences
 
     def test_a_marker_short_of_rider_sag_cannot_be_right(self) -> None:
         assessment = judged(ridden(front_marker_mm=28.0))
@@ -226,7 +226,9 @@ class TestWhatItMeans:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
         sentences = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; a stiffer" in sentences
+        assert (
+            "Add compression damping first, low-speed 3 clicks left, high-speed 1 turn left; fit a stiffer" in sentences
+        )
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:

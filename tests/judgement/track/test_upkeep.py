@@ -192,7 +192,8 @@ class TestTorques:
         finding = found(judged(put(FULL, upkeep__torques=rows)), "torques_open")
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
-            "Torques still to do (2): axle nut, pinch bolts. Before a run tighten to the manual's values and tick them."
+            "Torques still to do (2): axle nut, pinch bolts. Tighten them to the manual's values and tick them before a "
+            "run."
         )
 
     def test_once_all_are_done_nothing_is_said_until_the_next_occasion(self) -> None:
