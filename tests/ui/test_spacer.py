@@ -9,7 +9,7 @@ import pytest
 from driving import USUAL, a_job, all_taken, app_on, bench, burst, on_disk, said, shown, typed
 from timing import at_rest, eventually
 
-STALE = "set length read with a spacer stack of 97.5 mm, now"
+STALE = "set length was read with a spacer stack of 97.5 mm"
 SAG_OLD = "sag from before a change"
 STACK = ("front", "left", "stack")
 READ = (

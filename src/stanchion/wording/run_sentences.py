@@ -48,7 +48,7 @@ RUNS: RunWords = {
     ),
     "bottoms_damping": Words(
         "Near full travel: compression damping",
-        f"{_LEFT}{_RUBBER}. Add compression damping first{_SHOCK_DAMPING}; fit a stiffer spring last.{_SINCE}",
+        f"{_LEFT}{_RUBBER}. Add compression first{_SHOCK_DAMPING}; fit a stiffer spring last.{_SINCE}",
     ),
     "bottoms_damping_closed": Words(
         "Near full travel, compression closed",
@@ -57,7 +57,7 @@ RUNS: RunWords = {
     "travel_kept_back": Words(
         "Travel never used",
         "{path:label}: {left_mm:length} never used, though sag is right. If braking was hard, make the air gap "
-        f"larger or reduce compression damping{_DAMPING}; do not fit softer springs.{_SINCE}",
+        f"larger or reduce compression{_DAMPING}; do not fit softer springs.{_SINCE}",
     ),
     "tyre_hot_below_cold": Words(
         "Hot tyre pressure below cold",

@@ -149,8 +149,8 @@ class TestCoilBind:
         finding = found(judged(with_coils(travel_mm=131.0)), "coil_bind_further_in")
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
-            "Fork, both legs: 6.0 mm left between the coils at full travel as set now, 0.0 mm with the adjuster fully in: turn it in by 3.0 "
-            "mm at most."
+            "Fork, both legs: 6.0 mm left between the coils at full travel as set now, 0.0 mm with the adjuster "
+            "fully in: turn it in by 3.0 mm at most."
         )
         unknown = judged(with_coils(travel_mm=131.0, front__left__adjuster__now=None))
         assert found(unknown, "coil_bind_at_the_end").severity is Severity.FAULT

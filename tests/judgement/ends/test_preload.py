@@ -106,7 +106,7 @@ def test_a_pitch_that_contradicts_the_range_is_warned_about_however_it_is_counte
     if disagrees and counting == "mm":
         finding = found(judged(leg_with(adjuster)), code)
         assert finding.severity is Severity.WARNING
-        assert f"range 8.0 mm as read in mm, {16.0 * pitch:.1f} mm by thread and turns" in sentence(finding)
+        assert f"range is 8.0 mm as read in mm, {16.0 * pitch:.1f} mm by thread and turns" in sentence(finding)
 
 
 def test_so_is_the_pitch_of_a_collar_read_in_mm() -> None:
@@ -270,7 +270,7 @@ def test_a_spring_loose_only_where_the_collar_never_stands_is_not_loose() -> Non
     assessment = judged(put(FULL, rear__spring__set_length_mm=182.0, rear__collar__now=6.0))
     assert assessment.rear.spring.verdict == "low"
     said = sentence(found(assessment, "loose_fully_out"))
-    assert "preload now is 7.0 mm" in said  # 9 mm in, less the 2 mm that are missing
+    assert "Preload now is 7.0 mm" in said  # 9 mm in, less the 2 mm that are missing
     assert "Keep the collar at least 5.0 mm in" in said
 
 

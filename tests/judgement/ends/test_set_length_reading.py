@@ -193,7 +193,9 @@ class TestReadAssembled:
 
     def test_the_note_says_where_the_figures_hold_and_that_the_band_takes_them_as_read(self) -> None:
         note = sentence(found(judged(self.JOB), "read_off_the_stop"))
-        assert "16.4 mm off the stop: installed preload is 12.0 mm there, -4.4 mm on the stop" in note.replace("−", "-")
+        assert "16.4 mm off the stop: installed preload is 12.0 mm there and -4.4 mm on the stop" in note.replace(
+            "−", "-"
+        )
         assert "The band applies to the fork as it was read; true range 9.3 mm" in note
         assert judged(self.JOB).front.left.verdict == "in"
 

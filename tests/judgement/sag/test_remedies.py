@@ -141,7 +141,7 @@ class TestReadingsFromBeforePreloadWasChanged:
         assert "measure_again_changed" in codes(assessment)
         assert (target_of(job).code, target_of(job).values["predicted"]) == ("less_preload", True)
         said = sentence(found(assessment, code))
-        assert said.endswith("Recheck the lengths; then go by the sags.")
+        assert said.endswith("Recheck the lengths, then go by the sags.")
         assert "spacer" not in said
 
     def test_with_nothing_predicted_either_installed_preload_speaks_for_itself(self) -> None:
@@ -345,7 +345,9 @@ class TestASpacerThatIsInAlready:
     def test_nor_against_the_job_before(self) -> None:
         before = fork(front__left__stack__spacer_mm=100.0)
         now = put(before, front__left__spring__free_length_mm=246.0)
-        assert "a spacer 4.0 mm longer: 104.0 mm" in sentence(found(judged(now, before), "shorter_than_before"))
+        assert "make the spacer longer by 4.0 mm, to 104.0 mm" in sentence(
+            found(judged(now, before), "shorter_than_before")
+        )
         fitted = judged(put(now, front__left__stack__spacer_mm=104.0), before)
         assert "shorter_than_before" not in codes(fitted)
         assert found(fitted, "length_made_up").severity is Severity.NOTE

@@ -55,7 +55,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (20, 33, installed(16) | {"front__left__stack__spacer_mm": 0.0}, "pair_suits_over_limit", ("stiffer",)),
     (12, 33, {}, "shorter_spacer", ("shorter by 3.5 mm (to 96.5 mm)", "rider 36.5 mm, static 15.5 mm")),
     (12, 33, IN, "less_preload", ("4.0 mm (8 turns out)", "rider 37.0 mm, static 16.0 mm")),
-    (8, 33, IN, "too_soft_held_up", ("Too soft", "stiffer", "less preload")),  # 25 mm apart; the targets allow 23
+    (8, 33, IN, "too_soft_held_up", ("too soft", "stiffer", "less preload")),  # 25 mm apart; the targets allow 23
     # Another spring has to leave it room: 31 mm apart is 23 with 1.35 times the rate, and then static 15 takes preload
     # (12 + 2 + 2) / 1.35 - 15, which is below 0 and so below the band. The 2 mm to turn out show up to 2 mm more of static
     # sag, which is 13 short at least, and rider sag has 5 to spare.
@@ -80,14 +80,14 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (27, 33, {}, "add_preload", ("3.0 mm (6 turns in)", "rider 30.0 mm, static 24.0 mm")),
     # 1 mm apart; at least 3. By the rule of thumb nothing is known of other springs; by the rate, one a third as stiff
     # takes preload 3 x (14 + 32) - 25, over 100 mm.
-    (32, 33, NO_RATE, "too_stiff_little_preload", ("Too stiff", "softer", "more preload")),
+    (32, 33, NO_RATE, "too_stiff_little_preload", ("too stiff", "softer", "more preload")),
     (32, 33, {}, "no_spring_needs_more", ("6.0 mm in (12 turns)", "rider 27.0 mm, static 26.0 mm")),
     (27, 33, installed(15), "too_stiff_contradicted", ("limit", "Recheck")),
-    (12, 42, IN, "too_soft", ("too soft", "Stiffer", "hide")),  # 30/23 of the rate, static 15: 32 x 23/30 - 15 = 9.5
+    (12, 42, IN, "too_soft", ("too soft", "stiffer", "hide")),  # 30/23 of the rate, static 15: 32 x 23/30 - 15 = 9.5
     (12, 42, {}, "no_spring_needs_less", ("stiffer", "11.25 N/mm", "hide")),  # 26 x 23/30 - 15 = 4.9
-    (2, 42, NO_RATE, "too_soft", ("too soft", "Stiffer")),
+    (2, 42, NO_RATE, "too_soft", ("too soft", "stiffer")),
     (2, 42, {}, "no_spring_needs_less", ("No spring rate", "stiffer")),  # 16 x 23/40 - 15 is below 0
-    (18, 43, {}, "too_soft", ("too soft", "Stiffer")),
+    (18, 43, {}, "too_soft", ("too soft", "stiffer")),
     (18, 42, {}, "add_preload_measure_again", ("3.5 mm (7 turns in)", "38.5 mm", "14.5 mm")),  # half a mm out at both
     (24, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "17.0 mm")),
     (28, 40, OUT, "add_preload", ("7.0 mm", "14 turns", "21.0 mm")),
@@ -100,7 +100,7 @@ CELLS: list[tuple[float, float, dict[str, Any], str, tuple[str, ...]]] = [
     (22, 42, IN, "stiffer_no_room", ("stiffer", "0.0 mm left")),
     (24, 40, OUT | installed(15), "stiffer_at_limit", ("never a longer spacer", "stiffer")),
     (24, 40, IN | installed(15.5), "stiffer_at_limit", ("never a longer spacer", "stiffer")),
-    (26, 27, NO_RATE, "too_stiff", ("too stiff", "Softer")),
+    (26, 27, NO_RATE, "too_stiff", ("too stiff", "softer")),
     (26, 27, {}, "no_spring_needs_more", ("No spring rate", "leave both")),  # 1 mm out each
     (20, 26, {}, "less_preload", ("2.0 mm (4 turns out)", "rider 28.0 mm, static 22.0 mm")),
     (16, 26, IN, "less_preload", ("7.0 mm", "14 turns out", "23.0 mm")),

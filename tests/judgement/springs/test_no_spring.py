@@ -253,8 +253,8 @@ class TestWhatIsSaid:
 
     def test_what_to_check_comes_before_anything_else(self, end: End, job: Job) -> None:
         words = sentence(advice(job, end))
-        check = words.index("Check weights")
-        assert "First check weights" in words
+        check = words.index("First check weights")
+        assert "top-out spring and targets." in words
         assert all(words.find(word) > check for word in ("comes nearest", "much nearer") if word in words)
 
     def test_done_and_measured_again_it_comes_to_rest(self, end: End, job: Job) -> None:

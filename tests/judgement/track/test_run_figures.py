@@ -157,7 +157,7 @@ class TestWhatItMeans:
         ("changes", "markers", "code", "words"),
         [
             ({}, {"front_marker_mm": 117.0}, "bottoms_air_gap", "5 mm smaller"),
-            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression damping first"),
+            ({}, {"rear_marker_mm": 58.0}, "bottoms_damping", "Add compression first"),
             ({"front__left__adjuster__now": 16.0}, {"front_marker_mm": 117.0}, "bottoms_adjuster_in", "too soft"),
             ({}, {"front_marker_mm": 80.0}, "travel_kept_back", "do not fit softer springs"),
             ({}, {"front_marker_mm": 130.0}, "marker_beyond_travel", "Check the reading"),
@@ -215,7 +215,7 @@ class TestWhatItMeans:
         sentences = sentence(found(judged(ridden(job, front_marker_mm=117.0)), "bottoms_air_gap"))
         assert "then add compression damping (7 clicks left); fit stiffer springs last" in sentences
         sentences = sentence(found(judged(ridden(job, front_marker_mm=80.0)), "travel_kept_back"))
-        assert "reduce compression damping (17 clicks left); do not fit softer springs" in sentences
+        assert "reduce compression (17 clicks left); do not fit softer springs" in sentences
 
     def test_a_marker_short_of_rider_sag_cannot_be_right(self) -> None:
         assessment = judged(ridden(front_marker_mm=28.0))
@@ -226,9 +226,7 @@ class TestWhatItMeans:
         job = put(FULL, rear__low_speed_compression__now=3.0, rear__high_speed_compression__now=1.0)
         job = put(job, rear__high_speed_compression__unit="turns")
         sentences = sentence(found(judged(ridden(job, rear_marker_mm=58.0)), "bottoms_damping"))
-        assert (
-            "Add compression damping first, low-speed 3 clicks left, high-speed 1 turn left; fit a stiffer" in sentences
-        )
+        assert "Add compression first, low-speed 3 clicks left, high-speed 1 turn left; fit a stiffer" in sentences
 
     @pytest.mark.parametrize(("low", "high", "code"), [(0.0, 0.0, "closed"), (0.0, 1.0, ""), (0.0, None, "closed")])
     def test_a_shock_whose_compression_is_closed_needs_a_spring(self, low: float, high: float, code: str) -> None:

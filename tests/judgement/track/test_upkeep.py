@@ -130,8 +130,8 @@ class TestSetLength:
         finding = found(judged(job), "set_length_stale")
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
-            "Fork, both legs: set length read with a spacer stack of 105.0 mm, now 109.0 mm. Measure it again; until "
-            "then preload stands as with the old stack."
+            "Fork, both legs: set length was read with a spacer stack of 105.0 mm; the stack is now 109.0 mm. Measure "
+            "it again: preload is still that of the old stack."
         )
         assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 236.0)))
         assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 238.0)))  # ... and is the same
@@ -175,7 +175,7 @@ class TestWheelbase:
     def test_one_set_apart_from_the_measured_one_is_noted(self) -> None:
         finding = found(judged(put(BEFORE, upkeep__wheelbase_mm=1406.0)), "wheelbase_differs")
         assert finding.severity is Severity.NOTE
-        assert "wheelbase 1406.0 mm as set, 1400.0 mm in the geometry" in sentence(finding)
+        assert "wheelbase is 1406.0 mm as set, but 1400.0 mm in the geometry" in sentence(finding)
 
     @pytest.mark.parametrize("as_set", [1400.0, 1402.0, 1398.0])
     def test_what_a_tape_may_be_off_says_nothing(self, as_set: float) -> None:
@@ -212,7 +212,7 @@ class TestHours:
     def test_a_meter_that_ran_backwards_was_misread(self) -> None:
         job = put(FULL, upkeep__machine_hours=28.0, upkeep__fork_seals__at_hours=30.0)
         assert sentence(found(judged(job), "hours_run_backwards")) == (
-            "Upkeep, fork seals: 30 h then, but only 28 h on the meter now. Correct one of them."
+            "Upkeep, fork seals: done at 30 h, but the hour meter now shows only 28 h. Correct one of them."
         )
 
     def test_the_gear_ratio_is_rear_teeth_over_front_teeth(self) -> None:
