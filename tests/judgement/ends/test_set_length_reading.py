@@ -196,7 +196,7 @@ class TestReadAssembled:
         assert "16.4 mm off the stop: installed preload is 12.0 mm there and -4.4 mm on the stop" in note.replace(
             "−", "-"
         )
-        assert "The band applies to the fork as it was read; true range 9.3 mm" in note
+        assert "The band applies to the fork as it was read; the true range is 9.3 mm" in note
         assert judged(self.JOB).front.left.verdict == "in"
 
     @pytest.mark.parametrize("change", [{"front__left__read_at": "stop"}, {"front__top_out__fitted": "no"}])
