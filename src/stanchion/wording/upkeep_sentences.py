@@ -28,7 +28,7 @@ UPKEEP: UpkeepWords = {
     ),
     "set_length_stale": Words(
         "Set length read with another spacer",
-        "{where}: set length was read with a spacer stack of {then_mm:length}; the stack is now {now_mm:length}. "
+        "{where}: set length was read with a spacer stack of {then_mm:length}, now {now_mm:length}. "
         "Measure it again: preload is still that of the old stack.",
     ),
     "wheelbase_differs": Words(

@@ -130,7 +130,7 @@ class TestSetLength:
         finding = found(judged(job), "set_length_stale")
         assert finding.severity is Severity.WARNING
         assert sentence(finding) == (
-            "Fork, both legs: set length was read with a spacer stack of 105.0 mm; the stack is now 109.0 mm. Measure "
+            "Fork, both legs: set length was read with a spacer stack of 105.0 mm, now 109.0 mm. Measure "
             "it again: preload is still that of the old stack."
         )
         assert "set_length_stale" not in codes(judged(self.entered(job, self.SET, 236.0)))
