@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 
 from complete_job import complete_job
 from judgement_jobs import FULL, PROFILES, judged, put, split
+from sheet_jobs import JOBS
 from stanchion.job import codec
 from stanchion.job.model import Job, Leg
 from stanchion.judgement.assess import assess
@@ -168,3 +169,9 @@ def test_any_job_prints_as_harmless_text_and_as_json(job: Job) -> None:
     data = as_json("x.toml", job, assessment)
     json.loads(json.dumps(data, allow_nan=False))
     assert all(at(data, path) is None for path in data["missing"])
+
+
+def test_a_measured_sag_below_the_predicted_one_is_less_and_has_no_sign() -> None:
+    text = as_text("damson.toml", JOBS["soft_springs"], judged(JOBS["soft_springs"]))
+    assert "5.7 mm, measured 0.1 mm less" in text
+    assert "12.2 mm, measured 0.1 mm more" in text

@@ -35,8 +35,8 @@ def test_the_text_names_the_states_and_shows_each_figure_beside_its_baseline() -
         "  Trail                99.7 mm  (baseline 100.1 mm)",
         "  Normal trail         91.1 mm  (baseline 91.4 mm)",
         "  Wheelbase            1386.6 mm  (baseline 1400.0 mm)",
-        "  Front has risen      −30.1 mm",
-        "  Rear has risen       −28.5 mm",
+        "  Front rise           −30.1 mm",
+        "  Rear rise            −28.5 mm",
     ]
 
 

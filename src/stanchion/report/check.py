@@ -23,7 +23,7 @@ from stanchion.judgement.results.predicted import FullTravelFigures, PredictedEn
 from stanchion.report.lines import WIDTH, figure_line, named_line, plus_minus
 from stanchion.report.runs import run_lines, upkeep_lines
 from stanchion.units.known_units import METRIC, Units
-from stanchion.units.quantity import show, show_difference
+from stanchion.units.quantity import MINUS, show, show_difference
 from stanchion.wording.finding_words import SINGLE_READINGS, caution, sentence
 from stanchion.wording.positions import turns_or_clicks
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, SAG_FROM, omitted_words
@@ -32,10 +32,10 @@ from stanchion.wording.verdicts import SAG_VERDICTS, STATE_WORDS, severity_word
 _SPRING: tuple[tuple[str, str, Kind], ...] = (
     ("Installed preload", "installed_preload_mm", Kind.LENGTH),
     ("Adjuster range", "adjuster_range_mm", Kind.LENGTH),
-    ("One turn", "mm_per_turn", Kind.LENGTH),
+    ("Per turn", "mm_per_turn", Kind.LENGTH),
     ("Preload now", "preload_now_mm", Kind.LENGTH),
     ("Preload fully in", "greatest_preload_mm", Kind.LENGTH),
-    ("Preload force", "preload_force_n", Kind.FORCE),
+    ("Force now", "preload_force_n", Kind.FORCE),
 )
 _HEADROOM = (
     ("Headroom out", "headroom_out_mm", "headroom_out_turns"),
@@ -84,7 +84,7 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield from coil_lines(assessment.springs.left if side == "left" else assessment.springs.right, units)
     yield ""
     yield "Fork"
-    yield from figure_line("Rate at the axle", assessment.front.rate_n_per_mm, Kind.RATE, units)
+    yield from figure_line("Combined fork rate", assessment.front.rate_n_per_mm, Kind.RATE, units)
     yield from figure_line("Mean rate of a leg", assessment.front.mean_rate_n_per_mm, Kind.RATE, units)
     rear = assessment.rear
     yield ""
@@ -232,7 +232,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
         taken, sag = captured.state(state).sag_mm.value, of_state.sag_mm.value
         if of_state.difference_mm.known and taken is not None and sag is not None:
             off = show_difference(taken, sag, Kind.LENGTH, units)
-            also = f", measured {off.removeprefix('-')} {'less' if off.startswith('-') else 'more'}"
+            also = f", measured {off.removeprefix(MINUS)} {'less' if off.startswith(MINUS) else 'more'}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
     if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
         yield named_line("Without", omitted_words(p.omitted))
@@ -264,8 +264,8 @@ _STEERING: tuple[tuple[str, str, Kind], ...] = (
     ("Wheelbase", "wheelbase_mm", Kind.LENGTH),
 )
 _SINCE: tuple[tuple[str, str, Kind], ...] = (
-    ("Front has risen", "front_rise_mm", Kind.LENGTH),
-    ("Rear has risen", "rear_rise_mm", Kind.LENGTH),
+    ("Front rise", "front_rise_mm", Kind.LENGTH),
+    ("Rear rise", "rear_rise_mm", Kind.LENGTH),
 )
 
 

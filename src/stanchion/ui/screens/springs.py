@@ -167,7 +167,11 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
     """The rate needed and what it depends on."""
     name = f"{choice.end.upper()}: "
     by_two_sags = choice.by_two_sags_n_per_mm.value
-    beside = "" if by_two_sags is None else f" The two sags alone call for {show(by_two_sags, Kind.RATE, units)}."
+    beside = (
+        ""
+        if by_two_sags is None
+        else f" By the difference of both sags, preload aside: {show(by_two_sags, Kind.RATE, units)}."
+    )
     if choice.needed_n_per_mm.value is None:
         explanation = clean(reason(choice.needed_n_per_mm))
         if choice.nearest_n_per_mm is not None:
@@ -193,9 +197,7 @@ def _needed(choice: SpringChoice, units: Units) -> Content:
             text += f"; no usual step lies there, and about {nearest} comes nearest"
     elif choice.if_at_all:
         text += ", if any: measure again first"
-    text += (
-        f".{beside} Below: {'springs of the stock' if choice.from_stock else 'standard steps; no stock is entered'}."
-    )
+    text += f". Below: {'springs in stock' if choice.from_stock else 'standard steps; no stock is entered'}.{beside}"
     if choice.needed_n_per_mm.estimate:
         text += " Rests on estimated loads."
     if choice.omitted:
@@ -232,7 +234,7 @@ def _row(one: Option, units: Units, width: int) -> Content:
     name = (
         " + ".join(dict.fromkeys(rates)) if len(set(rates)) > 1 else f"{rates[0]}" + (" ×2" if len(rates) > 1 else "")
     )
-    name += " now" if one.fitted_now else " *" if one.other_length else ""
+    name += " fitted" if one.fitted_now else " *" if one.other_length else ""
     figures = (
         (one.best.static_mm, Kind.LENGTH),
         (one.best.rider_mm, Kind.LENGTH),
