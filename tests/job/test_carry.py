@@ -8,9 +8,9 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from stanchion.job.carry import carried, may_be_source
+from stanchion.job.carry import another_rider, carried, may_be_source, without_aboard
 from stanchion.job.codec import dumps, loads
-from stanchion.job.model import Job, Occasion, Readings, Sag, SagEnd
+from stanchion.job.model import Job, Occasion, Readings, Sag, SagEnd, Weights
 from strategies import jobs
 
 TODAY = dt.date(2026, 6, 7)
@@ -51,6 +51,27 @@ def test_readings_and_notes_belong_to_the_day_and_the_rest_is_kept() -> None:
         sag=Sag(rear=SagEnd(gauge="travel"), tape_resolution_mm=0.5),
         unknown=((("front", "new"), 1),),
     )
+
+
+@pytest.mark.parametrize(
+    ("rider", "mass_kg", "another"),
+    [
+        ("A. Rider", 81.5, False),
+        (" a. rider", 81.5, False),
+        ("A. Rider", None, False),
+        ("A. Rider", 78.0, True),
+        ("N. N.", 81.5, True),
+        ("", 81.5, True),
+    ],
+)
+def test_another_name_or_another_mass_is_another_rider(rider: str, mass_kg: float | None, another: bool) -> None:
+    assert another_rider(replace(LAST, job=replace(LAST.job, rider=rider, rider_mass_kg=mass_kg)), LAST) is another
+
+
+def test_without_the_readings_with_the_rider_aboard_the_machine_alone_is_kept() -> None:
+    weighed = Weights(front_alone_kg=86.5, rear_alone_kg=83.5, front_aboard_kg=130.0, rear_aboard_kg=130.0)
+    alone = without_aboard(replace(LAST, weights=weighed))
+    assert alone == replace(LAST, weights=Weights(front_alone_kg=86.5, rear_alone_kg=83.5))
 
 
 def _lasting(job: Occasion) -> Occasion:

@@ -210,6 +210,30 @@ async def test_a_job_carried_forward_today_and_still_empty_is_not_carried_again(
         assert app.session.job.sag.front.hanging_mm == (142.0,)
 
 
+async def test_another_rider_does_not_get_the_weighings_of_the_last_one(tmp_path: Path) -> None:
+    weighed = [(f"weights.{end}_{state}_kg", 130.0) for end in ("front", "rear") for state in ("alone", "aboard")]
+    app = app_on(tmp_path, a_job(("job.rider", "A. Rider"), ("job.rider_mass_kg", 90.0), *weighed))
+    cleared = "The scales with the rider aboard are cleared: weigh the new rider."
+    async with app.run_test(size=WIDE, notifications=True) as pilot:
+        await at_rest(pilot)
+        first = app.workspace.open_name
+        await pilot.press("f8", "f8")
+        await at_rest(pilot)
+        assert app.session is not None
+        assert cleared not in said(app)
+        assert app.session.job.weights.front_aboard_kg == 130.0  # the same rider
+        app.jobs.carry_forward(first or "")
+        await at_rest(pilot)
+        await pilot.press("down", "down")
+        await typed(pilot, "N. N.\n")
+        await pilot.press("f8")
+        await at_rest(pilot)
+        assert cleared in said(app)
+        weights = app.session.job.weights
+        assert (weights.front_aboard_kg, weights.rear_aboard_kg) == (None, None)
+        assert (weights.front_alone_kg, weights.rear_alone_kg) == (130.0, 130.0)
+
+
 async def test_a_damaged_job_is_not_carried_forward_and_the_open_one_stays(tmp_path: Path) -> None:
     app = two_jobs(tmp_path)
     heron = next((tmp_path / "jobs").glob("*heron*"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
+from stanchion.base.text import clean
 from stanchion.job.edit import spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
@@ -46,6 +47,19 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
         unknown=tuple((path, value) for path, value in job.unknown if path[0] not in ("sag", "runs")),
         comments=tuple(one for one in job.comments if one.path[:1] not in (("sag",), ("runs",))),
     )
+
+
+def another_rider(job: Job, earlier: Job) -> bool:
+    """Whether a job names another rider than an earlier one, or gives another mass for the rider."""
+    now, then = job.job, earlier.job
+    if clean(now.rider).strip().casefold() != clean(then.rider).strip().casefold():
+        return True
+    return now.rider_mass_kg != then.rider_mass_kg and None not in (now.rider_mass_kg, then.rider_mass_kg)
+
+
+def without_aboard(job: Job) -> Job:
+    """The job without what the scales read with the rider aboard: it is true of the earlier rider only."""
+    return replace(job, weights=replace(job.weights, front_aboard_kg=None, rear_aboard_kg=None))
 
 
 def identified(job: Job, identity: str) -> Job:

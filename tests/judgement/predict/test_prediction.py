@@ -311,6 +311,11 @@ class TestLoads:
         aboard = {"weights__front_aboard_kg": 130.0, "weights__rear_aboard_kg": 130.0}
         known = {"weights__machine_kg": 180.0, "job__rider_mass_kg": 110.0}
         assert "scales_disagree_rider" in codes(judged(fork_job(**scales, **aboard, **known)))
+        # the mass differs by more than four readings of 0.5 kg can (2 kg): this may be another rider
+        heavy = judged(fork_job(**scales, **aboard, **known))
+        assert found(heavy, "scales_disagree_rider").severity is Severity.WARNING
+        light = {"weights__front_aboard_kg": 105.0, "weights__rear_aboard_kg": 105.0, "job__rider_mass_kg": 31.8}
+        assert found(judged(fork_job(**scales, **light)), "scales_disagree_rider").severity is Severity.NOTE
         without = dict.fromkeys(scales)
         assert "scales_disagree_aboard" in codes(judged(fork_job(**without, **aboard, **known)))
 

@@ -37,7 +37,8 @@ SHARE_UNCERTAINTY = 0.03
 """[share] Standard uncertainty of a share of mass that was judged and not weighed. Common practice, no published
 source."""
 SCALES_DIFFER = 0.05
-"""[share] Scales and masses entered differ by more: a note. Common practice, no published source."""
+"""[share] Scales and masses entered differ by more: a note, and a warning where the scales cannot be that wrong on
+the rider. Common practice, no published source."""
 
 # --- installed preload and its adjuster -------------------------------------------------------------------------------
 

@@ -216,7 +216,10 @@ def _disagree(code: PredictionCode, scales_kg: float | None, entered_kg: float |
     if code == "scales_disagree_machine":
         yield Finding("scales_disagree_machine", Severity.NOTE, ("weights", "machine_kg"), values)
     elif code == "scales_disagree_rider":
-        yield Finding("scales_disagree_rider", Severity.NOTE, ("job", "rider_mass_kg"), values)
+        # Four readings give the rider's mass; what they cannot explain may be another rider's.
+        certain = abs(scales_kg - entered_kg) > 2.0 * math.sqrt(4.0) * SCALE_UNCERTAINTY_KG
+        severity = Severity.WARNING if certain else Severity.NOTE
+        yield Finding("scales_disagree_rider", severity, ("job", "rider_mass_kg"), values)
     else:
         yield Finding("scales_disagree_aboard", Severity.NOTE, ("weights",), values)
 

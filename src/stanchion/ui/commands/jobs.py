@@ -11,6 +11,7 @@ from textual.screen import ModalScreen
 from stanchion.base.errors import BadFile, StanchionError
 from stanchion.base.text import clean
 from stanchion.bench.session import Session
+from stanchion.job.carry import another_rider, without_aboard
 from stanchion.job.model import Job, Occasion
 from stanchion.judgement.results.parts import Fault
 from stanchion.ui.commands.machine_set_since import MachineSetSince
@@ -88,11 +89,14 @@ class Jobs:
         from stanchion.ui.screens.new_job import NewJobScreen  # noqa: PLC0415
 
         def begin(job: Job | None) -> None:
-            if job is not None and self.opened(lambda: workspace.create(job), "sag"):
-                app.say(
-                    f"A new job with the setup of {PurePath(name).name}. "
-                    "That job stays as it was; readings and notes begin anew."
-                )
+            if job is None:
+                return
+            begun = without_aboard(job) if another_rider(job, carried) else job
+            if self.opened(lambda: workspace.create(begun), "sag"):
+                rest = "That job stays as it was; readings and notes begin anew."
+                if begun != job:
+                    rest = "The scales with the rider aboard are cleared: weigh the new rider."
+                app.say(f"A new job with the setup of {PurePath(name).name}. {rest}")
                 app.jump(("sag", "front", "hanging_mm", 0))
 
         session = Session(carried, workspace.profiles, units=workspace.units)
