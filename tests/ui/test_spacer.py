@@ -10,7 +10,7 @@ from driving import USUAL, a_job, all_taken, app_on, bench, burst, on_disk, said
 from timing import at_rest, eventually
 
 STALE = "set length was read with a spacer stack of 97.5 mm"
-SAG_OLD = "sag from before a change"
+SAG_OLD = "sag read before a change"
 STACK = ("front", "left", "stack")
 READ = (
     ("front.left.spring.rate_n_per_mm", 9.5),
