@@ -156,7 +156,7 @@ async def test_a_job_that_cannot_even_be_opened_is_reported_and_the_list_is_show
     def fails(*_: object) -> None:
         raise RecursionError
 
-    monkeypatch.setattr("stanchion.store.open_jobs.OpenJob.texts", fails)
+    monkeypatch.setattr("stanchion.store.open_jobs.OpenJob.kept", fails)
     again = StanchionApp(workspace_in(tmp_path))
     async with again.run_test(size=USUAL) as pilot:
         await until(pilot, lambda: "was not opened, by a fault of the program" in shown(again))

@@ -88,10 +88,10 @@ async def test_the_springs_fitted_now_are_shown_as_they_stand(tmp_path: Path) ->
     app = StanchionApp(workspace_in(tmp_path))
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
-        [now] = [line.split() for line in shown(app).splitlines() if " fitted " in line]
+        [now] = [line.split() for line in shown(app).splitlines() if " now " in line]
         assert app.session is not None
         assert "preload over the limit" in " ".join(now)
-        assert float(now[7]) == 20.0  # rate ×2 fitted static rider turns, to in, installed: as it stands
+        assert float(now[7]) == 20.0  # rate ×2 now static rider turns, to in, installed: as it stands
 
 
 async def test_the_stock_is_typed_in_kept_and_used(tmp_path: Path) -> None:

@@ -234,7 +234,7 @@ def _row(one: Option, units: Units, width: int) -> Content:
     name = (
         " + ".join(dict.fromkeys(rates)) if len(set(rates)) > 1 else f"{rates[0]}" + (" ×2" if len(rates) > 1 else "")
     )
-    name += " fitted" if one.fitted_now else " *" if one.other_length else ""
+    name += " now" if one.fitted_now else " *" if one.other_length else ""
     figures = (
         (one.best.static_mm, Kind.LENGTH),
         (one.best.rider_mm, Kind.LENGTH),
