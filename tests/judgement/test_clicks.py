@@ -103,7 +103,7 @@ def test_changes_and_the_way_back_are_counted_in_clicks() -> None:
     change = Difference(("rear", "collar", "now"), 4.0, 7.0)
     assert changes_in_words([change], back) == ("Shock preload +3 clicks",)
     items = [one for one in work_between(setup_of(job), setup_of(back)).items if one.kind == "collar"]
-    assert [item_words(one) for one in items] == ["Rear preload: 3 clicks in (from 4 to 7 clicks)"]
+    assert [item_words(one) for one in items] == ["Shock preload: 3 clicks in (from 4 to 7 clicks)"]
     too_far = put(job, rear__collar__now=20.0)
     items = [one for one in work_between(setup_of(job), setup_of(too_far)).items if one.kind == "collar"]
     assert [(one.problem, one.values["missing_mm"]) for one in items] == [("beyond_range", 2.0)]

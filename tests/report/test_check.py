@@ -82,6 +82,23 @@ def test_the_json_has_every_key_it_promises() -> None:
             assert finding["severity"] in ("note", "warning", "fault")
 
 
+@pytest.mark.parametrize(
+    ("changes", "words"),
+    [
+        ({}, "to 38.0 mm), in target"),
+        ({"front__left__adjuster__now": 2.0}, "to 38.0 mm), old"),
+        ({"sag__front__rider__down_mm": (575.0,), "sag__front__rider__up_mm": (575.0,)}, "to 38.0 mm), BELOW"),
+        ({"sag__front__rider__down_mm": (540.0,), "sag__front__rider__up_mm": (540.0,)}, "to 38.0 mm), ABOVE"),
+    ],
+)
+def test_the_text_says_where_a_sag_lies(changes: dict[str, Any], words: str) -> None:
+    job = put(FULL, sag__front__rider__preload_at=(4.0, 4.0))
+    text = as_text("job.toml", put(job, **changes), judged(put(job, **changes)))
+    front = text.partition("Front sag\n")[2].split("\n\n")[0]
+    (line,) = [line for line in front.splitlines() if line.strip().startswith("Rider aboard")]
+    assert words in line
+
+
 def test_the_json_holds_the_figures_unrounded_and_metric() -> None:
     data = report(FULL)
     assert at(data, "front.left.installed_preload_mm") == 12.0

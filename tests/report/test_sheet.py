@@ -103,12 +103,12 @@ class TestSettings:
             "Fork height": ("6.0 mm", "tube edge above top yoke", "[ ]"),
             "Shock length": ("0.0 mm", "length adjuster", "[ ]"),
             "Fork preload": ("8 of 8 turns", "fully out", "[ ]"),
-            "Fork compression": ("12 of 24 clicks", "fully in", "[ ]"),
-            "Fork rebound": ("10 of 24 clicks", "fully in", "[ ]"),
+            "Fork compression": ("12 of 24 clicks", "closed (fully in)", "[ ]"),
+            "Fork rebound": ("10 of 24 clicks", "closed (fully in)", "[ ]"),
             "Shock preload": ("3 of 10 turns", "fully out", "[ ]"),
-            "Shock rebound": ("10 of 24 clicks", "fully in", "[ ]"),
-            "Shock low-speed compression": ("14 of 24 clicks", "fully in", "[ ]"),
-            "Shock high-speed compression": ("2 of 4 turns", "fully in", "[ ]"),
+            "Shock rebound": ("10 of 24 clicks", "closed (fully in)", "[ ]"),
+            "Shock low-speed compression": ("14 of 24 clicks", "closed (fully in)", "[ ]"),
+            "Shock high-speed compression": ("2 of 4 turns", "closed (fully in)", "[ ]"),
             "Axle mark": ("28.0 mm", "scale of the swingarm", "[ ]"),
         }
 
@@ -306,6 +306,20 @@ class TestSections:
         assert pressures.heads == ("set cold", "wanted hot", "run 1 cold", "run 1 hot")
         assert row(pressures, "Front tyre") == ("2.01 bar", "2.30 bar", "2.10 bar", "2.40 bar")
         assert row(pressures, "Rear tyre") == (NONE, NONE, NONE, "1.90 bar")
+
+    def test_a_later_run_without_pressures_does_not_hide_them(self) -> None:
+        read = Run(front_cold_bar=2.1, front_hot_bar=2.4)
+        wanted = Upkeep(front_wanted_bar=2.3)
+        job = replace(JOBS["well_set"], upkeep=wanted, runs=(read, Run(best_lap_s=90.0)))
+        pressures = table(sheet(job), "Pressures")
+        assert pressures.heads == ("set cold", "wanted hot", "run 1 cold", "run 1 hot")
+        assert row(pressures, "Front tyre") == ("2.01 bar", "2.30 bar", "2.10 bar", "2.40 bar")
+        apart = table(sheet(replace(job, runs=(read, Run(rear_hot_bar=1.9)))), "Pressures")
+        assert apart.heads == ("set cold", "wanted hot", "last cold", "last hot")
+        assert row(apart, "Front tyre, run 1") == ("2.01 bar", "2.30 bar", "2.10 bar", "2.40 bar")
+        assert row(apart, "Rear tyre, run 2") == (NONE, NONE, NONE, "1.90 bar")
+        after = carried(job, "before.toml", job.job.date)
+        assert row(table(sheet(after), "Pressures"), "Front tyre") == (NONE, "2.30 bar", NONE, NONE)
 
     def test_it_says_when_it_was_written_and_by_which_version(self) -> None:
         job = JOBS["well_set"]

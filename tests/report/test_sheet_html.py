@@ -13,7 +13,7 @@ import pytest
 
 from browser import measured, needs_browser, printed_pages
 from complete_job import complete_job
-from judgement_jobs import judged
+from judgement_jobs import judged, put
 from sheet_jobs import HOSTILE, JOBS, brimful, hostile, sheet
 from stanchion.base.text import clean
 from stanchion.job.model import Job, Weights
@@ -110,6 +110,20 @@ class TestFile:
         assert f"Fork travel 120.0 mm: {sentences}" in drawings[0]
         assert "target 28.0–38.0 mm" in drawings[1]
         assert "Fork: 4.0 mm, 4 turns left to out, 4.0 mm, 4 turns left to in" in drawings[2]
+
+    def test_sag_read_before_a_change_is_old_in_every_drawing(self) -> None:
+        """Rider sag of the fork was read at 2 turns; 4 are in."""
+        job = JOBS["well_set"]
+        assert "old" not in "".join(re.findall(r"<svg.*?</svg>", page(job)))
+        old = put(job, sag__front__rider__preload_at=(2.0, 2.0))
+        sag = judged(job).sag.front.rider.sag_mm.value
+        side, travels, bars = re.findall(r"<svg.*?</svg>", page(old))[:3]
+        for drawing in (side, travels):
+            assert f"rider {sag:.1f} mm (old)" in re.findall(r'aria-label="([^"]*)"', drawing)[0]
+            assert f">rider {sag:.1f} mm (old)</text>" in drawing
+            assert drawing.count("(old)") == 2
+        assert f"Front, rider aboard {sag:.1f} mm (old), target" in bars
+        assert bars.count(">old</text>") == 1
 
     def test_travels_are_drawn_to_one_scale(self) -> None:
         text = page(JOBS["well_set"])

@@ -55,7 +55,7 @@ async def test_from_a_field_in_hand_to_the_last_tick(tmp_path: Path, size: tuple
         assert "0 of 3 done" in text
         assert "[ ] Fork height: tube edge 2.0 mm lower at top yoke (from 6.0 to 4.0 mm)" in text
         assert "[ ] Left preload: 2 turns in (from 4 to 6 turns)" in text
-        assert "[ ] Rear rebound: 3 clicks in (from 12 to 9 clicks)" in text
+        assert "[ ] Shock rebound: 3 clicks in (from 12 to 9 clicks)" in text
         assert "After raising stanchions check tyre" in text
         await pilot.press("enter")
         await at_rest(pilot)
@@ -245,7 +245,7 @@ async def test_what_cannot_be_set_as_it_was_cannot_be_ticked_and_says_what_to_do
         await at_rest(pilot)
         await pilot.press("enter")
         await at_rest(pilot)
-        assert "[!] Rear rebound: 18 clicks out" in shown(app)
+        assert "[!] Shock rebound: 18 clicks out" in shown(app)
         await pilot.press("down", "down", "space")
         await at_rest(pilot)
         assert "The range recorded ends at 24 clicks" in shown(app)

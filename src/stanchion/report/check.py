@@ -163,7 +163,9 @@ def _sag_lines(end: End, figures: EndSagFigures, units: Units) -> Iterator[str]:
 
 
 def _sag_notes(state: StateFigures, units: Units) -> Iterator[str]:
-    if state.verdict_now in ("borderline", "down_only", "stale"):
+    if state.verdict_now in ("below", "above"):
+        yield SAG_VERDICTS[state.verdict_now].upper()
+    elif state.verdict_now not in ("", "topped_out"):
         yield SAG_VERDICTS[state.verdict_now]
     if state.expanded_mm.value is not None and state.coverage.value is not None:
         spread = show(state.expanded_mm.value, Kind.LENGTH, units)

@@ -267,8 +267,12 @@ def _travels(job: Job, a: Assessment, units: Units) -> Iterator[Travel]:
         ("front", FORK, job.front.travel_mm, used),
         ("rear", REAR, job.rear.wheel_travel_mm, None),
     ):
-        found = [(state, a.sag.end(end).state(state).shown_mm.value) for state in STATES]  # type: ignore[arg-type]
-        marks = [_mark(state, sag, units) for state, sag in found if sag is not None]
+        found = [(state, a.sag.end(end).state(state)) for state in STATES]  # type: ignore[arg-type]
+        marks = [
+            _mark(state, of.shown_mm.value, units, old=of.is_old)
+            for state, of in found
+            if of.shown_mm.value is not None
+        ]
         if full is not None and marks:
             marks += [_mark("deepest", deepest, units)] if deepest is not None else []
             yield Travel(name, _mark("full travel", full, units), tuple(marks))
@@ -281,7 +285,8 @@ def _sag_bars(a: Assessment, units: Units) -> Iterator[SagBar]:
             of = a.sag.end(end).state(state)
             if of.shown_mm.value is not None and of.target is not None:
                 name = state_name(end, state)
-                yield SagBar(name, _mark(name, of.shown_mm.value, units), *of.target, band(of.target, units))
+                sag = _mark(name, of.shown_mm.value, units, old=of.is_old)
+                yield SagBar(name, sag, *of.target, band(of.target, units))
 
 
 def _gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:
@@ -297,5 +302,5 @@ def _gauges(job: Job, a: Assessment, units: Units) -> Iterator[Gauge]:
             )
 
 
-def _mark(name: str, mm: float, units: Units) -> Mark:
-    return Mark(name, mm, show(mm, Kind.LENGTH, units))
+def _mark(name: str, mm: float, units: Units, *, old: bool = False) -> Mark:
+    return Mark(name, mm, show(mm, Kind.LENGTH, units), old)

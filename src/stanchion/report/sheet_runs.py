@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stanchion.base.text import clean, clean_lines
-from stanchion.job.model import ENDS, Job, Run
+from stanchion.job.model import ENDS, End, Job, Run
 from stanchion.job.runs import as_ridden, changes_before, changes_since, run_as_set
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
@@ -65,11 +65,14 @@ def rider_words(job: Job) -> Section:
 
 
 def pressure_table(job: Job, assessment: Assessment, units: Units) -> Table:
-    """Tyre pressures wanted and those of the latest run, with the cold one to set for the wanted hot one."""
-    run = job.runs[-1] if job.runs else Run()
+    """Tyre pressures wanted, those last read before and after a run, and the cold one to set for the wanted hot one."""
+    latest = {end: _latest_with_pressures(job, end) for end in ENDS}
+    of_one_run = len({at for at in latest.values() if at is not None}) <= 1
     rows = []
     for end in ENDS:
-        to_set = assessment.run.tyre(end).cold_to_set_bar if assessment.run is not None else Figure()
+        at = latest[end]
+        run = Run() if at is None else job.runs[at]
+        to_set = Figure() if at is None else figures_of_run(job, at, assessment).tyre(end).cold_to_set_bar
         cells = (
             figure(to_set, Kind.PRESSURE, units),
             recorded_text(getattr(job.upkeep, f"{end}_wanted_bar"), Kind.PRESSURE, units),
@@ -77,9 +80,21 @@ def pressure_table(job: Job, assessment: Assessment, units: Units) -> Table:
             recorded_text(getattr(run, f"{end}_hot_bar"), Kind.PRESSURE, units),
         )
         if set(cells) != {NONE}:
-            rows.append((f"{end.capitalize()} tyre", cells))
-    last = f"run {len(job.runs)}" if job.runs else "last"
+            named = "" if of_one_run or at is None else f", run {at + 1}"
+            rows.append((f"{end.capitalize()} tyre{named}", cells))
+    known = [at for at in latest.values() if at is not None]
+    last = f"run {known[0] + 1}" if known and of_one_run else "last"
     return Table("Pressures", ("set cold", "wanted hot", f"{last} cold", f"{last} hot"), tuple(rows))
+
+
+def _latest_with_pressures(job: Job, end: End) -> int | None:
+    """The latest run in which a tyre's pressure was read, cold or hot."""
+    found = (
+        at
+        for at in range(len(job.runs) - 1, -1, -1)
+        if any(getattr(job.runs[at], f"{end}_{state}_bar") is not None for state in ("cold", "hot"))
+    )
+    return next(found, None)
 
 
 def _best_lap(job: Job) -> int | None:

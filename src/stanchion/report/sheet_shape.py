@@ -41,6 +41,13 @@ class Mark:
     mm: float
     text: str
     """The value with its unit."""
+    old: bool = False
+    """Whether it is a sag that was read before a change of springs or preload."""
+
+    @property
+    def value(self) -> str:
+        """The value with its unit; one that is old says so."""
+        return f"{self.text} (old)" if self.old else self.text
 
 
 @record

@@ -90,7 +90,7 @@ def _axle_places(places: list[tuple[Mark, float, float]], words_x: float, anchor
     middle = (first_y + last_y) / 2 + step * (len(places) - 1) / 2
     for at, (mark, x, y) in enumerate(places):
         words_y = middle - at * step
-        words = f"{mark.name} {mark.text}".strip()
+        words = f"{mark.name} {mark.value}".strip()
         parts += [
             _line("line", x - 4, y, x + 4, y),
             _line("hair", x, y, words_x, words_y),
@@ -100,7 +100,9 @@ def _axle_places(places: list[tuple[Mark, float, float]], words_x: float, anchor
 
 
 def _travel_words(travel: Travel) -> str:
-    return f"{travel.name} travel {travel.full.text}: " + ", ".join(f"{mark.name} {mark.text}" for mark in travel.marks)
+    return f"{travel.name} travel {travel.full.text}: " + ", ".join(
+        f"{mark.name} {mark.value}" for mark in travel.marks
+    )
 
 
 def draw_travels(travels: tuple[Travel, ...]) -> str:
@@ -119,7 +121,7 @@ def draw_travels(travels: tuple[Travel, ...]) -> str:
         for mark in sorted(travel.marks, key=lambda mark: mark.mm):
             x = _LEFT + mark.mm * scale
             parts.append(f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>')
-            words = f"{mark.name} {mark.text}"
+            words = f"{mark.name} {mark.value}"
             start = min(max(x - len(words) * _LETTER / 2, taken), _RIGHT - len(words) * _LETTER)
             parts.append(_text(start, y + 22, words))
             taken = start + (len(words) + 2) * _LETTER
@@ -145,8 +147,10 @@ def draw_sags(bars: tuple[SagBar, ...]) -> str:
             f'<rect class="target" x="{low:.1f}" y="{y - 6}" width="{wide:.1f}" height="12"/>',
             f'<line class="mark" x1="{x:.1f}" y1="{y - 9}" x2="{x:.1f}" y2="{y + 9}"/>',
         ]
+        if bar.sag.old:
+            parts.append(_text(x - 3, y + 4, "old", anchor="end"))
     parts.append(_text(left, 14 + len(bars) * step, "bar: measured; band: target", quiet=True))
-    description = "; ".join(f"{bar.name} {bar.sag.text}, target {bar.target}" for bar in bars)
+    description = "; ".join(f"{bar.name} {bar.sag.value}, target {bar.target}" for bar in bars)
     return _svg(22 + len(bars) * step, f"Sag against target. {description}", parts)
 
 

@@ -22,7 +22,7 @@ from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WOR
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 
-CLOSED = "fully in"
+CLOSED = "closed (fully in)"
 """What dampers are counted from."""
 
 _Row = tuple[str, Sequence[str]]

@@ -45,7 +45,8 @@ WORK: WorkWords = {
 }
 """The words for findings on a work list."""
 
-_PLACES = {"front": "Front", "left": "Left", "right": "Right", "rear": "Rear"}
+_PLACES = {"front": "Fork", "left": "Left", "right": "Right", "rear": "Shock"}
+_WHEELS = {"front": "Front", "rear": "Rear"}
 _TURNED = {
     "preload": "preload",
     "collar": "preload",
@@ -164,7 +165,7 @@ _PROBLEM_HEADS = {
 
 
 def _name(item: Item) -> str:
-    place = _PLACES[item.place]
+    place = _WHEELS[item.place] if item.kind in ("tyre", "pressure") else _PLACES[item.place]
     if item.kind == "spring":
         return "springs of both legs" if item.place == "front" else f"{place.lower()} spring"
     if item.kind == "shock_spring":

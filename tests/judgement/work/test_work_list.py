@@ -88,22 +88,22 @@ class TestWhichWayAndHowFar:
     @pytest.mark.parametrize(
         ("changes", "words"),
         [
-            ({"front__left__adjuster__now": 6.0}, "Front preload: 2 turns in (from 4 to 6 turns)"),
-            ({"front__left__adjuster__now": 3.0}, "Front preload: 1 turn out (from 4 to 3 turns)"),
-            ({"rear__collar__now": 3.5}, "Rear preload: 1.5 turns in (from 2 to 3.5 turns)"),
-            ({"front__left__rebound__now": 12.0}, "Front rebound: 3 clicks out (from 9 to 12 clicks)"),
-            ({"rear__rebound__now": 11.0}, "Rear rebound: 1 click in (from 12 to 11 clicks)"),
+            ({"front__left__adjuster__now": 6.0}, "Fork preload: 2 turns in (from 4 to 6 turns)"),
+            ({"front__left__adjuster__now": 3.0}, "Fork preload: 1 turn out (from 4 to 3 turns)"),
+            ({"rear__collar__now": 3.5}, "Shock preload: 1.5 turns in (from 2 to 3.5 turns)"),
+            ({"front__left__rebound__now": 12.0}, "Fork rebound: 3 clicks out (from 9 to 12 clicks)"),
+            ({"rear__rebound__now": 11.0}, "Shock rebound: 1 click in (from 12 to 11 clicks)"),
             (
                 {"front__fork_height_mm": 6.0},
                 "Fork height: tube edge 2.0 mm higher at top yoke (from 4.0 to 6.0 mm)",
             ),
             ({"rear__length_adjuster_mm": 1.0}, "Shock length adjuster: 1.0 mm shorter (from 2.0 to 1.0 mm)"),
-            ({"front__packers_mm": 5.0}, "Front packers: put 5.0 mm in"),
-            ({"rear__packers_mm": 3.0}, "Rear packers: put 3.0 mm in"),
-            ({"front__left__air_gap_mm": 115.0}, "Front air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
+            ({"front__packers_mm": 5.0}, "Fork packers: put 5.0 mm in"),
+            ({"rear__packers_mm": 3.0}, "Shock packers: put 3.0 mm in"),
+            ({"front__left__air_gap_mm": 115.0}, "Fork air gap: 5.0 mm more (from 110.0 to 115.0 mm)"),
             ({"front__oil": "5W"}, "Fork oil: 5W (not recorded now)"),
             ({"front__left__bleed__pressure_bar": 0.1}, "Bleed the fork, extended: at pressure 0.10 bar"),
-            ({"front__left__stack__spacer_mm": 98.0}, "Front spacer stack: spacer 100.0 to 98.0 mm"),
+            ({"front__left__stack__spacer_mm": 98.0}, "Fork spacer stack: spacer 100.0 to 98.0 mm"),
             ({"upkeep__rear_teeth": 44.0}, "Sprockets: rear teeth 44"),
             ({"upkeep__front_wanted_bar": 2.3}, "Front tyre pressure wanted hot: 2.30 bar (not recorded now)"),
         ],
@@ -117,7 +117,7 @@ class TestWhichWayAndHowFar:
             apart, front__right__rebound__now=12.0, front__left__adjuster__now=6.0, front__right__adjuster__now=6.0
         )
         assert to_do(apart, then) == [
-            "Front preload: 2 turns in (from 4 to 6 turns)",
+            "Fork preload: 2 turns in (from 4 to 6 turns)",
             "Right rebound: 3 clicks out (from 9 to 12 clicks)",
         ]
 
@@ -155,24 +155,24 @@ class TestWhichWayAndHowFar:
     def test_rings_are_counted_showing_and_more_showing_is_less_preload(self) -> None:
         rings = put(NOW, front__left__adjuster__counting="rings", front__left__adjuster__now=4.0)
         then = put(rings, front__left__adjuster__now=2.0)
-        assert to_do(rings, then) == ["Front preload: 2 rings in (from 4 to 2 rings showing)"]
+        assert to_do(rings, then) == ["Fork preload: 2 rings in (from 4 to 2 rings showing)"]
 
     def test_where_thread_may_be_read_from_either_side_no_way_is_named(self) -> None:
         thread = put(NOW, rear__collar__counting="mm", rear__collar__now=12.0)
-        assert to_do(thread, put(thread, rear__collar__now=10.0)) == ["Rear preload: from 12 to 10 mm showing"]
+        assert to_do(thread, put(thread, rear__collar__now=10.0)) == ["Shock preload: from 12 to 10 mm showing"]
         read = {"rear__collar__reading_out": 20.0, "rear__collar__reading_in": 5.0}
         assert to_do(put(thread, **read), put(thread, **read, rear__collar__now=10.0)) == [
-            "Rear preload: 2 mm in (from 12 to 10 mm showing)"
+            "Shock preload: 2 mm in (from 12 to 10 mm showing)"
         ]
         assert to_do(put(thread, **read), put(thread, **read, rear__collar__now=15.0)) == [
-            "Rear preload: 3 mm out (from 12 to 15 mm showing)"
+            "Shock preload: 3 mm out (from 12 to 15 mm showing)"
         ]
 
     def test_from_an_unknown_position_it_is_reached_from_the_end(self) -> None:
         unknown = put(NOW, front__left__rebound__now=None, front__left__adjuster__now=None)
         assert to_do(unknown, NOW) == [
-            "Front preload: fully out, then 4 turns in (not recorded now)",
-            "Front rebound: set to 9 clicks from closed (not recorded now)",
+            "Fork preload: fully out, then 4 turns in (not recorded now)",
+            "Fork rebound: set to 9 clicks from closed (not recorded now)",
         ]
 
     def test_lengths_are_in_the_units_shown(self) -> None:
@@ -265,7 +265,7 @@ class TestWhatCannotBeDone:
             front__left__adjuster__now=2.0,
         )
         item = only(NOW, rings)  # 2 rings showing of 8: three quarters in, which is 12 of 16 turns
-        assert item_words(item) == "Front preload: 8 turns in (from 4 to 12 turns)"
+        assert item_words(item) == "Fork preload: 8 turns in (from 4 to 12 turns)"
         assert "It was 2 rings" in instead_words(item)
 
     def test_otherwise_what_was_counted_is_said_and_what_to_do(self) -> None:
@@ -279,7 +279,7 @@ class TestWhatCannotBeDone:
         item = only(NOW, turns)
         assert "It was 1.5 turns from closed" in instead_words(item)
         never_read = put(NOW, rear__rebound=Clicker())
-        assert item_words(only(never_read, turns)) == "Rear rebound: set to 1.5 turns from closed (not recorded now)"
+        assert item_words(only(never_read, turns)) == "Shock rebound: set to 1.5 turns from closed (not recorded now)"
         job = begun(never_read, turns)
         done = done_with(job, listed(job).items[0])
         assert done.rear.rebound == turns.rear.rebound
@@ -288,7 +288,7 @@ class TestWhatCannotBeDone:
     def test_the_same_spring_with_another_set_length_is_a_reading_to_look_at(self) -> None:
         item = only(NOW, put(NOW, front__left__spring__set_length_mm=239.0))
         assert not item.to_do
-        assert item_words(item) == "Front set length: reads differently"
+        assert item_words(item) == "Fork set length: reads differently"
         assert (
             instead_words(item)
             == "It was 239.0 mm and is 238.0 mm now with the same spring and spacers: measure it again."
@@ -358,7 +358,7 @@ class TestTicking:
         assert job.front.left.adjuster.now == 6.0
         after = listed(job)
         assert [item.done for item in after.items] == [False, True, False]
-        assert item_words(after.items[1]) == "Front preload: 2 turns in (from 4 to 6 turns)"
+        assert item_words(after.items[1]) == "Fork preload: 2 turns in (from 4 to 6 turns)"
         assert progress_words(after) == "1 of 3 done"
         job = done_with(done_with(job, spring), rebound)
         assert listed(job).finished
@@ -379,7 +379,7 @@ class TestTicking:
 
     def test_a_position_changed_meanwhile_is_counted_from_where_it_stands(self) -> None:
         job = put(begun(NOW, self.THEN), rear__rebound__now=7.0)
-        assert item_words(listed(job).items[-1]) == "Rear rebound: 3 clicks out (from 7 to 10 clicks)"
+        assert item_words(listed(job).items[-1]) == "Shock rebound: 3 clicks out (from 7 to 10 clicks)"
 
     def test_what_is_turned_away_meanwhile_joins_the_list(self) -> None:
         job = put(begun(NOW, self.THEN), front__fork_height_mm=9.0)
@@ -563,16 +563,16 @@ class TestWordsOfEveryKind:
             ),
             (
                 {"rear__spring__set_length_mm": 150.0},
-                "Rear set length: reads differently",
+                "Shock set length: reads differently",
                 "It was 150.0 mm and is 168.0 mm now with the same spring and spacers: measure it again.",
             ),
-            ({"rear__top_out__fitted": "yes"}, "Rear top-out spring: fitted no to yes", ""),
-            ({"front__top_out__fitted": "no"}, "Front top-out spring: fitted yes to no", ""),
-            ({"front__top_out_legs": "left"}, "Front top-out spring: in both legs to left", ""),
+            ({"rear__top_out__fitted": "yes"}, "Shock top-out spring: fitted no to yes", ""),
+            ({"front__top_out__fitted": "no"}, "Fork top-out spring: fitted yes to no", ""),
+            ({"front__top_out_legs": "left"}, "Fork top-out spring: in both legs to left", ""),
             ({"upkeep__wheelbase_mm": 1395.0}, "Wheelbase: from 1400.0 mm to 1395.0 mm", ""),
             (
                 {"rear__collar__now": 40.0},
-                "Rear preload: 38 turns in (from 2 to 40 turns)",
+                "Shock preload: 38 turns in (from 2 to 40 turns)",
                 "The range recorded ends at 10 turns: do not force it. Check the spring and the count of the range.",
             ),
         ],
@@ -585,5 +585,5 @@ class TestWordsOfEveryKind:
     def test_an_adjuster_that_is_gone_is_not_turned(self) -> None:
         then = replace(complete_job(), runs=())
         item = only(put(then, rear__collar__counting="none"), then)
-        assert item_words(item) == "Rear preload: has no adjuster now"
+        assert item_words(item) == "Shock preload: has no adjuster now"
         assert instead_words(item).startswith("It was 2 turns. No adjuster is recorded now")
