@@ -70,7 +70,7 @@ def noted(job: Job, path: Path, before: Job | None = None, *, tried: bool = Fals
     if before is not None and path[:1] == ("upkeep",) and path[1:] in [(name,) for name in _NAMES]:
         replaced = replace(ChainAndTyres(), **{str(path[1]): getattr(before.upkeep, str(path[1]))})
         return replace(job, upkeep=_with_known(job, replaced))
-    job = _set_lengths_noted(job, path, before)
+    job = _set_lengths_noted(job, path, before, tried=tried)
     if before is not None and path[0] in ENDS:
         job = _sags_with_known(job, before, "front" if path[0] == "front" else "rear")
     if tried:
@@ -125,11 +125,12 @@ def with_set_length_noted(job: Job, side: Side, stack_mm: float | None) -> Job:
     return replace(job, upkeep=replace(job.upkeep, set_lengths_with=stacks))
 
 
-def _set_lengths_noted(job: Job, path: Path, before: Job | None) -> Job:
+def _set_lengths_noted(job: Job, path: Path, before: Job | None, *, tried: bool) -> Job:
     """The job with notes of the spacer stacks with which set lengths were read, after an entry at a path.
 
     A set length that is entered was read with the present stack, also where both were changed in one step. One that
-    has no note was read with the stack that this entry replaces.
+    has no note was read with the stack that this entry replaces. While a new machine is being entered, a piece that
+    had no value before was in the fork already: the set length was read with it, too.
     """
     if path == ("front", "right"):
         return with_set_length_noted(job, "right", set_length_with(job, "left") if job.front.split else None)
@@ -146,9 +147,30 @@ def _set_lengths_noted(job: Job, path: Path, before: Job | None) -> Job:
     if then.spring.set_length_mm != leg.spring.set_length_mm:
         return with_set_length_noted(job, side, now_mm)
     known_mm = set_length_with(before, side)
+    first_entered = not tried and _being_entered(before) and _only_added(then.stack, leg.stack)
+    if first_entered and known_mm in (None, stack_height(then.stack)):
+        return with_set_length_noted(job, side, now_mm)
     if known_mm is None and stack_height(then.stack) != now_mm:
         known_mm = stack_height(then.stack)
     return with_set_length_noted(job, side, known_mm)
+
+
+def _being_entered(job: Job) -> bool:
+    """Whether the fork may still be as it was when it was first written down: the job was not carried forward, no run
+    was recorded, and no sag of the fork was read."""
+    front = job.sag.front
+    readings = (*front.static.down_mm, *front.static.up_mm, *front.rider.down_mm, *front.rider.up_mm)
+    return not (job.job.carried_from or job.runs or readings)
+
+
+def _only_added(then: Stack, now: Stack) -> bool:
+    """Whether a stack has pieces that had no value before, and all that had one are unchanged."""
+    return (
+        now != then
+        and then.spacer_mm in (None, now.spacer_mm)
+        and now.washers_mm[: len(then.washers_mm)] == then.washers_mm
+        and now.seats_mm[: len(then.seats_mm)] == then.seats_mm
+    )
 
 
 def _read_with(job: Job, end: End, state: str) -> Job:

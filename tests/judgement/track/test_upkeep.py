@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +11,18 @@ from judgement_jobs import FULL, PAIRS, codes, found, judged, put, split
 from stanchion.job.carry import carried
 from stanchion.job.edit import Edit, apply
 from stanchion.job.measured import measured_again, noted
-from stanchion.job.model import ChainAndTyres, Geometry, Job, Path, Torque
+from stanchion.job.model import (
+    ChainAndTyres,
+    Geometry,
+    Job,
+    Path,
+    Readings,
+    Run,
+    Sag,
+    SagEnd,
+    Stack,
+    Torque,
+)
 from stanchion.judgement.results.findings import Severity
 from stanchion.wording.finding_words import sentence
 
@@ -164,6 +176,33 @@ class TestSetLength:
     def test_the_next_occasion_knows_it_without_the_job_before(self) -> None:
         later = put(carried(FULL, "before", FULL.job.date), front__left__stack__spacer_mm=104.0)
         assert "set_length_stale" in codes(judged(later))
+
+    def piece(self, job: Job, name: str, value: object, *, tried: bool = False) -> Job:
+        path: Path = ("front", "left", "stack", name)
+        return noted(apply(job, Edit(path, value)), path, job, tried=tried)
+
+    def first_entered(self) -> Job:
+        """A new machine: set length first, then the spacer, as the guided round asks for them."""
+        blank = put(FULL, front__left__stack=Stack(), front__left__spring__set_length_mm=None)
+        job = self.entered(replace(blank, sag=Sag(), runs=()), self.SET, 252.0)
+        return self.entered(job, self.SPACER, 140.0)
+
+    def test_a_stack_entered_piece_by_piece_for_the_first_time_is_no_change(self) -> None:
+        job = self.piece(self.first_entered(), "washers_mm", (1.6,))
+        assert "set_length_stale" not in codes(judged(job))
+        job = self.piece(self.piece(job, "washers_mm", (1.6, 1.6)), "seats_mm", (2.0,))
+        assert "set_length_stale" not in codes(judged(job))
+        assert job.upkeep.set_lengths_with.left_mm == pytest.approx(145.2)
+        assert "set_length_stale" in codes(judged(self.piece(job, "washers_mm", (1.6, 2.0))))  # another washer
+        assert "set_length_stale" in codes(judged(self.piece(job, "seats_mm", ())))  # one taken out
+
+    def test_a_washer_added_on_trial_or_once_the_machine_was_measured_is_a_change(self) -> None:
+        new = self.first_entered()
+        read = replace(new, sag=Sag(front=SagEnd(static=Readings(down_mm=(490.0,)))))
+        carried_on = carried(new, "before.toml", new.job.date)
+        ridden = replace(new, runs=(Run(),))
+        for job, tried in ((new, True), (read, False), (carried_on, False), (ridden, False)):
+            assert "set_length_stale" in codes(judged(self.piece(job, "washers_mm", (1.6,), tried=tried)))
 
     def test_it_waits_for_both(self) -> None:
         for unread in ("front__left__spring__set_length_mm", "front__left__stack__spacer_mm"):
