@@ -644,7 +644,7 @@ class TestStory:
     def test_a_file_that_cannot_be_read_is_named(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
         (folder / "torn.toml").write_bytes(b"no = toml = here")
         assert status("story") == 2
-        assert "not told: torn.toml" in capsys.readouterr().err
+        assert "left out: torn.toml" in capsys.readouterr().err
 
     def test_a_day_that_is_none_is_refused_with_how_to_write_it(self, capsys: pytest.CaptureFixture[str]) -> None:
         assert status("story", "--since", "31.5.2026") == 2

@@ -131,7 +131,7 @@ def _looking(verbs: Verbs) -> None:
         "stanchion check --json - < soft_springs.toml",
     )
     check.add_argument("file", nargs="+", metavar=JOB, help="a file, a name of the list, or - for standard input")
-    _json(check, "an array of one object a file")
+    _json(check, "an array with one object for each file")
     jobs = _verb(verbs, "list", "list the jobs, newest first", "stanchion list", "stanchion list --json")
     jobs.add_argument("--names", action="store_true", help="the file names alone, without judging")
     _json(jobs, "an array of one object a job")
@@ -212,7 +212,7 @@ def _files(verbs: Verbs) -> None:
     merge = _verb(
         verbs,
         "merge",
-        "join two copies of one job field by field; leaves with 1 if fields are left",
+        "join two copies of one job field by field; the exit status is 1 if fields are still to be chosen",
         "stanchion merge soft_springs.toml copy.toml --take a -o merged.toml",
     )
     merge.add_argument("one", metavar="A.toml", help="its values are used where nothing decides")
@@ -239,7 +239,7 @@ def _about_the_program(verbs: Verbs) -> None:
     doctor = _verb(
         verbs,
         "doctor",
-        "print how program, terminal, folders and job files are, for a mail to a friend; leaves with 1 if "
+        "print the state of program, terminal, folders and job files, to send to whoever helps; the status is 1 if "
         "something needs a look",
         "stanchion doctor --no-keys",
     )

@@ -258,7 +258,7 @@ def _story(options: argparse.Namespace) -> int:
     else:
         print("No job fits. `stanchion list` prints every machine, rider, venue and date there is.", file=sys.stderr)
     for problem in problems:
-        print(clean(f"not told: {problem}", 1000), file=sys.stderr)
+        print(clean(f"left out: {problem}", 1000), file=sys.stderr)
     return FAULTY if problems else CLEAN
 
 

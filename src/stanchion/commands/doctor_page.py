@@ -76,7 +76,7 @@ def _sections(jobs: str | None) -> tuple[tuple[Key, ...], list[tuple[str, list[D
     settings = load_settings(where).settings
     with CommandProgress() as progress:
         sections = examined(jobs, progress.report, progress.stopped)
-    progress.end("nothing more is told.")
+    progress.end("the rest is left out.")
     table, problems = with_changes(dict(settings.keys))
     _beside(sections).extend(_of_settings(where, settings.theme, problems))
     return table, [*sections, ("Terminal", terminal(settings.letters))]

@@ -195,7 +195,10 @@ class _Save:
         try:
             handle = self.disk.open_folder(folder)
         except PermissionError:  # the folder may be entered and written, but not listed
-            return None, f"'{self.path.name}' is written, but {_AT_RISK}: the folder does not let itself be flushed"
+            return (
+                None,
+                f"'{self.path.name}' is written, but {_AT_RISK}: the system could not flush the folder to the disk",
+            )
         if handle is None:
             return None, ""
         try:

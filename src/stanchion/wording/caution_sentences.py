@@ -79,7 +79,7 @@ CONDENSED: tuple[tuple[frozenset[str], str], ...] = (
     ),
     (frozenset({"fork_air"}), "Release air pressure before opening a fork."),
     (frozenset({"shock_gas", "hot_shock"}), "Never open or heat a shock under gas; let a hot one cool."),
-    (frozenset({"support", "one_leg"}), "Support the machine; never its weight onto one fork leg."),
+    (frozenset({"support", "one_leg"}), "Support the machine; never let its weight down onto one fork leg."),
     (frozenset({"rider_steadied"}), "With the rider aboard a second person steadies the machine."),
     (frozenset({"keep_clear"}), "Hands clear of spring and linkage."),
     (frozenset({"adjuster_end"}), "Do not force an adjuster at its end."),

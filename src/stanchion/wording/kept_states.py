@@ -14,10 +14,10 @@ REASONS = {
     "while-working": "while working",
     "edited-by-hand": "as edited outside",
     "before-upgrade": "before a new format",
-    "replaced-by-mine": "theirs, before mine",
-    "replaced-by-theirs": "mine, before theirs",
+    "replaced-by-mine": "theirs, replaced",
+    "replaced-by-theirs": "mine, replaced",
     "merged-mine": "mine, before a merge",
-    "merged-theirs": "theirs, before merge",
+    "merged-theirs": "theirs, before a merge",
     "before-bringing-back": "before bringing back",
 }
 

@@ -113,7 +113,7 @@ class UpkeepScreen(SheetScreen):
         ratio = changed_since_ratio(session.job, session.previous)
         geometry = changed_since_geometry(session.job, session.previous)
         if not ratio and not geometry:
-            self.program.say("Nothing is from before a change of chain or tyres.")
+            self.program.say("Nothing here was measured before a change of chain or tyres.")
             return
         answers = [("no", "No: leave it marked")]
         if ratio:
