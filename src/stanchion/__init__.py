@@ -1,3 +1,3 @@
 """A terminal workshop assistant for setting up motorcycle forks and shocks."""
 
-__version__ = "0.2.0"
+__version__ = "0.3.0"
