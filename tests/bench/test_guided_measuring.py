@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from judgement_jobs import FULL, codes, found, judged, put, sag_end, split
+from judgement_jobs import FULL, LEG, codes, found, judged, put, sag_end, split
 from stanchion.bench.guided_measuring import (
     DOUBTS,
     PARTS,
@@ -93,8 +93,14 @@ def test_each_leg_is_asked_for_where_they_are_split_and_a_leg_without_a_spring_f
     job = split(FULL, Leg(spring_fitted=False))
     ordered = steps("front", job)
     assert [step.path for step in ordered if step.path[1] == "right"] == [("front", "right", "air_gap_mm")]
-    assert {step.state for step in ordered} == {"Left leg", "Right leg"}
-    assert {step.state for step in steps("front", FULL)} == {"Both legs alike"}
+    assert {step.state for step in ordered} == {"Left leg", "Right leg", "Fork"}
+    assert {step.state for step in steps("front", FULL)} == {"Both legs alike", "Fork"}
+
+
+def test_what_trapped_air_and_travel_used_need_of_the_fork_is_asked_after_its_legs() -> None:
+    last = steps("front", split(FULL, LEG))[-3:]
+    assert names(last) == ["front.stanchion_outer_mm", "front.stanchion_inner_mm", "front.travel_mm"]
+    assert all(step.optional and step.end == "front" for step in last)
 
 
 def test_an_adjuster_is_asked_for_as_it_is_counted() -> None:

@@ -152,6 +152,16 @@ class TestListAndImport:
         assert "UNREADABLE" in output
         assert "FAULT" in output
 
+    def test_a_name_that_is_not_there_is_no_unreadable_file(
+        self, home: Path, capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        assert status("check", "zork") == 2
+        output = capsys.readouterr().out
+        assert output.startswith("zork: no such file or job: 'zork'")
+        assert "UNREADABLE" not in output
+        assert status("check", "--json", "zork") == 2
+        assert json.loads(capsys.readouterr().out)[0]["findings"][0]["code"] == "no_such_job"
+
     def test_no_name_or_text_of_a_file_steers_the_terminal(
         self, home: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
     ) -> None:

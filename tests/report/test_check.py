@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import unicodedata
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +16,7 @@ from judgement_jobs import FULL, PROFILES, judged, put, split
 from sheet_jobs import JOBS
 from stanchion.job import codec
 from stanchion.job.model import Job, Leg
+from stanchion.job.upkeep import StacksThen, Upkeep
 from stanchion.judgement.assess import assess
 from stanchion.report.check import as_text
 from stanchion.report.check_json import as_json
@@ -160,6 +162,13 @@ def test_the_text_gives_figures_with_units_findings_worst_first_cautions_and_the
     assert text.endswith("no number here approves a machine as safe.")
     assert "standard uncertainty of 1 mm" in text
     assert "Vertical wheel rate  15.20 N/mm at 28.5 mm of wheel travel" in text
+
+
+def test_upkeep_has_no_heading_where_nothing_of_it_was_recorded() -> None:
+    noted = replace(Job(), upkeep=Upkeep(set_lengths_with=StacksThen(left_mm=100.0)))
+    assert "Upkeep" not in as_text("a.toml", noted, judged(noted))
+    hours = replace(Job(), upkeep=Upkeep(machine_hours=12.0))
+    assert "\nUpkeep\n" in as_text("a.toml", hours, judged(hours))
 
 
 def test_the_text_says_why_a_figure_is_missing() -> None:

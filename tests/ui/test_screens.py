@@ -260,11 +260,16 @@ async def test_enter_on_a_warning_goes_to_its_field(tmp_path: Path) -> None:
 
 async def test_units_of_display_are_a_setting_and_the_file_stays_metric(tmp_path: Path) -> None:
     app = app_on(tmp_path, a_job(("front.left.spring.rate_n_per_mm", 9.80665)))
-    async with app.run_test(size=USUAL) as pilot:
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
         await at_rest(pilot)
         await pilot.press("escape", "k")
         await at_rest(pilot)
         assert "kg/mm" in shown(app)
+        assert "Rates in kg/mm." in shown(app)
+        await pilot.press("escape", "6", "escape", "6")
+        await at_rest(pilot)
+        assert "Pressures in psi." in shown(app)
+        assert "Pressures in kPa." not in shown(app)
         await typed(pilot, "0.9")
         assert on_disk(app).front.left.spring.rate_n_per_mm == pytest.approx(0.9 * 9.80665)
     again = app_on(tmp_path)

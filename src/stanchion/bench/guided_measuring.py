@@ -17,7 +17,7 @@ from stanchion.judgement.results.assessment import Assessment, PreloadFigures
 from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.judgement.sag.sag_figures import mean_reading
-from stanchion.wording.guide_sentences import LEG, MARKER, SAG, SHOCK, Reading, bench_name
+from stanchion.wording.guide_sentences import FORK, LEG, MARKER, SAG, SHOCK, Reading, bench_name
 from stanchion.wording.labels import field_label
 
 StepGroup = Literal["sag", "front", "rear"]
@@ -82,6 +82,7 @@ def steps(part: StepGroup, job: Job, *, alone: bool = False) -> tuple[GuideStep,
         about = _StepContext(leg.spring, leg.adjuster, fitted=leg.spring_fitted)
         name = bench_name(("front", side), split=job.front.split)
         found += (_bench_step(row, ("front", side), name, about) for row in LEG if WHEN[row.when](about))
+    found += (_step(row, ("front", *row.path), bench_name(("front",)), (row.do, row.read)) for row in FORK)
     return tuple(found)
 
 

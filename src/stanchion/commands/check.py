@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from stanchion.base.errors import BadFile
+from stanchion.base.errors import BadFile, NotFound
 from stanchion.base.progress import NEVER, NO_PROGRESS
 from stanchion.base.record import record
 from stanchion.base.text import clean
@@ -85,7 +85,8 @@ def check_file(path: Path, jobs: str | None = None, beside: _Folders | None = No
         path = existing_file(path, jobs)
         opened = read_job(path)
     except BadFile as error:
-        return _unreadable(str(path), " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part))
+        words = " ".join(part for part in (str(error), newest_good_words(path, jobs)) if part)
+        return _unreadable(str(path), words, code="no_such_job" if isinstance(error, NotFound) else "unreadable")
     profiles, _, _ = read_profiles(places(jobs))
     beside = beside or _Folders(places(jobs))
     log = beside.faults
@@ -170,4 +171,5 @@ def _unreadable(name: str, message: str, code: str = "unreadable") -> Report:
     head = code.replace("_", " ").upper()
     finding = {"code": code, "severity": "fault", "where": "file", "headline": head, "text": words}
     data = {"format": JSON_FORMAT, "file": name, "worst": "fault", "findings": [finding]}
-    return Report(f"{clean(name)}: {head}: {words}", data, UNREADABLE)
+    said = words if code == "no_such_job" else f"{head}: {words}"
+    return Report(f"{clean(name)}: {said}", data, UNREADABLE)

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from stanchion.base.text import clean
-from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Upkeep
+from stanchion.job.model import ENDS, SIDES, STATES, End, Job
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import (
     Assessment,
@@ -101,10 +101,11 @@ def _lines(name: str, job: Job, assessment: Assessment, units: Units, width: int
         yield ""
         yield "Runs"
         yield from run_lines(job, assessment, units)
-    if job.upkeep != Upkeep():
+    upkeep = list(upkeep_lines(job.upkeep, assessment.upkeep, units))
+    if upkeep:
         yield ""
         yield "Upkeep"
-        yield from upkeep_lines(job.upkeep, assessment.upkeep, units)
+        yield from upkeep
     yield ""
     yield from prediction_lines(assessment, units)
     yield ""
@@ -236,7 +237,7 @@ def _end_lines(end: End, p: PredictedEnd, captured: EndSagFigures, units: Units)
             off = show_difference(taken, sag, Kind.LENGTH, units)
             also = f", measured {off.removeprefix(MINUS)} {'less' if off.startswith(MINUS) else 'more'}"
         yield from figure_line(STATE_WORDS[state].capitalize(), of_state.sag_mm, Kind.LENGTH, units, also)
-    if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
+    if p.incomplete:
         yield named_line("Without", omitted_words(p.omitted))
     if p.target is not None:
         words = clean(sentence(p.target, units), 400)

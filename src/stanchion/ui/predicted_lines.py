@@ -81,7 +81,7 @@ def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:
 def rests_on(end: End, p: PredictedEnd) -> str:
     """What the prediction of an end omits, and whether it depends on an estimate."""
     parts = []
-    if p.omitted and any(p.state(state).sag_mm.known for state in STATES):
+    if p.incomplete:
         parts.append(f"figures are without {omitted_words(p.omitted)}")
     if p.estimate:
         parts.append("loads are estimated from mass and share")

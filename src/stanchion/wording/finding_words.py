@@ -199,6 +199,7 @@ def _words(finding: Finding) -> Words:
         (values.get("by_sag") is True, "by_sag"),
         (values.get("turned_in") == "clicks", "clicks"),
         (finding.where[:1] == ("rear",), "rear"),
+        (values.get("band_full") is True, "band_full"),
         (values.get("spacer_mm") is None, "without"),
     ):
         if holds and f"{code}.{variant}" in VARIANTS:

@@ -234,6 +234,30 @@ LEG: tuple[Reading, ...] = (
 )
 """Readings of each leg of the fork."""
 
+FORK: tuple[Reading, ...] = (
+    Reading(
+        path=("stanchion_outer_mm",),
+        do="Measure the stanchion's outside diameter with a caliper.",
+        optional=True,
+        title="Outside dia.",
+    ),
+    Reading(
+        path=("stanchion_inner_mm",),
+        do="Fork cap off: measure the inside diameter at the stanchion's top with a caliper.",
+        caution="fork_caps",
+        optional=True,
+        title="Inside dia.",
+    ),
+    Reading(
+        path=("travel_mm",),
+        do="Spring out: measure how far the fork goes from extended to its stop, or take the manual's travel.",
+        caution="support",
+        optional=True,
+        title="Fork travel",
+    ),
+)
+"""Readings that both legs of the fork share, after those of the legs."""
+
 SHOCK: tuple[Reading, ...] = (
     Reading(path=("spring", "rate_n_per_mm"), do="Read the rate marked on the spring."),
     Reading(
@@ -364,11 +388,11 @@ NO_PAIR = "{end}: cannot be judged yet: that takes both sags, each with a target
 
 
 def bench_name(part: Path, *, split: bool = False) -> str:
-    """What is measured on the bench: the shock, a leg, or both legs where they are entered as one.
+    """What is measured on the bench: shock, fork, a leg, or both legs where they are entered as one.
 
-    >>> bench_name(("front", "left")), bench_name(("front", "left"), split=True)
-    ('Both legs alike', 'Left leg')
+    >>> bench_name(("front",)), bench_name(("front", "left")), bench_name(("front", "left"), split=True)
+    ('Fork', 'Both legs alike', 'Left leg')
     """
-    if part[0] == "rear":
-        return WHOLE["rear"]
+    if len(part) == 1:
+        return WHOLE[str(part[0])]
     return f"{str(part[1]).capitalize()} leg" if split else "Both legs alike"

@@ -93,6 +93,7 @@ class LeftOutWords(TypedDict):
     travel_rear: str
     top_out: str
     air: str
+    air_diameter: str
     solids: str
     gas: str
 
@@ -113,6 +114,7 @@ OMITTED: LeftOutWords = {
     "travel_rear": "full travel",
     "top_out": "top-out spring",
     "air": "trapped air",
+    "air_diameter": "trapped air (enter the stanchion's diameters)",
     "solids": "solids in the air space",
     "gas": "gas force",
 }

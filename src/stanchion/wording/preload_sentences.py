@@ -263,6 +263,11 @@ LENGTH_VARIANTS: dict[str, Words] = {
         "{where}: free length {new_mm:length}, last time {old_mm:length}. Fit the same length, or set the collar "
         "{new_mm-old_mm:length} further out.",
     ),
+    "adjuster_fully_in.band_full": Words(
+        "Adjuster fully in",
+        "{where}: the preload adjuster is fully in and can add no more. Do not force it: installed preload is at the "
+        "top of its band, so only a stiffer spring carries more.",
+    ),
     "adjuster_fully_in.rear": Words(
         "Collar fully in",
         "{where}: the collar is fully in and can add no more. Do not force it: more preload needs a stiffer spring.",

@@ -292,6 +292,17 @@ def test_an_adjuster_at_or_near_its_end_is_said(now: float, code: str, severity:
     assert (finding.severity, finding.where) == (severity, ("front", "left", "adjuster", "now"))
 
 
+@pytest.mark.parametrize(("set_mm", "spacer"), [(239.0, True), (235.0, False), (230.0, False)])
+def test_fully_in_no_longer_spacer_is_named_where_installed_preload_leaves_no_room_for_it(
+    set_mm: float, spacer: bool
+) -> None:
+    """Installed preload of 11, 15 and 20 mm against a limit of 15 mm."""
+    job = put(FULL, front__left__spring__set_length_mm=set_mm, front__left__spring__set_length_in_mm=set_mm - 4.0)
+    said = sentence(found(judged(put(job, front__left__adjuster__now=16.0)), "adjuster_fully_in"))
+    assert ("spacer" in said) is spacer
+    assert "stiffer spring" in said
+
+
 def test_an_adjuster_beyond_its_range_gives_no_preload_now() -> None:
     figures = left(put(FULL, front__left__adjuster__now=17.0))
     assert figures.preload_now_mm.problem == "adjuster_beyond_range"

@@ -142,6 +142,17 @@ class TestTheFork:
         assert "top_out" in judged(fork_job(**top_out)).predicted.front.omitted
         assert omitted_words(without)
 
+    def test_trapped_air_that_lacks_a_diameter_is_named_also_where_only_full_travel_is_known(self) -> None:
+        job = fork_job(front__left__air_gap_mm=130.0, weights__front_alone_kg=None, weights__front_aboard_kg=None)
+        predicted = judged(job).predicted.front
+        assert predicted.full_travel.slow_n.known
+        assert not predicted.rider.sag_mm.known
+        words = "trapped air (enter the stanchion's diameters)"
+        assert words in rests_on("front", predicted)
+        assert words in "\n".join(prediction_lines(judged(job), METRIC))
+        with_both = put(job, front__stanchion_outer_mm=43.0, front__stanchion_inner_mm=39.0)
+        assert "trapped air" not in rests_on("front", judged(with_both).predicted.front)
+
     def test_at_full_travel_it_says_that_it_clips(self) -> None:
         heavy = fork_job(weights__front_aboard_kg=400.0)
         assert "predicted_bottoms" in codes(judged(heavy))
@@ -655,6 +666,7 @@ class TestWhatIsLeftOut:
         assert rests_on("front", found.predicted.front) == "Front: figures are without trapped air."
 
     def test_is_not_told_where_nothing_is_predicted(self) -> None:
-        found = judged(fork_job(weights__front_aboard_kg=None, weights__front_alone_kg=None))
+        nothing = {"weights__front_aboard_kg": None, "weights__front_alone_kg": None, "front__travel_mm": None}
+        found = judged(fork_job(**nothing))
         assert "Without" not in "\n".join(prediction_lines(found, METRIC))
         assert rests_on("front", found.predicted.front) == ""

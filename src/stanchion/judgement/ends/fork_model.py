@@ -153,18 +153,21 @@ def fork_model(job: Job, figures: FrontFigures) -> ForkModel:
     if computable.known:
         of_sides = [_leg(front, side, figures.leg(side), air.air) for side, air in zip(sides, airs, strict=True)]
         fork = Fork(tuple(of_sides if front.split else of_sides * 2), travel_mm)
+    inner, outer = front.stanchion_inner_mm, front.stanchion_outer_mm
+    air_left_out = any(air.air is None for air in airs)
+    no_diameter = (inner is None or outer is None) and any(front.leg(side).air_gap_mm is not None for side in sides)
     left_out: dict[LeftOut, bool] = {
         "rake": rake_deg is None,
         "unsprung_front": unsprung_kg is None,
         "travel_front": front.travel_mm is None,
         "top_out": front.top_out.fitted == "unknown"
         or (front.top_out.fitted == "yes" and _top_out(front.top_out) is None),
-        "air": any(air.air is None for air in airs),
+        "air": air_left_out and not no_diameter,
+        "air_diameter": air_left_out and no_diameter,
         "solids": any(
             air.air is not None and front.leg(side).solids_ml is None for side, air in zip(sides, airs, strict=True)
         ),
     }
-    inner = front.stanchion_inner_mm
     return ForkModel(
         fork=fork,
         computable=computable,

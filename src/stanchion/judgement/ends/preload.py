@@ -181,7 +181,7 @@ def spring_findings(
     yield from _length_findings(at, limits)
     yield from _band_findings(at, figures, band)
     if at.adjuster.counting != "none":
-        yield from _position_findings(at, limits)
+        yield from _position_findings(at, limits, figures, band)
         yield from _reading_findings(at, limits)
 
 
@@ -254,7 +254,9 @@ def _keep_in(at: SpringAt, figures: PreloadFigures, short_mm: float) -> float | 
     return None if at.adjuster.counting == "none" or beyond else short_mm
 
 
-def _position_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]:
+def _position_findings(
+    at: SpringAt, limits: AdjusterRange, figures: PreloadFigures, band: PreloadBand | None
+) -> Iterator[Finding]:
     """Findings on an adjuster at, near or beyond an end."""
     leaf = (at.adjuster_name, "now")
     fraction = limits.fraction_now.value
@@ -264,7 +266,10 @@ def _position_findings(at: SpringAt, limits: AdjusterRange) -> Iterator[Finding]
     if limits.fraction_now.problem == "adjuster_beyond_range":
         yield _finding(at, "adjuster_beyond_range", Severity.FAULT, *leaf, **_ends(at.adjuster, at.adjuster.now))
     elif (fraction is not None and fraction >= 1 - SLACK) or (left_in is not None and left_in <= SLACK):
-        yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf)
+        installed = figures.installed_preload_mm.value
+        # No longer spacer is named where it would take installed preload out of its band.
+        full = band is not None and installed is not None and installed >= most_preload(band) - SLACK
+        yield _finding(at, "adjuster_fully_in", Severity.WARNING, *leaf, **({"band_full": True} if full else {}))
     elif uncounted_zero or (fraction is not None and fraction <= SLACK):
         yield _finding(at, "adjuster_fully_out", Severity.WARNING, *leaf)
     elif left_in is not None and left_in < FEW_TURNS_LEFT - SLACK:

@@ -332,7 +332,16 @@ JudgedPart = Literal[
 FaultyPart = JudgedPart | Literal["changes", "choice", "drawing", "sheet"]
 """Where an error of the program is noted."""
 LeftOut = Literal[
-    "rake", "unsprung_front", "unsprung_rear", "travel_front", "travel_rear", "top_out", "air", "solids", "gas"
+    "rake",
+    "unsprung_front",
+    "unsprung_rear",
+    "travel_front",
+    "travel_rear",
+    "top_out",
+    "air",
+    "air_diameter",
+    "solids",
+    "gas",
 ]
 """What a prediction is without, because it was not entered."""
 Hint = Literal["estimate", "friction", "label", "without"]

@@ -94,6 +94,12 @@ class PredictedEnd:
         """One state."""
         return self.static if state == "static" else self.rider
 
+    @property
+    def incomplete(self) -> bool:
+        """Whether a figure is known from which something is left out: a sag, or the force at full travel."""
+        figures = (self.static.sag_mm, self.rider.sag_mm, self.full_travel.slow_n)
+        return bool(self.omitted) and any(figure.known for figure in figures)
+
 
 @record(kw_only=True)
 class Predicted:

@@ -38,8 +38,9 @@ class UnitsAndTheme:
         self._change(lambda: self._preferences.choose_theme(self._app.theme))
 
     def next_unit(self, what: str) -> None:
-        """Show rates or lengths in their next unit."""
+        """Show lengths, rates, pressures or masses in their next unit, and say which it is."""
         self._change(lambda: self._app.workspace.next_unit(what))
+        self._app.say(f"{what.capitalize()} in {getattr(self._app.workspace.units, what)}.", "units")
 
     def _change(self, change: Callable[[], None]) -> None:
         change()
