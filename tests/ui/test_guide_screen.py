@@ -283,8 +283,8 @@ async def test_the_fork_is_measured_with_its_stack_piece_by_piece(tmp_path: Path
     async with app.run_test(size=size) as pilot:
         await start(pilot)
         assert "N/mm" in shown(app)
-        # rate, free, set out, set in, turns, now, spacer, two washers, one seat, air gap
-        await pad(pilot, "9.5\n250\n238\n230\n8\n+++\n100\n1.5*2\n4\n110\n")
+        # rate, free, set out, set in, turns, now, spacer, two washers, one seat, air gap, both diameters, travel
+        await pad(pilot, "9.5\n250\n238\n230\n8\n+++\n100\n1.5*2\n4\n110\n43\n39\n120\n")
         await at_rest(pilot)
         leg = on_disk(app).front.left
         assert (leg.spring.rate_n_per_mm, leg.spring.free_length_mm) == (9.5, 250)
@@ -292,6 +292,8 @@ async def test_the_fork_is_measured_with_its_stack_piece_by_piece(tmp_path: Path
         assert (leg.adjuster.total_turns, leg.adjuster.now) == (8, 0.5)  # + begins at nothing
         assert (leg.stack.spacer_mm, leg.stack.washers_mm, leg.stack.seats_mm) == (100, (1.5, 2), (4,))
         assert leg.air_gap_mm == 110
+        front = on_disk(app).front
+        assert (front.stanchion_outer_mm, front.stanchion_inner_mm, front.travel_mm) == (43, 39, 120)
         text = shown(app)
         # common practice, no published source: free 250, set 238 fully out gives 12 mm installed
         assert "12.0 mm" in text
@@ -302,7 +304,7 @@ async def test_the_legs_follow_one_another_where_they_are_split(tmp_path: Path) 
     app = app_on(tmp_path, split(a_job()), "front")
     async with app.run_test(size=USUAL) as pilot:
         await start(pilot)
-        assert "1 of 20 LEFT LEG" in shown(app)
+        assert "1 of 23 LEFT LEG" in shown(app)
         await pad(pilot, "9.5\n" + "\n" * 9 + "10\n")
         job = on_disk(app)
         assert job.front.right is not None
