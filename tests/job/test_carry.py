@@ -10,7 +10,9 @@ from hypothesis import given, settings
 
 from stanchion.job.carry import another_rider, carried, may_be_source, without_aboard
 from stanchion.job.codec import dumps, loads
-from stanchion.job.model import Job, Occasion, Readings, Sag, SagEnd, Weights
+from stanchion.job.edit import Edit, apply
+from stanchion.job.model import Job, Occasion, Readings, Run, Sag, SagEnd, Weights
+from stanchion.job.runs import base_positions
 from strategies import jobs
 
 TODAY = dt.date(2026, 6, 7)
@@ -84,10 +86,23 @@ def _lasting(job: Occasion) -> Occasion:
 @given(jobs())
 def test_the_setup_is_carried_whole_and_the_new_job_can_be_saved(job: Job) -> None:
     new = carried(job, "last.toml", TODAY)
-    assert (new.front, new.rear) == (job.front, job.rear)
+    based = job
+    for path, base in base_positions(job).items():
+        based = apply(based, Edit(path, base))
+    assert (new.front, new.rear) == (based.front, based.rear)
     assert _lasting(new.job) == _lasting(job.job)
     assert (new.job.carried_id, new.job.id) == (job.job.id, "")
     assert loads(dumps(new)).job == new
+
+
+def test_the_positions_of_the_first_run_become_the_base_where_none_was_set() -> None:
+    job = apply(apply(LAST, Edit(("rear", "rebound", "now"), 12.0)), Edit(("rear", "collar", "now"), 3.0))
+    first = Run(front=job.front, rear=job.rear)
+    job = apply(apply(job, Edit(("rear", "rebound", "now"), 10.0)), Edit(("rear", "collar", "base"), 2.0))
+    job = replace(job, runs=(first, Run(front=job.front, rear=job.rear)))
+    new = carried(job, "last.toml", TODAY)
+    assert (new.rear.rebound.now, new.rear.rebound.base, new.rear.collar.base) == (10.0, 12.0, 2.0)
+    assert new.rear.low_speed_compression.base is None
 
 
 def test_a_very_long_file_name_still_gives_a_job_that_can_be_saved() -> None:

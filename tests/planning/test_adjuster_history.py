@@ -7,7 +7,8 @@ from dataclasses import replace
 from complete_job import complete_job
 from judgement_jobs import put
 from stanchion.job.model import Clicker, Job, Path
-from stanchion.planning.adjuster_history import Ridden, ridden, ridden_at
+from stanchion.job.runs import ridden_at
+from stanchion.planning.adjuster_history import Ridden, ridden
 
 REBOUND: Path = ("rear", "rebound", "now")
 

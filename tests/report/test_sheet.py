@@ -98,19 +98,24 @@ class TestReady:
 class TestSettings:
     def test_every_adjuster_says_what_it_is_counted_from_and_can_be_ticked(self) -> None:
         settings = table(sheet(JOBS["soft_springs"]), SETTINGS)
-        assert settings.heads == ("position", "counted from", "checked")
+        assert settings.heads == ("position", "base", "counted from", "checked")
         assert dict(settings.rows) == {
-            "Fork height": ("6.0 mm", "tube edge above top yoke", "[ ]"),
-            "Shock length": ("0.0 mm", "length adjuster", "[ ]"),
-            "Fork preload": ("8 of 8 turns", "fully out", "[ ]"),
-            "Fork compression": ("12 of 24 clicks", "closed (fully in)", "[ ]"),
-            "Fork rebound": ("10 of 24 clicks", "closed (fully in)", "[ ]"),
-            "Shock preload": ("3 of 10 turns", "fully out", "[ ]"),
-            "Shock rebound": ("10 of 24 clicks", "closed (fully in)", "[ ]"),
-            "Shock low-speed compression": ("14 of 24 clicks", "closed (fully in)", "[ ]"),
-            "Shock high-speed compression": ("2 of 4 turns", "closed (fully in)", "[ ]"),
-            "Axle mark": ("28.0 mm", "scale of the swingarm", "[ ]"),
+            "Fork height": ("6.0 mm", NONE, "tube edge above top yoke", "[ ]"),
+            "Shock length": ("0.0 mm", NONE, "length adjuster", "[ ]"),
+            "Fork preload": ("8 of 8 turns", "8 (run 1)", "fully out", "[ ]"),
+            "Fork compression": ("12 of 24 clicks", "12 (run 1)", "closed (fully in)", "[ ]"),
+            "Fork rebound": ("10 of 24 clicks", "10 (run 1)", "closed (fully in)", "[ ]"),
+            "Shock preload": ("3 of 10 turns", "3 (run 1)", "fully out", "[ ]"),
+            "Shock rebound": ("10 of 24 clicks", "12 (run 1)", "closed (fully in)", "[ ]"),
+            "Shock low-speed compression": ("14 of 24 clicks", "14 (run 1)", "closed (fully in)", "[ ]"),
+            "Shock high-speed compression": ("2 of 4 turns", "2 (run 1)", "closed (fully in)", "[ ]"),
+            "Axle mark": ("28.0 mm", NONE, "scale of the swingarm", "[ ]"),
         }
+
+    def test_a_base_that_was_set_is_no_run_s_and_without_any_there_is_no_column(self) -> None:
+        job = put(JOBS["well_set"], rear__rebound__base=9.0)
+        assert row(table(sheet(job), SETTINGS), "Shock rebound")[1] == "9"
+        assert table(sheet(replace(JOBS["well_set"], runs=())), SETTINGS).heads[1] == "counted from"
 
     def test_legs_entered_apart_have_rows_of_their_own(self) -> None:
         names = [name for name, _ in table(sheet(complete_job()), SETTINGS).rows]

@@ -6,9 +6,10 @@ import datetime as dt
 from dataclasses import replace
 
 from stanchion.base.text import clean
-from stanchion.job.edit import spec_at
+from stanchion.job.edit import Edit, apply, spec_at
 from stanchion.job.measured import carried_along
 from stanchion.job.model import Job, Occasion, Readings, SagEnd
+from stanchion.job.runs import base_positions
 from stanchion.job.spec import Text
 
 _NAME = spec_at(("job", "carried_from"))
@@ -18,7 +19,8 @@ _LONGEST_NAME = _NAME.longest if isinstance(_NAME, Text) else None
 def carried(job: Job, file_name: str, today: dt.date) -> Job:
     """A new job that starts from an earlier one.
 
-    Machine, rider, venue, use, the whole setup and upkeep are kept; so is how sag is read (gauge, tape). Sag
+    Machine, rider, venue, use, the whole setup and upkeep are kept, and where no base was set, the positions of the
+    first run become it; so is how sag is read (gauge, tape). Sag
     readings, the fuel they were taken with, runs, notes, and which torques were done are cleared, for they belong to
     the day; so do comments and keys that this version does not know under [sag] and [[runs]]. The new job is no
     sample, and has no id until its file is made: it is another job.
@@ -28,8 +30,11 @@ def carried(job: Job, file_name: str, today: dt.date) -> Job:
         file_name: the name of its file, recorded as the origin of the new job.
         today: the date of the new job.
     """
+    based = job
+    for path, base in base_positions(job).items():
+        based = apply(based, Edit(path, base))
     return replace(
-        job,
+        based,
         job=replace(
             job.job,
             date=today,

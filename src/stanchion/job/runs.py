@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import fields, replace
 
 from stanchion.job.diff import Difference, differences
-from stanchion.job.model import Job, Run
+from stanchion.job.edit import value_at
+from stanchion.job.model import SIDES, Adjuster, Clicker, Job, Leg, Path, Rear, Run
 
 FACTS = frozenset(
     {
@@ -97,3 +99,59 @@ def run_as_set(job: Job) -> int | None:
         if run.front is not None and run.rear is not None and not changes_since(job, at):
             return at
     return None
+
+
+def ridden_at(job: Job, path: Path) -> tuple[float | None, ...]:
+    """The position of an adjuster, or a height, in each run; None where it was not recorded or was counted in something
+    else than now.
+
+    Args:
+        job: the job.
+        path: where the position is in the job.
+    """
+    counted = _counted_in(job, path)
+    return tuple(
+        value_at(job, ("runs", at, *path)) if _counted_in(job, ("runs", at, *path)) == counted else None
+        for at in range(len(job.runs))
+    )
+
+
+def first_ridden(job: Job, path: Path) -> float | None:
+    """The position of an adjuster, or a height, in the first run in which it was recorded; None: in none."""
+    return next((one for one in ridden_at(job, path) if one is not None), None)
+
+
+def base_positions(job: Job) -> dict[Path, float]:
+    """The base of each adjuster where there is one: the one that was set, else its position in the first run.
+
+    Args:
+        job: the job; the right leg counts only where legs are entered apart.
+
+    Returns:
+        The base by the path of its field.
+    """
+    found = {}
+    for part in _adjusters(job):
+        base = value_at(job, (*part, "base"))
+        if base is None:
+            base = first_ridden(job, (*part, "now"))
+        if base is not None:
+            found[(*part, "base")] = base
+    return found
+
+
+def _adjusters(job: Job) -> Iterator[Path]:
+    sides = SIDES if job.front.split else SIDES[:1]
+    parts: list[tuple[Path, Leg | Rear]] = [(("front", side), job.front.leg(side)) for side in sides]
+    parts.append((("rear",), job.rear))
+    for at, record in parts:
+        for field in fields(record):
+            if isinstance(getattr(record, field.name), (Adjuster, Clicker)):
+                yield (*at, field.name)
+
+
+def _counted_in(job: Job, path: Path) -> object:
+    """What an adjuster is counted in; nothing for a height."""
+    if path[-1] != "now":
+        return None
+    return value_at(job, (*path[:-1], "counting" if path[-2] in ("adjuster", "collar") else "unit"))

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from stanchion.base.record import record
 from stanchion.job.diff import Difference
-from stanchion.job.edit import value_at
 from stanchion.job.model import Job, Path
-from stanchion.job.runs import changes_before
+from stanchion.job.runs import changes_before, first_ridden, ridden_at
 from stanchion.judgement.criteria.thresholds import SLACK
 
 
@@ -34,21 +33,6 @@ class Ridden:
     """None: no two runs were ridden with different positions."""
 
 
-def ridden_at(job: Job, path: Path) -> tuple[float | None, ...]:
-    """The position of an adjuster, or a height, in each run; None where it was not recorded or was counted in something
-    else than now.
-
-    Args:
-        job: the job.
-        path: where the position is in the job.
-    """
-    counted = _counted_in(job, path)
-    return tuple(
-        value_at(job, ("runs", at, *path)) if _counted_in(job, ("runs", at, *path)) == counted else None
-        for at in range(len(job.runs))
-    )
-
-
 def ridden(job: Job, path: Path) -> Ridden:
     """What the runs say of an adjuster, or of a height.
 
@@ -58,7 +42,7 @@ def ridden(job: Job, path: Path) -> Ridden:
     """
     positions = ridden_at(job, path)
     return Ridden(
-        first=next((one for one in positions if one is not None), None),
+        first=first_ridden(job, path),
         last=positions[-1] if positions else None,
         change=_last_change(job, path, positions),
     )
@@ -72,13 +56,6 @@ def _last_change(job: Job, path: Path, positions: tuple[float | None, ...]) -> L
             others = tuple(one for one in changes_before(job, at) if _without_side(one.path) != same)
             return LastChange(run=at, change=Difference(path, old, new), others=others)
     return None
-
-
-def _counted_in(job: Job, path: Path) -> object:
-    """What an adjuster is counted in; nothing for a height."""
-    if path[-1] != "now":
-        return None
-    return value_at(job, (*path[:-1], "counting" if path[-2] in ("adjuster", "collar") else "unit"))
 
 
 def _without_side(path: Path) -> Path:

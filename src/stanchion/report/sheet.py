@@ -165,7 +165,7 @@ def _advice(assessment: Assessment, units: Units) -> Section:
 
 
 def _changed(job: Job, previous: Job | None, units: Units) -> Section:
-    """What differs from the job before, apart from the readings of the day; the bench's own data of a spring last."""
+    """What differs from the job before, apart from readings of the day and bases; the bench's data of a spring last."""
     origin = job.job.carried_from
     if previous is None:
         lines = [f"Carried forward from {clean(origin)}, which is not at hand to compare with."] if origin else []
@@ -174,7 +174,11 @@ def _changed(job: Job, previous: Job | None, units: Units) -> Section:
         difference
         for difference in differences(previous, job)
         if difference.path in _OF_THE_OCCASION
-        or (difference.path[0] in _OF_THE_SETUP and difference.path[:2] != ("upkeep", "torques"))
+        or (
+            difference.path[0] in _OF_THE_SETUP
+            and difference.path[:2] != ("upkeep", "torques")
+            and difference.path[-1] != "base"
+        )
     ]
     found.sort(key=lambda difference: "coils" in difference.path)
     changes = [clean(words, _LONGEST) for words in changes_in_words(found, job, units)] or [NO_CHANGES]

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 from stanchion.base.text import clean
+from stanchion.job.edit import value_at
 from stanchion.job.model import ENDS, SIDES, STATES, Adjuster, Clicker, End, Job, Leg, Rear, Spring, State
+from stanchion.job.runs import base_positions
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment, Band, PreloadFigures
 from stanchion.judgement.results.figures import Figure
@@ -15,7 +17,7 @@ from stanchion.report.sheet_shape import Table
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, show_settable
 from stanchion.wording.labels import choice_word
-from stanchion.wording.positions import DAMPERS, showing, turns_or_clicks
+from stanchion.wording.positions import DAMPERS, bare, showing, turns_or_clicks
 from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state
 from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WORDS
 
@@ -29,24 +31,45 @@ _Row = tuple[str, Sequence[str]]
 
 
 def settings_table(job: Job, units: Units) -> Table:
-    """Every adjuster in the order of the work, with what its position is counted from; to be ticked on paper."""
+    """Every adjuster in the order of the work: position, base where any is known, what it counts from, box to tick."""
     front, rear = job.front, job.rear
-    rows: list[tuple[str, str, str]] = [
-        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), "tube edge above top yoke"),
-        ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), "length adjuster"),
+    bases = base_positions(job)
+    rows: list[tuple[str, str, str, str]] = [
+        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), NONE, "tube edge above top yoke"),
+        ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), NONE, "length adjuster"),
     ]
+
+    def base(*path: str) -> str:
+        known = bases.get((*path, "base"))
+        own = value_at(job, (*path, "base")) is not None
+        return NONE if known is None else bare(known) if own else f"{bare(known)} (run 1)"
+
     for side in SIDES if front.split else SIDES[:1]:
         leg = front.leg(side)
         where = f", {side}" if front.split else ""
-        rows.append((f"Fork preload{where}", _position(leg.adjuster), _preload_from(leg.adjuster)))
-        rows += [(f"Fork {words}{where}", clicks(clicker), CLOSED) for words, clicker in _dampers(leg)]
-    rows.append(("Shock preload", _position(rear.collar), _preload_from(rear.collar)))
-    rows += [(f"Shock {words}", clicks(clicker), CLOSED) for words, clicker in _dampers(rear)]
-    rows.append(("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), "scale of the swingarm"))
-    filled = tuple(
-        (name, (position, of, "[ ]")) for name, position, of in rows if position not in (NONE, "no adjuster")
+        rows.append(
+            (
+                f"Fork preload{where}",
+                _position(leg.adjuster),
+                base("front", side, "adjuster"),
+                _preload_from(leg.adjuster),
+            )
+        )
+        rows += [
+            (f"Fork {words}{where}", clicks(clicker), base("front", side, name), CLOSED)
+            for name, words, clicker in _dampers(leg)
+        ]
+    rows.append(("Shock preload", _position(rear.collar), base("rear", "collar"), _preload_from(rear.collar)))
+    rows += [(f"Shock {words}", clicks(clicker), base("rear", name), CLOSED) for name, words, clicker in _dampers(rear)]
+    rows.append(
+        ("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), NONE, "scale of the swingarm")
     )
-    return Table("Settings to check", ("position", "counted from", "checked"), filled)
+    filled = [row for row in rows if row[1] not in (NONE, "no adjuster")]
+    if not bases:
+        cells = [(name, (position, of, "[ ]")) for name, position, _, of in filled]
+        return Table("Settings to check", ("position", "counted from", "checked"), tuple(cells))
+    with_base = [(name, (position, base, of, "[ ]")) for name, position, base, of in filled]
+    return Table("Settings to check", ("position", "base", "counted from", "checked"), tuple(with_base))
 
 
 def spring_table(job: Job, a: Assessment, units: Units) -> Table:
@@ -213,8 +236,7 @@ def clicks(clicker: Clicker) -> str:
     if clicker.now is None:
         return NONE
     of = f" of {clicker.total:g}" if clicker.total is not None else ""
-    base = f", base {clicker.base:g}" if clicker.base is not None else ""
-    return f"{clicker.now:g}{of} {clicker.unit}{base}"
+    return f"{clicker.now:g}{of} {clicker.unit}"
 
 
 def band(of: Band | None, units: Units) -> str:
@@ -272,12 +294,12 @@ def _preload_from(adjuster: Adjuster) -> str:
     return f"read off: {known}" if known else "read off the adjuster"
 
 
-def _dampers(part: Leg | Rear) -> Iterator[tuple[str, Clicker]]:
-    """The dampers of a leg or of the shock, by the words for them."""
+def _dampers(part: Leg | Rear) -> Iterator[tuple[str, str, Clicker]]:
+    """The dampers of a leg or of the shock: their fields and the words for them."""
     for name, words in DAMPERS.items():
         clicker = getattr(part, name, None)
         if clicker is not None:
-            yield words, clicker
+            yield name, words, clicker
 
 
 def _less_packers(full: float | None, packers: float | None, units: Units) -> str:

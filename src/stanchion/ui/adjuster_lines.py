@@ -13,11 +13,12 @@ from stanchion.bench.session import Session
 from stanchion.job.diff import Difference
 from stanchion.job.edit import value_at
 from stanchion.job.model import ENDS, End, Job, Path
+from stanchion.job.runs import ridden_at
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 from stanchion.judgement.track.run_figures import run_figures
-from stanchion.planning.adjuster_history import Ridden, ridden_at
+from stanchion.planning.adjuster_history import Ridden
 from stanchion.ui.space import in_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, unit_name
