@@ -76,7 +76,7 @@ confidence, by Student's t for the number of repeats and by the division
 of the tape. A reading taken once is given a standard uncertainty of 1 mm
 (common practice).
 After two repeats that differ, a third helps most.
-borderline: sag is nearer to the edge of its target than ±.
+borderline (edge?): sag is nearer to the edge of its target than ±.
 FRICTION: stiction is at fault. DOUBTFUL: readings are swapped or
 impossible. TOPPED OUT: lifted, it stood within 2 mm of full extension.
 Alone with a travel marker: enter down only. It is then not judged ok,

@@ -21,7 +21,7 @@ from stanchion.wording.advice_sentences import ADVICE
 from stanchion.wording.finding_words import caution, field_label, headline_with_part, reason, sentence
 from stanchion.wording.labels import reading_word, uncapitalised
 from stanchion.wording.phrases import fill
-from stanchion.wording.verdicts import IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
+from stanchion.wording.verdicts import BORDERLINE_BRIEF, IN_TARGET_BRIEF, PRELOAD_VERDICTS, SAG_VERDICTS, severity_word
 
 SEVERITY_STYLE = {Severity.FAULT: "$fault bold", Severity.WARNING: "$warn bold", Severity.NOTE: "$note bold"}
 MARK = {Severity.FAULT: "✖", Severity.WARNING: "▲", Severity.NOTE: "•"}
@@ -198,7 +198,10 @@ def state_lines(states: Sequence[StateFigures], units: Units, column: int) -> li
     target, stiction, spread = (Content(word.ljust(8)) for word in ("target", "stiction", "±"))
     for state in states:
         limits = band(state.target, units) if state.target is not None else "none"
-        cell = Content(limits + " ") + verdict(state.verdict_now, IN_TARGET_BRIEF)
+        word = verdict(state.verdict_now, IN_TARGET_BRIEF)
+        if state.verdict_now == "borderline" and len(limits) + 1 + word.cell_length >= column:
+            word = Content.styled(BORDERLINE_BRIEF, "$note bold")
+        cell = Content(limits + " ") + word
         target += cell + Content(" " * max(1, column - cell.cell_length))
         stiction += Content(number(state.stiction_mm, Kind.LENGTH, units, 6).ljust(column))
         needs = state.sag_mm.needs

@@ -81,6 +81,8 @@ SAG_VERDICTS: SagVerdictWords = {
 """Where sag lies, or why it is not judged."""
 IN_TARGET_BRIEF = "ok"
 """Sag in target, where there is little room or the target is beside it."""
+BORDERLINE_BRIEF = "edge?"
+"""Borderline sag beside its target, where there is no room for the word."""
 
 SPRING_VERDICTS: SpringVerdictWords = {
     "suits": "suits",
