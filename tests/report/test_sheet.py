@@ -10,6 +10,7 @@ from judgement_jobs import judged, put, sag_end
 from sheet_jobs import JOBS, hostile, ridden, sheet
 from stanchion import __version__
 from stanchion.job.carry import carried
+from stanchion.job.edit import Edit, apply
 from stanchion.job.model import Run, Service, Torque, Upkeep, Weights
 from stanchion.judgement.criteria.cautions import CAUTIONS
 from stanchion.report.lines import NONE
@@ -258,6 +259,14 @@ class TestSections:
         assert words == sorted(words, reverse=True)
         assert any(line.text.startswith("Front sag: ") for line in advice.lines)
         assert (advice.lines[-1].word, advice.lines[-1].text[:9]) == ("NOTE", "Rear sag:")
+
+    def test_what_casts_doubt_on_the_advice_comes_before_it(self) -> None:
+        job = apply(JOBS["well_set"], Edit(("sag", "rear", "hanging_mm"), (618.0,)))
+        texts = [line.text for line in section(sheet(job), "Warnings and advice").lines]
+        (doubt,) = [at for at, text in enumerate(texts) if "springs and loads give" in text]
+        assert doubt < next(at for at, text in enumerate(texts) if text.startswith("Rear sag"))
+        lighter = apply(JOBS["well_set"], Edit(("weights", "machine_kg"), 150.0))
+        assert "but 150.0 kg is entered. Weigh again" in lines_of(section(sheet(lighter), "Warnings"))  # a note
 
     def test_what_was_changed_is_told_with_both_values_and_the_difference(self) -> None:
         changed = section(sheet(JOBS["carried_forward"], JOBS["well_set"]), "Changed since 2026-05-16")

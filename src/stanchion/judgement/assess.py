@@ -20,7 +20,7 @@ from stanchion.judgement.plausible import at_odds, implausible, previous_finding
 from stanchion.judgement.predict.geometry import geometry_figures, geometry_findings, state_for_geometry
 from stanchion.judgement.predict.prediction import EndModels, end_models, models_as_read, predict
 from stanchion.judgement.results.assessment import Assessment, EndSagFigures, GeometryFigures, RearFigures, SagFigures
-from stanchion.judgement.results.findings import Finding, Severity, worst_first
+from stanchion.judgement.results.findings import DOUBTS, Finding, Severity, worst_first
 from stanchion.judgement.results.parts import Parts
 from stanchion.judgement.results.predicted import Predicted
 from stanchion.judgement.sag.both_ends import both_ends
@@ -88,8 +88,9 @@ def assess(job: Job, profiles: Profiles, previous: Job | None = None) -> Assessm
     sag = SagFigures(
         front=_end_sag(captured["front"], advice["front"]), rear=_end_sag(captured["rear"], advice["rear"])
     )
+    findings += [finding for finding in found if finding.code in DOUBTS]
     findings += parts.found("sag", _sag_findings, job, sag, models, adjustments)
-    findings += found
+    findings += [finding for finding in found if finding.code not in DOUBTS]
     if sags_mm == (None, None):
         predicted_mm = (predicted.rear.rider.travel_mm.value, predicted.rear.static.travel_mm.value)
         rear = parts.judged("rear", unjudged.REAR, rear_figures, job.rear, rear_band, predicted_mm, tape_mm)

@@ -11,7 +11,7 @@ from stanchion.job.diff import differences
 from stanchion.job.model import ENDS, SIDES, STATES, End, Job, Path, State
 from stanchion.job.spec import Kind
 from stanchion.judgement.results.assessment import Assessment
-from stanchion.judgement.results.findings import Finding, Severity
+from stanchion.judgement.results.findings import DOUBTS, Finding, Severity
 from stanchion.report.lines import recorded_text
 from stanchion.report.runs import torque_words, upkeep_rows
 from stanchion.report.sheet_runs import pressure_table, rider_words, run_table, settings_ridden
@@ -153,13 +153,15 @@ def _line(finding: Finding, units: Units) -> Line:
 
 
 def _advice(assessment: Assessment, units: Units) -> Section:
-    """The warnings, worst first, and what the sags of each end call for, whether or not it is a warning."""
+    """The warnings, worst first; whether or not they are warnings, what the sags of each end call for, and what casts
+    doubt on it."""
     advice = [assessment.sag.end(end).advice for end in ENDS]
+    noted = [finding for finding in assessment.findings if finding in advice or finding.code in DOUBTS]
     findings = [
         finding
         for finding in assessment.findings
         if finding.code != "torques_open"
-        and (finding.severity is Severity.WARNING or (finding.severity is Severity.NOTE and finding in advice))
+        and (finding.severity is Severity.WARNING or (finding.severity is Severity.NOTE and finding in noted))
     ]
     return Section("Warnings and advice", tuple(_line(finding, units) for finding in findings))
 

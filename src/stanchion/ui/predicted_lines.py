@@ -20,7 +20,7 @@ from stanchion.ui.plot import PlotMark, curve, scale
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import show, show_difference, unit_name
 from stanchion.wording.finding_words import reason, sentence
-from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, omitted_words
+from stanchion.wording.prediction_sentences import GEOMETRY_STATES, geometry_state, not_as_predicted, omitted_words
 from stanchion.wording.verdicts import SAG_VERDICTS
 
 MUTED = "$text-muted"
@@ -37,7 +37,7 @@ LETTERS = {
 def predicted_lines(a: Assessment, units: Units, width: int) -> list[Content]:
     """Everything on the left of the prediction screen."""
     return [
-        *_sags(a, units),
+        *_sags(a, units, width),
         *_targets(a, units, width),
         *_rates(a, units),
         *_full_travel(a, units),
@@ -46,7 +46,7 @@ def predicted_lines(a: Assessment, units: Units, width: int) -> list[Content]:
     ]
 
 
-def _sags(a: Assessment, units: Units) -> Iterator[Content]:
+def _sags(a: Assessment, units: Units, width: int) -> Iterator[Content]:
     unit = unit_name(Kind.LENGTH, units)
     yield _head(f"SAG, {unit}", "front", "", "rear", "")
     yield _head("", *(word for _ in ENDS for word in ("static", "rider")))
@@ -65,6 +65,9 @@ def _sags(a: Assessment, units: Units) -> Iterator[Content]:
         units,
         apart=tuple(zip(captured, predicted, strict=True)),
     )
+    for doubt in a.findings:
+        if doubt.code == "sag_not_as_predicted":
+            yield from (Content.styled(line.plain, "$warn") for line in _wrapped(not_as_predicted(doubt), width))
 
 
 def _targets(a: Assessment, units: Units, width: int) -> Iterator[Content]:

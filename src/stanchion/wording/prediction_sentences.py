@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TypedDict
 
 from stanchion.judgement.results.assessment import GeometryFigures
 from stanchion.judgement.results.codes import LeftOut
+from stanchion.judgement.results.findings import Finding
 from stanchion.wording.finding_tables import GeometryWords, PredictionWords, Words
 from stanchion.wording.verdicts import STATE_WORDS
 
@@ -154,6 +156,18 @@ SAG_FROM: dict[str, str] = {
     "extended": "no sag known",
 }
 """Where the sags of that state come from."""
+
+
+def not_as_predicted(doubt: Finding) -> str:
+    """Words beside the difference of a sag that is not as predicted.
+
+    >>> from stanchion.judgement.results.findings import Severity
+    >>> not_as_predicted(Finding("sag_not_as_predicted", Severity.NOTE, ("sag", "rear", "rider"), {"hint": "label"}))
+    'Rear rider sag differs. Check label, friction, lengths, scales.'
+    """
+    _, end, state = doubt.where
+    hints: Mapping[str, object] = HINTS
+    return f"{str(end).capitalize()} {state} sag differs. {hints[str(doubt.values['hint'])]}"
 
 
 def geometry_state(figures: GeometryFigures) -> str:

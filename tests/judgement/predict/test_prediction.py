@@ -14,7 +14,7 @@ from judgement_jobs import PAIRS, codes, found, judged, put, sag_end
 from stanchion.job.model import STATES, Job, LinkagePair
 from stanchion.judgement.results.findings import Finding, Severity
 from stanchion.report.check import prediction_lines
-from stanchion.ui.predicted_lines import rests_on
+from stanchion.ui.predicted_lines import predicted_lines, rests_on
 from stanchion.units.known_units import METRIC
 from stanchion.wording.finding_words import reason, sentence
 from stanchion.wording.prediction_sentences import omitted_words
@@ -597,6 +597,21 @@ class TestACapturedSagFarFromThePredictedOne:
                 readings = {state: (sag - off, 0.2)}
                 assert bool(found_off(captured(judged_by_eye, **readings))) is reported
                 assert found_off(captured(weighed, **readings))
+
+    @pytest.mark.parametrize(("off", "severity"), [(6.0, Severity.NOTE), (9.0, Severity.WARNING)])
+    def test_comes_before_the_advice_on_the_sag_it_doubts(self, off: float, severity: Severity) -> None:
+        job = fork_job(**WHOLE)
+        static = (sag_of(job, state="static") + off, 2.0)
+        result = judged(captured(job, static=static, rider=(sag_of(job) + off, 2.0)))
+        (doubt,) = [finding for finding in result.findings if finding.code == "sag_not_as_predicted"]
+        advice = result.sag.front.advice
+        assert advice is not None
+        assert advice.severity is doubt.severity is severity
+        assert result.findings.index(doubt) < result.findings.index(advice)
+        lines = [line.plain for line in predicted_lines(result, METRIC, 48)]
+        at = next(at for at, line in enumerate(lines) if line.startswith("Difference"))
+        words = "Front rider sag differs. Check label, friction, lengths, scales."
+        assert " ".join(lines[at + 1 : at + 3]) == words
 
     def test_points_to_friction_that_could_hold_it_there(self) -> None:
         job = fork_job(**WHOLE)

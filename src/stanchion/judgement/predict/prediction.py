@@ -248,7 +248,7 @@ def _predicted_end(
     )
     if doubt is not None:
         return figures, advice, []
-    findings = [*_clip_findings(of, states, equilibria), *_difference_findings(of, states, figures)]
+    findings = [*_clip_findings(of, states, equilibria), *_difference_findings(of, states, figures, advice.by_readings)]
     rate = working_finding(of.end, of.model, working)
     findings += [rate] if rate is not None else []
     captured = any(of.captured.state(state).figures.sag_mm.known for state in STATES)
@@ -364,9 +364,13 @@ def _clip_findings(
 
 
 def _difference_findings(
-    of: _EndInputs, states: Mapping[State, PredictedState], figures: PredictedEnd
+    of: _EndInputs, states: Mapping[State, PredictedState], figures: PredictedEnd, advice: Finding | None
 ) -> Iterator[Finding]:
-    """Note that a captured sag differs from the predicted one; one note an end, for rider sag where both differ."""
+    """That a captured sag differs from the predicted one; one finding an end, for rider sag where both differ.
+
+    It is as severe as the advice on that sag, so that it comes first. Where friction, or what was not entered or not
+    weighed, may be all that is wrong, it is a note.
+    """
     for state in ("rider", "static"):
         predicted = states[state]
         off, sag = predicted.difference_mm.value, predicted.sag_mm.value
@@ -378,12 +382,10 @@ def _difference_findings(
             stuck_mm = measured.figures.stiction_mm.value or 0.0
             # Friction holds the machine anywhere within half the stiction on either side.
             by_friction = measured.sticks or abs(off) <= stuck_mm / 2.0
-            values = {
-                "captured_mm": sag + off,
-                "predicted_mm": sag,
-                "hint": hint_for(figures.omitted, estimate=figures.estimate, friction=by_friction),
-            }
-            yield Finding("sag_not_as_predicted", Severity.NOTE, ("sag", of.end, state), values)
+            hint = hint_for(figures.omitted, estimate=figures.estimate, friction=by_friction)
+            values = {"captured_mm": sag + off, "predicted_mm": sag, "hint": hint}
+            severity = Severity.NOTE if advice is None or hint != "label" else advice.severity
+            yield Finding("sag_not_as_predicted", severity, ("sag", of.end, state), values)
             return
 
 

@@ -30,6 +30,19 @@ class Finding:
     """Numbers in base units, paths (shown as labels) and plain text, by the names the wording uses."""
 
 
+DOUBTS: frozenset[FindingCode] = frozenset(
+    {
+        "sag_not_as_predicted",
+        "working_rate_high",
+        "working_rate_low",
+        "scales_disagree_machine",
+        "scales_disagree_rider",
+        "scales_disagree_aboard",
+    }
+)
+"""Findings that something entered may be wrong; they come before the advice on sag, which rests on it."""
+
+
 def worst_first(findings: list[Finding]) -> tuple[Finding, ...]:
     """The findings in the order they are shown: worst first, otherwise as they were found."""
     return tuple(sorted(findings, key=lambda finding: -finding.severity))
