@@ -39,10 +39,10 @@ def test_the_force_curve_names_the_marks_that_are_old() -> None:
 
 
 def test_verdicts_of_both_states_stand_apart() -> None:
-    """The longest verdict takes more columns than the large figure above it."""
+    """The longest verdict takes more columns than the large figure above it, so a short word stands for it."""
     figures = replace(judged(FULL).sag.front.static, verdict="borderline")
     line = state_lines((figures, figures), METRIC, 13)[0].plain
-    assert line.split() == ["target", "15–25", "borderline", "15–25", "borderline"]
+    assert line.split() == ["target", "15–25", "edge?", "15–25", "edge?"]
 
 
 def test_the_fork_to_scale_marks_it() -> None:
