@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from complete_job import complete_job
 from driving import USUAL, a_job, app_on, bench, on_disk, shown, typed
 from judgement_jobs import FULL, put, split
-from stanchion.job.model import Clicker, Job, Run
+from stanchion.job.model import Clicker, Job, Leg, Run
 from timing import at_rest
 
 REBOUND = ("rear", "rebound", "now")
@@ -54,7 +56,8 @@ async def test_the_shock_s_rebound_is_four_keys_away_and_all_others_follow_by_en
         await at_rest(pilot)
         assert on_disk(app).rear.rebound.now == 8.0
         row = next(line for line in shown(app).splitlines() if line.startswith("›Rebound"))
-        assert row.split() == ["›Rebound", "8", "12", "10", "clicks", "out", "8", "2", "clicks", "in,", "−0.5", "s"]
+        assert row.split() == ["›Rebound", "8", "12", "10", "clicks", "out", "8", "2", "clicks", "in", "+", "others"]
+        assert shown(app).count(" run 1 ") == 1  # no base was set at the shock: its column is of the first run
         assert "Run 2: 2 clicks in, and 1 more change. Lap 1:14.6 → 1:14.1 " in shown(app)
         assert "(−0.5 s). Travel: fork 101 → 101 of 120, shock 41 → 43 of 60 mm." in shown(app)
         await pilot.press("escape", "5", "ctrl+home")  # both legs have lines of their own
@@ -74,6 +77,9 @@ async def test_the_base_is_typed_or_taken_from_what_is_set_now_and_is_nothing_th
         bench(app).go_to(("front", "left", "compression", "base"))
         await typed(pilot, "9")
         await at_rest(pilot)
+        heads = [line.split()[3:5] for line in shown(app).splitlines() if line.startswith(("FORK  ", "SHOCK  "))]
+        assert heads == [["base", "ridden"], ["run", "1"]]
+        assert " (5) " in next(line for line in shown(app).splitlines() if "Fork height" in line)
         assert (
             "3 clicks out from base" in shown(app).partition("FORK LEFT COMPRESSION 12 of 24 clicks out from closed")[2]
         )
@@ -98,7 +104,7 @@ async def test_an_empty_job_says_what_to_enter_and_small_windows_show_it_too(tmp
     async with app.run_test(size=USUAL) as pilot:
         await at_rest(pilot)
         text = " ".join(shown(app).split())
-        assert "FORK PRELOAD not recorded; counted in turns in from fully out" in text
+        assert "FORK PRELOAD not recorded; turns in from fully out" in text
         assert "Type where each stands now" in text
         await pilot.press("f7")
         await at_rest(pilot)
@@ -130,3 +136,26 @@ async def test_a_job_with_every_field_and_no_run_shows_its_bases(tmp_path: Path)
         rows = [line.split() for line in shown(app).splitlines()]
         assert ["Rebound", "left", "10", "24", "11", "clicks", "out"] in rows
         assert "ridden" not in shown(app)
+
+
+@pytest.mark.parametrize("size", [USUAL, (60, 16)])
+@pytest.mark.parametrize("lengths", ["mm", "in"])
+async def test_no_line_about_an_adjuster_is_cut(tmp_path: Path, size: tuple[int, int], lengths: str) -> None:
+    """Split legs have the longest names; without a position the line says what it is to be counted from."""
+    job = replace(ridden(), runs=())
+    app = app_on(tmp_path, replace(job, front=replace(job.front, right=Leg())), "adjusters")
+    async with app.run_test(size=size) as pilot:
+        await at_rest(pilot)
+        await pilot.press(*(("escape", "i") if lengths == "in" else ()))
+        for path in (
+            ("front", "right", "high_speed_compression", "now"),
+            ("front", "left", "compression", "now"),
+            ("front", "fork_height_mm"),
+        ):
+            bench(app).go_to(path)
+            await at_rest(pilot)
+            text = shown(app)
+            about = text[text.index("FORK ") :].partition("CAUTION")[0]
+            assert "\N{HORIZONTAL ELLIPSIS}" not in about
+            assert not [line for line in text.splitlines() if line.strip() == "."]
+            assert "logs" not in text or "what a change did." in " ".join(text.split())

@@ -11,13 +11,19 @@ from stanchion.job.spec import Kind
 from stanchion.planning.adjuster_history import Ridden
 from stanchion.ui.forms import FormLine, Heading, Row, row_of
 from stanchion.units.known_units import Units
-from stanchion.units.quantity import plain
-from stanchion.wording.adjuster_words import change_in_brief, unit_counted
+from stanchion.units.quantity import show
+from stanchion.wording.adjuster_words import change_in_row, unit_counted
 from stanchion.wording.positions import bare
 
-COLUMNS = ("now", "range", "base")
+COLUMNS = ("now", "range")
+BASE, FIRST_RUN = "base", "run 1"
+"""Above the bases; the second where none was set, so that all are positions of the first run."""
+CELL = 6
+"""Columns of a cell."""
 AFTER = ("ridden", "last change")
 FORK_DAMPERS = (("compression", "Compression"), ("high_speed_compression", "High-speed comp."), ("rebound", "Rebound"))
+SHORTER = {"compression": "Comp.", "high_speed_compression": "High-speed"}
+"""Labels where the side follows them."""
 SHOCK_DAMPERS = (
     ("low_speed_compression", "Low-speed comp."),
     ("high_speed_compression", "High-speed comp."),
@@ -37,7 +43,26 @@ def adjuster_form(job: Job, units: Units, ridden: Callable[[Path], Ridden]) -> t
     """
     lines = _FormLines(job, units, ridden)
     after = AFTER if job.runs else ()
-    return (Heading("Fork", COLUMNS, after), *lines.fork(), Heading("Shock", COLUMNS, after), *lines.shock())
+    found: list[FormLine] = []
+    for name, rows in (("Fork", list(lines.fork())), ("Shock", list(lines.shock()))):
+        any_set = any(_own_base(job, row) is not None for row in rows)
+        shown = [_first_run_marked(job, row) for row in rows] if any_set else rows
+        found += [Heading(name, (*COLUMNS, BASE if any_set or not job.runs else FIRST_RUN), after), *shown]
+    return tuple(found)
+
+
+def _own_base(job: Job, row: Row) -> float | None:
+    at = row.cells[-1]
+    return None if at is None else value_at(job, at)
+
+
+def _first_run_marked(job: Job, row: Row) -> Row:
+    """The row among bases that were set: a position of the first run is in brackets."""
+    *others, first = row.texts
+    if not first or _own_base(job, row) is not None:
+        return row
+    short = first if len(first) + 2 <= CELL else f"{float(first):.2f}"
+    return replace(row, texts=(*others, f"({short})"))
 
 
 def position_of(path: Path) -> Path:
@@ -64,7 +89,7 @@ class _FormLines:
                 yield from self._preload(self._named("Preload", side), ("front", side, "adjuster"), leg.adjuster)
         yield self._height("Fork height", FORK_HEIGHT)
         for name, label in FORK_DAMPERS:
-            short = "High-speed" if self.job.front.split and name == "high_speed_compression" else label
+            short = SHORTER.get(name, label) if self.job.front.split else label
             for side in sides:
                 yield self._damper(self._named(short, side), ("front", side, name))
 
@@ -96,15 +121,20 @@ class _FormLines:
 
     def _height(self, label: str, at: Path) -> Row:
         row = row_of(self.units, at, None, None, label=label)
-        return self._with_runs(row, at, "", lambda mm: plain(mm, Kind.LENGTH, self.units))
+        return self._with_runs(row, at, "", lambda mm: _length(mm, self.units))
 
     def _with_runs(self, row: Row, at: Path, between: str, spelled: Callable[[float], str]) -> Row:
         """The row with what the runs say: where no base was entered, the first run's position."""
         of = self.ridden(at)
         first, last = ("" if one is None else spelled(one) for one in (of.first, of.last))
         change = of.change
-        did = "" if change is None else change_in_brief(self.job, change, self.units)
+        did = "" if change is None else change_in_row(self.job, change, self.units)
         return replace(row, texts=("", between, first), after=(last or "–", did or "–") if self.job.runs else ())
+
+
+def _length(mm: float, units: Units) -> str:
+    """A height as far as a length is shown, without its unit."""
+    return show(mm, Kind.LENGTH, units).partition(" ")[0].removesuffix(".0")
 
 
 def positions(job: Job, lines: tuple[FormLine, ...]) -> tuple[tuple[Path, float], ...]:

@@ -19,7 +19,7 @@ from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.ridden import MarkerReference, RunFigures
 from stanchion.judgement.track.run_figures import run_figures
 from stanchion.planning.adjuster_history import Ridden
-from stanchion.ui.space import in_lines
+from stanchion.ui.space import ELLIPSIS, in_lines
 from stanchion.units.known_units import Units
 from stanchion.units.quantity import plain, show, unit_name
 from stanchion.wording.adjuster_words import change_in_brief, change_in_full, position_words, setting_name
@@ -56,15 +56,19 @@ def adjuster_lines(
     stands, from_base = _where_it_stands(job, at, units), _from_base(job, at, of, units)
     beside = Content.styled(f"; {from_base}", MUTED) if from_base else Content("")
     fits = stands.cell_length + beside.cell_length <= width
+    if stands.cell_length > width:
+        stands = _where_it_stands(job, at, units, briefly=True)
     lines = [(stands + beside if fits else stands).truncate(width, ellipsis=True)]
-    below = [] if fits else [Content.styled(f"{from_base}.", MUTED)]
+    below = [] if fits or not from_base else [Content.styled(f"{from_base}.", MUTED)]
     if not job.runs:
-        words = (
-            "Type where each stands now; beside it the whole range, counted once, and the base setting. "
-            f"Springs and lengths: {keys['front']} and {keys['rear']}. {keys['log']} logs a run; then what "
-            "a change did is shown here."
-        )
-        return [*lines, *below, *(Content.styled(line, MUTED) for line in textwrap.wrap(words, width))][:height]
+        sentences = [
+            "Type where each stands now, its whole range and its base.",
+            f"{keys['log']} logs a run; then this shows what a change did.",
+            f"Springs and lengths: {keys['front']} and {keys['rear']}.",
+        ]
+        known = [*lines, *below]
+        words = _whole_sentences(sentences, width, height - len(known))
+        return [*known, *(Content.styled(line, MUTED) for line in words)][:height]
     lines += _since_the_last_run(job, at, of, units)
     room = height - len(lines)
     if of.change is None:
@@ -83,10 +87,21 @@ def adjuster_lines(
     return lines[:height]
 
 
-def _as_fit(sentences: list[str], width: int, most: int) -> list[str]:
-    """As many sentences as so many lines have room for, each whole; only the last one of all may be cut."""
-    for count in range(len(sentences), 1, -1):
+def _whole_sentences(sentences: list[str], width: int, most: int) -> list[str]:
+    """As many of the sentences as so many lines have room for."""
+    for count in range(len(sentences), 0, -1):
         lines = textwrap.wrap(" ".join(sentences[:count]), width)
+        if len(lines) <= most:
+            return lines
+    return []
+
+
+def _as_fit(sentences: list[str], width: int, most: int) -> list[str]:
+    """As many sentences as so many lines have room for, each whole, and a mark where one is left out; only the last one
+    of all may be cut."""
+    for count in range(len(sentences), 1, -1):
+        left_out = count < len(sentences)
+        lines = textwrap.wrap(" ".join(sentences[:count]) + (f" {ELLIPSIS}" if left_out else ""), width)
         if len(lines) <= most:
             return lines
         whole = textwrap.wrap(" ".join(sentences[: count - 1]), width)
@@ -106,9 +121,11 @@ def _spelled(now: float, at: Path, units: Units) -> str:
     return bare(now) if at[-1] == "now" else plain(round(now, 1), Kind.LENGTH, units)
 
 
-def _where_it_stands(job: Job, at: Path, units: Units) -> Content:
+def _where_it_stands(job: Job, at: Path, units: Units, *, briefly: bool = False) -> Content:
     name = setting_name(job, at)
-    return Content.styled(f"{name.upper()} ", HEAD) + Content.styled(position_words(job, at, units), FIGURE)
+    return Content.styled(f"{name.upper()} ", HEAD) + Content.styled(
+        position_words(job, at, units, briefly=briefly), FIGURE
+    )
 
 
 def _from_base(job: Job, at: Path, of: Ridden, units: Units) -> str:

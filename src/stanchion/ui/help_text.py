@@ -90,7 +90,7 @@ ADJUSTERS = """\
 Clicks and turns of damping count out from fully in (closed), preload in
 from fully out; the range is counted once from end to end.
 Base: the setting that positions are compared with; without one, that of
-the first run is shown. F7 makes every present position the base.
+run 1 is shown, in brackets beside others. F7: all as set now is base.
 Ridden: the position in the latest run. Last change: what was turned last
 between two runs, and the lap: − faster, + slower. Below: that change with
 lap, travel used, the rider's words, and how much else was changed.

@@ -49,8 +49,8 @@ def setting_name(job: Job, path: Path) -> str:
     return f"{part} {DAMPERS.get(str(path[-2]), 'preload')}"
 
 
-def position_words(job: Job, path: Path, units: Units = METRIC) -> str:
-    """Where an adjuster or a height stands, what it counts from, and its range.
+def position_words(job: Job, path: Path, units: Units = METRIC, *, briefly: bool = False) -> str:
+    """Where an adjuster or a height stands, its range, and what it counts from, which a brief spelling omits.
 
     >>> from stanchion.job.edit import Edit, apply
     >>> position_words(apply(Job(), Edit(("rear", "rebound", "now"), 8.0)), ("rear", "rebound", "now"))
@@ -64,8 +64,11 @@ def position_words(job: Job, path: Path, units: Units = METRIC) -> str:
     unit = str(part.unit if damper else part.counting)
     total = part.total
     of = f" of {bare(total)}" if total is not None and not showing(unit) else ""
-    counts = f"{OUT} {FROM_CLOSED}" if damper else "in from fully out" if not showing(unit) else "showing"
-    return f"not recorded; counted in {unit} {counts}" if now is None else f"{_of(now, of, unit)} {counts}"
+    way, since = (OUT, f" {FROM_CLOSED}") if damper else ("showing", "") if showing(unit) else (IN, " from fully out")
+    if now is None and briefly:
+        return "not recorded"
+    counts = way if briefly else f"{way}{since}"
+    return f"not recorded; {unit} {counts}" if now is None else f"{_of(now, of, unit)} {counts}"
 
 
 def _of(now: float, of: str, unit: str) -> str:
@@ -83,6 +86,19 @@ def lap_difference(before: float | None, after: float | None) -> str:
     by = show_difference(max(before, after), min(before, after), Kind.TIME)
     sign = "+" if after > before else "−"
     return f"{sign}{by} s" if float(by) else "±0 s"
+
+
+def change_in_row(job: Job, last: LastChange, units: Units = METRIC) -> str:
+    """The same for a line among those of other adjusters: a lap that other changes share in is not put down to one.
+
+    Args:
+        job: the job.
+        last: the change.
+        units: units to show.
+    """
+    if not last.others:
+        return change_in_brief(job, last, units)
+    return f"{setting_change(last.change, as_ridden(job, job.runs[last.run]), units)} + others"
 
 
 def change_in_brief(job: Job, last: LastChange, units: Units = METRIC) -> str:

@@ -95,7 +95,13 @@ def setting_change(change: Difference, job: Job, units: Units = METRIC) -> str:
     '2 clicks in'
     >>> setting_change(Difference(("front", "fork_height_mm"), 6.0, 8.0), one)
     '+2.0 mm'
+    >>> setting_change(Difference(("rear", "collar", "now"), 6.0, 1.25), one)
+    '4.75 turns out'
     """
+    part = _part(job, change.path)
+    if isinstance(part, Adjuster) and part.counting in STEPS and None not in (change.old, change.new):
+        by = _apart(change.new, change.old)
+        return f"{counted(abs(by), part.counting)} {'in' if by > 0 else 'out'}"
     turned = _turned(change, job, both=False).partition(" (")[0] if change.path[-1] == "now" else ""
     if turned:
         return turned

@@ -35,7 +35,7 @@ FORK: ForkWords = {
     ),
     "clicker_beyond_range": Words(
         "Damper setting beyond its range",
-        "{where}: {path:field} {now:counted}, but the whole range is {total:count}. Count both again from fully in.",
+        "{where}: {path:field} {now:counted}, but the whole range is {total:count}. Count both again from closed.",
     ),
     "fork_without_spring": Words(
         "Fork without a spring",

@@ -15,7 +15,7 @@ from stanchion.job.edit import Edit
 from stanchion.job.model import Job, Path, Run
 from stanchion.planning.adjuster_history import Ridden, ridden
 from stanchion.ui import keys
-from stanchion.ui.adjuster_form import adjuster_form, position_of, positions
+from stanchion.ui.adjuster_form import CELL, adjuster_form, position_of, positions
 from stanchion.ui.adjuster_lines import adjuster_lines, in_large_digits
 from stanchion.ui.forms import FormLine
 from stanchion.ui.screens.sheet_screen import SheetScreen
@@ -41,8 +41,8 @@ class AdjustersScreen(SheetScreen):
 
     CSS_PATH = "../styles/adjusters.tcss"
     name_of = "adjusters"
-    label_width = 19
-    cell_width = 6
+    label_width = 18
+    cell_width = CELL
     BINDINGS: ClassVar[list[BindingType]] = [*keys.bindings("adjusters")]
 
     def __init__(self) -> None:
