@@ -619,6 +619,20 @@ async def test_one_key_leads_to_each_reading_that_a_figure_waits_for(tmp_path: P
         assert "right needs free length" in shown(app)
 
 
+async def test_a_value_out_of_its_limits_is_refused_with_its_reason_in_view(tmp_path: Path) -> None:
+    app = app_on(tmp_path, a_job(), "rear")
+    async with app.run_test(size=USUAL, notifications=True) as pilot:
+        await at_rest(pilot)
+        bench(app).sheet.go(("rear", "motion_ratio"))
+        await typed(pilot, "2.1")
+        await pilot.press("enter")
+        await at_rest(pilot)
+        text = " ".join(shown(app).split())
+        assert "2.1 is outside 0.1 to 2" in text
+        assert "0.476" in text
+        assert on_disk(app).rear.motion_ratio is None
+
+
 async def test_nothing_missing_is_said(tmp_path: Path) -> None:
     app = app_on(tmp_path, complete_job(), "sag")
     async with app.run_test(size=USUAL, notifications=True) as pilot:

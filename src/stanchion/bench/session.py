@@ -21,6 +21,7 @@ from stanchion.judgement.results.parts import Fault, Parts
 from stanchion.units.known_units import METRIC, Units
 from stanchion.units.quantity import nudge, parse
 from stanchion.units.times import read_day
+from stanchion.wording.reasons import refusal_words
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -113,7 +114,7 @@ class Session(EditSession[Job]):
         try:
             value = self.read(path, text)
         except (BadQuantity, BadEdit) as refused:
-            self.drafts[path] = Draft(text, str(refused))
+            self.drafts[path] = Draft(text, refusal_words(path, text, str(refused)))
             self._undo_beginning(path)
             return
         if self._removes_item(path, value):
@@ -375,7 +376,7 @@ class Session(EditSession[Job]):
                 value_at(self.job, path)
                 self.read(path, text)
             except BadQuantity as refused:
-                self.drafts[path] = Draft(text, str(refused))
+                self.drafts[path] = Draft(text, refusal_words(path, text, str(refused)))
             except BadEdit as refused:
                 if self._is_field(path):
                     self.drafts[path] = Draft(text, str(refused))

@@ -4,6 +4,15 @@ from __future__ import annotations
 
 from typing import TypedDict
 
+from stanchion.base.errors import BadQuantity
+from stanchion.job.edit import spec_at
+from stanchion.job.model import Path
+from stanchion.job.spec import Kind, Number
+from stanchion.units.quantity import parse
+
+_RATIO: Path = ("rear", "motion_ratio")
+_ANY_RATIO = Number(Kind.RATIO, 0.0, 1000.0, 0.01)
+
 
 class ProblemWords(TypedDict):
     """Why recorded values give no figure."""
@@ -125,3 +134,22 @@ PROBLEMS: ProblemWords = {
     "program_fault": "fault of the program, please report",
 }
 """Why recorded values give no figure."""
+
+
+def refusal_words(path: Path, text: str, reason: str) -> str:
+    """Why a text typed into a field is refused; of a motion ratio the wrong way round, also what it is the other way.
+
+    >>> refusal_words(("rear", "motion_ratio"), "2.1", "2.1 is outside 0.1 to 2; check the number")
+    '2.1 is outside 0.1 to 2; enter shock travel over wheel travel: the other way round it is 0.476'
+    """
+    spec = spec_at(path)
+    if path != _RATIO or not isinstance(spec, Number):
+        return reason
+    try:
+        ratio = parse(text, _ANY_RATIO)
+    except BadQuantity:
+        return reason
+    if ratio <= spec.high or not spec.low <= 1.0 / ratio <= spec.high:
+        return reason
+    outside = reason.partition(";")[0]
+    return f"{outside}; enter shock travel over wheel travel: the other way round it is {1.0 / ratio:.3g}"

@@ -168,8 +168,11 @@ class SheetScreen(JobScreen):
         self.show_derived()
 
     def on_form_sheet_entered(self, message: FormSheet.Entered) -> None:
-        """The current field has changed."""
+        """The current field has changed; what was typed into the last one and cannot be read is said at once."""
         message.stop()
+        draft = self.session.drafts.get(message.left) if self.session is not None and message.left is not None else None
+        if draft is not None and draft.reason and message.left is not None:
+            self.program.say(f"{label(message.left)}, not read: {draft.reason}", "unread")
         self.program.workspace.remember(self.name_of)
         self.show_derived()
 

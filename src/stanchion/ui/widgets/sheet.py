@@ -54,8 +54,10 @@ class FormSheet(Widget, can_focus=True):
     class Entered(Message):
         """The current field has changed."""
 
-        def __init__(self, path: Path) -> None:
+        def __init__(self, path: Path, left: Path | None) -> None:
             self.path = path
+            self.left = left
+            """The field before; None at the first."""
             super().__init__()
 
     class Changed(Message):
@@ -177,8 +179,9 @@ class FormSheet(Widget, can_focus=True):
         if self.session is None or target is None:
             return
         self._begun = (None, "")
-        if self.at is not None and self.at != target:
-            self.session.leave(self.at)
+        left = self.at if self.at != target else None
+        if left is not None:
+            self.session.leave(left)
             self.at = target
             self.refresh_lines(refill=True)
             if target not in self.grid:
@@ -187,7 +190,7 @@ class FormSheet(Widget, can_focus=True):
         self.put_down()
         self._place_editor()
         self.refresh()
-        self.post_message(self.Entered(target))
+        self.post_message(self.Entered(target, left))
 
     @property
     def editor(self) -> CellEditor:
