@@ -44,6 +44,13 @@ _TURNED = (
 _SPACED = _NO_NEARER + "make the spacer {spacer_way:text} by " + _SPACER + "; " + _EXPECT + "[ {unread_text:text}]"
 _NEAREST = " A {way:text} spring comes nearest, about {rate_n_per_mm:rate}[; {hides_text:text}]."
 
+AT_EDGE: dict[str, str] = {
+    "static": "Static sag is",
+    "rider": "Rider sag is",
+    "both": "Both are",
+}
+"""Which sag of an end is too near the edge of its target."""
+
 ADVICE: AdviceWords = {
     "find_friction": Words(
         "Stiction: no advice on springs",
@@ -55,11 +62,13 @@ ADVICE: AdviceWords = {
     ),
     "measure_again_impossible": Words(
         "Readings impossible: no advice",
-        "{where}: the readings cannot be right, so there is no advice on springs. Measure both states again.",
+        "{where}: the readings cannot be right, so there is no advice on springs. Measure again, alone "
+        "and with the rider.",
     ),
     "measure_again_changed": Words(
         "Sag read before a change: measure again",
-        "{where}: preload or springs were changed after it was read: no advice until both states are measured again.",
+        "{where}: preload or springs were changed after it was read: no advice until it is measured "
+        "again, alone and with the rider.",
     ),
     "inputs_doubted": Words(
         "Entered values and sag disagree",
@@ -88,7 +97,8 @@ ADVICE: AdviceWords = {
     ),
     "pair_borderline": Words(
         "Sag at the edge of its target",
-        _SAGS + "It is too near the edge of its target to tell: repeat the readings before changing anything.",
+        _SAGS + "{at_edge_text:text} too near the edge of target to tell: repeat the readings three times before any "
+        "change.",
     ),
     "pair_down_only": Words(
         "Only pushed-down readings: not judged",

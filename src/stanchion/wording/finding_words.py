@@ -13,7 +13,7 @@ from stanchion.judgement.results.codes import Caution
 from stanchion.judgement.results.figures import Figure
 from stanchion.judgement.results.findings import Finding
 from stanchion.units.known_units import METRIC, Units
-from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS, FLAGS, PREDICTED
+from stanchion.wording.advice_sentences import ADVICE, ADVICE_VARIANTS, AT_EDGE, FLAGS, PREDICTED
 from stanchion.wording.caution_sentences import BRIEF, CAUTIONS
 from stanchion.wording.finding_tables import FindingWords, GeneralWords, Words
 from stanchion.wording.fork_sentences import FORK, LINKAGE
@@ -118,7 +118,7 @@ __all__ = [
 SINGLE_READINGS = "A reading taken only once is assumed to have a standard uncertainty of 1 mm: repeat it to know."
 
 
-CODED: dict[str, Mapping[str, object]] = {"hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
+CODED: dict[str, Mapping[str, object]] = {"at_edge": AT_EDGE, "hint": HINTS, "part": NOT_JUDGED, "remedy": REMEDIES}
 """Words for values that are codes, by the name of the value."""
 
 

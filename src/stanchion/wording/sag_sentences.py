@@ -53,7 +53,7 @@ SAGS: SagWords = {
     "rider_above_static": Words(
         "Less sag with the rider than without",
         "{where} {rider_mm:length} is less than static sag {static_mm:length}: the readings are mixed up or wrong. "
-        "Measure both states again.",
+        "Measure again, alone and with the rider.",
     ),
     "sag_beyond_travel": Words(
         "Sag beyond full travel",

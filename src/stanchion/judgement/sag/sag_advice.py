@@ -281,6 +281,9 @@ def _finding(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) ->
                 "rate_n_per_mm": remedy.no_suitable_rate.nearest_n_per_mm,
                 "hides": remedy.way == "stiffer" or None,
             }
+    if code == "pair_borderline":
+        at_edge = _at_edge(of, response, aims)
+        values["at_edge"] = "both" if len(at_edge) > 1 else min(at_edge)
     return Finding(code, Severity.NOTE if code in NOTES else Severity.WARNING, ("sag", of.end), values)
 
 
@@ -342,14 +345,24 @@ def _suits(of: EndToAdvise, response: Response, aims: Aims, remedy: Remedy) -> A
         return "pair_close"
     if any(of.state(state).figures.verdict_now == "down_only" for state in aims.targets):
         return "pair_down_only"
-    exactly = Aims(targets=aims.targets, slack_mm={})
-    if not all(within(response.sag(state), exactly, state) for state in aims.targets):
+    if _outside(response, aims):
         return "pair_borderline"
     static = of.captured.static.figures.target
     if static is not None and aims.targets["static"] != static:
         return "top_out_hides_static" if of.adjustment.fitted == "yes" else "too_soft_or_top_out"
-    near = any(_near_edge(of.state(state).figures, target) for state, target in aims.targets.items())
-    return "pair_borderline" if near else "pair_suits"
+    return "pair_borderline" if _at_edge(of, response, aims) else "pair_suits"
+
+
+def _outside(response: Response, aims: Aims) -> set[State]:
+    """The states whose sag is not within its target, by however little."""
+    exactly = Aims(targets=aims.targets, slack_mm={})
+    return {state for state in aims.targets if not within(response.sag(state), exactly, state)}
+
+
+def _at_edge(of: EndToAdvise, response: Response, aims: Aims) -> set[State]:
+    """The states whose sag is too near an edge of its target, or just outside it."""
+    near = {state for state, target in aims.targets.items() if _near_edge(of.state(state).figures, target)}
+    return near | _outside(response, aims)
 
 
 def _near_edge(figures: StateFigures, target: Band) -> bool:
