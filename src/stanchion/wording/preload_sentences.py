@@ -265,8 +265,8 @@ LENGTH_VARIANTS: dict[str, Words] = {
     ),
     "adjuster_fully_in.band_full": Words(
         "Adjuster fully in",
-        "{where}: the preload adjuster is fully in and can add no more. Do not force it: installed preload is at the "
-        "top of its band, so only a stiffer spring carries more.",
+        "{where}: the preload adjuster is fully in and can add no more. Do not force it: at this installed "
+        "preload only a stiffer spring carries more.",
     ),
     "adjuster_fully_in.rear": Words(
         "Collar fully in",
