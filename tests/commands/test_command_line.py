@@ -79,7 +79,7 @@ class TestCheck:
         bad.write_bytes(files["well_set"].read_bytes()[:300])
         assert status("check", "--json", bad, tmp_path / "absent.toml", files["well_set"]) == 2
         data = json.loads(capsys.readouterr().out)
-        assert [one["findings"][0]["code"] for one in data[:2]] == ["unreadable", "unreadable"]
+        assert [one["findings"][0]["code"] for one in data[:2]] == ["unreadable", "no_such_job"]
         assert [(one["format"], one["worst"]) for one in data] == [(1, "fault"), (1, "fault"), (1, "note")]
         assert set(data[0]["findings"][0]) == set(data[2]["findings"][0])
         assert data[2]["worst"] == "note"

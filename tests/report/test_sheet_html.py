@@ -20,6 +20,7 @@ from stanchion.job.model import Job, Weights
 from stanchion.report import sheet_html
 from stanchion.report.sheet import CLOSING
 from stanchion.report.sheet_shape import Drawings, Section, Table
+from stanchion.store.samples import samples
 
 WORST = {"letters": brimful("W"), "wide": brimful("灰"), "words": brimful("wide word "), "hostile": hostile()}
 
@@ -186,7 +187,7 @@ class TestColours:
 class TestInABrowser:
     @pytest.mark.parametrize("paper", ["letter", "A4"])
     def test_the_samples_print_on_two_pages_at_most(self, tmp_path: Path, paper: str) -> None:
-        for name in JOBS:
+        for name in [sample.name for sample in samples()]:
             text = page(JOBS[name]).replace("size: auto", f"size: {paper}")
             assert printed_pages(tmp_path, text) <= 2, name
 

@@ -59,7 +59,8 @@ def back(terminal: RealTerminal) -> None:
 
 def test_it_is_the_command_and_never_text(terminal: RealTerminal) -> None:
     help_text, guide = ("Arrows and page keys scroll",), ("1 of", "Spring rate")
-    for keys, over in (((), BENCH), (("f1",), help_text), (("f3", "\x12"), guide)):
+    warnings = ("Warnings, worst first",)
+    for keys, over in (((), BENCH), (("f1",), help_text), (("f6",), warnings), (("f3", "\x12"), guide)):
         for together in TOGETHER.values():
             terminal.press(*keys)
             shows(terminal, *over)
@@ -71,7 +72,6 @@ def test_it_is_the_command_and_never_text(terminal: RealTerminal) -> None:
 @pytest.mark.long
 def test_where_esc_goes_back_it_goes_back_and_the_letter_counts_for_nothing(terminal: RealTerminal) -> None:
     for key, over in (
-        ("f6", "Warnings, worst first"),
         ("ctrl+n", "A new job"),
         ("f9", JOBS),
         ("\x06", "STORY of Grey Mule"),

@@ -139,8 +139,8 @@ def list_moves() -> list[BindingType]:
 def elsewhere(keys: Iterable[Key], pressed: str) -> str:
     """What a key does on other screens than this one, where it does nothing; empty where it does nothing at all.
 
-    >>> elsewhere(KEYS, "ctrl+k")
-    '^K does nothing here. On Jobs: compare with the open job. On Machine's story: compare with mark.'
+    >>> print(elsewhere(KEYS, "ctrl+k"))
+    ^K does nothing here. On Jobs: compare with the open job. On Machine's story: compare with mark.
     """
     found: dict[str, list[str]] = {}
     for key in keys:

@@ -41,7 +41,7 @@ def test_every_top_out_spring_that_is_said_to_be_there_pulls(legs: str, springs:
 def test_what_was_taken_is_said_until_somebody_says_which() -> None:
     finding = found(judged(one_spring()), "top_out_legs_taken")
     assert finding.where == ("front", "top_out_legs")
-    assert sentence(finding).endswith("in the leg with the main spring. Enter which legs have it.")
+    assert sentence(finding).endswith("in the leg with the main spring. Enter which legs have one.")
     assert "top_out_legs_taken" not in codes(judged(one_spring("sprung")))
     two_springs = put(FULL, front__top_out=TOP_OUT, front__right=FULL.front.left)
     assert "top_out_legs_taken" not in codes(judged(two_springs))
