@@ -101,16 +101,16 @@ class TestSettings:
         settings = table(sheet(JOBS["soft_springs"]), SETTINGS)
         assert settings.heads == ("position", "base", "counted from", "checked")
         assert dict(settings.rows) == {
-            "Fork height": ("6.0 mm", NONE, "tube edge above top yoke", "[ ]"),
-            "Shock length": ("0.0 mm", NONE, "length adjuster", "[ ]"),
+            "Fork height": ("6.0 mm", NONE, "top yoke", "[ ]"),
+            "Shock length": ("0.0 mm", NONE, "adjuster", "[ ]"),
             "Fork preload": ("8 of 8 turns", "8 (run 1)", "fully out", "[ ]"),
-            "Fork compression": ("12 of 24 clicks", "12 (run 1)", "closed (fully in)", "[ ]"),
-            "Fork rebound": ("10 of 24 clicks", "10 (run 1)", "closed (fully in)", "[ ]"),
+            "Fork compression": ("12 of 24 clicks", "12 (run 1)", "closed", "[ ]"),
+            "Fork rebound": ("10 of 24 clicks", "10 (run 1)", "closed", "[ ]"),
             "Shock preload": ("3 of 10 turns", "3 (run 1)", "fully out", "[ ]"),
-            "Shock rebound": ("10 of 24 clicks", "12 (run 1)", "closed (fully in)", "[ ]"),
-            "Shock low-speed compression": ("14 of 24 clicks", "14 (run 1)", "closed (fully in)", "[ ]"),
-            "Shock high-speed compression": ("2 of 4 turns", "2 (run 1)", "closed (fully in)", "[ ]"),
-            "Axle mark": ("28.0 mm", NONE, "scale of the swingarm", "[ ]"),
+            "Shock rebound": ("10 of 24 clicks", "12 (run 1)", "closed", "[ ]"),
+            "Shock low-speed compression": ("14 of 24 clicks", "14 (run 1)", "closed", "[ ]"),
+            "Shock high-speed compression": ("2 of 4 turns", "2 (run 1)", "closed", "[ ]"),
+            "Axle mark": ("28.0 mm", NONE, "swingarm scale", "[ ]"),
         }
 
     def test_a_base_that_was_set_is_no_run_s_and_without_any_there_is_no_column(self) -> None:

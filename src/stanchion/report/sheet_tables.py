@@ -24,7 +24,7 @@ from stanchion.wording.verdicts import PRELOAD_VERDICTS, SAG_VERDICTS, STATE_WOR
 _DOUBTED = ("find_friction", "measure_again_swapped", "measure_again_impossible")
 """Advice that says the readings of an end are not to be relied on."""
 
-CLOSED = "closed (fully in)"
+CLOSED = "closed"
 """What dampers are counted from."""
 
 _Row = tuple[str, Sequence[str]]
@@ -35,8 +35,8 @@ def settings_table(job: Job, units: Units) -> Table:
     front, rear = job.front, job.rear
     bases = base_positions(job)
     rows: list[tuple[str, str, str, str]] = [
-        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), NONE, "tube edge above top yoke"),
-        ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), NONE, "length adjuster"),
+        ("Fork height", recorded_text(front.fork_height_mm, Kind.LENGTH, units), NONE, "top yoke"),
+        ("Shock length", recorded_text(rear.length_adjuster_mm, Kind.LENGTH, units), NONE, "adjuster"),
     ]
 
     def base(*path: str) -> str:
@@ -61,9 +61,7 @@ def settings_table(job: Job, units: Units) -> Table:
         ]
     rows.append(("Shock preload", _position(rear.collar), base("rear", "collar"), _preload_from(rear.collar)))
     rows += [(f"Shock {words}", clicks(clicker), base("rear", name), CLOSED) for name, words, clicker in _dampers(rear)]
-    rows.append(
-        ("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), NONE, "scale of the swingarm")
-    )
+    rows.append(("Axle mark", recorded_text(job.upkeep.axle_mark_mm, Kind.LENGTH, units), NONE, "swingarm scale"))
     filled = [row for row in rows if row[1] not in (NONE, "no adjuster")]
     if not bases:
         cells = [(name, (position, of, "[ ]")) for name, position, _, of in filled]
