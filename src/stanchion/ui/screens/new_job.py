@@ -51,7 +51,7 @@ class NewJobScreen(Dialog[Job | None]):
         with Vertical(classes="dialog"):
             yield Static(self._title, classes="dialog-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield FormSheet(self._form, label_width=19, cell_width=38)
+                yield FormSheet(self._form, label_width=21, cell_width=36)
             yield Static(" ", id="new-message", markup=False)
             begins = f"{self._begin_key} begins it at once"
             foot = f"Enter goes on, and from the last field begins the job. {begins}. Esc: back."
